@@ -1,1 +1,19 @@
-//! (to be written)
+//! What a company folder holds, read and settled: the company, its catalog, its standard, its jobs.
+//!
+//! Types here are *resolved*: units are SI, parts are found, defaults settled. They cannot hold an
+//! unknown part, a length without a unit, or a turn that has no plane.
+mod catalog;
+mod firm;
+mod job;
+mod rules;
+
+pub use catalog::{
+    Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, RoughIn, Tube,
+    UnitPart, Valve, Wire,
+};
+pub use firm::{Firm, Paper};
+pub use job::{
+    Crossing, Date, Direction, Inlet, Into, Job, Level, Member, Onward, Path, Readings, Run, Step, Trunk,
+    Turn, UnitPlace, Waiver,
+};
+pub use rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};

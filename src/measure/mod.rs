@@ -1,1 +1,10 @@
-//! (to be written)
+//! Lengths, angles, directions and dates as people write and read them.
+//!
+//! Inside the program every length is in metres, every angle in degrees at the borders and radians
+//! in formulas, every pressure in pascals. This folder is the border: `read_*` turns a person's text
+//! into such a number, [`Say`] turns the number back into the words of the firm.
+//!
+//! Axes of every job: x east, y north, z up, right-handed.
+mod say;
+
+pub use say::{FOOT_M, INCH_M, Lengths, Say};

@@ -1,1 +1,8 @@
-//! (to be written)
+//! Geometry: from the steps of a path to the centreline in space.
+//!
+//! Axes: x east, y north, z up, right-handed; metres; degrees in fields named `_deg`. Without a
+//! place for the inlet, points are relative to the valve's seat. A route holds what was drawn, right
+//! or wrong: a bend without a fitting, a tube shorter than nothing. It holds no verdict.
+mod types;
+
+pub use types::{Anchor, Bend, Closure, End, JobRoutes, Leg, Onward, Route, TrunkRoute, Tube};

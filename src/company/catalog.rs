@@ -1,0 +1,214 @@
+//! The parts a firm uses, with their figures. Lengths in metres, forces in newtons, flow in m³/s.
+
+/// All parts of a firm, by kind.
+#[derive(Debug, Clone)]
+pub struct Catalog {
+    /// The tube; a firm has one.
+    pub tube: Tube,
+    /// Bends, couplings, stops and junctions, in the order written.
+    pub fittings: Vec<Fitting>,
+    /// Hoses.
+    pub hoses: Vec<Hose>,
+    /// Wall valves.
+    pub valves: Vec<Valve>,
+    /// Power units.
+    pub units: Vec<UnitPart>,
+    /// Control wire; `None` where the firm lists none.
+    pub wire: Option<Wire>,
+}
+
+/// The tube.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tube {
+    pub id: String,
+    pub outside_m: f64,
+    pub bore_m: f64,
+    /// Length of a stick as bought.
+    pub stick_m: f64,
+    /// What a cut takes away.
+    pub kerf_m: f64,
+    /// The shortest piece that may be built in.
+    pub shortest_m: f64,
+    /// Equivalent sand roughness of the bore.
+    pub roughness_m: f64,
+}
+
+/// Where a fitting may be used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Purpose {
+    Raceway,
+    Trunk,
+    Either,
+}
+
+impl Purpose {
+    /// Whether a fitting of this purpose may stand in a raceway.
+    pub fn suits_raceway(self) -> bool {
+        self != Purpose::Trunk
+    }
+}
+
+/// A fitting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fitting {
+    pub id: String,
+    /// Name for people; the id where the catalog gives none.
+    pub name: String,
+    pub kind: FittingKind,
+    /// Depth of its sockets: how far a tube goes in. `None` where the catalog is silent.
+    pub socket_m: Option<f64>,
+    pub purpose: Purpose,
+}
+
+/// What a fitting does.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FittingKind {
+    Bend(Bend),
+    Coupling(Coupling),
+    /// The reducer in which a raceway ends; `passes_m` is the thickest thing that gets through.
+    Stop {
+        passes_m: f64,
+    },
+    Junction(Branch),
+}
+
+/// A bend's figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bend {
+    pub angle_deg: f64,
+    /// Centreline radius.
+    pub radius_m: f64,
+    /// From the work point to where a tube stops in the socket.
+    pub centre_to_stop_m: f64,
+}
+
+/// A coupling's figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Coupling {
+    /// What its middle ridge keeps between the two tube ends.
+    pub gap_m: f64,
+}
+
+/// A junction's figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Branch {
+    /// Angle between branch and run, degrees: 45 for a wye, 90 for a tee.
+    pub branch_deg: f64,
+    /// Centreline radius of the way from branch into run; `None` for a sharp one.
+    pub radius_m: Option<f64>,
+    /// From the work point to the stop in the branch socket; `None` where the catalog is silent.
+    pub branch_to_stop_m: Option<f64>,
+    /// From the work point to the stop in each run socket; `None` where the catalog is silent.
+    pub run_to_stop_m: Option<f64>,
+}
+
+impl Fitting {
+    /// The bend's figures, when it is one.
+    pub fn bend(&self) -> Option<&Bend> {
+        match &self.kind {
+            FittingKind::Bend(bend) => Some(bend),
+            _ => None,
+        }
+    }
+
+    /// The junction's figures, when it is one.
+    pub fn junction(&self) -> Option<&Branch> {
+        match &self.kind {
+            FittingKind::Junction(branch) => Some(branch),
+            _ => None,
+        }
+    }
+}
+
+/// A hose's friction against tube (drawn in, drawn out) and against a floor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Friction {
+    pub drawn_in: f64,
+    pub drawn_out: f64,
+    pub floor: f64,
+}
+
+/// A hose.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hose {
+    pub id: String,
+    pub name: String,
+    pub length_m: f64,
+    pub outside_m: f64,
+    pub bore_m: f64,
+    pub weight_n_per_m: f64,
+    pub sock: bool,
+    pub friction: Option<Friction>,
+    /// Darcy friction factor of its bore.
+    pub air_friction: Option<f64>,
+    /// The thickest object that the handle lets in.
+    pub throat_m: Option<f64>,
+    /// The longest stiff object that the handle's bend lets in.
+    pub handle_passes_m: Option<f64>,
+}
+
+/// What does a duty of a valve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Duty {
+    Door,
+    Cuff,
+    Tab,
+    Anywhere,
+    FullLength,
+}
+
+/// What is set at rough-in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum RoughIn {
+    /// The bare frame; the works come at trim.
+    Frame,
+    /// The box with its works; only the door comes at trim.
+    Box,
+}
+
+/// A wall valve, told by what does each of its duties.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Valve {
+    pub id: String,
+    pub name: String,
+    /// `Door` or `Cuff`.
+    pub seal: Duty,
+    /// `Anywhere` or `FullLength`.
+    pub hold: Duty,
+    /// `Door`, `Cuff` or `Tab`.
+    pub switch: Duty,
+    pub rough_in: RoughIn,
+    /// Room it takes in the wall.
+    pub depth_m: f64,
+    /// Depth of its socket; `None` where the catalog is silent.
+    pub socket_m: Option<f64>,
+    /// What it leaks when idle, at `leak_at_pa`; `None` where not known.
+    pub leak_m3_s: Option<f64>,
+    /// The suction at which `leak_m3_s` was taken.
+    pub leak_at_pa: f64,
+    /// Size of the rough-in box (width, height), for its drawing; `None` where the catalog is silent.
+    pub box_m: Option<(f64, f64)>,
+}
+
+/// A power unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnitPart {
+    pub id: String,
+    pub name: String,
+    /// Suction (Pa below atmosphere) against flow (m³/s), flow rising.
+    pub curve: Vec<(f64, f64)>,
+    pub volts: Option<f64>,
+    pub amps: Option<f64>,
+    /// Rating of the breaker of its circuit; `None` where the catalog is silent.
+    pub breaker_amps: Option<f64>,
+}
+
+/// Control wire.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wire {
+    pub id: String,
+    pub gauge_awg: i32,
+    pub stranded: bool,
+    pub volts: f64,
+    pub amps: f64,
+}

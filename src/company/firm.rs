@@ -1,0 +1,47 @@
+//! The firm itself: `content/company.yaml`.
+use crate::measure::{Lengths, Say};
+
+/// Paper the firm prints on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 215.9 × 279.4 mm.
+    Letter,
+    /// 210 × 297 mm.
+    A4,
+}
+
+impl Paper {
+    /// Width and height of the sheet, in mm.
+    pub fn size_mm(self) -> (f64, f64) {
+        match self {
+            Paper::Letter => (215.9, 279.4),
+            Paper::A4 => (210.0, 297.0),
+        }
+    }
+}
+
+/// The firm whose folder this is.
+#[derive(Debug, Clone)]
+pub struct Firm {
+    /// Name as it stands in the title block.
+    pub name: String,
+    /// Where to reach it, as lines of text.
+    pub contact: Vec<String>,
+    /// Paper it prints on.
+    pub paper: Paper,
+    /// Units of length it works in.
+    pub lengths: Lengths,
+    /// Folder under `themes/`.
+    pub theme: String,
+    /// Revision of the standard in force.
+    pub standard: String,
+}
+
+impl Firm {
+    /// The firm's way of saying numbers.
+    pub fn say(&self) -> Say {
+        Say {
+            lengths: self.lengths,
+        }
+    }
+}

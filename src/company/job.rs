@@ -1,0 +1,177 @@
+//! One job, resolved: SI units, catalog parts found, defaults settled.
+use super::catalog::{Fitting, Hose, UnitPart, Valve};
+use glam::DVec3;
+use serde::Serialize;
+
+/// A calendar day; cannot hold an impossible one.
+pub type Date = jiff::civil::Date;
+
+/// A job.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// The file's path under `jobs/` without its ending, `/` between folders.
+    pub key: String,
+    pub title: String,
+    pub address: String,
+    pub date: Date,
+    /// Year the house was built.
+    pub built: Option<i16>,
+    /// Revision of the standard that judges it.
+    pub standard: String,
+    pub levels: Vec<Level>,
+    pub unit: UnitPlace,
+    pub trunks: Vec<Trunk>,
+    pub inlets: Vec<Inlet>,
+}
+
+/// A datum line of the drawings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Level {
+    pub name: String,
+    pub up_m: f64,
+}
+
+/// The power unit and where its inlet is.
+#[derive(Debug, Clone)]
+pub struct UnitPlace {
+    pub model: UnitPart,
+    pub at: Option<DVec3>,
+}
+
+/// A shared line.
+#[derive(Debug, Clone)]
+pub struct Trunk {
+    pub id: String,
+    pub starts: Option<DVec3>,
+    pub path: Path,
+    pub into: Into,
+}
+
+/// Where a line ends.
+#[derive(Debug, Clone)]
+pub enum Into {
+    Unit,
+    /// Joins trunk number `trunk` of the job at `at_m` from its start along its runs.
+    Trunk {
+        trunk: usize,
+        at_m: f64,
+        with: Fitting,
+    },
+}
+
+/// An inlet with its raceway.
+#[derive(Debug, Clone)]
+pub struct Inlet {
+    pub id: String,
+    pub name: String,
+    pub valve: Valve,
+    pub hose: Hose,
+    /// Where the tube seats in the valve.
+    pub at: Option<DVec3>,
+    pub raceway: Path,
+    pub onward: Option<Onward>,
+    pub waivers: Vec<Waiver>,
+    pub readings: Readings,
+}
+
+/// A line of runs and turns.
+#[derive(Debug, Clone)]
+pub struct Path {
+    /// Direction in which the tube leaves.
+    pub leaves: Direction,
+    pub steps: Vec<Step>,
+}
+
+/// A direction, a unit vector, with the words it was written in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Direction {
+    pub vector: DVec3,
+    /// `west`, or `3 north, 4 up`.
+    pub words: String,
+}
+
+/// A step of a path.
+#[derive(Debug, Clone)]
+pub enum Step {
+    Run(Run),
+    Turn(Turn),
+}
+
+/// A straight between work points.
+#[derive(Debug, Clone)]
+pub struct Run {
+    pub length_m: f64,
+    pub crossings: Vec<Crossing>,
+    /// Line in the job file, for messages.
+    pub line: usize,
+}
+
+/// A turn.
+#[derive(Debug, Clone)]
+pub struct Turn {
+    /// Above 0 and below 180.
+    pub angle_deg: f64,
+    pub toward: Direction,
+    /// The fitting named by `with:`, which is a bend.
+    pub with: Option<Fitting>,
+    pub line: usize,
+}
+
+/// What a run is bored through.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Crossing {
+    /// From the start of its run.
+    pub at_m: f64,
+    pub member: Member,
+    /// As written, `2x8`; `None` when `depth:` was given.
+    pub size: Option<String>,
+    /// Dressed thickness and depth (width of a stud or plate); `None` where the size is not known.
+    pub thickness_m: Option<f64>,
+    pub depth_m: Option<f64>,
+    pub bearing: bool,
+    pub doubled: bool,
+    pub hole_m: Option<f64>,
+    pub from_edge_m: Option<f64>,
+    pub from_end_m: Option<f64>,
+    pub garage_wall: bool,
+    pub floor: bool,
+}
+
+/// A member of the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Member {
+    Stud,
+    Joist,
+    Rafter,
+    TopPlate,
+    BottomPlate,
+    Engineered,
+    Truss,
+    Steel,
+    Masonry,
+}
+
+/// The way from the stop to where it joins.
+#[derive(Debug, Clone)]
+pub struct Onward {
+    pub steps: Vec<Step>,
+    pub into: Into,
+}
+
+/// A clause set aside for this inlet, with the reason.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waiver {
+    pub clause: String,
+    pub because: String,
+    pub by: String,
+}
+
+/// Readings taken after the work; all in SI, `None` where not taken.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Readings {
+    pub sealed_suction_pa: Option<f64>,
+    pub flow_m3_s: Option<f64>,
+    pub draw_in_n: Option<f64>,
+    pub pull_out_n: Option<f64>,
+}

@@ -1,0 +1,102 @@
+//! A firm's standard as data: the clauses, their limits and reasons.
+use super::catalog::{Duty, RoughIn};
+use super::job::Date;
+use serde::Serialize;
+
+/// A revision of the standard.
+#[derive(Debug, Clone)]
+pub struct Standard {
+    pub revision: String,
+    pub effective: Date,
+    pub title: String,
+    pub parts: Vec<StandardPart>,
+}
+
+/// A part of a standard.
+#[derive(Debug, Clone)]
+pub struct StandardPart {
+    pub title: String,
+    pub clauses: Vec<ClauseText>,
+}
+
+/// One clause as the firm wrote it.
+#[derive(Debug, Clone)]
+pub struct ClauseText {
+    /// `1.4`: part and place in it.
+    pub number: String,
+    /// The computed clause's id (`bend-total`), or the by-eye clause's own id (`deburr`).
+    pub id: String,
+    /// Heading for people, `Bend total`; from the YAML `title:`, else the id with spaces.
+    pub title: String,
+    pub level: Forced,
+    /// What is required, Markdown.
+    pub text: String,
+    /// Why, Markdown.
+    pub because: String,
+    /// Where it comes from; empty where the firm gives none.
+    pub source: String,
+    pub rule: Rule,
+}
+
+/// RFC 2119's words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Forced {
+    Must,
+    Should,
+}
+
+/// How a clause is judged.
+#[derive(Debug, Clone)]
+pub enum Rule {
+    /// The program measures it against `value`: SI (metres, degrees, pascals, newtons, m/s), or a plain
+    /// ratio (`10 %` is 0.10). `None` for a clause that has no figure.
+    Computed { value: Option<f64> },
+    /// A person ticks it.
+    ByEye(ByEye),
+}
+
+/// A line to tick.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ByEye {
+    pub tick: String,
+    pub per: Per,
+    pub when: Phase,
+    /// Only for valves whose duty is this; `None` is all.
+    pub seal: Option<Duty>,
+    pub hold: Option<Duty>,
+    pub switch: Option<Duty>,
+    pub rough_in: Option<RoughIn>,
+}
+
+/// How often a line is ticked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Per {
+    Joint,
+    Inlet,
+    Job,
+}
+
+/// When a line is ticked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Phase {
+    Load,
+    RoughIn,
+    Trim,
+    Prove,
+    HandOver,
+}
+
+impl Standard {
+    /// All clauses in order.
+    pub fn clauses(&self) -> impl Iterator<Item = &ClauseText> {
+        self.parts.iter().flat_map(|part| &part.clauses)
+    }
+
+    /// The clause of that id.
+    pub fn clause(&self, id: &str) -> Option<&ClauseText> {
+        self.clauses().find(|clause| clause.id == id)
+    }
+}

@@ -1,0 +1,141 @@
+//! Numbers as the firm reads them: feet, inches and sixteenths, or whole millimetres.
+use serde::Serialize;
+
+/// One inch in metres, exact (international yard and pound agreement, 1959).
+pub const INCH_M: f64 = 0.0254;
+/// One foot in metres, exact.
+pub const FOOT_M: f64 = 0.3048;
+
+/// How a firm writes its lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Lengths {
+    /// Feet, inches and sixteenths: `12 ft 6-1/2 in`.
+    FtIn,
+    /// Whole millimetres: `3810 mm`.
+    Metric,
+}
+
+/// Says numbers in the firm's units; carried to every place that writes words for people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Say {
+    /// The units of length.
+    pub lengths: Lengths,
+}
+
+impl Say {
+    /// A length to 1/16 in or to a whole millimetre, with its unit; negative lengths carry a minus sign.
+    ///
+    /// ```
+    /// use longsweep::measure::{Lengths, Say};
+    /// let say = Say { lengths: Lengths::FtIn };
+    /// assert_eq!(say.length(3.81), "12 ft 6 in");
+    /// assert_eq!(say.length(0.0285750), "1-1/8 in");
+    /// assert_eq!(Say { lengths: Lengths::Metric }.length(3.81), "3810 mm");
+    /// ```
+    pub fn length(&self, length_m: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => feet_and_inches(length_m),
+            Lengths::Metric => format!("{} mm", round_half_up(length_m * 1000.0)),
+        }
+    }
+
+    /// A length rounded up to the next sixteenth or millimetre: for "make it at least so long".
+    pub fn length_up(&self, length_m: f64) -> String {
+        self.length(self.step_up(length_m))
+    }
+
+    /// The least length of the firm's ruler (1/16 in, 1 mm) that is not shorter than `length_m`.
+    pub fn step_up(&self, length_m: f64) -> f64 {
+        let step_m = self.step_m();
+        (length_m / step_m - 1e-6).ceil() * step_m
+    }
+
+    /// The finest division of the firm's ruler, in metres.
+    pub fn step_m(&self) -> f64 {
+        match self.lengths {
+            Lengths::FtIn => INCH_M / 16.0,
+            Lengths::Metric => 0.001,
+        }
+    }
+
+    /// An angle in degrees: whole, with halves and quarters as fractions, else to a tenth: `22-1/2°`.
+    pub fn angle(&self, angle_deg: f64) -> String {
+        let quarters = (angle_deg * 4.0).round();
+        if (angle_deg * 4.0 - quarters).abs() > 0.004 {
+            return format!("{:.1}°", angle_deg);
+        }
+        let (sign, q) = (if quarters < 0.0 { "-" } else { "" }, quarters.abs() as i64);
+        match (q / 4, ["", "1/4", "1/2", "3/4"][(q % 4) as usize]) {
+            (whole, "") => format!("{sign}{whole}°"),
+            (0, part) => format!("{sign}{part}°"),
+            (whole, part) => format!("{sign}{whole}-{part}°"),
+        }
+    }
+}
+
+/// Feet, inches and the nearest sixteenth, parts that are nought left out.
+fn feet_and_inches(length_m: f64) -> String {
+    let sixteenths = round_half_up(length_m / INCH_M * 16.0);
+    let sign = if sixteenths < 0 { "-" } else { "" };
+    let s = sixteenths.abs();
+    let (feet, inches, rest) = (s / 192, s % 192 / 16, s % 16);
+    let part = fraction(rest);
+    let inch_words = match (inches, part.as_str()) {
+        (0, "") => String::new(),
+        (i, "") => format!("{i} in"),
+        (0, p) => format!("{p} in"),
+        (i, p) => format!("{i}-{p} in"),
+    };
+    match (feet, inch_words.as_str()) {
+        (0, "") => "0 in".into(),
+        (0, i) => format!("{sign}{i}"),
+        (f, "") => format!("{sign}{f} ft"),
+        (f, i) => format!("{sign}{f} ft {i}"),
+    }
+}
+
+/// Sixteenths in lowest terms.
+fn fraction(sixteenths: i64) -> String {
+    if sixteenths == 0 {
+        return String::new();
+    }
+    let common = 1 << sixteenths.trailing_zeros();
+    format!("{}/{}", sixteenths / common, 16 / common)
+}
+
+/// Rounds halves away from nought; a length that is out of range for `i64` saturates.
+fn round_half_up(x: f64) -> i64 {
+    x.round() as i64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    const FT: Say = Say {
+        lengths: Lengths::FtIn,
+    };
+
+    #[test]
+    fn recovers_marks_of_a_tape() {
+        assert_eq!(FT.length(12.0 * FOOT_M + 6.5 * INCH_M), "12 ft 6-1/2 in");
+        assert_eq!(FT.length(-4.0 * FOOT_M), "-4 ft");
+        assert_eq!(FT.length(0.0), "0 in");
+        assert_eq!(FT.length(11.99 * INCH_M), "1 ft");
+        assert_eq!(FT.length(0.5 * INCH_M), "1/2 in");
+    }
+
+    #[test]
+    fn angles_in_quarters() {
+        assert_eq!(FT.angle(22.5), "22-1/2°");
+        assert_eq!(FT.angle(90.0), "90°");
+        assert_eq!(FT.angle(-0.5), "-1/2°");
+        assert_eq!(FT.angle(33.69), "33.7°");
+    }
+
+    #[test]
+    fn rounds_up_to_what_a_tape_shows() {
+        assert_eq!(FT.length_up(1.01 * INCH_M), "1-1/16 in");
+        assert_eq!(FT.length_up(1.0 * INCH_M), "1 in");
+    }
+}
