@@ -394,3 +394,6 @@ impl fmt::Display for SplitError {
 }
 
 impl std::error::Error for SplitError {}
+
+#[cfg(test)]
+mod tests;
