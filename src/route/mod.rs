@@ -6,6 +6,10 @@
 mod job;
 mod lay;
 mod levels;
+#[cfg(test)]
+mod properties;
+#[cfg(test)]
+pub mod testing;
 mod turn;
 mod types;
 
