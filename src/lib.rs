@@ -6,6 +6,7 @@
 pub mod cli;
 pub mod company;
 pub mod draw;
+pub mod figures;
 pub mod lesson;
 pub mod material;
 pub mod measure;

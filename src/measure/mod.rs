@@ -8,3 +8,8 @@
 mod say;
 
 pub use say::{FOOT_M, INCH_M, Lengths, Say};
+
+/// TEMPORARY until the reader branch lands.
+pub fn heading_words(heading: glam::DVec3) -> String {
+    format!("{heading}")
+}
