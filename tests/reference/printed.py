@@ -48,8 +48,9 @@ def bars(page):
         for run in np.split(columns, np.flatnonzero(np.diff(columns) > DOTS) + 1):
             # Whole dots between the outermost, and the part of the dots just beyond them.
             first, last = run[0], run[-1]
-            part = lambda x: float(cover[band, x].max()) if 0 <= x < page.shape[1] else 0.0
-            found.append((last - first + 1 + part(first - 1) + part(last + 1)) / DOTS * 25.4)
+            beyond = [x for x in (first - 1, last + 1) if 0 <= x < page.shape[1]]
+            parts = sum(float(cover[band, x].max()) for x in beyond)
+            found.append((last - first + 1 + parts) / DOTS * 25.4)
     return found
 
 
