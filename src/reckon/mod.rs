@@ -15,7 +15,7 @@
 //!
 //! An input outside a formula's range is refused as [`OutOfRange`], never clamped.
 
-//pub mod air;
+pub mod air;
 //pub mod bores;
 pub mod effort;
 pub mod passage;
