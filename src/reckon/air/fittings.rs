@@ -31,8 +31,8 @@ pub fn expansion(from_m: f64, to_m: f64) -> Result<f64, OutOfRange> {
 /// `K = f a R/D + (0.10 + 2.4 f) sin(a/2) + 6.6 f (sqrt(sin(a/2)) + sin(a/2)) / (R/D)^(4 a/π)`.
 /// The terms are surface friction, secondary flow and separation.
 ///
-/// Arguments: Darcy friction `f` (above 0 to 1000, measured below 0.05); bore `d_m` (m, 0.001 to 1); centreline radius `r_m`
-/// (m, D/2 to 100 D); angle `angle_rad` (rad, above 0 to π). Result without unit. Errors: [`OutOfRange`].
+/// Arguments: Darcy friction `f` (above 0 to 1000, measured below 0.05); bore `d_m` (m, 0.001 to 1);
+/// centreline radius `r_m` (m, D/2 to 100 D); angle `angle_rad` (rad, above 0 to π). Result without unit. Errors: [`OutOfRange`].
 ///
 /// Accuracy: handbooks differ among themselves by 25 % for a sweep and by more than four times for a
 /// tight bend of small angle, so this one is used for every bend and named wherever a figure is shown.
