@@ -15,9 +15,9 @@ mod search;
 use std::fmt;
 
 use super::stock::{Stock, StockError};
-pub(super) use bounds::{ceil_div, second as second_bound};
-pub(super) use packing::units;
-use packing::{Effort, Packing, Pattern};
+pub(super) use bounds::ceil_div;
+pub(super) use packing::Units;
+use packing::{Effort, Packing, Pattern, units};
 
 /// The steps that suit a job: a few seconds at worst, and seldom more than a few thousand are used.
 pub const STEPS: u64 = 2_000_000;
@@ -129,6 +129,39 @@ pub fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
         lower_bound: found.lower_bound,
         proven,
     })
+}
+
+/// How a list of pieces cuts by rule of thumb: for comparing many lists quickly.
+#[derive(Debug, Clone)]
+pub(super) struct Tried {
+    pub sticks: usize,
+    /// What is left of the sticks, the longest first, each length once, none too short to keep.
+    pub rests_m: Vec<f64>,
+    /// The sum of the squares of what is left: few long rests are worth more than many short ones.
+    squares: f64,
+}
+
+impl Tried {
+    /// Fewer sticks, or as many with the rests more in one.
+    pub fn is_better_than(&self, other: &Self) -> bool {
+        // Squares that differ by less than this differ by rounding, which must not decide anything.
+        self.sticks < other.sticks || (self.sticks == other.sticks && self.squares > other.squares + 1e-9)
+    }
+}
+
+/// Tries a list that [`cut`] would take.
+pub(super) fn tried(lengths_m: &[f64], stock: &Stock) -> Tried {
+    let packing = Packing::of(lengths_m, stock);
+    let sticks = told(&by_rule(&packing).sticks, &packing, lengths_m, stock);
+    let squares = sticks.iter().map(|s| s.offcut_m * s.offcut_m).sum();
+    let mut rests_m: Vec<f64> = sticks.iter().filter(|s| s.kept).map(|s| s.offcut_m).collect();
+    rests_m.sort_by(|a, b| b.total_cmp(a));
+    rests_m.dedup_by_key(|rest| units(*rest));
+    Tried {
+        sticks: sticks.len(),
+        rests_m,
+        squares,
+    }
 }
 
 struct Found {

@@ -7,7 +7,7 @@
 
 mod cutting;
 //pub mod list;
-//mod plan;
+mod plan;
 mod spans;
 mod split;
 mod stock;
