@@ -131,12 +131,10 @@ pub fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
     })
 }
 
-/// How a list of pieces cuts by rule of thumb: for comparing many lists quickly.
+/// How a list of pieces cuts with little effort: for comparing many lists quickly.
 #[derive(Debug, Clone)]
 pub(super) struct Tried {
-    pub sticks: usize,
-    /// What is left of the sticks, the longest first, each length once, none too short to keep.
-    pub rests_m: Vec<f64>,
+    pub sticks: Vec<StickPlan>,
     /// The sum of the squares of what is left: few long rests are worth more than many short ones.
     squares: f64,
 }
@@ -145,23 +143,28 @@ impl Tried {
     /// Fewer sticks, or as many with the rests more in one.
     pub fn is_better_than(&self, other: &Self) -> bool {
         // Squares that differ by less than this differ by rounding, which must not decide anything.
-        self.sticks < other.sticks || (self.sticks == other.sticks && self.squares > other.squares + 1e-9)
+        let (ours, theirs) = (self.sticks.len(), other.sticks.len());
+        ours < theirs || (ours == theirs && self.squares > other.squares + 1e-9)
     }
 }
 
-/// Tries a list that [`cut`] would take.
-pub(super) fn tried(lengths_m: &[f64], stock: &Stock) -> Tried {
+/// Steps of exact search that one such trial may take.
+const TRIAL_STEPS: u64 = 1_500;
+
+/// Tries a list that [`cut`] would take: by rule of thumb, and with a short search for `hoped` sticks
+/// if the rule needs more.
+pub(super) fn tried(lengths_m: &[f64], stock: &Stock, hoped: usize) -> Tried {
     let packing = Packing::of(lengths_m, stock);
-    let sticks = told(&by_rule(&packing).sticks, &packing, lengths_m, stock);
-    let squares = sticks.iter().map(|s| s.offcut_m * s.offcut_m).sum();
-    let mut rests_m: Vec<f64> = sticks.iter().filter(|s| s.kept).map(|s| s.offcut_m).collect();
-    rests_m.sort_by(|a, b| b.total_cmp(a));
-    rests_m.dedup_by_key(|rest| units(*rest));
-    Tried {
-        sticks: sticks.len(),
-        rests_m,
-        squares,
+    let mut found = by_rule(&packing);
+    if found.lower_bound <= hoped && hoped < found.sticks.len() {
+        if let search::Outcome::Found(sticks) = search::within(&packing, hoped, &mut Effort::of(TRIAL_STEPS))
+        {
+            found.keep_better(sticks);
+        }
     }
+    let sticks = told(&found.sticks, &packing, lengths_m, stock);
+    let squares = sticks.iter().map(|s| s.offcut_m * s.offcut_m).sum();
+    Tried { sticks, squares }
 }
 
 struct Found {

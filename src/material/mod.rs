@@ -6,7 +6,7 @@
 //! holds the rest of what goes on the truck.
 
 mod cutting;
-//pub mod list;
+pub mod list;
 mod plan;
 mod spans;
 mod split;

@@ -7,9 +7,6 @@ use crate::material::stock::Stock;
 /// So many whole plans are made by rule of thumb at most.
 const MOST_TRIALS: usize = 1_500;
 
-/// So many lengths of offcut are offered to a tube at most.
-const MOST_RESTS: usize = 10;
-
 /// So many splits of each of two tubes are tried together.
 const PAIRED: usize = 8;
 
@@ -26,7 +23,7 @@ pub(super) fn fewest_sticks(
     if first <= least {
         return Ok(splits);
     }
-    let tried = tried(&splits.concat(), stock);
+    let tried = tried(&splits.concat(), stock, first);
     let mut choice = Choice {
         tubes,
         stock,
@@ -61,7 +58,7 @@ impl Choice<'_> {
     }
 
     fn is_over(&self) -> bool {
-        self.tried.sticks <= self.least || self.trials >= MOST_TRIALS
+        self.tried.sticks.len() <= self.least || self.trials >= MOST_TRIALS
     }
 
     fn pass_over_tubes(&mut self) -> bool {
@@ -101,13 +98,41 @@ impl Choice<'_> {
             .collect()
     }
 
-    /// Splits of a tube other than its present one, those made to fit the present offcuts among them.
+    /// Splits of a tube other than its present one.
     fn offers(&self, t: usize) -> Vec<Vec<f64>> {
-        let mut rests = self.tried.rests_m.clone();
-        rests.truncate(MOST_RESTS);
-        let mut offers = alternatives(self.tubes[t], self.stock, &rests).unwrap_or_default();
+        let mut offers = alternatives(self.tubes[t], self.stock, &self.wanted_m(t)).unwrap_or_default();
         offers.retain(|split| *split != self.splits[t]);
         offers
+    }
+
+    /// Lengths that would be welcome as pieces of a tube: those that fill a stick on which it has a
+    /// piece, as it is or with a piece added that now lies on the emptiest stick, so that what is
+    /// left of two sticks comes together on one; and what is left of the other sticks.
+    fn wanted_m(&self, t: usize) -> Vec<f64> {
+        let first: usize = self.splits[..t].iter().map(Vec::len).sum();
+        let own = first..first + self.splits[t].len();
+        let sticks = &self.tried.sticks;
+        let emptiest = sticks.iter().max_by(|a, b| a.offcut_m.total_cmp(&b.offcut_m));
+        let lonely: Vec<f64> = emptiest
+            .into_iter()
+            .flat_map(|s| &s.pieces)
+            .map(|p| p.length_m)
+            .collect();
+        let mut wanted = Vec::new();
+        for stick in sticks {
+            let used: f64 = stick.pieces.iter().map(|p| p.length_m + self.stock.kerf_m).sum();
+            let room_m = self.stock.stick_m + self.stock.kerf_m - used;
+            let own_here = stick.pieces.iter().find(|p| own.contains(&p.index));
+            let filled_m = own_here.map_or(room_m - self.stock.kerf_m, |p| p.length_m + room_m);
+            wanted.push(filled_m);
+            if own_here.is_some() {
+                wanted.extend(lonely.iter().map(|q| filled_m - q - self.stock.kerf_m));
+            }
+        }
+        wanted.retain(|w| *w >= self.stock.shortest_m);
+        wanted.sort_by(|a, b| b.total_cmp(a));
+        wanted.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        wanted
     }
 
     fn take_if_better(&mut self, changes: Vec<(usize, Vec<f64>)>) -> bool {
@@ -117,7 +142,7 @@ impl Choice<'_> {
         self.trials += 1;
         let mut splits = self.splits.clone();
         changes.into_iter().for_each(|(t, split)| splits[t] = split);
-        let tried = tried(&splits.concat(), self.stock);
+        let tried = tried(&splits.concat(), self.stock, self.tried.sticks.len() - 1);
         let better = tried.is_better_than(&self.tried);
         if better {
             (self.splits, self.tried) = (splits, tried);
@@ -129,7 +154,7 @@ impl Choice<'_> {
     fn go_back_to(&mut self, splits: &[Vec<f64>], sticks: usize) {
         for (t, split) in splits.iter().enumerate() {
             let changed = std::mem::replace(&mut self.splits[t], split.clone());
-            if changed != *split && tried(&self.splits.concat(), self.stock).sticks > sticks {
+            if changed != *split && tried(&self.splits.concat(), self.stock, sticks).sticks.len() > sticks {
                 self.splits[t] = changed;
             }
         }
