@@ -6,8 +6,8 @@
 //! holds the rest of what goes on the truck.
 
 mod cutting;
-//pub mod list;
-//mod plan;
+pub mod list;
+mod plan;
 mod spans;
 mod split;
 mod stock;
