@@ -439,7 +439,7 @@ mod tests {
         let lesson = lesson(body);
         assert_eq!(
             lesson.text,
-            "Sweeps\nFew and wide, short-90.\na b \nc d \none\ntwo\nSo it is.\n"
+            "Sweeps\nFew and wide, short-90.\na b\nc d\none\ntwo\nSo it is.\n"
         );
         assert!(
             super::render(CHOICE, &mut Hand::default())
