@@ -26,6 +26,29 @@ pub fn expansion(from_m: f64, to_m: f64) -> Result<f64, OutOfRange> {
     Ok((1.0 - (from_m / to_m).powi(2)).powi(2))
 }
 
+/// K of a throat (a short narrow place, as a stop fitting), on the speed in the tube around it.
+///
+/// Into the throat `0.5 (1 - b)`, out of it by Borda and Carnot `(1 - b)²`, both on the throat's speed, and
+/// so by `1/b²` on the tube's, with `b = (throat/bore)²`.
+///
+/// Arguments: `bore_m` (m), `throat_m` (m, above a fifth of the bore to the bore). Result without unit.
+/// Errors: [`OutOfRange`]. Assumption: sharp edges, the cautious side.
+///
+/// ```
+/// use longsweep::reckon::air::fittings::throat;
+/// assert_eq!(throat(0.05, 0.05).unwrap(), 0.0);
+/// // b = 1/4: (0.5 * 0.75 + 0.5625) * 16 = 15
+/// assert!((throat(0.05, 0.025).unwrap() - 15.0).abs() < 1e-12);
+/// ```
+///
+/// Source: Borda–Carnot; the sharp contraction `0.5 (1 - b)` is the handbook form, from memory.
+pub fn throat(bore_m: f64, throat_m: f64) -> Result<f64, OutOfRange> {
+    in_range("bore", bore_m, (0.001, 1.0), "m")?;
+    in_range("throat", throat_m, (0.2 * bore_m, bore_m), "m")?;
+    let b = (throat_m / bore_m).powi(2);
+    Ok((0.5 * (1.0 - b) + (1.0 - b).powi(2)) / (b * b))
+}
+
 /// K of a smooth round bend by Rennels, the friction along its arc included, on the mean speed.
 ///
 /// `K = f a R/D + (0.10 + 2.4 f) sin(a/2) + 6.6 f (sqrt(sin(a/2)) + sin(a/2)) / (R/D)^(4 a/π)`.

@@ -54,6 +54,8 @@ pub enum PartKind {
     },
     /// A sudden widening, by Borda–Carnot.
     Expansion { from: Length, to: Length },
+    /// A short narrow place, such as a stop fitting.
+    Throat { bore: Length, throat: Length },
     /// A straight tube; roughness is the height of the wall's grain.
     Tube {
         bore: Length,

@@ -1,7 +1,7 @@
 //! Walking down the line at a given flow: pressure, density and speed part by part.
 
 use super::conditions::{GAS_CONSTANT, STANDARD_DENSITY, density, viscosity};
-use super::fittings::{bend, branch_entry, expansion};
+use super::fittings::{bend, branch_entry, expansion, throat};
 use super::friction::friction_factor;
 use super::isothermal::{IsothermalError, outlet_pressure};
 use super::leakage::{LeakJoins, Leakage};
@@ -214,6 +214,10 @@ fn measured(kind: &PartKind) -> Result<(f64, f64, Loss), OutOfRange> {
         PartKind::Expansion { from, to } => {
             let k = expansion(m(from), m(to))?;
             Ok((m(from), m(to), Loss::Sharp { k }))
+        }
+        PartKind::Throat { bore, throat: narrow } => {
+            let k = throat(m(bore), m(narrow))?;
+            even(bore, Loss::Sharp { k })
         }
         PartKind::Tube {
             bore,
