@@ -2,6 +2,7 @@
 use super::candidates::{Case, candidates};
 use super::change::Change;
 use crate::company::{Catalog, Job, Standard};
+use crate::figures::reckon_inlet;
 use crate::measure::Say;
 use crate::route::{JobRoutes, lay_inlet_again};
 use crate::standard::{Finding, Verdict, inspect_inlet};
@@ -101,7 +102,16 @@ impl Trial<'_> {
         let mut job = self.job.clone();
         job.inlets[self.inlet] = change.inlet.clone();
         let routes = lay_inlet_again(&job, self.inlet, self.routes, self.catalog, &self.say);
-        let after = inspect_inlet(&job, self.inlet, &routes, self.standard, self.catalog, self.say);
+        let figures = reckon_inlet(&job, self.inlet, &routes, self.catalog);
+        let after = inspect_inlet(
+            &job,
+            self.inlet,
+            &routes,
+            &figures,
+            self.standard,
+            self.catalog,
+            self.say,
+        );
         let mended = after
             .iter()
             .filter(|f| f.clause == finding.clause)
