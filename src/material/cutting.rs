@@ -156,11 +156,10 @@ const TRIAL_STEPS: u64 = 1_500;
 pub(super) fn tried(lengths_m: &[f64], stock: &Stock, hoped: usize) -> Tried {
     let packing = Packing::of(lengths_m, stock);
     let mut found = by_rule(&packing);
-    if found.lower_bound <= hoped && hoped < found.sticks.len() {
-        if let search::Outcome::Found(sticks) = search::within(&packing, hoped, &mut Effort::of(TRIAL_STEPS))
-        {
-            found.keep_better(sticks);
-        }
+    let worth_a_search = found.lower_bound <= hoped && hoped < found.sticks.len();
+    let effort = &mut Effort::of(TRIAL_STEPS);
+    if worth_a_search && let search::Outcome::Found(sticks) = search::within(&packing, hoped, effort) {
+        found.keep_better(sticks);
     }
     let sticks = told(&found.sticks, &packing, lengths_m, stock);
     let squares = sticks.iter().map(|s| s.offcut_m * s.offcut_m).sum();

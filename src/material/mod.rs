@@ -13,7 +13,6 @@ mod split;
 mod stock;
 
 pub use cutting::{CutError, MOST_PIECES_IN_LIST, PieceRef, Plan, STEPS, StickPlan, cut, cut_by_rule};
-#[cfg(any())]
 pub use plan::{CutPiece, CutStick, CuttingPlan, NamedTube, PlanError, SplitTube, TubePiece, Unsplit, plan};
 pub use split::{MOST_ALTERNATIVES, MOST_PIECES, SplitError, TubeToSplit, alternatives, couplings, split};
 pub use stock::{LONGEST_STICK_M, SAME_M, Stock, StockError};

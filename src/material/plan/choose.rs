@@ -106,29 +106,25 @@ impl Choice<'_> {
     }
 
     /// Lengths that would be welcome as pieces of a tube: those that fill a stick on which it has a
-    /// piece, as it is or with a piece added that now lies on the emptiest stick, so that what is
-    /// left of two sticks comes together on one; and what is left of the other sticks.
+    /// piece, as the stick is or with the piece of another tube beside it, so that what is left of two
+    /// sticks comes together on one; and what is left of the other sticks.
     fn wanted_m(&self, t: usize) -> Vec<f64> {
         let first: usize = self.splits[..t].iter().map(Vec::len).sum();
         let own = first..first + self.splits[t].len();
         let sticks = &self.tried.sticks;
-        let emptiest = sticks.iter().max_by(|a, b| a.offcut_m.total_cmp(&b.offcut_m));
-        let lonely: Vec<f64> = emptiest
-            .into_iter()
-            .flat_map(|s| &s.pieces)
-            .map(|p| p.length_m)
-            .collect();
+        let kerf_m = self.stock.kerf_m;
         let mut wanted = Vec::new();
         for stick in sticks {
-            let used: f64 = stick.pieces.iter().map(|p| p.length_m + self.stock.kerf_m).sum();
-            let room_m = self.stock.stick_m + self.stock.kerf_m - used;
+            let used_m: f64 = stick.pieces.iter().map(|p| p.length_m + kerf_m).sum();
+            let room_m = self.stock.stick_m + kerf_m - used_m;
             let own_here = stick.pieces.iter().find(|p| own.contains(&p.index));
-            let filled_m = own_here.map_or(room_m - self.stock.kerf_m, |p| p.length_m + room_m);
-            wanted.push(filled_m);
-            if own_here.is_some() {
-                wanted.extend(lonely.iter().map(|q| filled_m - q - self.stock.kerf_m));
-            }
+            wanted.push(own_here.map_or(room_m - kerf_m, |p| p.length_m + room_m));
         }
+        let others = sticks
+            .iter()
+            .flat_map(|s| &s.pieces)
+            .filter(|p| !own.contains(&p.index));
+        wanted.extend(others.map(|p| self.stock.stick_m - kerf_m - p.length_m));
         wanted.retain(|w| *w >= self.stock.shortest_m);
         wanted.sort_by(|a, b| b.total_cmp(a));
         wanted.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
