@@ -168,8 +168,8 @@ fn longest_rod_in(radius: f64, degrees: f64, d: f64) -> f64 {
 #[test]
 fn agrees_with_the_geometry_of_a_rod_in_a_bend() {
     let lessons = lessons();
-    // Published with the formula: 3.60832371 in for R 2 in, 90 degrees, d 1.25 in; and 8.19092515 in for
-    // R 9 in, 22.5 degrees. They show that this copy of the formula is the right one.
+    // Check values of the formula, which a numerical search in three dimensions met within 5e-5 in. They
+    // show that this copy of the formula is the right one.
     assert!((longest_rod_in(2.0, 90.0, 1.25) - 3.60832371).abs() < 1e-8);
     assert!((longest_rod_in(9.0, 22.5, 1.25) - 8.19092515).abs() < 1e-8);
     for (d, words) in [(0.3, "0.3 in"), (0.5, "0.5 in"), (1.25, "1-1/4 in")] {
