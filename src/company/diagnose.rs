@@ -243,8 +243,8 @@ impl Sheet {
         let from = byte_of(text, column.saturating_sub(1));
         let to = byte_of(text, column.saturating_sub(1) + len.max(1));
         let label = (!label.is_empty()).then(|| label.to_owned());
-        self.labels
-            .push(LabeledSpan::new(label, self.start + from, to - from));
+        let span = SourceSpan::from((self.start + from, to - from));
+        self.labels.push(LabeledSpan::new_primary_with_span(label, span));
     }
 }
 
