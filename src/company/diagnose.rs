@@ -284,7 +284,7 @@ impl miette::SourceCode for Lines {
             self.text[start..end].as_bytes(),
             (start, end - start).into(),
             line,
-            0,
+            head[start..].chars().count(),
             lines,
         )))
     }
