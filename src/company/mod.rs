@@ -6,6 +6,8 @@ mod catalog;
 mod diagnose;
 mod firm;
 mod job;
+mod load;
+mod read;
 mod rules;
 mod source;
 mod tree;
@@ -20,4 +22,6 @@ pub use job::{
     Crossing, Date, Direction, Inlet, Into, Job, Level, Member, Onward, Path, Readings, Run, Step, Trunk,
     Turn, UnitPlace, Waiver,
 };
+pub use load::{Loaded, UnreadJob, load};
+pub use read::{ClauseKind, LessonPath, read_catalog, read_firm, read_job, read_path, read_standard};
 pub use rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
