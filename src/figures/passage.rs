@@ -1,6 +1,7 @@
 //! What gets stuck where: the longest stiff object that passes each turn on the way to the unit.
 use super::Missing;
-use crate::company::{Catalog, Fitting, Into, Job};
+use super::way::way;
+use crate::company::{Catalog, Fitting, Job};
 use crate::reckon::passage::through_bend;
 use crate::route::{Bend, JobRoutes, Route};
 
@@ -10,12 +11,14 @@ pub struct PassageFigure {
     pub place: Place,
     /// The place in words: `B2 of the raceway, sweep 90`.
     pub words: String,
+    pub radius_m: f64,
+    pub angle_deg: f64,
     /// The longest rigid rod of the thickness asked for that gets through.
     pub longest_m: f64,
 }
 
 /// Where a turn is.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place {
     /// Bend of the raceway.
     Raceway(usize),
@@ -38,49 +41,39 @@ pub fn passage(
     let Some(rod_m) = hose.throat_m else {
         return Err(format!("the catalog gives no throat for hose {}", hose.id));
     };
-    let way = Way {
+    let bore = Bore {
         bore_m: catalog.tube.bore_m,
         rod_m,
     };
     let mut found = Vec::new();
-    way.bends(
+    bore.bends(
         &routes.raceways[inlet],
         0.0,
         "the raceway",
         Place::Raceway,
         &mut found,
     )?;
-    let Some(onward) = routes.onward.get(inlet).and_then(Option::as_ref) else {
-        return Ok(found);
-    };
-    way.bends(&onward.route, 0.0, "the onward path", Place::Onward, &mut found)?;
-    let mut into = job.inlets[inlet].onward.as_ref().map(|onward| &onward.into);
-    // Each trunk is met once: reading has refused circles, and the count guards against them all the same.
-    for _ in 0..job.trunks.len() {
-        let Some(Into::Trunk { trunk, at_m, with }) = into else {
-            break;
+    for stretch in way(job, inlet, routes) {
+        if let (Some(trunk), Some(with)) = (stretch.trunk, stretch.by) {
+            found.push(bore.junction(trunk, &stretch.name, with)?);
+        }
+        let place = |n| {
+            stretch
+                .trunk
+                .map_or(Place::Onward(n), |trunk| Place::Trunk(trunk, n))
         };
-        found.push(way.junction(*trunk, &job.trunks[*trunk].id, with)?);
-        let name = format!("trunk {}", job.trunks[*trunk].id);
-        way.bends(
-            &routes.trunks[*trunk].route,
-            *at_m,
-            &name,
-            |n| Place::Trunk(*trunk, n),
-            &mut found,
-        )?;
-        into = Some(&job.trunks[*trunk].into);
+        bore.bends(stretch.route, stretch.from_m, &stretch.name, place, &mut found)?;
     }
     Ok(found)
 }
 
-/// The object and the tube.
-struct Way {
+/// The tube and the object.
+struct Bore {
     bore_m: f64,
     rod_m: f64,
 }
 
-impl Way {
+impl Bore {
     /// The bends of a line beyond a station.
     fn bends(
         &self,
@@ -92,39 +85,43 @@ impl Way {
     ) -> Result<(), Missing> {
         for bend in route.bends.iter().filter(|bend| bend.at_centre_m >= from_m) {
             let words = format!("B{} of {line}{}", bend.n, fitting_words(bend));
-            let longest_m = self
-                .through(bend.radius_m, bend.angle_deg)
-                .map_err(|why| format!("{words}: {why}"))?;
-            found.push(PassageFigure {
-                place: place(bend.n),
-                words,
-                longest_m,
-            });
+            found.push(self.through(place(bend.n), words, bend.radius_m, bend.angle_deg)?);
         }
         Ok(())
     }
 
-    /// From a branch into its trunk: a turn of the branch angle, as wide as the fitting says; without a
-    /// radius the corner is sharp.
-    fn junction(&self, trunk: usize, id: &str, with: &Fitting) -> Result<PassageFigure, Missing> {
-        let words = format!("junction into trunk {id}, {}", with.name);
+    /// From a branch into its trunk: a turn of the branch angle, as wide as the fitting says.
+    fn junction(&self, trunk: usize, line: &str, with: &Fitting) -> Result<PassageFigure, Missing> {
         let Some(branch) = with.junction() else {
             return Err(format!("{} is no junction", with.id));
         };
-        let longest_m = self
-            .through(branch.radius_m.unwrap_or(0.0), branch.branch_deg)
-            .map_err(|why| format!("{words}: {why}"))?;
-        Ok(PassageFigure {
-            place: Place::Junction(trunk),
+        let words = format!("junction into {line}, {}", with.name);
+        self.through(
+            Place::Junction(trunk),
             words,
-            longest_m,
-        })
+            branch.radius_m.unwrap_or(0.0),
+            branch.branch_deg,
+        )
     }
 
-    fn through(&self, radius_m: f64, angle_deg: f64) -> Result<f64, String> {
-        // A corner tighter than half the bore is a mitre; the formula's tightest bend stands for it.
+    /// A turn without a radius is taken as the tightest that the formula knows, the inner wall a sharp corner.
+    fn through(
+        &self,
+        place: Place,
+        words: String,
+        radius_m: f64,
+        angle_deg: f64,
+    ) -> Result<PassageFigure, Missing> {
         let radius_m = radius_m.max(self.bore_m / 2.0);
-        through_bend(self.bore_m, radius_m, angle_deg.to_radians(), self.rod_m).map_err(|e| e.to_string())
+        let longest_m = through_bend(self.bore_m, radius_m, angle_deg.to_radians(), self.rod_m)
+            .map_err(|why| format!("{words}: {why}"))?;
+        Ok(PassageFigure {
+            place,
+            words,
+            radius_m,
+            angle_deg,
+            longest_m,
+        })
     }
 }
 

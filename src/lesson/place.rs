@@ -71,17 +71,27 @@ impl<'a> Lines<'a> {
     }
 }
 
-/// What a YAML reader found wrong, as a problem in a text whose YAML begins after `lines_above` lines.
-pub(super) fn from_yaml(error: &yaml::Error, lines_above: usize) -> Problem {
+/// What a YAML reader found wrong with `text`, as a problem in the file where `lines_above` lines stand
+/// above that text.
+pub(super) fn from_yaml(error: &yaml::Error, text: &str, lines_above: usize) -> Problem {
     let bare = error.without_snippet();
     let (line, col) = match bare.location() {
         Some(place) => (place.line() as usize, place.column() as usize),
         None => (0, 0),
     };
-    let (message, help, len) = describe(bare);
+    let (line, col) = (line.max(1), col.max(1));
+    let (message, help) = match bare {
+        yaml::Error::DuplicateMappingKey { key: Some(key), .. } => twice(key, text, line, lines_above),
+        other => describe(other),
+    };
+    let words = text.lines().nth(line - 1).unwrap_or("").chars().skip(col - 1);
+    let len = words
+        .take_while(|c| c.is_alphanumeric() || "-_.".contains(*c))
+        .count()
+        .max(1);
     Problem {
-        line: line.max(1) + lines_above,
-        col: col.max(1),
+        line: line + lines_above,
+        col,
         len,
         message,
         help,
@@ -99,33 +109,80 @@ pub(super) fn nearest<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) 
         .map(|(_, candidate)| candidate)
 }
 
-fn describe(error: &yaml::Error) -> (String, Option<String>, usize) {
+fn describe(error: &yaml::Error) -> (String, Option<String>) {
+    let help = |words: &str| Some(words.to_owned());
     match error {
         yaml::Error::SerdeUnknownField { field, expected, .. } => {
             let help = match nearest(field, expected.iter().copied()) {
                 Some(known) => format!("write `{known}`"),
                 None => format!("use one of {}", list(expected)),
             };
-            (
-                format!("there is no key `{field}` here"),
-                Some(help),
-                field.chars().count(),
-            )
+            (format!("there is no key `{field}` here"), Some(help))
         }
         yaml::Error::SerdeMissingField { field, .. } => (
             format!("the key `{field}` is missing"),
             Some(format!("add `{field}:`")),
-            1,
         ),
         yaml::Error::SerdeInvalidType {
             unexpected, expected, ..
-        } => (
-            format!("found {unexpected} where {expected} was expected"),
-            None,
-            1,
+        } => (format!("found {unexpected} where {expected} was expected"), None),
+        yaml::Error::NullIntoString { .. } => (
+            "nothing stands after this key".to_owned(),
+            help("write some words"),
         ),
-        other => (plain(&other.to_string()), None, 1),
+        yaml::Error::InvalidScalar { ty, .. } if ty.starts_with('u') => (
+            "this is not a whole number from 0 up".to_owned(),
+            help("write a whole number, as `8`"),
+        ),
+        yaml::Error::Unexpected {
+            expected: "sequence start",
+            ..
+        } => (
+            "this is not a list".to_owned(),
+            help("put it in brackets, as `[one, two]`"),
+        ),
+        yaml::Error::Unexpected {
+            expected: "mapping start",
+            ..
+        } => (
+            "keys and values were expected here".to_owned(),
+            help("write `key: value`, one to a line"),
+        ),
+        yaml::Error::Unexpected {
+            expected: "string scalar",
+            ..
+        } => (
+            "plain words were expected here".to_owned(),
+            help("put the words in quotes"),
+        ),
+        other => {
+            let message = plain(&other.to_string());
+            let colon = message
+                .starts_with("mapping values")
+                .then_some("put the words in quotes, since they hold a colon");
+            (message, colon.map(str::to_owned))
+        }
     }
+}
+
+/// A key that stands twice is told with both its lines.
+fn twice(key: &str, text: &str, line: usize, lines_above: usize) -> (String, Option<String>) {
+    let is_key = |written: &str| {
+        let written = written.trim_start().trim_start_matches("- ");
+        written
+            .strip_prefix(key)
+            .is_some_and(|rest| rest.trim_start().starts_with(':'))
+    };
+    let above: Vec<&str> = text.lines().take(line - 1).collect();
+    let first = above.iter().rposition(|written| is_key(written));
+    let message = match first {
+        Some(index) => format!(
+            "the key `{key}` stands twice, first in line {}",
+            index + 1 + lines_above
+        ),
+        None => format!("the key `{key}` stands twice"),
+    };
+    (message, Some("take one of the two out".to_owned()))
 }
 
 fn list(names: &[&str]) -> String {

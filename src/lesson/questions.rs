@@ -50,7 +50,7 @@ pub(super) fn read(text: &str, line: usize) -> Result<Vec<Asked>, Vec<Problem>> 
         return Err(vec![nothing_asked(line)]);
     }
     let written: Vec<Spanned<Written>> =
-        serde_yaml::from_str(text).map_err(|error| vec![from_yaml(&error, above)])?;
+        serde_yaml::from_str(text).map_err(|error| vec![from_yaml(&error, text, above)])?;
     if written.is_empty() {
         return Err(vec![nothing_asked(line)]);
     }

@@ -15,9 +15,9 @@ mod search;
 use std::fmt;
 
 use super::stock::{Stock, StockError};
-pub(super) use bounds::{ceil_div, second as second_bound};
-pub(super) use packing::units;
-use packing::{Effort, Packing, Pattern};
+pub(super) use bounds::ceil_div;
+pub(super) use packing::Units;
+use packing::{Effort, Packing, Pattern, units};
 
 /// The steps that suit a job: a few seconds at worst, and seldom more than a few thousand are used.
 pub const STEPS: u64 = 2_000_000;
@@ -129,6 +129,41 @@ pub fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
         lower_bound: found.lower_bound,
         proven,
     })
+}
+
+/// How a list of pieces cuts with little effort: for comparing many lists quickly.
+#[derive(Debug, Clone)]
+pub(super) struct Tried {
+    pub sticks: Vec<StickPlan>,
+    /// The sum of the squares of what is left: few long rests are worth more than many short ones.
+    squares: f64,
+}
+
+impl Tried {
+    /// Fewer sticks, or as many with the rests more in one.
+    pub fn is_better_than(&self, other: &Self) -> bool {
+        // Squares that differ by less than this differ by rounding, which must not decide anything.
+        let (ours, theirs) = (self.sticks.len(), other.sticks.len());
+        ours < theirs || (ours == theirs && self.squares > other.squares + 1e-9)
+    }
+}
+
+/// Steps of exact search that one such trial may take.
+const TRIAL_STEPS: u64 = 1_500;
+
+/// Tries a list that [`cut`] would take: by rule of thumb, and with a short search for `hoped` sticks
+/// if the rule needs more.
+pub(super) fn tried(lengths_m: &[f64], stock: &Stock, hoped: usize) -> Tried {
+    let packing = Packing::of(lengths_m, stock);
+    let mut found = by_rule(&packing);
+    let worth_a_search = found.lower_bound <= hoped && hoped < found.sticks.len();
+    let effort = &mut Effort::of(TRIAL_STEPS);
+    if worth_a_search && let search::Outcome::Found(sticks) = search::within(&packing, hoped, effort) {
+        found.keep_better(sticks);
+    }
+    let sticks = told(&found.sticks, &packing, lengths_m, stock);
+    let squares = sticks.iter().map(|s| s.offcut_m * s.offcut_m).sum();
+    Tried { sticks, squares }
 }
 
 struct Found {

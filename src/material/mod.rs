@@ -6,14 +6,13 @@
 //! holds the rest of what goes on the truck.
 
 mod cutting;
-//pub mod list;
-//mod plan;
+pub mod list;
+mod plan;
 mod spans;
 mod split;
 mod stock;
 
 pub use cutting::{CutError, MOST_PIECES_IN_LIST, PieceRef, Plan, STEPS, StickPlan, cut, cut_by_rule};
-#[cfg(any())]
 pub use plan::{CutPiece, CutStick, CuttingPlan, NamedTube, PlanError, SplitTube, TubePiece, Unsplit, plan};
 pub use split::{MOST_ALTERNATIVES, MOST_PIECES, SplitError, TubeToSplit, alternatives, couplings, split};
 pub use stock::{LONGEST_STICK_M, SAME_M, Stock, StockError};

@@ -15,12 +15,12 @@
 //!
 //! An input outside a formula's range is refused as [`OutOfRange`], never clamped.
 
-//pub mod air;
-//pub mod bores;
+pub mod air;
+pub mod bores;
 pub mod effort;
 pub mod passage;
-//pub mod tube;
-//pub mod wire;
+pub mod tube;
+pub mod wire;
 
 #[cfg(test)]
 mod check;

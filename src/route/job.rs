@@ -30,6 +30,22 @@ pub fn lay_job(job: &Job, catalog: &Catalog, say: &Say) -> JobRoutes {
     }
 }
 
+/// The job's lines with one inlet laid again, for a trial of a change to it; the trunks stay.
+pub fn lay_inlet_again(
+    job: &Job,
+    inlet: usize,
+    routes: &JobRoutes,
+    catalog: &Catalog,
+    say: &Say,
+) -> JobRoutes {
+    let mut changed = routes.clone();
+    if let (Some(spec), Some(place)) = (job.inlets.get(inlet), changed.raceways.get_mut(inlet)) {
+        *place = lay_raceway(spec, catalog);
+        changed.onward[inlet] = lay_onward(job, spec, &changed.raceways[inlet], &routes.trunks, catalog, say);
+    }
+    changed
+}
+
 /// Lays one raceway, at its inlet's place or at nought.
 pub fn lay_raceway(inlet: &Inlet, catalog: &Catalog) -> Route {
     lay(

@@ -13,7 +13,7 @@ pub mod testing;
 mod turn;
 mod types;
 
-pub use job::{lay_job, lay_raceway, point_at};
+pub use job::{lay_inlet_again, lay_job, lay_raceway, point_at};
 pub use lay::{Ends, lay, raceway_bend};
 pub use levels::SLIGHT_MOVE_M;
 pub use turn::{roll_deg, turned};

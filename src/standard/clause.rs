@@ -1,8 +1,9 @@
 //! What a computed clause is.
 use super::finding::{Quantity, Spot};
 use crate::company::{Catalog, Inlet, Job};
+use crate::figures::InletFigures;
 use crate::measure::Say;
-use crate::route::{Closure, Route, TrunkRoute};
+use crate::route::{Closure, JobRoutes, Route, TrunkRoute};
 
 /// A computed clause: its name, what it measures, the figure that the firm sets, and the check.
 pub struct Clause {
@@ -41,11 +42,15 @@ pub struct Ask<'a> {
     pub catalog: &'a Catalog,
     pub job: &'a Job,
     pub inlet: &'a Inlet,
+    /// Place of the inlet in the job.
+    pub index: usize,
     /// The inlet's raceway.
     pub route: &'a Route,
     /// How the inlet's line closes, where both ends have places.
     pub closure: Option<&'a Closure>,
     pub trunks: &'a [TrunkRoute],
+    pub routes: &'a JobRoutes,
+    pub figures: &'a InletFigures,
     /// The firm's figure, or the clause's own default.
     pub limit: Option<f64>,
 }

@@ -3,24 +3,38 @@ use super::clause::{Ask, Check, Measured, Outcome};
 use super::clauses::clause;
 use super::finding::{Finding, Findings, Quantity, Verdict};
 use crate::company::{Catalog, ClauseText, Forced, Job, Rule, Standard, Waiver};
+use crate::figures::{InletFigures, JobFigures};
 use crate::measure::Say;
 use crate::route::JobRoutes;
 
 /// Inspects every inlet of a job, and the job as a whole, by the standard.
-pub fn inspect(job: &Job, routes: &JobRoutes, standard: &Standard, catalog: &Catalog, say: Say) -> Findings {
-    let inlets = (0..job.inlets.len())
-        .map(|i| inspect_inlet(job, i, routes, standard, catalog, say))
+pub fn inspect(
+    job: &Job,
+    routes: &JobRoutes,
+    figures: &JobFigures,
+    standard: &Standard,
+    catalog: &Catalog,
+    say: Say,
+) -> Findings {
+    let inlets = figures
+        .inlets
+        .iter()
+        .enumerate()
+        .map(|(i, figures)| inspect_inlet(job, i, routes, figures, standard, catalog, say))
         .collect();
-    let job_findings = match ask(job, 0, routes, catalog, say) {
-        Some(mut ask) => findings(&mut ask, standard, &[], |check| match check {
+    let first = figures
+        .inlets
+        .first()
+        .and_then(|figures| ask(job, 0, routes, figures, catalog, say));
+    let job_findings = first.map(|mut ask| {
+        findings(&mut ask, standard, &[], |check| match check {
             Check::Job(check) => Some(*check),
             Check::Inlet(_) => None,
-        }),
-        None => Vec::new(),
-    };
+        })
+    });
     Findings {
         inlets,
-        job: job_findings,
+        job: job_findings.unwrap_or_default(),
     }
 }
 
@@ -29,11 +43,12 @@ pub fn inspect_inlet(
     job: &Job,
     inlet: usize,
     routes: &JobRoutes,
+    figures: &InletFigures,
     standard: &Standard,
     catalog: &Catalog,
     say: Say,
 ) -> Vec<Finding> {
-    let Some(mut ask) = ask(job, inlet, routes, catalog, say) else {
+    let Some(mut ask) = ask(job, inlet, routes, figures, catalog, say) else {
         return Vec::new();
     };
     let waivers = &ask.inlet.waivers;
@@ -47,6 +62,7 @@ fn ask<'a>(
     job: &'a Job,
     inlet: usize,
     routes: &'a JobRoutes,
+    figures: &'a InletFigures,
     catalog: &'a Catalog,
     say: Say,
 ) -> Option<Ask<'a>> {
@@ -55,6 +71,7 @@ fn ask<'a>(
         catalog,
         job,
         inlet: job.inlets.get(inlet)?,
+        index: inlet,
         route: routes.raceways.get(inlet)?,
         closure: routes
             .onward
@@ -62,6 +79,8 @@ fn ask<'a>(
             .as_ref()
             .and_then(|onward| onward.closure.as_ref()),
         trunks: &routes.trunks,
+        routes,
+        figures,
         limit: None,
     })
 }

@@ -165,7 +165,15 @@ impl<'a, 'h> Pass<'a, 'h> {
             TagEnd::TableCell => self.close_cell(),
             other => self.out.push(Event::End(other)),
         }
-        if ends_a_block(tag) && !self.lesson.text.is_empty() && !self.lesson.text.ends_with('\n') {
+        if ends_a_block(tag) {
+            self.end_line();
+        }
+    }
+
+    fn end_line(&mut self) {
+        let words = self.lesson.text.trim_end_matches(' ').len();
+        self.lesson.text.truncate(words);
+        if !self.lesson.text.is_empty() && !self.lesson.text.ends_with('\n') {
             self.lesson.text.push('\n');
         }
     }

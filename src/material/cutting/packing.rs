@@ -11,8 +11,31 @@ pub(super) type Pattern = Vec<u32>;
 pub(super) const SLACK: i64 = 100;
 
 /// A length in nanometres, to the nearest.
-pub(in crate::material) fn units(length_m: f64) -> i64 {
+pub(super) fn units(length_m: f64) -> i64 {
     (length_m * 1e9).round() as i64
+}
+
+/// A stock's stick in whole numbers, and how its pieces are turned into such.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::material) struct Units {
+    /// What a stick holds, kerf and slack included.
+    pub capacity: i64,
+    kerf: i64,
+}
+
+impl Units {
+    pub fn of(stock: &Stock) -> Self {
+        let kerf = units(stock.kerf_m);
+        Self {
+            capacity: units(stock.stick_m) + kerf + SLACK,
+            kerf,
+        }
+    }
+
+    /// What a piece takes of a stick, its kerf included.
+    pub fn folded(&self, length_m: f64) -> i64 {
+        units(length_m) + self.kerf
+    }
 }
 
 /// Sizes fall strictly, demands are at least one, no size is over the capacity.

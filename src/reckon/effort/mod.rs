@@ -17,6 +17,8 @@ mod travel;
 pub mod vertical;
 
 #[cfg(test)]
+mod step_tests;
+#[cfg(test)]
 mod tests;
 
 use std::f64::consts::{FRAC_PI_2, PI};

@@ -16,7 +16,7 @@
 //!
 //! For any `T` of `W R` or more the four lie within `2 W R e^(mu th)` of [`level_bend`], which the
 //! tests show over the range of hoses and sweeps: a hose of 0.25 lb/ft in sweeps of 7 in departs from
-//! it by less than half a pound for each bend, and by less than 0.3 lb at friction up to 0.3.
+//! it by less than half a pound for each bend, and by less than 0.3 lb at friction up to 0.32.
 //!
 //! [`level_bend`]: super::tension::level_bend
 

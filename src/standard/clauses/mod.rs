@@ -1,4 +1,13 @@
 //! The ordered list of computed clauses; one file each. To add one: write its file, name it here.
+mod draw_in;
+mod pull_out;
+mod air_velocity;
+mod suction_at_valve;
+mod passage;
+mod wye_junctions;
+mod bores;
+mod wire_drop;
+mod circuit;
 mod bend_fitting;
 mod bend_radius;
 mod bend_spacing;
@@ -11,7 +20,8 @@ mod one_level;
 
 use super::clause::Clause;
 
-/// Every computed clause, in the order a route is thought through: room, level, bends, closing.
+/// Every computed clause, in the order a route is thought through: room, level, closing,
+/// bends; then effort, air, passage, framing, wire and circuit.
 pub static CLAUSES: &[&Clause] = &[
     &hose_room::CLAUSE,
     &one_level::CLAUSE,
@@ -22,6 +32,15 @@ pub static CLAUSES: &[&Clause] = &[
     &bend_radius::CLAUSE,
     &bend_spacing::CLAUSE,
     &fitting_room::CLAUSE,
+    &draw_in::CLAUSE,
+    &pull_out::CLAUSE,
+    &air_velocity::CLAUSE,
+    &suction_at_valve::CLAUSE,
+    &passage::CLAUSE,
+    &wye_junctions::CLAUSE,
+    &bores::CLAUSE,
+    &wire_drop::CLAUSE,
+    &circuit::CLAUSE,
 ];
 
 /// The clause of that id.
