@@ -185,9 +185,9 @@ def reversals(heights):
         # `high` and `low` are the extremes since the line last took a new way.
         high, low = max(high, h), min(low, h)
         new = way
-        if way != 1 and h - low >= SMALL_MOVE:
+        if way != 1 and h - low >= SMALL_MOVE - 1e-9:
             new = 1
-        elif way != -1 and high - h >= SMALL_MOVE:
+        elif way != -1 and high - h >= SMALL_MOVE - 1e-9:
             new = -1
         if new != way:
             count, way, high, low = count + (way != 0), new, h, h
