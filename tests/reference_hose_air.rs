@@ -27,6 +27,7 @@ fn agrees_with_python_on_the_demo() {
             let place = format!("{key} {}", common::text(ours, "/id"));
             for (group, figure, tolerance) in [
                 ("hose", "draw_in_N", EFFORT),
+                ("hose", "available_N", EFFORT),
                 ("hose", "pull_out_N", EFFORT),
                 ("air", "flow_m3_s", AIR),
                 ("air", "suction_at_valve_Pa", AIR),

@@ -19,7 +19,7 @@ import sys
 
 import numpy as np
 import yaml
-from fluids.fittings import bend_rounded
+from fluids.fittings import bend_rounded, contraction_sharp, diffuser_sharp
 from fluids.friction import Colebrook
 from scipy.integrate import solve_ivp
 from scipy.interpolate import PchipInterpolator
@@ -177,7 +177,15 @@ def through(static, flux, bore, rough, line):
     return static
 
 
-def needed(flow, hose, tube, lines, junctions):
+def throat_heads(bore, throat):
+    """Loss of a short narrow place, in velocity heads of the bore: into it and out of it again."""
+    if throat >= bore:
+        return 0.0
+    there = contraction_sharp(Di1=bore, Di2=throat) + diffuser_sharp(Di1=throat, Di2=bore)
+    return there * (bore / throat) ** 4
+
+
+def needed(flow, hose, tube, throat, lines, junctions):
     """Suction (of total pressure) at the valve and at the unit for a flow of standard air."""
     mass = flow * STANDARD_DENSITY
     thin, bore = length(hose["bore"]), length(tube["bore"])
@@ -191,8 +199,10 @@ def needed(flow, hose, tube, lines, junctions):
     total = total_pressure(static, in_hose) - widening
     at_valve = ROOM_PA - total
     static = static_pressure(total, in_tube)
-    for line, angle in zip(lines, junctions + [None]):
+    for place, (line, angle) in enumerate(zip(lines, junctions + [None])):
         static = through(static, in_tube, bore, rough, line)
+        if place == 0:
+            static = lose(static, in_tube, throat_heads(bore, throat))
         if angle is not None:
             static = lose(static, in_tube, float(np.interp(angle, list(BRANCH_K), list(BRANCH_K.values()))))
     return at_valve, ROOM_PA - total_pressure(static, in_tube)
@@ -235,27 +245,48 @@ def way(job, inlet, parts):
     return lines, [None] + junctions
 
 
+def leak_of_others(job, inlet, parts):
+    """What the other valves let in at a suction, each growing with the square root of it."""
+    valves = [by_id(parts, "valves", other["valve"]) for other in job["inlets"] if other is not inlet]
+    rates = [
+        quantity(v["leak"], FLOW_M3S) / math.sqrt(quantity(v.get("leak-at", "100 inH2O"), PRESSURE_PA))
+        for v in valves
+        if "leak" in v
+    ]
+    return lambda suction: sum(rates) * math.sqrt(max(0.0, suction))
+
+
+def available(job, inlet, parts):
+    """Force on the covered end of the hose."""
+    curve, _ = curve_of(by_id(parts, "units", job["unit"]["model"]))
+    leak = leak_of_others(job, inlet, parts)
+    sealed = float(curve(0.0))
+    if leak(sealed) > 0:
+        sealed = brentq(lambda p: float(curve(leak(p))) - p, 0.0, sealed)
+    outside = length(by_id(parts, "hoses", inlet["hose"])["outside"])
+    return sealed * math.pi / 4 * outside**2
+
+
 def air(job, inlet, parts):
     hose, tube = by_id(parts, "hoses", inlet["hose"]), parts["tube"][0]
+    throat = next((length(f["passes"]) for f in parts["fittings"] if f["kind"] == "stop"), math.inf)
     found = way(job, inlet, parts)
     if found is None or "air-friction" not in hose:
         return None
     curve, most = curve_of(by_id(parts, "units", job["unit"]["model"]))
 
-    def gap(flow):
-        return needed(flow, hose, tube, *found)[1] - float(curve(flow))
+    leak = leak_of_others(job, inlet, parts)
 
-    # From above, the first flow that does not choke the line.
-    high = most
-    while True:
-        try:
-            if gap(high) > 0:
-                break
-        except ValueError:
-            pass
-        high *= 0.97
-    flow = brentq(gap, most * 1e-3, high, xtol=1e-9)
-    at_valve, at_unit = needed(flow, hose, tube, *found)
+    def gap(flow):
+        suction = needed(flow, hose, tube, throat, *found)[1]
+        return suction - float(curve(min(most, flow + leak(suction))))
+
+    # Upwards in small steps, for far above the answer the line chokes and has no solution.
+    high = most * 0.02
+    while gap(high) < 0:
+        high += most * 0.02
+    flow = brentq(gap, high - most * 0.02 + 1e-6, high, xtol=1e-9)
+    at_valve, at_unit = needed(flow, hose, tube, throat, *found)
     return {
         "flow_m3_s": flow,
         "suction_at_valve_Pa": at_valve,
@@ -272,7 +303,11 @@ def figures(job, inlet, parts):
     pulled = None
     if "friction" in hose and all(run >= 0 for run, _, _ in pieces):
         draw_in, pull_out = effort(grid(pieces), hose)
-        pulled = {"draw_in_N": draw_in, "pull_out_N": pull_out}
+        pulled = {
+            "draw_in_N": draw_in,
+            "available_N": available(job, inlet, parts),
+            "pull_out_N": pull_out,
+        }
     return {"id": inlet["id"], "hose": pulled, "air": air(job, inlet, parts)}
 
 
