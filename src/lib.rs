@@ -18,6 +18,7 @@ pub mod standard;
 pub mod remedy;
 pub mod material;
 pub mod takeoff;
+pub mod work;
 pub mod draw;
 pub mod lesson;
 pub mod packet;
