@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! text ──company──▶ Job ──route──▶ Route ──figures──▶ Figures ──standard──▶ Findings ──remedy──▶ Offers
-//!      ──material──▶ cutting plan ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
+//!      ──takeoff──▶ Cuts ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
 //! ```
 //!
 //! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
@@ -17,6 +17,8 @@ pub mod figures;
 pub mod standard;
 pub mod remedy;
 pub mod material;
+pub mod takeoff;
+pub mod work;
 pub mod draw;
 pub mod lesson;
 pub mod packet;

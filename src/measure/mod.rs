@@ -19,9 +19,4 @@ pub use fault::{Fault, MeasureError};
 pub use length::{read_coordinate, read_length};
 pub use number::read_number;
 pub use quantity::{Kind, read_quantity};
-pub use say::{FOOT_M, INCH_M, Lengths, Say};
-
-/// TEMPORARY until the reader branch lands.
-pub fn heading_words(heading: glam::DVec3) -> String {
-    format!("{heading}")
-}
+pub use say::{CFM_M3_S, FOOT_M, INCH_M, INCH_WATER_PA, LBF_N, Lengths, Say};

@@ -1,4 +1,5 @@
 //! All lines of a job, set in the job's frame as far as places are given.
+use super::join;
 use super::lay::{Ends, lay};
 use super::types::{Anchor, Closure, JobRoutes, Onward, Route, TrunkRoute};
 use crate::company::{Catalog, Direction, Inlet, Into, Job, Path, Trunk};
@@ -11,7 +12,8 @@ use glam::DVec3;
 /// place. A raceway is placed by its inlet's `at`. Where both ends of a line have a place the
 /// difference is its [`Closure`].
 pub fn lay_job(job: &Job, catalog: &Catalog, say: &Say) -> JobRoutes {
-    let trunks = lay_trunks(job, catalog, say);
+    let mut trunks = lay_trunks(job, catalog, say);
+    join::join(job, &mut trunks);
     let raceways: Vec<Route> = job
         .inlets
         .iter()
@@ -83,7 +85,8 @@ fn lay_onward(
         leaves,
         steps: onward.steps.clone(),
     };
-    let route = lay(raceway.end, &path, Ends::ONWARD, catalog);
+    let mut route = lay(raceway.end, &path, Ends::ONWARD, catalog);
+    join::seat_in_branch(&mut route, &onward.into);
     let closure = inlet
         .at
         .and_then(|_| closure(job, &onward.into, &route, trunks, say));
@@ -127,12 +130,15 @@ fn lay_trunk(
         Anchor::Start => closure(job, &trunk.into, &route, &known, say),
         _ => None,
     };
-    TrunkRoute {
+    let mut laid = TrunkRoute {
         id: trunk.id.clone(),
         route,
         anchor,
         closure,
-    }
+        joinings: Vec::new(),
+    };
+    join::seat_in_branch(&mut laid.route, &trunk.into);
+    laid
 }
 
 /// How a line closes on what it runs into, where that has a place.

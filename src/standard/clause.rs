@@ -2,7 +2,7 @@
 use super::finding::{Quantity, Spot};
 use crate::company::{Catalog, Inlet, Job};
 use crate::figures::InletFigures;
-use crate::measure::Say;
+use crate::measure::{Kind, Say};
 use crate::route::{Closure, JobRoutes, Route, TrunkRoute};
 
 /// A computed clause: its name, what it measures, the figure that the firm sets, and the check.
@@ -24,9 +24,10 @@ pub struct Clause {
 #[derive(Debug, Clone, Copy)]
 pub struct Parameter {
     pub key: &'static str,
-    /// In the SI unit of its quantity.
+    /// In the SI unit of its kind.
     pub default: Option<f64>,
-    pub quantity: Quantity,
+    /// How it is written.
+    pub kind: Kind,
 }
 
 /// A check of an inlet, or of the job as a whole.

@@ -1,4 +1,5 @@
 //! `air-velocity`: the air is fast enough to carry the dust to the unit.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -18,7 +19,7 @@ bends by Rennels, junctions by the branch entry table of industrial ventilation.
 
 **Source.** Transport velocities of the industrial ventilation manual: very fine light dust 2500 to 3000 ft/min, dry \
 dusts and powders 3000 to 4000.",
-    parameter: Some(Parameter { key: "least", default: None, quantity: Quantity::Speed }),
+    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Speed }),
     quantity: Quantity::Speed,
     check: Check::Inlet(check),
 };

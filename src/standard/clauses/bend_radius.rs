@@ -1,4 +1,5 @@
 //! `bend-radius`: every bend of a raceway is a wide sweep.
+use crate::measure::Kind;
 use crate::route::Bend;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
@@ -15,7 +16,7 @@ the least radius. A radius equal to it passes. A bend without a fitting has no r
 
 **Source.** Common practice, no source: the hose must slide through, and a long stiff object that gets past a wide \
 turn lodges at the first tight one.",
-    parameter: Some(Parameter { key: "least", default: None, quantity: Quantity::Length }),
+    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
     check: Check::Inlet(check),
 };

@@ -1,4 +1,5 @@
 //! `bend-spacing`: straight tube between bends.
+use crate::measure::Kind;
 use crate::route::{End, Tube};
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
@@ -15,7 +16,7 @@ shortest is held against the least. A tube equal to it passes.
 
 **Source.** Common practice, no source: a hose that is bent one way and at once the other rubs on both, and a short \
 tube gives the saw and the cement nothing to hold on to.",
-    parameter: Some(Parameter { key: "least", default: None, quantity: Quantity::Length }),
+    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
     check: Check::Inlet(check),
 };

@@ -1,4 +1,5 @@
 //! `bend-total`: the degrees of bend between valve and stop.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -18,7 +19,7 @@ two bends of 45 degrees cost what one of 90 costs.
 **Source.** NFPA 70 (National Electrical Code), 358.26 and 352.26, allow at most the equivalent of four quarter \
 bends, 360 degrees in all, between pull points of electrical conduit. That raceways for hose follow the same \
 figure is common practice.",
-    parameter: Some(Parameter { key: "limit", default: None, quantity: Quantity::Angle }),
+    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Angle }),
     quantity: Quantity::Angle,
     check: Check::Inlet(check),
 };

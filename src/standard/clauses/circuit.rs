@@ -1,4 +1,5 @@
 //! `circuit`: the unit's branch circuit carries it.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -14,7 +15,7 @@ that feeds others may take 50 % (10 A).
 **Remedy.** A circuit of its own with the next breaker and its wire, by a licensed electrician.
 
 **Source.** NFPA 70, 210.23(A)(1) and (2) (numbered otherwise since 2023). The local code decides.",
-    parameter: Some(Parameter { key: "limit", default: None, quantity: Quantity::Ratio }),
+    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Ratio,
     check: Check::Job(check),
 };

@@ -1,4 +1,5 @@
 //! `draw-in`: suction draws the hose in with something to spare.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -19,7 +20,7 @@ the outside area of the hose. Available over needed is the *reserve*; a reserve 
 
 **Source.** The pulling formulas of electrical and telecommunications conduit; exact for level bends. Friction of a \
 sock on tube is not published: the catalog's figure should be the firm's own measurement.",
-    parameter: Some(Parameter { key: "reserve", default: Some(1.25), quantity: Quantity::Ratio }),
+    parameter: Some(Parameter { key: "reserve", default: Some(1.25), kind: Kind::Plain }),
     quantity: Quantity::Ratio,
     check: Check::Inlet(check),
 };

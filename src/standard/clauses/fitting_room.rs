@@ -65,6 +65,7 @@ fn end(end: End) -> String {
         End::Stop => "the stop".into(),
         End::Far => "the far end".into(),
         End::Start => "the open end".into(),
+        End::Joining(_) => "a junction".into(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! `hose-room`: the raceway is longer than the hose, with something to spare.
 use crate::company::Hose;
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -17,7 +18,7 @@ mistake that shows in the second winter.
 **Remedy.** Lengthen the last run, move the stop on, or fit a shorter hose.
 
 **Source.** Common practice, no source: six sticks of eight feet for a 40 ft hose, seven for a 50 ft one.",
-    parameter: Some(Parameter { key: "allowance", default: None, quantity: Quantity::Ratio }),
+    parameter: Some(Parameter { key: "allowance", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Length,
     check: Check::Inlet(check),
 };

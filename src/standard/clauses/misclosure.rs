@@ -1,4 +1,5 @@
 //! `misclosure`: the line arrives where it should.
+use crate::measure::Kind;
 use crate::route::Closure;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 use glam::DVec3;
@@ -19,7 +20,7 @@ a turn written the wrong way.
 **Remedy.** Measure again; the miss is said by compass, so that the run at fault shows.
 
 **Source.** Closing a traverse is the surveyor's check on his own arithmetic; the tolerance is the firm's.",
-    parameter: Some(Parameter { key: "tolerance", default: None, quantity: Quantity::Length }),
+    parameter: Some(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
     check: Check::Inlet(check),
 };

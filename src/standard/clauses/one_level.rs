@@ -1,4 +1,5 @@
 //! `one-level`: after the riser, the raceway stays in one horizontal plane.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -15,7 +16,7 @@ and breaks a tolerance of 1 in.
 **Remedy.** Carry the raceway on at the height of the riser's end, or end the riser where the rest can stay level.
 
 **Source.** Common practice, no source. Changes of level cost bends, and a sock bunches where the hose is lifted.",
-    parameter: Some(Parameter { key: "tolerance", default: None, quantity: Quantity::Length }),
+    parameter: Some(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
     check: Check::Inlet(check),
 };

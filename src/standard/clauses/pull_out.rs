@@ -1,4 +1,5 @@
 //! `pull-out`: a person can draw the hose out by hand.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -14,7 +15,7 @@ against the limit; a force equal to it passes.
 **Remedy.** Fewer degrees; a socked hose is easier to pull out and a little harder to draw in.
 
 **Source.** The pulling formulas of conduit work; the limit is the firm's own.",
-    parameter: Some(Parameter { key: "limit", default: None, quantity: Quantity::Force }),
+    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Force }),
     quantity: Quantity::Force,
     check: Check::Inlet(check),
 };

@@ -1,4 +1,5 @@
 //! `suction-at-valve`: enough suction is left at the valve while air flows.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -15,7 +16,7 @@ the valve.
 **Remedy.** A shorter way to the unit, wyes in place of tees, valves that seal, a stronger unit.
 
 **Source.** The firm's own limit; the reckoning as for *air velocity*.",
-    parameter: Some(Parameter { key: "least", default: None, quantity: Quantity::Pressure }),
+    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Pressure }),
     quantity: Quantity::Pressure,
     check: Check::Inlet(check),
 };

@@ -1,4 +1,5 @@
 //! `wire-drop`: the control wire delivers its voltage.
+use crate::measure::Kind;
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -15,7 +16,7 @@ the table is silent. `2 L r I` over the supply's voltage is held against the lim
 
 **Source.** NFPA 70, chapter 9, table 8. A Class 2 source (listed and marked, at most 30 V and 100 VA) keeps its \
 wires out of raceways with power conductors and 2 in away from them.",
-    parameter: Some(Parameter { key: "limit", default: None, quantity: Quantity::Ratio }),
+    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Ratio,
     check: Check::Inlet(check),
 };
