@@ -1,10 +1,11 @@
 //! The catalog, which may be spread over several files.
 use super::super::catalog::{Catalog, Duty, Fitting, Friction, Hose, RoughIn, Tube, UnitPart, Valve, Wire};
 use super::super::diagnose::{Diagnostic, Related};
-use super::super::tree::Node;
+use super::super::tree::{Node, Value};
 use super::fitting::fitting;
 use super::kit::{Fields, Reader};
 use crate::measure::Kind;
+use std::ops::Range;
 
 const KEYS: [&str; 6] = ["tube", "fittings", "hoses", "valves", "units", "wire"];
 
@@ -97,7 +98,7 @@ fn one<T>(
     into: &mut Vec<Placed<T>>,
 ) {
     if let Some(node) = f.get(key) {
-        let at = r.source.related(r.mark_of(node), "first given here");
+        let at = r.source.related(mark_of_id(r, node), "first given here");
         into.extend(read(r, node).map(|part| Placed { part, at }));
     }
 }
@@ -114,9 +115,18 @@ fn each<T>(
         .and_then(|node| r.list(node, "a list of parts"))
         .unwrap_or(&[]);
     for item in items {
-        let at = r.source.related(r.mark_of(item), "first given here");
+        let at = r.source.related(mark_of_id(r, item), "first given here");
         into.extend(read(r, item).map(|part| Placed { part, at }));
     }
+}
+
+/// The bytes of a part's id, where it has one.
+fn mark_of_id(r: &Reader, node: &Node) -> Range<usize> {
+    let id = match &node.value {
+        Value::Map(map) => map.iter().find(|(key, _)| key.value == Value::Text("id".into())),
+        _ => None,
+    };
+    id.map_or(r.mark_of(node), |(_, value)| value.bytes.clone())
 }
 
 /// At most one of its kind; the first stands.

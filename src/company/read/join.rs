@@ -4,7 +4,7 @@ use super::super::job::{Into, Path, Trunk};
 use super::super::tree::{Node, Value};
 use super::job::{place, unique_id};
 use super::kit::Reader;
-use super::path::{direction, walk};
+use super::path::{Ends, direction, walk};
 use crate::measure::Kind;
 use std::ops::Range;
 
@@ -49,7 +49,7 @@ fn draft<'n>(
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked = r
         .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let into = r.need(&f, "into");
     let length_m = walked.as_ref().and_then(|w| w.length_m);
     let trunk = leaves.zip(walked).map(|(leaves, walked)| Trunk {

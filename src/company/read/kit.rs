@@ -163,10 +163,9 @@ impl<'t> Reader<'t> {
 
     /// Tells that something of another type stands there.
     pub fn mistyped(&mut self, node: &Node, wanted: &str) -> &mut Diagnostic {
-        let message = match node.value {
-            Value::Null => format!("nothing stands where {wanted} should"),
-            _ => format!("{} stands where {wanted} should", node.value.what()),
-        };
+        // Wanted is `a length, like 3.81 m`: the example belongs under the mark only.
+        let thing = wanted.split(',').next().unwrap_or(wanted);
+        let message = format!("{} stands where {thing} should", node.value.what());
         self.fail(self.mark_of(node), message, format!("expected {wanted}"))
     }
 

@@ -23,8 +23,17 @@ pub struct Walk {
     pub length_m: Option<f64>,
 }
 
-/// Reads a path that leaves on `heading`. It starts and ends with a run and has one between turns.
-pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, catalog: &Catalog) -> Walk {
+/// What a path may end with.
+#[derive(Clone, Copy, PartialEq)]
+pub enum Ends {
+    /// A run: the tube seats in something.
+    Run,
+    /// Also a turn, whose bend seats in the junction straight away.
+    RunOrTurn,
+}
+
+/// Reads a path that leaves on `heading`. It starts with a run and has one between turns.
+pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, catalog: &Catalog) -> Walk {
     let mut walk = Walk {
         steps: Vec::new(),
         heading,
@@ -47,7 +56,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, catalog: &Catal
         None => {
             r.fail(r.mark_of(node), "the path is empty", "expected at least one run");
         }
-        Some((Sort::Turn, bytes)) => {
+        Some((Sort::Turn, bytes)) if ends == Ends::Run => {
             let help = "add the run that follows the turn";
             r.fail(bytes, "the path ends with a turn", "expected a run after it")
                 .help = Some(help.into());
