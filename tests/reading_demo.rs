@@ -167,7 +167,7 @@ fn a_lesson_path_tells_the_line_of_its_file() {
     let Step::Turn(turn) = &path.inlet.raceway.steps[1] else {
         panic!()
     };
-    assert_eq!(turn.toward.words, "3 north, 4 up");
+    assert_eq!((turn.toward.words.as_str(), turn.line), ("3 north, 4 up", 14));
     assert!((turn.toward.vector.z - 0.8).abs() < 1e-15);
     let faults = read_path("a.md", &text.replace("2 ft", "2"), 10, &catalog).unwrap_err();
     assert_eq!((faults[0].line, faults[0].column), (15, 10));

@@ -169,9 +169,17 @@ fn a_broken_standard_is_told_where_it_is_used() {
     let dir = folder();
     let root = dir.path();
     write(root, "content/standard/2026-1.yaml", "revision: [");
+    write(root, "jobs/new.yaml", JOB);
     write(root, "jobs/old.yaml", format!("standard: \"2025-2\"\n{JOB}"));
     let loaded = load(root, &reading::KINDS);
-    assert!(loaded.firm.is_none());
+    assert_eq!(loaded.firm.as_ref().unwrap().standard, "2026-1");
+    assert_eq!(
+        outcome(&loaded),
+        [
+            "new: the standard in force, `2026-1`, could not be read",
+            "old: ok"
+        ]
+    );
     let said: Vec<&str> = loaded.diagnostics.iter().map(|d| d.message.as_str()).collect();
     assert!(said.iter().any(|m| m.contains("the YAML breaks off")), "{said:?}");
     assert!(

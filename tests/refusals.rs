@@ -55,9 +55,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
     let (catalog, standards) = reading::shared();
     match kind {
         "catalog" => read_catalog(&[("a.yaml", text)]).1,
-        "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"])
-            .err()
-            .unwrap_or_default(),
+        "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"]).1,
         "job" => read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards)
             .err()
             .unwrap_or_default(),

@@ -29,6 +29,7 @@ pub fn read_job(
     standards: &[Standard],
 ) -> Result<Job, Vec<Diagnostic>> {
     let (mut r, root) = Reader::open(file, text, "a job: title, date, unit, inlets")?;
+    r.say = firm.say();
     let job = job(&mut r, &root, catalog, firm, standards);
     r.finish(job)
 }

@@ -33,8 +33,9 @@ pub fn read_path(
             .collect::<Vec<_>>()
     };
     let (mut r, root) = Reader::open(file, text, "a raceway: leaves, path").map_err(moved)?;
+    r.before = before;
     let path = path(&mut r, &root, catalog);
-    r.finish(path).map_err(moved)
+    r.finish(path)
 }
 
 fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
