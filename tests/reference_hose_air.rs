@@ -4,13 +4,13 @@ mod common;
 use serde_json::Value;
 use std::fs;
 
-/// The reference walks in steps and checks the travel every few centimetres.
-const EFFORT: f64 = 0.03;
-/// The two reckonings take density and velocity pressure along the way by different means.
-const AIR: f64 = 0.05;
+/// The reference looks at the travel every four centimetres only, over which the force on the way up a
+/// riser changes by up to half a percent.
+const EFFORT: f64 = 0.01;
+/// The two take the gas constant and the viscosity from other sources, and march by other means.
+const AIR: f64 = 0.01;
 
 #[test]
-#[ignore = "air and effort arrive with the reckoning issue"]
 fn agrees_with_python_on_the_demo() {
     let company = common::demo();
     let inspected = common::inspect(company.path(), &[]);

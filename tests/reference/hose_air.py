@@ -6,7 +6,7 @@
 prints one JSON object: job -> list of inlets with `hose` and `air` as in `inspect --json`; `null`
 where the catalog or the job lacks what a figure needs.
 
-The hose is walked in steps of a few millimetres with the tension's own differential equations, not
+The hose is walked in steps of eight millimetres with the tension's own differential equations, not
 with their solutions. The air is marched through every part with a density of its own, by scipy's
 integrator; friction and bends come from the `fluids` library (Colebrook, Rennels).
 """
@@ -41,7 +41,7 @@ VISCOSITY = 1.81e-5
 NOZZLE_K = 0.5
 # Loss from a branch into the run, in velocity heads of the branch, by its angle (ACGIH, from memory).
 BRANCH_K = {15: 0.09, 20: 0.12, 30: 0.18, 45: 0.28, 60: 0.44, 90: 1.00}
-STEP_M = 0.004
+STEP_M = 0.008
 
 
 def quantity(text, units):
@@ -114,7 +114,7 @@ def effort(rows, hose):
     ends = np.cumsum(rows[:, 0])
     draw_in = pull_out = 0.0
     # Inserted lengths a few centimetres apart, and the whole travel.
-    stops = sorted({*range(0, len(rows), 12), len(rows) - 1})
+    stops = sorted({*range(0, len(rows), 5), len(rows) - 1})
     for stop in stops:
         inside = rows[: stop + 1]
         tension = friction["floor"] * weight * (total - ends[stop])
