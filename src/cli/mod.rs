@@ -7,6 +7,8 @@ mod read;
 mod takeoff;
 mod terminal;
 
+pub use read::clause_kinds;
+
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
