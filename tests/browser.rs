@@ -65,7 +65,7 @@ async fn every_page_fits_a_phone_and_a_desk_without_a_word_on_the_console() {
             let script = include_str!("common/page.js");
             let found = browser
                 .client
-                .execute(script, vec![json!(size.0)])
+                .execute_async(script, vec![json!(size.0)])
                 .await
                 .expect("the look at the page");
             let found = found.as_array().cloned().unwrap_or_default();
@@ -277,7 +277,7 @@ fn marks(figures: &Value) -> std::collections::BTreeSet<String> {
 
 /// Holds the bars measured on the print against the lengths they stand for.
 fn scale(printed: &Value, bars: &[f64]) -> Vec<String> {
-    let measured: Vec<f64> = common::list(printed, "/bars_mm")
+    let mut measured: Vec<f64> = common::list(printed, "/bars_mm")
         .iter()
         .filter_map(Value::as_f64)
         .collect();
@@ -288,6 +288,10 @@ fn scale(printed: &Value, bars: &[f64]) -> Vec<String> {
             measured.len()
         )];
     }
+    // Bars that stand side by side come in another order than on the page; lengths alone are held together.
+    let mut bars = bars.to_vec();
+    bars.sort_by(f64::total_cmp);
+    measured.sort_by(f64::total_cmp);
     let pairs = bars.iter().zip(&measured);
     pairs
         .filter(|(wanted, found)| (*wanted - *found).abs() > RULER_MM)

@@ -1,9 +1,10 @@
-// What a look at the open page finds wrong with its layout; a list of sentences.
-const width = arguments[0];
+// What a look at the open page, its fonts loaded, finds wrong with its layout; a list of sentences.
+const [width, done] = arguments;
 const faults = [];
 const isPage = document.documentElement.localName === "html";
 
-if (isPage && document.documentElement.scrollWidth > width) {
+function sideways() {
+  if (!isPage || document.documentElement.scrollWidth <= width) return;
   const wide = [...document.body.querySelectorAll("*")]
     .filter((e) => !e.closest("svg *") && e.getBoundingClientRect().right > width + 0.5)
     .map((e) => e.localName + (e.id ? "#" + e.id : "") + (e.className ? "." + e.className : ""));
@@ -54,21 +55,25 @@ function shown(text) {
   );
 }
 
-for (const svg of document.querySelectorAll("svg")) {
-  if (svg.parentElement && svg.parentElement.closest("svg")) continue;
-  const frame = svg.getBoundingClientRect();
-  if (frame.width === 0) continue;
-  const texts = [...svg.querySelectorAll("text")].filter(shown).map((t) => ({ words: t.textContent.trim(), at: corners(t) }));
-  const name = svg.id || svg.getAttribute("aria-label") || svg.querySelector("title")?.textContent || "a drawing";
-  texts.forEach((text, i) => {
-    const out = text.at.some(
-      ([x, y]) => x < frame.left - 0.5 || x > frame.right + 0.5 || y < frame.top - 0.5 || y > frame.bottom + 0.5,
-    );
-    if (out) faults.push(`${name}: "${text.words}" lies outside the drawing`);
-    for (const other of texts.slice(i + 1)) {
-      const reach = depth(text.at, other.at);
-      if (reach > 0.5) faults.push(`${name}: "${text.words}" and "${other.words}" overlap by ${reach.toFixed(1)} px`);
-    }
-  });
+function look() {
+  sideways();
+  for (const svg of document.querySelectorAll("svg")) {
+    if (svg.parentElement && svg.parentElement.closest("svg")) continue;
+    const frame = svg.getBoundingClientRect();
+    if (frame.width === 0) continue;
+    const texts = [...svg.querySelectorAll("text")].filter(shown).map((t) => ({ words: t.textContent.trim(), at: corners(t) }));
+    const name = svg.id || svg.getAttribute("aria-label") || svg.querySelector("title")?.textContent || "a drawing";
+    texts.forEach((text, i) => {
+      const out = text.at.some(
+        ([x, y]) => x < frame.left - 0.5 || x > frame.right + 0.5 || y < frame.top - 0.5 || y > frame.bottom + 0.5,
+      );
+      if (out) faults.push(`${name}: "${text.words}" lies outside the drawing`);
+      for (const other of texts.slice(i + 1)) {
+        const reach = depth(text.at, other.at);
+        if (reach > 0.5) faults.push(`${name}: "${text.words}" and "${other.words}" overlap by ${reach.toFixed(1)} px`);
+      }
+    });
+  }
 }
-return faults;
+
+document.fonts.ready.then(look).then(() => done(faults), (e) => done([String(e)]));

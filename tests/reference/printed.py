@@ -45,7 +45,7 @@ def bars(page):
     found = []
     for band in np.split(rows, np.flatnonzero(np.diff(rows) > DOTS // 10) + 1) if len(rows) else []:
         columns = np.flatnonzero(pure[band].any(axis=0))
-        for run in np.split(columns, np.flatnonzero(np.diff(columns) > DOTS) + 1):
+        for run in np.split(columns, np.flatnonzero(np.diff(columns) > DOTS // 25) + 1):
             # Whole dots between the outermost, and the part of the dots just beyond them.
             first, last = run[0], run[-1]
             beyond = [x for x in (first - 1, last + 1) if 0 <= x < page.shape[1]]
