@@ -23,7 +23,7 @@ pub const KINDS: [ClauseKind; 18] = [
     clause("fitting-room", None),
     clause("bend-spacing", Some(("least", Kind::Length))),
     clause("misclosure", Some(("tolerance", Kind::Length))),
-    clause("draw-in", Some(("reserve", Kind::Ratio))),
+    clause("draw-in", Some(("reserve", Kind::Plain))),
     clause("pull-out", Some(("limit", Kind::Force))),
     clause("air-velocity", Some(("least", Kind::Speed))),
     clause("suction-at-valve", Some(("least", Kind::Pressure))),

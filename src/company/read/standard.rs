@@ -160,7 +160,7 @@ fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText
     let text = r.need(&f, "text").and_then(|n| r.text(n, "the text of a clause"));
     let value = kind
         .parameter
-        .map(|(key, sort)| r.need(&f, key).and_then(|n| r.quantity(n, sort)));
+        .map(|(key, sort)| r.need(&f, key).and_then(|n| figure(r, n, sort)));
     let value = match value {
         Some(figure) => Some(figure?),
         None => None,
@@ -171,6 +171,14 @@ fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText
         rule: Rule::Computed { value },
         ..words?.over(kind.title.to_owned())
     })
+}
+
+/// The figure of a clause, nought or more.
+fn figure(r: &mut Reader, node: &Node, sort: Kind) -> Option<f64> {
+    match sort {
+        Kind::Plain => r.number(node, "the figure of a clause"),
+        _ => r.quantity(node, sort),
+    }
 }
 
 fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<ClauseText> {
