@@ -1,0 +1,271 @@
+//! Where labels go: one placer for all views.
+//!
+//! What is already on the paper is a list of quadrilaterals. A label comes with candidates, each a set
+//! of boxes, leaders and dimension lines with a cost; the cheapest that breaks no hard rule is taken.
+//! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
+//! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
+//! decides alone, so the same drawing comes out every time.
+use super::geo::{Quad, V2, v2};
+
+/// What takes up room, by how it bears being crossed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// Words and their boxes.
+    Words,
+    /// Tube, symbols: no words on them, leaders at a price.
+    Object,
+    Leader,
+    /// Dimension and extension lines.
+    Dimension,
+    /// Level lines.
+    Level,
+    /// Hatch, surroundings: words may lie on them, at a price.
+    Light,
+}
+
+/// Clear space kept round words, mm.
+pub const PAD_MM: f64 = 0.35;
+/// A line counts as so wide to each side, mm.
+const LINE_HALF_MM: f64 = 0.15;
+/// So much of a leader at its anchor may touch what it points at, mm.
+const TOUCH_MM: f64 = 1.2;
+
+/// The sheet while labels are put on it.
+#[derive(Debug, Clone)]
+pub struct Board {
+    pub frame: Quad,
+    taken: Vec<(Quad, What)>,
+}
+
+/// A place a label might take.
+#[derive(Debug, Clone, Default)]
+pub struct Candidate {
+    pub boxes: Vec<Quad>,
+    /// From the words to what they speak of.
+    pub leaders: Vec<(V2, V2)>,
+    pub dimension: Vec<(V2, V2)>,
+    pub cost: f64,
+}
+
+impl Board {
+    /// An empty sheet.
+    pub fn new(frame: Quad) -> Board {
+        Board {
+            frame,
+            taken: Vec::new(),
+        }
+    }
+
+    /// Marks room as taken.
+    pub fn take(&mut self, quad: Quad, what: What) {
+        self.taken.push((quad, what));
+    }
+
+    /// Marks the room of a line as taken.
+    pub fn take_line(&mut self, a: V2, b: V2, half: f64, what: What) {
+        self.take(Quad::stroke(a, b, half), what);
+    }
+
+    /// Takes the best of the candidates, and answers which it was.
+    pub fn place(&mut self, mut candidates: Vec<Candidate>) -> Option<Candidate> {
+        candidates.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        let mut best: Option<(f64, usize)> = None;
+        for (i, candidate) in candidates.iter().enumerate() {
+            if best.is_some_and(|(cost, _)| candidate.cost >= cost) {
+                break;
+            }
+            let room = best.map_or(f64::MAX, |(cost, _)| cost);
+            if let Some(cost) = self.cost(candidate, room) {
+                best = Some((cost, i));
+            }
+        }
+        let chosen = candidates.swap_remove(best?.1);
+        self.put(&chosen);
+        Some(chosen)
+    }
+
+    /// Takes the room of a candidate.
+    pub fn put(&mut self, candidate: &Candidate) {
+        candidate
+            .boxes
+            .iter()
+            .for_each(|quad| self.take(*quad, What::Words));
+        candidate
+            .leaders
+            .iter()
+            .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Leader));
+        candidate
+            .dimension
+            .iter()
+            .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
+    }
+
+    /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
+    fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
+        let mut cost = candidate.cost;
+        for quad in &candidate.boxes {
+            let wide = quad.grown(PAD_MM);
+            if !quad.inside(&self.frame) {
+                return None;
+            }
+            cost += self.price(&wide, limit - cost, words_price)?;
+        }
+        for (from, to) in &candidate.leaders {
+            let short = *to - (*to - *from).clamp_length_max(TOUCH_MM);
+            cost += self.price(
+                &Quad::stroke(*from, short, LINE_HALF_MM),
+                limit - cost,
+                leader_price,
+            )?;
+        }
+        for (a, b) in &candidate.dimension {
+            let line = Quad::stroke(*a, *b, LINE_HALF_MM);
+            if !line.inside(&self.frame) {
+                return None;
+            }
+            cost += self.price(&line, limit - cost, dimension_price)?;
+        }
+        (cost < limit).then_some(cost)
+    }
+
+    /// The price of everything a quadrilateral meets.
+    fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
+        let mut sum = 0.0;
+        for (taken, what) in &self.taken {
+            if quad.meets(taken) {
+                sum += of(*what)?;
+                if sum >= limit {
+                    return None;
+                }
+            }
+        }
+        Some(sum)
+    }
+}
+
+/// What it costs words to lie on something; `None` when they must not.
+fn words_price(what: What) -> Option<f64> {
+    (what == What::Light).then_some(1.5)
+}
+
+/// What it costs a leader to cross something.
+fn leader_price(what: What) -> Option<f64> {
+    match what {
+        What::Words | What::Leader => None,
+        What::Object => Some(9.0),
+        What::Dimension => Some(5.0),
+        What::Level => Some(1.0),
+        What::Light => Some(0.2),
+    }
+}
+
+/// What it costs a dimension line to cross something.
+fn dimension_price(what: What) -> Option<f64> {
+    match what {
+        What::Words | What::Leader => None,
+        What::Object => Some(7.0),
+        What::Dimension => Some(2.5),
+        What::Level => Some(1.0),
+        What::Light => Some(0.2),
+    }
+}
+
+/// Distances from an anchor at which a label is tried, mm.
+const RINGS_MM: [f64; 13] = [
+    3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72.0, 86.0,
+];
+/// Directions in which a label is tried.
+const DIRECTIONS: usize = 24;
+
+/// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
+/// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
+pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
+    let mut all = Vec::with_capacity(RINGS_MM.len() * DIRECTIONS);
+    for ring in RINGS_MM {
+        for k in 0..DIRECTIONS {
+            let way = V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
+            // The middle lies where the box, not its middle, is a ring's distance away.
+            let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
+            let quad = Quad::about(anchor + reach, size);
+            let start = anchor.clamp(quad.min, quad.max);
+            let bias = (1.0 - way.dot(favoured)) * 4.0;
+            let cost = start.distance(anchor) + bias;
+            all.push(Candidate {
+                boxes: vec![quad],
+                leaders: vec![(start, anchor)],
+                dimension: vec![],
+                cost,
+            });
+        }
+    }
+    all
+}
+
+/// Places for a box close by a point, without a leader: `off` from the point, in sixteen directions.
+pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
+    (0..16)
+        .map(|k| {
+            let way = V2::from_angle(f64::from(k) * std::f64::consts::TAU / 16.0);
+            let reach = v2(
+                snap(way.x) * (size.x / 2.0 + off),
+                snap(way.y) * (size.y / 2.0 + off),
+            );
+            let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
+            Candidate {
+                boxes: vec![Quad::about(anchor + reach, size)],
+                cost,
+                ..Candidate::default()
+            }
+        })
+        .collect()
+}
+
+/// Sends slanted directions to the sides of the square, so that a box is wholly beside its point.
+fn snap(x: f64) -> f64 {
+    (x * std::f64::consts::SQRT_2).clamp(-1.0, 1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn board() -> Board {
+        Board::new(Quad::rect(v2(0.0, 0.0), v2(60.0, 40.0)))
+    }
+
+    #[test]
+    fn labels_of_one_anchor_do_not_overlap() {
+        let mut board = board();
+        let size = v2(14.0, 4.0);
+        let places: Vec<Quad> = (0..6)
+            .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO)))
+            .map(|chosen| chosen.boxes[0])
+            .collect();
+        assert_eq!(places.len(), 6);
+        for (i, a) in places.iter().enumerate() {
+            assert!(places[..i].iter().all(|b| !a.meets(b)));
+        }
+    }
+
+    #[test]
+    fn no_room_is_told() {
+        let mut board = board();
+        board.take(board.frame, What::Object);
+        assert!(
+            board
+                .place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO))
+                .is_none()
+        );
+    }
+
+    #[test]
+    fn a_leader_goes_round_words() {
+        let mut board = board();
+        board.take(Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0)), What::Words);
+        let chosen = board
+            .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)))
+            .expect("there is room");
+        let words = Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0));
+        assert!(!Quad::stroke(chosen.leaders[0].0, chosen.leaders[0].1, 0.1).meets(&words));
+    }
+}
