@@ -1,20 +1,21 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
 use super::font::{self, SIZE_MM};
 use super::geo::{V2, v2};
-use super::labels::{Frame, Label, anywhere, place_label, reading_angle, turned_box};
+use super::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use super::line::OnLine;
 use super::marks::{MEMBER_MM, Placed, pieces};
 use super::place::{Candidate, beside, round};
 use super::scene::Mark;
 use super::subject::{Balloon, Spot};
-use super::view::{Kind, View};
+use super::view::{About, Kind, View};
+use super::words::toward;
 use crate::route::Bend;
 
 /// Width to which a member's words are wrapped, mm.
 const MEMBER_WORDS_MM: f64 = 36.0;
 
-impl View<'_> {
-    /// A flag for every bend; one that finds no room becomes a note.
+impl<'p> View<'p> {
+    /// A flag for every bend: in full, else its number with a note, else a note alone.
     pub fn flags(&mut self) {
         let middle =
             self.drawn.legs.iter().map(|leg| leg.to).sum::<V2>() / self.drawn.legs.len().max(1) as f64;
@@ -31,17 +32,37 @@ impl View<'_> {
                 _ => (at - middle).normalize_or_zero(),
             };
             let mut mark = flag_mark(bend, &self.p.say);
-            let label = Label {
-                head: Some(format!("B{}", bend.n)),
+            let words = mark.title.clone();
+            let head = Some(format!("B{}", bend.n));
+            let full = Label {
+                head: head.clone(),
                 lines: self.flag_lines(bend),
                 frame: Frame::Flag,
             };
-            let places = round(at, label.size(), favoured);
-            if place_label(&mut self.board, &mut mark, &label, places) {
+            let bare = Label {
+                head,
+                lines: Vec::new(),
+                frame: Frame::Flag,
+            };
+            if place_label(
+                &mut self.board,
+                &mut mark,
+                &full,
+                round(at, full.size(), favoured),
+                f64::MAX,
+            ) {
                 self.marks.push(mark);
+            } else if place_label(
+                &mut self.board,
+                &mut mark,
+                &bare,
+                round(at, bare.size(), favoured),
+                f64::MAX,
+            ) {
+                self.marks.push(mark);
+                self.key(About::Bend, words);
             } else {
-                let words = mark.title.clone();
-                self.note(mark, words);
+                self.note(About::Bend, mark, words);
             }
         }
     }
@@ -53,12 +74,12 @@ impl View<'_> {
         match (self.kind, self.terse) {
             (Kind::Elevation, 0) => {
                 vec![
-                    format!("{angle} to {}", bend.heading_words),
+                    format!("{angle} {}", toward(&bend.heading_words)),
                     so_far,
                     fitting_words(bend),
                 ]
             }
-            (Kind::Elevation, 1) => vec![format!("{angle} to {}", bend.heading_words), so_far],
+            (Kind::Elevation, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
             (_, 0) => vec![angle, so_far],
             (Kind::Elevation, _) => vec![format!("{angle} · {so_far}")],
             _ => vec![angle],
@@ -74,17 +95,25 @@ impl View<'_> {
             )
             .with("number", balloon.number)
             .with("verdict", balloon.kind.word().to_lowercase());
-            let label = Label {
+            let label = |words: String| Label {
                 head: None,
-                lines: vec![format!("{} {}", balloon.number, balloon.kind.word())],
+                lines: vec![words],
                 frame: Frame::Balloon(balloon.kind),
             };
-            let places = self.balloon_places(balloon, &label);
-            if place_label(&mut self.board, &mut mark, &label, places) {
+            let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
+            let bare = label(balloon.number.to_string());
+            let told = mark.title.clone();
+            let (wide, small) = (
+                self.balloon_places(balloon, &full),
+                self.balloon_places(balloon, &bare),
+            );
+            if place_label(&mut self.board, &mut mark, &full, wide, f64::MAX) {
                 self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
+                self.marks.push(mark);
+                self.key(About::Finding, told);
             } else {
-                let words = mark.title.clone();
-                self.note(mark, words);
+                self.note(About::Finding, mark, told);
             }
         }
     }
@@ -99,74 +128,96 @@ impl View<'_> {
         round(place.at, label.size(), v2(0.0, 0.4))
     }
 
-    /// Mark and cut length along every piece of tube.
-    pub fn cut_lengths(&mut self, must: bool) {
+    /// Mark and cut length along every piece of tube that has room beside it; answers the others.
+    pub fn cut_lengths_beside(&mut self) -> Vec<Placed<'p>> {
+        let mut left = Vec::new();
         for placed in pieces(self) {
-            let words = format!(
-                "{} {}",
-                placed.piece.mark,
-                self.p.say.length(placed.piece.length_m)
-            );
-            let mut mark = Mark::new("cut-length", format!("cut {words}"))
-                .with("mark", &placed.piece.mark)
-                .figure("length-m", placed.piece.length_m);
-            let places = self.along_places(&placed, &words);
-            let Some(chosen) = self.board.place(places) else {
-                if must {
-                    self.note(mark, words);
-                }
+            if self.drawn.legs[placed.leg].hides((placed.from_m + placed.to_m) / 2.0) {
+                left.push(placed);
+                continue;
+            }
+            let (mut mark, words) = self.cut_mark(&placed);
+            let Some(chosen) = self.board.place(self.beside_places(&placed, &words), f64::MAX) else {
+                left.push(placed);
                 continue;
             };
-            let turned = chosen.leaders.is_empty();
-            let angle_deg = if turned {
-                reading_angle(self.drawn.legs[placed.leg].along())
-            } else {
-                0.0
-            };
-            super::labels::leaders(&mut mark, &chosen);
-            mark.text(super::labels::centred(
-                chosen.boxes[0].middle(),
-                &words,
-                angle_deg,
-            ));
+            let angle_deg = reading_angle(self.drawn.legs[placed.leg].along());
+            mark.text(centred(chosen.boxes[0].middle(), &words, angle_deg));
             self.marks.push(mark);
+        }
+        left
+    }
+
+    /// The other pieces with a leader; else by their mark with a note, else a note alone.
+    pub fn cut_lengths_led(&mut self, left: Vec<Placed>) {
+        for placed in left {
+            let (mut mark, words) = self.cut_mark(&placed);
+            let line = &self.drawn.legs[placed.leg];
+            if line.hides((placed.from_m + placed.to_m) / 2.0) {
+                self.key(About::Cut, words);
+                continue;
+            }
+            let spots = [0.5, 0.3, 0.7].map(|t| line.at(placed.from_m + (placed.to_m - placed.from_m) * t));
+            let full = Label::words(words.clone());
+            let bare = Label::words(placed.piece.mark.clone());
+            let near = |label: &Label| {
+                let all = spots.iter().flat_map(|at| round(*at, label.size(), v2(0.0, 0.4)));
+                all.filter(|c| c.cost < 24.0).collect::<Vec<_>>()
+            };
+            if place_label(&mut self.board, &mut mark, &full, near(&full), 30.0) {
+                self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, near(&bare), 45.0) {
+                self.marks.push(mark);
+                self.key(About::Cut, words);
+            } else {
+                self.note(About::Cut, mark, words);
+            }
         }
     }
 
-    /// Along the piece on either side; else led off.
-    fn along_places(&self, placed: &Placed, words: &str) -> Vec<Candidate> {
+    /// The mark of a piece and its words.
+    fn cut_mark(&self, placed: &Placed) -> (Mark, String) {
+        let words = format!(
+            "{} {}",
+            placed.piece.mark,
+            self.p.say.length(placed.piece.length_m)
+        );
+        let mark = Mark::new("cut-length", format!("cut {words}"))
+            .with("mark", &placed.piece.mark)
+            .figure("length-m", placed.piece.length_m);
+        (mark, words)
+    }
+
+    /// Along the piece on either side.
+    fn beside_places(&self, placed: &Placed, words: &str) -> Vec<Candidate> {
         let line = &self.drawn.legs[placed.leg];
         let (from, to, along) = (line.at(placed.from_m), line.at(placed.to_m), line.along());
-        let middle = (from + to) / 2.0;
+        let (middle, long) = ((from + to) / 2.0, from.distance(to));
         let wide = font::width(words, SIZE_MM, false);
-        let long = from.distance(to);
-        let mut all = round(middle, v2(wide, font::line_height(SIZE_MM)), v2(0.0, 0.5));
-        all.iter_mut().for_each(|c| c.cost += 4.0);
-        if along == V2::ZERO || wide > long + 4.0 {
-            return all;
+        if along == V2::ZERO || wide > long + 2.0 {
+            return Vec::new();
         }
         let angle_deg = reading_angle(along);
         let below = V2::from_angle(angle_deg.to_radians()).perp();
         let slack = ((long - wide) / 2.0).max(0.0);
         let off = self.band_half() + 0.6 + font::line_height(SIZE_MM) / 2.0;
+        let mut all = Vec::new();
         for (side, bias) in [(below, 0.0), (-below, 1.0)] {
-            for t in [0.0, -0.5, 0.5, -1.0, 1.0] {
-                for (step, far) in [0.0, 2.2].into_iter().enumerate() {
-                    let at = middle + along * slack * t + side * (off + far);
-                    let cost = bias + f64::abs(t) + step as f64 * 1.5;
-                    all.push(Candidate {
-                        boxes: vec![turned_box(at, words, angle_deg)],
-                        cost,
-                        ..Candidate::default()
-                    });
-                }
+            for t in [0.0, -0.4, 0.4, -0.7, 0.7, -1.0, 1.0] {
+                let at = middle + along * slack * t + side * off;
+                let cost = bias + f64::abs(t);
+                all.push(Candidate {
+                    boxes: vec![turned_box(at, words, angle_deg)],
+                    cost,
+                    ..Candidate::default()
+                });
             }
         }
         all
     }
 
-    /// Words at the members bored through: in full, else by number with a note.
-    pub fn members(&mut self, must: bool) {
+    /// Words at the members bored through: in full, else by number with a note, else a note alone.
+    pub fn members(&mut self) {
         for (i, crossing) in self.p.crossings.iter().enumerate() {
             let Some(line) = self.drawn.legs.get(crossing.leg) else {
                 continue;
@@ -175,34 +226,23 @@ impl View<'_> {
                 at: line.at(crossing.at_m),
                 along: line.along(),
             };
-            let mut full = font::wrapped(&crossing.words, SIZE_MM, MEMBER_WORDS_MM);
-            full.push(crossing.verdict.to_uppercase());
-            let mut mark = Mark::new(
-                "crossing-words",
-                format!("{}: {}", crossing.words, crossing.verdict),
-            )
-            .with("verdict", &crossing.verdict);
-            let short = format!("X{} {}", i + 1, crossing.verdict.to_uppercase());
-            let labels = [Label::lines(full), Label::words(short.clone())];
-            let first = usize::from(self.kind != Kind::Elevation || self.terse > 0);
-            let found = (first..2).find(|k| {
-                let places = self.member_places(place, labels[*k].size());
-                place_label(&mut self.board, &mut mark, &labels[*k], places)
-            });
-            match found {
-                Some(0) => self.marks.push(mark),
-                Some(_) => {
-                    self.marks.push(mark);
-                    if must {
-                        let key = Mark::new("key", String::new());
-                        self.keys.push((
-                            key,
-                            format!("X{}  {}: {}", i + 1, crossing.words, crossing.verdict),
-                        ));
-                    }
-                }
-                None if must => self.note(mark, format!("{}: {}", crossing.words, crossing.verdict)),
-                None => {}
+            let verdict = crossing.verdict.to_uppercase();
+            let whole = format!("{}: {}", crossing.words, crossing.verdict);
+            let mut lines = font::wrapped(&crossing.words, SIZE_MM, MEMBER_WORDS_MM);
+            lines.push(verdict.clone());
+            let mut mark = Mark::new("crossing-words", whole.clone()).with("verdict", &crossing.verdict);
+            let (full, bare) = (Label::lines(lines), Label::words(format!("X{} {verdict}", i + 1)));
+            let (far, near) = (
+                self.member_places(place, full.size()),
+                self.member_places(place, bare.size()),
+            );
+            if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
+                self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
+                self.marks.push(mark);
+                self.key(About::Member, format!("X{} {whole}", i + 1));
+            } else {
+                self.note(About::Member, mark, format!("X{} {whole}", i + 1));
             }
         }
     }
@@ -231,13 +271,11 @@ impl View<'_> {
             r if r < 0.0 => format!("{} too short", self.p.say.length(-r)),
             r => format!("room {}", self.p.say.length(r)),
         };
+        let path_m = self.drawn.path_m;
         let words = [
-            (hose.new_m, String::from("tail, new")),
-            (hose.grown_m, String::from("tail, grown")),
-            (
-                (hose.grown_m.min(self.drawn.path_m) + self.drawn.path_m) / 2.0,
-                room,
-            ),
+            (hose.new_m, String::from("hose tail, new")),
+            (hose.grown_m, String::from("grown")),
+            ((hose.grown_m.min(path_m) + path_m) / 2.0, room),
         ];
         for (at_m, words) in words {
             let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
@@ -248,10 +286,70 @@ impl View<'_> {
             let edge = place.along.perp() * self.band_half();
             let mut places = round(place.at + edge, label.size(), v2(0.3, 0.5));
             places.extend(round(place.at - edge, label.size(), v2(0.3, -0.3)));
-            if place_label(&mut self.board, &mut mark, &label, places) {
+            if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
                 self.marks.push(mark);
             } else {
-                self.note(mark, words);
+                let full = match words.as_str() {
+                    "grown" => String::from("hose tail, grown"),
+                    _ => words,
+                };
+                self.note(
+                    About::Hose,
+                    mark,
+                    format!("{full}, {} along the tube", self.p.say.length(at_m)),
+                );
+            }
+        }
+    }
+
+    /// Numbers and verdicts at the members; what they are is told on the elevation.
+    pub fn member_marks(&mut self) {
+        for (i, crossing) in self.p.crossings.iter().enumerate() {
+            let Some(line) = self.drawn.legs.get(crossing.leg) else {
+                continue;
+            };
+            let place = OnLine {
+                at: line.at(crossing.at_m),
+                along: line.along(),
+            };
+            let mut mark = Mark::new(
+                "crossing-words",
+                format!("{}: {}", crossing.words, crossing.verdict),
+            )
+            .with("verdict", &crossing.verdict);
+            let label = Label::words(format!("X{} {}", i + 1, crossing.verdict.to_uppercase()));
+            let places = self.member_places(place, label.size());
+            if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// Where the tail lies, where there is room to say it; the elevation tells it in any case.
+    pub fn hose_words_short(&mut self) {
+        let Some(hose) = self.p.hose else { return };
+        for (at_m, words) in [(hose.new_m, "new tail"), (hose.grown_m, "grown")] {
+            let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
+            let mut mark = Mark::new("hose-words", words).figure("path-m", at_m);
+            let label = Label::words(words);
+            let edge = place.along.perp() * self.band_half();
+            let mut places = round(place.at + edge, label.size(), edge.normalize_or_zero());
+            places.extend(round(place.at - edge, label.size(), -edge.normalize_or_zero()));
+            if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// Names of what is drawn in light line, where there is room.
+    pub fn light_names(&mut self, names: Vec<(String, V2)>) {
+        for (words, at) in names {
+            let mut mark = Mark::new("light-name", words.clone());
+            let label = Label::words(words);
+            let mut places = beside(at, label.size(), 0.8, v2(0.0, -1.0));
+            places.extend(beside(at, label.size(), 3.2, v2(0.0, -1.0)));
+            if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
+                self.marks.push(mark);
             }
         }
     }
@@ -261,7 +359,12 @@ impl View<'_> {
     pub fn joint_words(&mut self) {
         let near = 6.5;
         let mut groups: Vec<(V2, V2, Vec<&str>)> = Vec::new();
-        for joint in &self.p.joints {
+        for joint in self
+            .p
+            .joints
+            .iter()
+            .filter(|joint| !self.drawn.hides(joint.station_m))
+        {
             let place = self.drawn.at_station(joint.station_m);
             match groups.last_mut() {
                 Some((first, _, marks)) if first.distance(place.at) < near => marks.push(&joint.mark),
@@ -287,7 +390,7 @@ impl View<'_> {
                         c
                     }),
             );
-            if place_label(&mut self.board, &mut mark, &label, places) {
+            if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
                 self.marks.push(mark);
             }
         }
@@ -301,10 +404,10 @@ impl View<'_> {
         let mut far = round(at, label.size(), favoured);
         far.iter_mut().for_each(|c| c.cost += 4.0);
         places.extend(far);
-        if place_label(&mut self.board, &mut mark, &label, places) {
+        if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
             self.marks.push(mark);
         } else {
-            self.note(mark, words);
+            self.note(About::Name, mark, words);
         }
     }
 }
@@ -312,10 +415,10 @@ impl View<'_> {
 /// The flag's mark with the bend's figures; its title is the flag in full.
 fn flag_mark(bend: &Bend, say: &crate::measure::Say) -> Mark {
     let title = format!(
-        "B{} · {} to {} · {} so far · {}",
+        "B{} · {} {} · {} so far · {}",
         bend.n,
         say.angle(bend.angle_deg),
-        bend.heading_words,
+        toward(&bend.heading_words),
         say.angle(bend.so_far_deg),
         fitting_words(bend),
     );

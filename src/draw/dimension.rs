@@ -5,8 +5,9 @@ use super::labels::{centred, reading_angle, turned_box};
 use super::place::{Board, Candidate};
 use super::scene::{Fill, Mark, Pen};
 
-/// From the tube to the nearest dimension line, and from line to line, mm.
-const FIRST_MM: f64 = 8.5;
+/// From the tube to the nearest dimension line: room for a row of words between.
+pub const FIRST_MM: f64 = 11.5;
+/// From line to line, mm.
 const ROW_MM: f64 = 5.5;
 /// Gap at the tube and overshoot of extension lines, mm.
 const GAP_MM: f64 = 1.6;
@@ -21,6 +22,8 @@ pub struct Measure<'a> {
     pub words: &'a str,
     /// Ways in which extension lines may go, the favoured first; unit vectors on paper.
     pub sides: &'a [V2],
+    /// From the tube to the nearest row.
+    pub first_mm: f64,
     /// A row to keep to: offset along the first side at which a neighbour has its line.
     pub row_mm: Option<f64>,
 }
@@ -44,7 +47,7 @@ pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Optio
     for (rank, place) in places.iter_mut().enumerate() {
         place.candidate.cost += rank as f64 * 1e-6;
     }
-    let chosen = board.place(places.iter().map(|p| p.candidate.clone()).collect())?;
+    let chosen = board.place(places.iter().map(|p| p.candidate.clone()).collect(), f64::MAX)?;
     let place = places.into_iter().find(|p| p.candidate.cost == chosen.cost)?;
     draw(mark, measure, &place);
     Some(place.offset_mm)
@@ -54,11 +57,11 @@ pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Optio
 fn places(measure: &Measure) -> Vec<Place> {
     let mut all = Vec::new();
     for (s, side) in measure.sides.iter().enumerate() {
-        let rows = (0..ROWS).map(|k| FIRST_MM + ROW_MM * k as f64);
+        let rows = (0..ROWS).map(|k| measure.first_mm + ROW_MM * k as f64);
         let kept = measure.row_mm.filter(|_| s == 0);
         for offset_mm in rows.chain(kept) {
-            let bonus = if kept == Some(offset_mm) { 4.0 } else { 0.0 };
-            let cost = (offset_mm - FIRST_MM) * 0.45 + s as f64 * 2.5 - bonus + 4.0;
+            let bonus = if kept == Some(offset_mm) { 8.0 } else { 0.0 };
+            let cost = (offset_mm - measure.first_mm).abs() * 0.45 + s as f64 * 2.5 - bonus + 8.0;
             all.extend(on_row(measure, *side, offset_mm, cost));
         }
     }

@@ -2,16 +2,19 @@
 //!
 //! Across the paper runs the plan length along the route, so that no leg is foreshortened; up the
 //! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
-use super::dimension::{Measure, dimension};
+use super::dimension::{FIRST_MM, Measure, dimension};
+use super::font;
 use super::geo::{V2, v2};
 use super::labels::{Label, place_label};
 use super::line::Drawn;
+use super::marks::pieces;
 use super::place::{Candidate, What};
 use super::scale::Scale;
 use super::scene::{Mark, Pen, Scene};
-use super::subject::RacewayPicture;
-use super::view::{Attempt, Kind, View, frame, search};
+use super::subject::{RacewayPicture, Spot};
+use super::view::{About, Attempt, Kind, View, frame, search};
 use super::words::leg_words;
+use crate::company::Level;
 use crate::route::Leg;
 
 /// Kept free left and right of the line for dimensions and the stop, mm.
@@ -53,12 +56,14 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     dimensions(&mut view);
     view.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
     view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
-    view.cut_lengths(true);
+    let left = view.cut_lengths_beside();
     view.flags();
     view.balloons();
-    view.members(true);
     view.hose_words();
+    view.members();
+    view.cut_lengths_led(left);
     view.joint_words();
+    draw_levels(&mut view);
     view
 }
 
@@ -146,16 +151,36 @@ fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
     };
     let mut marks = vec![clear(index.checked_sub(1)), leg.length_m - clear(Some(index))];
     marks.extend(p.crossings.iter().filter(|c| c.leg == index).map(|c| c.at_m));
+    // Joints of a long run may go with it; ends of the hose and findings may not.
     let on_leg = |station_m: f64| {
         let along = station_m - leg.station_m;
         (along > 0.0 && along < leg.length_m).then_some(along)
     };
-    marks.extend(p.joints.iter().filter_map(|joint| on_leg(joint.station_m)));
+    marks.extend(p.balloons.iter().filter_map(|balloon| match balloon.spot {
+        Spot::Station(station_m) => on_leg(station_m),
+        Spot::Leg(leg) if leg == index => Some(p.route.legs[index].length_m / 2.0),
+        _ => None,
+    }));
+    let given: f64 = p
+        .route
+        .bends
+        .iter()
+        .take(index)
+        .map(|b| 2.0 * b.tangent_m - b.arc_m)
+        .sum();
+    marks.extend(
+        p.hose
+            .iter()
+            .flat_map(|h| [h.new_m, h.grown_m])
+            .filter_map(|path_m| on_leg(path_m + given)),
+    );
     marks.sort_by(f64::total_cmp);
     let widest = marks
         .windows(2)
         .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
-    (widest[1] > widest[0]).then(|| (widest[0], widest[1]))
+    // So much of the run stays drawn on each side of the break.
+    let (a, b) = (widest[0] + 0.35, widest[1] - 0.35);
+    (b > a).then_some((a, b))
 }
 
 /// The line unrolled from the origin.
@@ -202,21 +227,37 @@ fn paper_y(view: &View, up_m: f64) -> Option<f64> {
     (near && y > view.board.frame.min.y + 6.0 && y < view.board.frame.max.y - 1.0).then_some(y)
 }
 
-/// Levels as chain lines across the sheet.
+/// Room for levels, as chain lines across the sheet.
 fn levels(view: &mut View) {
     for level in view.p.levels {
-        let Some(y) = paper_y(view, level.up_m) else {
+        let Some((a, b)) = level_line(view, level) else {
             continue;
         };
-        let (a, b) = (
-            v2(view.board.frame.min.x + 1.0, y),
-            v2(view.board.frame.max.x - 1.0, y),
-        );
-        let mut mark = Mark::new("level", level.name.clone()).figure("height-m", level.up_m);
-        mark.line(a, b, Pen::Chain);
         view.board.take_line(a, b, 0.15, What::Level);
-        view.marks.push(mark);
     }
+}
+
+/// The ends of a level's line.
+fn level_line(view: &View, level: &Level) -> Option<(V2, V2)> {
+    let y = paper_y(view, level.up_m)?;
+    Some((
+        v2(view.board.frame.min.x + 1.0, y),
+        v2(view.board.frame.max.x - 1.0, y),
+    ))
+}
+
+/// The level lines, when all words have their places: interrupted where words lie on them.
+fn draw_levels(view: &mut View) {
+    let mut drawn = Vec::new();
+    for level in view.p.levels {
+        let Some((a, b)) = level_line(view, level) else {
+            continue;
+        };
+        let mut mark = Mark::new("level", level.name.clone()).figure("height-m", level.up_m);
+        mark.lines(&view.board.clear_of_words(a, b), Pen::Chain);
+        drawn.push(mark);
+    }
+    view.marks.splice(0..0, drawn);
 }
 
 /// Their names, at the right end where there is room.
@@ -225,29 +266,34 @@ fn level_names(view: &mut View) {
         let Some(y) = paper_y(view, level.up_m) else {
             continue;
         };
-        let label = Label::words(format!("{} {}", level.name, view.p.say.length(level.up_m)));
+        let height = if level.up_m.abs() < 1e-4 {
+            "0".into()
+        } else {
+            view.p.say.length(level.up_m)
+        };
+        let label = Label::words(format!("{} {height}", level.name));
         let size = label.size();
         let (left, right) = (
             view.board.frame.min.x + 0.4 + size.x / 2.0,
             view.board.frame.max.x - 0.4 - size.x / 2.0,
         );
-        let places = (0..=12).flat_map(|k| {
-            let x = right + (left - right) * f64::from(k) / 12.0;
+        let places = (0..=40).flat_map(|k| {
+            let x = right + (left - right) * f64::from(k) / 40.0;
             [-1.0, 1.0].map(|side| Candidate {
                 boxes: vec![super::geo::Quad::about(
                     v2(x, y + side * (size.y / 2.0 + 0.6)),
                     size,
                 )],
-                cost: f64::from(k) + if side > 0.0 { 1.5 } else { 0.0 },
+                cost: f64::from(k) * 0.3 + if side > 0.0 { 1.5 } else { 0.0 },
                 ..Candidate::default()
             })
         });
         let mut mark = Mark::new("level-name", level.name.clone()).figure("height-m", level.up_m);
         let words = label.lines.join(" ");
-        if place_label(&mut view.board, &mut mark, &label, places.collect()) {
+        if place_label(&mut view.board, &mut mark, &label, places.collect(), f64::MAX) {
             view.marks.push(mark);
         } else {
-            view.note(mark, format!("level {words}"));
+            view.note(About::Level, mark, format!("level {words}"));
         }
     }
 }
@@ -279,8 +325,23 @@ fn breaks(view: &mut View) {
     }
 }
 
+/// From tube to dimensions: one row of cut lengths, or two where a piece is shorter than its words.
+fn rows_below(view: &View) -> f64 {
+    let short = pieces(view).iter().any(|placed| {
+        let words = format!(
+            "{} {}",
+            placed.piece.mark,
+            view.p.say.length(placed.piece.length_m)
+        );
+        let line = &view.drawn.legs[placed.leg];
+        font::width(&words, font::SIZE_MM, false) > line.at(placed.from_m).distance(line.at(placed.to_m))
+    });
+    FIRST_MM + if short { 4.4 } else { 0.0 }
+}
+
 /// One dimension for each leg: level legs in a chain below, risers at their sides.
 fn dimensions(view: &mut View) {
+    let first_mm = rows_below(view);
     let mut row: Option<(f64, f64)> = None;
     for i in 0..view.drawn.legs.len() {
         let leg = &view.p.route.legs[i];
@@ -313,6 +374,7 @@ fn dimensions(view: &mut View) {
             to: line.to,
             words: &words,
             sides: &sides,
+            first_mm,
             row_mm,
         };
         match dimension(&mut view.board, &mut mark, &measure) {
@@ -322,7 +384,7 @@ fn dimensions(view: &mut View) {
                 }
                 view.marks.push(mark);
             }
-            None => view.note(mark, format!("leg {}: {words}", i + 1)),
+            None => view.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
         }
     }
 }

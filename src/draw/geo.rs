@@ -54,11 +54,11 @@ impl Quad {
         ])
     }
 
-    /// Grown by `by` on all sides.
-    pub fn grown(&self, by: f64) -> Quad {
+    /// Grown along its first side and across it.
+    pub fn grown(&self, along: f64, across: f64) -> Quad {
         let c = &self.corners;
-        let u = (c[1] - c[0]).try_normalize().unwrap_or(V2::X) * by;
-        let v = (c[3] - c[0]).try_normalize().unwrap_or(V2::Y) * by;
+        let u = (c[1] - c[0]).try_normalize().unwrap_or(V2::X) * along;
+        let v = (c[3] - c[0]).try_normalize().unwrap_or(V2::Y) * across;
         Quad::new([c[0] - u - v, c[1] + u - v, c[2] + u + v, c[3] - u + v])
     }
 

@@ -198,9 +198,16 @@ pub fn leaders(mark: &mut Mark, chosen: &Candidate) {
     }
 }
 
-/// Places a label, draws it into the mark with its leader, and tells whether there was room.
-pub fn place_label(board: &mut Board, mark: &mut Mark, label: &Label, candidates: Vec<Candidate>) -> bool {
-    let Some(chosen) = board.place(candidates) else {
+/// Places a label for less than `limit`, draws it into the mark with its leader, and tells whether
+/// there was room.
+pub fn place_label(
+    board: &mut Board,
+    mark: &mut Mark,
+    label: &Label,
+    candidates: Vec<Candidate>,
+    limit: f64,
+) -> bool {
+    let Some(chosen) = board.place(candidates, limit) else {
         return false;
     };
     leaders(mark, &chosen);

@@ -70,6 +70,12 @@ impl DrawnLeg {
         self.from + way * drawn
     }
 
+    /// Whether a place so far along it lies in the part left out.
+    pub fn hides(&self, along_m: f64) -> bool {
+        self.cut
+            .is_some_and(|(a, b, _)| along_m > a - 0.02 && along_m < b + 0.02)
+    }
+
     /// Direction on paper.
     pub fn along(&self) -> V2 {
         (self.to - self.from).normalize_or_zero()
@@ -195,6 +201,12 @@ impl Drawn {
                 along: leg.along(),
             },
         )
+    }
+
+    /// Whether a station lies in a part left out.
+    pub fn hides(&self, station_m: f64) -> bool {
+        let leg = self.legs.iter().rev().find(|leg| leg.station_m <= station_m);
+        leg.is_some_and(|leg| leg.hides(station_m - leg.station_m))
     }
 
     /// The place so far along the hose path.

@@ -89,7 +89,13 @@ impl View<'_> {
                     let Some(line) = self.drawn.legs.get(leg) else {
                         continue;
                     };
-                    let strip = Quad::stroke(line.from, line.to, self.band_half() + 1.0);
+                    let (middle, along) = (line.at(line.length_m / 2.0), line.along());
+                    let half = (line.drawn_mm() / 2.0 - 1.0).clamp(0.0, 6.0);
+                    let strip = Quad::stroke(
+                        middle - along * half,
+                        middle + along * half,
+                        self.band_half() + 0.9,
+                    );
                     mark.lines(&hatch(&strip.corners, 1.0, fail), Pen::Thin);
                     self.board.take(strip, What::Object);
                 }
@@ -264,7 +270,7 @@ impl View<'_> {
         for placed in pieces(self).into_iter().filter(|placed| placed.coupled) {
             let line = &self.drawn.legs[placed.leg];
             let (at, along) = (line.at(placed.to_m), line.along());
-            if along == V2::ZERO {
+            if along == V2::ZERO || line.hides(placed.to_m) {
                 continue;
             }
             let half = self.tube_half() + 0.7;
@@ -277,6 +283,9 @@ impl View<'_> {
             sleeves.push(at);
         }
         for joint in &self.p.joints {
+            if self.drawn.hides(joint.station_m) {
+                continue;
+            }
             let place = self.drawn.at_station(joint.station_m);
             let mut mark = Mark::new("joint", format!("joint {}", joint.mark))
                 .with("mark", &joint.mark)

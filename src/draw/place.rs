@@ -23,12 +23,12 @@ pub enum What {
     Light,
 }
 
-/// Clear space kept round words, mm.
-pub const PAD_MM: f64 = 0.35;
+/// Clear space kept before and after words, and over and under them, mm.
+const PAD_MM: (f64, f64) = (1.3, 0.3);
 /// A line counts as so wide to each side, mm.
 const LINE_HALF_MM: f64 = 0.15;
 /// So much of a leader at its anchor may touch what it points at, mm.
-const TOUCH_MM: f64 = 1.2;
+const TOUCH_MM: f64 = 1.6;
 
 /// The sheet while labels are put on it.
 #[derive(Debug, Clone)]
@@ -66,15 +66,15 @@ impl Board {
         self.take(Quad::stroke(a, b, half), what);
     }
 
-    /// Takes the best of the candidates, and answers which it was.
-    pub fn place(&mut self, mut candidates: Vec<Candidate>) -> Option<Candidate> {
+    /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
+    pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
         candidates.sort_by(|a, b| a.cost.total_cmp(&b.cost));
         let mut best: Option<(f64, usize)> = None;
         for (i, candidate) in candidates.iter().enumerate() {
             if best.is_some_and(|(cost, _)| candidate.cost >= cost) {
                 break;
             }
-            let room = best.map_or(f64::MAX, |(cost, _)| cost);
+            let room = best.map_or(limit, |(cost, _)| cost);
             if let Some(cost) = self.cost(candidate, room) {
                 best = Some((cost, i));
             }
@@ -100,11 +100,38 @@ impl Board {
             .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
     }
 
+    /// A straight less what lies under words.
+    pub fn clear_of_words(&self, a: V2, b: V2) -> Vec<(V2, V2)> {
+        let (way, long) = ((b - a).normalize_or_zero(), a.distance(b));
+        let mut covered: Vec<(f64, f64)> = Vec::new();
+        for (quad, what) in &self.taken {
+            let wide = quad.grown(0.8, 0.3);
+            if *what != What::Words || !wide.meets(&Quad::stroke(a, b, LINE_HALF_MM)) {
+                continue;
+            }
+            let along = wide.corners.map(|corner| (corner - a).dot(way));
+            covered.push(
+                along
+                    .iter()
+                    .fold((f64::MAX, f64::MIN), |(lo, hi), t| (lo.min(*t), hi.max(*t))),
+            );
+        }
+        covered.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let (mut at, mut left) = (0.0, Vec::new());
+        for (from, to) in covered.into_iter().chain([(long, long)]) {
+            if from - at > 0.8 {
+                left.push((a + way * at, a + way * from));
+            }
+            at = to.max(at);
+        }
+        left
+    }
+
     /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
     fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
         let mut cost = candidate.cost;
         for quad in &candidate.boxes {
-            let wide = quad.grown(PAD_MM);
+            let wide = quad.grown(PAD_MM.0, PAD_MM.1);
             if !quad.inside(&self.frame) {
                 return None;
             }
@@ -143,17 +170,21 @@ impl Board {
     }
 }
 
-/// What it costs words to lie on something; `None` when they must not.
+/// What it costs words to lie on something; `None` when they must not. A level is interrupted for them.
 fn words_price(what: What) -> Option<f64> {
-    (what == What::Light).then_some(1.5)
+    match what {
+        What::Level => Some(3.0),
+        What::Light => Some(1.5),
+        _ => None,
+    }
 }
 
 /// What it costs a leader to cross something.
 fn leader_price(what: What) -> Option<f64> {
     match what {
         What::Words | What::Leader => None,
-        What::Object => Some(9.0),
-        What::Dimension => Some(5.0),
+        What::Object => Some(25.0),
+        What::Dimension => Some(8.0),
         What::Level => Some(1.0),
         What::Light => Some(0.2),
     }
@@ -188,8 +219,9 @@ pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
             let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
             let quad = Quad::about(anchor + reach, size);
             let start = anchor.clamp(quad.min, quad.max);
-            let bias = (1.0 - way.dot(favoured)) * 4.0;
-            let cost = start.distance(anchor) + bias;
+            let bias = (1.0 - way.dot(favoured)) * 6.0;
+            let long = start.distance(anchor);
+            let cost = long + long * long * 0.02 + bias;
             all.push(Candidate {
                 boxes: vec![quad],
                 leaders: vec![(start, anchor)],
@@ -238,7 +270,7 @@ mod tests {
         let mut board = board();
         let size = v2(14.0, 4.0);
         let places: Vec<Quad> = (0..6)
-            .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO)))
+            .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO), f64::MAX))
             .map(|chosen| chosen.boxes[0])
             .collect();
         assert_eq!(places.len(), 6);
@@ -263,7 +295,7 @@ mod tests {
         let mut board = board();
         board.take(Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0)), What::Words);
         let chosen = board
-            .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)))
+            .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)), f64::MAX)
             .expect("there is room");
         let words = Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0));
         assert!(!Quad::stroke(chosen.leaders[0].0, chosen.leaders[0].1, 0.1).meets(&words));

@@ -56,7 +56,7 @@ const METRIC: [Scale; 10] = [
     },
 ];
 
-/// Architects' scales; the last three, for runs no house has, are engineers'.
+/// Architects' scales; the last two, for runs no house has, are engineers'.
 const FEET: [Scale; 13] = [
     Scale {
         ratio: 8,
@@ -99,8 +99,8 @@ const FEET: [Scale; 13] = [
         words: "1/16 in = 1 ft (1:192)",
     },
     Scale {
-        ratio: 480,
-        words: "1 in = 40 ft (1:480)",
+        ratio: 384,
+        words: "1/32 in = 1 ft (1:384)",
     },
     Scale {
         ratio: 1200,
@@ -169,7 +169,7 @@ impl Scale {
         ));
         let words = format!("Scale {}", self.words);
         let wide = super::font::width(&words, super::font::SIZE_MM, false);
-        let beside = part_mm * 4.0 + 7.0;
+        let beside = part_mm * 4.0 + 3.0;
         let below = beside + wide > room_mm;
         let place = if below {
             at + v2(0.0, 4.2)

@@ -83,7 +83,7 @@ impl View<'_> {
         };
         let mut mark = Mark::new("onward", "onward to the trunk");
         mark.line(a, b, Pen::ThickDashed);
-        self.board.take_line(a, b, 0.25, What::Light);
+        self.board.take_line(a, b, 0.25, What::Object);
         self.marks.push(mark);
     }
 }

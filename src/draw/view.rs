@@ -7,6 +7,7 @@ use super::scale::Scale;
 use super::scene::{Anchor, Mark, Scene, Shape, Step, Text};
 use super::subject::RacewayPicture;
 use super::words::route_in_words;
+use glam::DVec3;
 
 /// Height kept under a view for its scale bar, mm.
 const BAR_MM: f64 = 9.0;
@@ -32,9 +33,9 @@ pub struct Attempt {
     pub taller_mm: f64,
 }
 
-/// The tries, in the order of liking: a smaller scale is worse than a terser flag, a taller sheet worse
-/// than both, and what then finds no room becomes a note.
-pub const ATTEMPTS: [Attempt; 6] = [
+/// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
+/// worse than both, and what then finds no room becomes a note.
+pub const ATTEMPTS: [Attempt; 5] = [
     Attempt {
         smaller: 0,
         terse: 0,
@@ -56,16 +57,35 @@ pub const ATTEMPTS: [Attempt; 6] = [
         taller_mm: 25.0,
     },
     Attempt {
-        smaller: 1,
+        smaller: 0,
         terse: 2,
-        taller_mm: 25.0,
-    },
-    Attempt {
-        smaller: 1,
-        terse: 2,
-        taller_mm: 60.0,
+        taller_mm: 50.0,
     },
 ];
+
+/// Words under the drawing.
+pub struct Note {
+    /// The mark they belong to, without words yet.
+    pub mark: Mark,
+    pub words: String,
+    /// Orders the notes by what they speak of.
+    pub about: About,
+    /// How much worse the drawing is for it.
+    pub penalty: f64,
+}
+
+/// What a note speaks of, in the order of writing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum About {
+    Leg,
+    Bend,
+    Cut,
+    Member,
+    Hose,
+    Finding,
+    Level,
+    Name,
+}
 
 /// A view in the making.
 pub struct View<'a> {
@@ -75,10 +95,8 @@ pub struct View<'a> {
     pub scale: Scale,
     pub board: Board,
     pub marks: Vec<Mark>,
-    /// What found no room: the mark without words, and its words.
-    pub notes: Vec<(Mark, String)>,
-    /// What is written by number on the drawing, told in full under it.
-    pub keys: Vec<(Mark, String)>,
+    /// What found no room, in whole or in part.
+    pub notes: Vec<Note>,
     /// Diameter of the tube on paper, mm.
     pub tube_mm: f64,
     pub terse: usize,
@@ -103,7 +121,6 @@ impl<'a> View<'a> {
             board: Board::new(frame(p, attempt)),
             marks: Vec::new(),
             notes: Vec::new(),
-            keys: Vec::new(),
             tube_mm: p.tube_outside_m * scale.mm_per_m() * swell,
             terse: attempt.terse,
             under: Vec::new(),
@@ -133,9 +150,30 @@ impl<'a> View<'a> {
         }
     }
 
-    /// Keeps a mark whose words found no room as a note.
-    pub fn note(&mut self, mark: Mark, words: impl Into<String>) {
-        self.notes.push((mark, words.into()));
+    /// Keeps a mark that found no room as a note.
+    pub fn note(&mut self, about: About, mark: Mark, words: impl Into<String>) {
+        self.notes.push(Note {
+            mark,
+            words: words.into(),
+            about,
+            penalty: 3.0,
+        });
+    }
+
+    /// Tells under the drawing what stands on it in short.
+    pub fn key(&mut self, about: About, words: impl Into<String>) {
+        let mark = Mark::new("key", "");
+        self.notes.push(Note {
+            mark,
+            words: words.into(),
+            about,
+            penalty: 1.0,
+        });
+    }
+
+    /// How far the view falls short of one with all its words in place.
+    fn penalty(&self) -> f64 {
+        self.notes.iter().map(|note| note.penalty).sum()
     }
 
     /// The scene: trimmed to what is drawn, scale bar and notes under it.
@@ -154,11 +192,53 @@ impl<'a> View<'a> {
         let bar_at = v2(EDGE_MM + 1.0, bottom - top + 9.0);
         let (bar, place) = self.scale.bar(&p.say, bar_at, p.area_mm.0 - 2.0);
         scene.marks.push(bar);
-        let notes = self.keys.into_iter().chain(self.notes).collect();
-        let end = under_notes(&mut scene, notes, place.max.y);
+        let end = under_notes(&mut scene, self.notes, place.max.y);
         scene.size_mm = (p.area_mm.0, end + 1.0);
         scene
     }
+}
+
+/// A line seen along straight rays, each work point at its place on paper, in the middle of the frame.
+///
+/// `project` takes metres in the job to paper, in the same metres; `margin_mm` is kept
+/// free all round.
+pub fn projected(
+    p: &RacewayPicture,
+    attempt: &Attempt,
+    project: impl Fn(DVec3) -> V2,
+    margin_mm: f64,
+) -> Projected {
+    let frame = frame(p, attempt);
+    let mut work = vec![project(p.route.start)];
+    work.extend(p.route.legs.iter().map(|leg| project(leg.to)));
+    let reach = work
+        .iter()
+        .fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(*at), hi.max(*at)));
+    let room = (frame.max - frame.min - v2(2.0, 2.0) * margin_mm).max(v2(25.0, 25.0));
+    let all = Scale::preferred(&p.say);
+    let index = Scale::fitting(&p.say, reach.1 - reach.0, room) + attempt.smaller;
+    let scale = all[index.min(all.len() - 1)];
+    let shift = frame.middle() - (reach.0 + reach.1) / 2.0 * scale.mm_per_m();
+    let at = |point: V2| point * scale.mm_per_m() + shift;
+    work.iter_mut().for_each(|point| *point = at(*point));
+    let angles: Vec<f64> = p
+        .route
+        .bends
+        .iter()
+        .map(|bend| bend.angle_deg.to_radians())
+        .collect();
+    Projected {
+        drawn: Drawn::new(p.route, &work, &angles, &[]),
+        scale,
+        shift,
+    }
+}
+
+/// A line in its place, and how to put other points beside it: paper metres times the scale, plus the shift.
+pub struct Projected {
+    pub drawn: Drawn,
+    pub scale: Scale,
+    pub shift: V2,
 }
 
 /// The frame within which an attempt places words.
@@ -170,33 +250,53 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
     )
 }
 
-/// Tries until nothing is left over; else the try that left least.
+/// Tries until nothing is left over; else the try that falls least short.
 pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
-    let mut best: Option<View<'a>> = None;
-    for attempt in &ATTEMPTS {
-        let view = draw(attempt);
-        if view.notes.is_empty() {
-            return view.finish();
+    let mut best = draw(&ATTEMPTS[0]);
+    for attempt in &ATTEMPTS[1..] {
+        if best.penalty() == 0.0 {
+            break;
         }
-        if best.as_ref().is_none_or(|b| view.notes.len() < b.notes.len()) {
-            best = Some(view);
+        let view = draw(attempt);
+        // A later try has to be better by more than a trifle, for it costs scale or height.
+        if view.penalty() + 1.0 < best.penalty() {
+            best = view;
         }
     }
-    best.unwrap_or_else(|| draw(&ATTEMPTS[0])).finish()
+    best.finish()
 }
 
-/// Writes notes in rows from `y` down, and answers where they end.
-pub fn under_notes(scene: &mut Scene, notes: Vec<(Mark, String)>, y: f64) -> f64 {
-    let mut y = y + if notes.is_empty() { 0.0 } else { 1.5 };
-    for (mut mark, words) in notes {
-        for line in font::wrapped(&words, SIZE_MM, scene.size_mm.0 - 3.0) {
-            let base = y + line_height(SIZE_MM) / 2.0 + middle_to_baseline(SIZE_MM);
-            mark.text(Text::plain(v2(EDGE_MM + 1.0, base), line, Anchor::Start));
-            y += line_height(SIZE_MM) + 0.2;
+/// Writes notes one after another in rows from `y` down, and answers where they end.
+pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
+    notes.sort_by_key(|note| note.about);
+    let (left, right) = (EDGE_MM + 1.0, scene.size_mm.0 - EDGE_MM - 1.0);
+    let row = line_height(SIZE_MM) + 0.2;
+    let (mut x, mut top, mut about) = (left, y + if notes.is_empty() { 0.0 } else { 1.5 }, None);
+    for Note {
+        mut mark,
+        words,
+        about: now,
+        ..
+    } in notes
+    {
+        let lines = font::wrapped(&words, SIZE_MM, right - left);
+        let wide = lines
+            .iter()
+            .map(|l| font::width(l, SIZE_MM, false))
+            .fold(0.0, f64::max);
+        if x > left && (x + wide > right || about != Some(now)) {
+            (x, top) = (left, top + row);
         }
+        for (i, line) in lines.iter().enumerate() {
+            let base = top + row * i as f64 + line_height(SIZE_MM) / 2.0 + middle_to_baseline(SIZE_MM);
+            mark.text(Text::plain(v2(x, base), line, Anchor::Start));
+        }
+        top += row * lines.len().saturating_sub(1) as f64;
+        x = if lines.len() > 1 { right } else { x + wide + 6.0 };
+        about = Some(now);
         scene.marks.push(mark);
     }
-    y
+    if about.is_some() { top + row } else { top }
 }
 
 /// Top and bottom of everything drawn.

@@ -24,10 +24,18 @@ pub fn route_in_words(route: &Route, say: &Say) -> String {
         });
         if let Some(bend) = route.bends.get(i) {
             let angle = say.angle(bend.angle_deg);
-            words.push_str(&format!(" B{}, {angle} to {}.", bend.n, bend.heading_words));
+            words.push_str(&format!(" B{}, {angle} {}.", bend.n, toward(&bend.heading_words)));
         }
     }
     words
+}
+
+/// `to west`, but `down`.
+pub fn toward(heading_words: &str) -> String {
+    match heading_words {
+        "up" | "down" => heading_words.into(),
+        words => format!("to {words}"),
+    }
 }
 
 /// A heading as a compass word with its slope: `down`, `west`, `north-east, 30° up`.
