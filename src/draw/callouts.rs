@@ -142,7 +142,7 @@ impl<'p> View<'p> {
                 continue;
             };
             let angle_deg = reading_angle(self.drawn.legs[placed.leg].along());
-            mark.text(centred(chosen.boxes[0].middle(), &words, angle_deg));
+            mark.text(centred(chosen.words.middle(), &words, angle_deg));
             self.marks.push(mark);
         }
         left
@@ -206,11 +206,7 @@ impl<'p> View<'p> {
             for t in [0.0, -0.4, 0.4, -0.7, 0.7, -1.0, 1.0] {
                 let at = middle + along * slack * t + side * off;
                 let cost = bias + f64::abs(t);
-                all.push(Candidate {
-                    boxes: vec![turned_box(at, words, angle_deg)],
-                    cost,
-                    ..Candidate::default()
-                });
+                all.push(Candidate::bare(turned_box(at, words, angle_deg), cost));
             }
         }
         all

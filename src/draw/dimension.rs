@@ -13,7 +13,7 @@ const ROW_MM: f64 = 5.5;
 const GAP_MM: f64 = 1.6;
 const OVER_MM: f64 = 1.2;
 /// How many rows away from the tube are tried.
-const ROWS: usize = 7;
+const ROWS: usize = 6;
 
 /// Something to dimension.
 pub struct Measure<'a> {
@@ -31,8 +31,6 @@ pub struct Measure<'a> {
 /// A place for a dimension: its line, extension lines, words.
 struct Place {
     candidate: Candidate,
-    from: V2,
-    to: V2,
     offset_mm: f64,
     words_at: V2,
     angle_deg: f64,
@@ -40,16 +38,10 @@ struct Place {
 
 /// Draws the dimension into the mark; answers the row it took, or `None` when there is no room.
 pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
-    let mut places = places(measure);
-    places.sort_by(|a, b| a.candidate.cost.total_cmp(&b.candidate.cost));
-    // The placer sorts by cost too, and its sort keeps the order of equals, so a cost made unique by
-    // its rank leads back to the place.
-    for (rank, place) in places.iter_mut().enumerate() {
-        place.candidate.cost += rank as f64 * 1e-6;
-    }
-    let chosen = board.place(places.iter().map(|p| p.candidate.clone()).collect(), f64::MAX)?;
-    let place = places.into_iter().find(|p| p.candidate.cost == chosen.cost)?;
-    draw(mark, measure, &place);
+    let places = places(measure);
+    let candidates: Vec<Candidate> = places.iter().map(|place| place.candidate.clone()).collect();
+    let place = &places[board.choose(&candidates, f64::MAX)?];
+    draw(mark, measure, place);
     Some(place.offset_mm)
 }
 
@@ -85,18 +77,17 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
             (from, to),
         ];
         lines.extend(extra);
+        lines.extend(ticks(from, to));
         lines
     };
     let place =
-        |words_at: V2, extra: Option<(V2, V2)>, leaders: Vec<(V2, V2)>, angle_deg: f64, more: f64| Place {
+        |words_at: V2, extra: Option<(V2, V2)>, leader: Option<(V2, V2)>, angle_deg: f64, more: f64| Place {
             candidate: Candidate {
-                boxes: vec![turned_box(words_at, measure.words, angle_deg)],
-                leaders,
+                words: turned_box(words_at, measure.words, angle_deg),
+                leader,
                 dimension: lines(extra),
                 cost: cost + more,
             },
-            from,
-            to,
             offset_mm,
             words_at,
             angle_deg,
@@ -107,7 +98,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
             place(
                 middle + up + way * slack * t,
                 None,
-                vec![],
+                None,
                 angle_deg,
                 t.abs() * 2.0,
             )
@@ -117,10 +108,10 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
     let past = |sign: f64| {
         let end = middle + way * sign * long / 2.0;
         let far = end + way * sign * (wide + 2.0);
-        place((end + far) / 2.0 + up, Some((end, far)), vec![], angle_deg, 3.0)
+        place((end + far) / 2.0 + up, Some((end, far)), None, angle_deg, 3.0)
     };
     let mut all = vec![past(1.0), past(-1.0)];
-    for k in 0..10 {
+    for k in 0..6 {
         for across in [0.0, 0.5, -0.5] {
             let at = middle + side * (5.0 + 4.5 * f64::from(k)) + way * across * wide;
             let flat = Quad::about(at, V2::new(wide, line_height(SIZE_MM)));
@@ -128,7 +119,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
             all.push(place(
                 at,
                 None,
-                vec![(foot, middle)],
+                Some((foot, middle)),
                 0.0,
                 5.0 + 0.8 * f64::from(k) + across.abs(),
             ));
@@ -139,16 +130,22 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
 
 /// Draws a place.
 fn draw(mark: &mut Mark, measure: &Measure, place: &Place) {
-    mark.lines(&place.candidate.dimension, Pen::Thin);
-    let way = (place.to - place.from).normalize_or_zero();
-    let tick = V2::from_angle(-std::f64::consts::FRAC_PI_4).rotate(way) * 1.3;
-    mark.lines(
-        &[place.from, place.to].map(|end| (end - tick, end + tick)),
-        Pen::Thick,
-    );
-    for (from, to) in &place.candidate.leaders {
-        mark.line(*from, *to, Pen::Thin);
-        mark.circle(*to, 0.35, Pen::None, Fill::Black);
+    let (thin, thick) = place
+        .candidate
+        .dimension
+        .split_at(place.candidate.dimension.len() - 2);
+    mark.lines(thin, Pen::Thin);
+    mark.lines(thick, Pen::Thick);
+    if let Some((from, to)) = place.candidate.leader {
+        mark.line(from, to, Pen::Thin);
+        mark.circle(to, 0.35, Pen::None, Fill::Black);
     }
     mark.text(centred(place.words_at, measure.words, place.angle_deg));
+}
+
+/// The ticks at both ends, at 45 degrees to the line; the last two of its lines.
+fn ticks(from: V2, to: V2) -> [(V2, V2); 2] {
+    let way = (to - from).normalize_or_zero();
+    let tick = V2::from_angle(-std::f64::consts::FRAC_PI_4).rotate(way) * 1.3;
+    [from, to].map(|end| (end - tick, end + tick))
 }

@@ -4,7 +4,7 @@
 //! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
 use super::dimension::{FIRST_MM, Measure, dimension};
 use super::font;
-use super::geo::{V2, v2};
+use super::geo::{Quad, V2, v2};
 use super::labels::{Label, place_label};
 use super::line::Drawn;
 use super::marks::pieces;
@@ -52,14 +52,14 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     breaks(&mut view);
     let valve = view.draw_valve();
     let stop = view.draw_stop();
-    level_names(&mut view);
     dimensions(&mut view);
     view.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
     view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
     let left = view.cut_lengths_beside();
     view.flags();
-    view.balloons();
     view.hose_words();
+    view.balloons();
+    level_names(&mut view);
     view.members();
     view.cut_lengths_led(left);
     view.joint_words();
@@ -279,13 +279,9 @@ fn level_names(view: &mut View) {
         );
         let places = (0..=40).flat_map(|k| {
             let x = right + (left - right) * f64::from(k) / 40.0;
-            [-1.0, 1.0].map(|side| Candidate {
-                boxes: vec![super::geo::Quad::about(
-                    v2(x, y + side * (size.y / 2.0 + 0.6)),
-                    size,
-                )],
-                cost: f64::from(k) * 0.3 + if side > 0.0 { 1.5 } else { 0.0 },
-                ..Candidate::default()
+            [-1.0, 1.0].map(|side| {
+                let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
+                Candidate::bare(place, f64::from(k) * 0.3 + if side > 0.0 { 1.5 } else { 0.0 })
             })
         });
         let mut mark = Mark::new("level-name", level.name.clone()).figure("height-m", level.up_m);

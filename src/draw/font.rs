@@ -26,15 +26,25 @@ pub fn middle_to_baseline(size_mm: f64) -> f64 {
 
 /// Width of words as set without kerning, mm.
 pub fn width(words: &str, size_mm: f64, bold: bool) -> f64 {
-    let Some(face) = face(bold) else {
-        return words.chars().count() as f64 * size_mm;
-    };
-    let advance = |c| {
-        face.glyph_index(c)
-            .and_then(|g| face.glyph_hor_advance(g))
-            .unwrap_or(1229)
-    };
-    words.chars().map(|c| f64::from(advance(c))).sum::<f64>() / f64::from(face.units_per_em()) * size_mm
+    words.chars().map(|c| advance(c, bold)).sum::<f64>() * size_mm
+}
+
+/// Advance of a character as a part of the size; the common ones are looked up once.
+fn advance(c: char, bold: bool) -> f64 {
+    static COMMON: OnceLock<[Vec<f64>; 2]> = OnceLock::new();
+    let common =
+        COMMON.get_or_init(|| [false, true].map(|b| ('\u{0}'..='\u{ff}').map(|c| measured(c, b)).collect()));
+    match common[usize::from(bold)].get(c as usize) {
+        Some(part) => *part,
+        None => measured(c, bold),
+    }
+}
+
+/// Advance of a character from the font; one that it lacks is as wide as its empty box.
+fn measured(c: char, bold: bool) -> f64 {
+    let Some(face) = face(bold) else { return 1.0 };
+    let glyph = face.glyph_index(c).unwrap_or(ttf_parser::GlyphId(0));
+    f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(face.units_per_em())
 }
 
 /// The line box of a text, turned as the text is.

@@ -62,16 +62,19 @@ impl Quad {
         Quad::new([c[0] - u - v, c[1] + u - v, c[2] + u + v, c[3] - u + v])
     }
 
+    /// Whether the bounding boxes share more than an edge.
+    pub fn bounds_meet(&self, other: &Quad) -> bool {
+        self.max.x > other.min.x
+            && other.max.x > self.min.x
+            && self.max.y > other.min.y
+            && other.max.y > self.min.y
+    }
+
     /// Whether two quadrilaterals share more than an edge (separating axes).
     pub fn meets(&self, other: &Quad) -> bool {
-        if self.max.x <= other.min.x
-            || other.max.x <= self.min.x
-            || self.max.y <= other.min.y
-            || other.max.y <= self.min.y
-        {
-            return false;
-        }
-        !separated(&self.corners, &other.corners) && !separated(&other.corners, &self.corners)
+        self.bounds_meet(other)
+            && !separated(&self.corners, &other.corners)
+            && !separated(&other.corners, &self.corners)
     }
 
     /// The middle.

@@ -6,7 +6,7 @@
 use super::dimension::{FIRST_MM, Measure, dimension};
 use super::geo::{V2, hatch, v2};
 use super::place::What;
-use super::plan::surroundings;
+use super::plan::{power_unit, surroundings};
 use super::scene::{Fill, Mark, Pen, Scene};
 use super::subject::RacewayPicture;
 use super::view::{About, Attempt, Kind, View, projected, search};
@@ -14,7 +14,7 @@ use super::words::leg_words;
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
-const MARGIN_MM: f64 = 15.0;
+const MARGIN_MM: f64 = 12.0;
 /// Half of the square root of three: the cosine of 30 degrees.
 const COS_30: f64 = 0.866_025_403_784_438_6;
 /// A direction within this of an axis lies along it.
@@ -49,11 +49,12 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
         .collect();
     view.find_under(&depths);
     planes(&mut view, at);
-    let names = surroundings(&mut view, at);
+    let mut names = surroundings(&mut view, at);
     view.draw_onward();
     view.draw_line();
     let valve = view.draw_valve();
     let stop = view.draw_stop();
+    names.extend(power_unit(&mut view, at));
     dimensions(&mut view);
     view.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
     view.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));

@@ -190,11 +190,11 @@ pub fn turned_box(middle: V2, words: &str, angle_deg: f64) -> Quad {
     ])
 }
 
-/// Draws the leaders of a chosen place, with a dot where they end.
-pub fn leaders(mark: &mut Mark, chosen: &Candidate) {
-    for (from, to) in &chosen.leaders {
-        mark.line(*from, *to, Pen::Thin);
-        mark.circle(*to, 0.45, Pen::None, Fill::Black);
+/// Draws the leader of a chosen place, with a dot where it ends.
+pub fn leader(mark: &mut Mark, chosen: &Candidate) {
+    if let Some((from, to)) = chosen.leader {
+        mark.line(from, to, Pen::Thin);
+        mark.circle(to, 0.45, Pen::None, Fill::Black);
     }
 }
 
@@ -210,12 +210,8 @@ pub fn place_label(
     let Some(chosen) = board.place(candidates, limit) else {
         return false;
     };
-    leaders(mark, &chosen);
-    chosen
-        .boxes
-        .iter()
-        .take(1)
-        .for_each(|place| label.draw(mark, place));
+    leader(mark, &chosen);
+    label.draw(mark, &chosen.words);
     true
 }
 
@@ -232,11 +228,7 @@ pub fn anywhere(frame: &Quad, size: V2, wish: V2) -> Vec<Candidate> {
             let corner = frame.min + v2(0.4, 0.4) + v2(room.x * i as f64 / nx, room.y * j as f64 / ny);
             let place = Quad::rect(corner, corner + size);
             let cost = place.middle().distance(wish) * 0.2;
-            all.push(Candidate {
-                boxes: vec![place],
-                cost,
-                ..Candidate::default()
-            });
+            all.push(Candidate::bare(place, cost));
         }
     }
     all

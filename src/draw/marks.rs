@@ -146,7 +146,9 @@ impl View<'_> {
         for line in self.drawn.polylines(hose.new_m, hose.grown_m) {
             grown.polygon(&ribbon(&line, half), Pen::Dashed, Fill::None);
             for pair in line.windows(2) {
-                grown.lines(&hatch(&ribbon(pair, half), 1.1, true), Pen::Thin);
+                // Hatched across the tube, never along it.
+                let rising = pair[0].along.x * pair[0].along.y > -0.1;
+                grown.lines(&hatch(&ribbon(pair, half), 1.1, rising), Pen::Thin);
             }
         }
         self.marks.push(grown);
@@ -167,6 +169,9 @@ impl View<'_> {
             self.marks.push(mark);
             if leg + 1 < self.drawn.legs.len() {
                 let mark = self.bend_mark(leg);
+                if let Some((a, b)) = self.bend_tick(leg) {
+                    self.board.take_line(a, b, 0.25, What::Object);
+                }
                 self.marks.push(mark);
             }
         }
@@ -206,18 +211,20 @@ impl View<'_> {
         .figure("height-m", bend.point.z)
         .figure("angle", bend.angle_deg);
         self.strokes_of(&mut mark, index, Some(index));
-        let across = self.drawn.legs[index].along().perp();
-        let flat = self.drawn.legs[index]
-            .along()
-            .dot(self.drawn.legs[index + 1].along())
-            > 0.9999;
-        if self.kind == Kind::Elevation && flat {
-            let at = self.drawn.legs[index].to;
-            mark.line(at - across * 2.6, at + across * 2.6, Pen::Thick);
+        if let Some((a, b)) = self.bend_tick(index) {
+            mark.line(a, b, Pen::Thick);
         } else if bend.fitting.is_none() {
             mark.circle(self.drawn.legs[index].to, 0.8, Pen::Thin, Fill::White);
         }
         mark
+    }
+
+    /// The tick of a bend that the elevation shows straight.
+    fn bend_tick(&self, index: usize) -> Option<(V2, V2)> {
+        let (before, after) = (&self.drawn.legs[index], &self.drawn.legs[index + 1]);
+        let flat = before.along().dot(after.along()) > 0.9999;
+        let across = before.along().perp() * 2.6;
+        (self.kind == Kind::Elevation && flat).then(|| (before.to - across, before.to + across))
     }
 
     /// Strokes of the pieces of one leg or one bend, with gaps where they pass under.

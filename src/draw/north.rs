@@ -19,7 +19,7 @@ impl View<'_> {
         };
         let mut mark =
             Mark::new("north", "north").with("angle", format!("{:.0}", north.x.atan2(-north.y).to_degrees()));
-        draw(&mut mark, &chosen.boxes[0], north);
+        draw(&mut mark, &chosen.words, north);
         self.marks.push(mark);
     }
 

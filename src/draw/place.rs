@@ -30,34 +30,76 @@ const LINE_HALF_MM: f64 = 0.15;
 /// So much of a leader at its anchor may touch what it points at, mm.
 const TOUCH_MM: f64 = 1.6;
 
+/// Side of a cell of the grid by which what is taken is found, mm.
+const CELL_MM: f64 = 6.0;
+
 /// The sheet while labels are put on it.
 #[derive(Debug, Clone)]
 pub struct Board {
     pub frame: Quad,
     taken: Vec<(Quad, What)>,
+    /// Indices of what is taken, by cell, row by row.
+    cells: Vec<Vec<u32>>,
+    /// Columns and rows of cells.
+    grid: (usize, usize),
+    /// What the labels placed so far paid for crossing things.
+    pub strain: f64,
 }
 
 /// A place a label might take.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Candidate {
-    pub boxes: Vec<Quad>,
+    pub words: Quad,
     /// From the words to what they speak of.
-    pub leaders: Vec<(V2, V2)>,
+    pub leader: Option<(V2, V2)>,
     pub dimension: Vec<(V2, V2)>,
     pub cost: f64,
+}
+
+impl Candidate {
+    /// Words alone.
+    pub fn bare(words: Quad, cost: f64) -> Candidate {
+        Candidate {
+            words,
+            leader: None,
+            dimension: Vec::new(),
+            cost,
+        }
+    }
+
+    /// Words with a leader.
+    pub fn led(words: Quad, leader: (V2, V2), cost: f64) -> Candidate {
+        Candidate {
+            leader: Some(leader),
+            ..Candidate::bare(words, cost)
+        }
+    }
 }
 
 impl Board {
     /// An empty sheet.
     pub fn new(frame: Quad) -> Board {
+        let size = frame.max - frame.min;
+        let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
+        let grid = (count(size.x), count(size.y));
         Board {
             frame,
             taken: Vec::new(),
+            cells: vec![Vec::new(); grid.0 * grid.1],
+            grid,
+            strain: 0.0,
         }
     }
 
     /// Marks room as taken.
     pub fn take(&mut self, quad: Quad, what: What) {
+        let index = self.taken.len() as u32;
+        let (from, to) = self.span(&quad);
+        for row in from.1..=to.1 {
+            for column in from.0..=to.0 {
+                self.cells[row * self.grid.0 + column].push(index);
+            }
+        }
         self.taken.push((quad, what));
     }
 
@@ -66,34 +108,72 @@ impl Board {
         self.take(Quad::stroke(a, b, half), what);
     }
 
-    /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
-    pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
-        candidates.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-        let mut best: Option<(f64, usize)> = None;
-        for (i, candidate) in candidates.iter().enumerate() {
-            if best.is_some_and(|(cost, _)| candidate.cost >= cost) {
-                break;
-            }
-            let room = best.map_or(limit, |(cost, _)| cost);
-            if let Some(cost) = self.cost(candidate, room) {
-                best = Some((cost, i));
+    /// First and last column and row of the cells that a quadrilateral's bounds touch; what lies outside
+    /// the frame counts to the cells of its edge.
+    fn span(&self, quad: &Quad) -> ((usize, usize), (usize, usize)) {
+        let cell = |at: V2| {
+            let at = (at - self.frame.min) / CELL_MM;
+            let clamp = |x: f64, count: usize| (x.max(0.0) as usize).min(count - 1);
+            (clamp(at.x, self.grid.0), clamp(at.y, self.grid.1))
+        };
+        (cell(quad.min), cell(quad.max))
+    }
+
+    /// Goes over everything taken that a quadrilateral meets, once each, until told to stop.
+    fn visit(&self, quad: &Quad, mut see: impl FnMut(&Quad, What) -> bool) {
+        let (from, to) = self.span(quad);
+        for row in from.1..=to.1 {
+            for column in from.0..=to.0 {
+                for index in &self.cells[row * self.grid.0 + column] {
+                    let (taken, what) = &self.taken[*index as usize];
+                    if !quad.bounds_meet(taken) {
+                        continue;
+                    }
+                    // In several cells at once: seen only in the first that both share.
+                    let first = self.span(taken).0;
+                    if (first.0.max(from.0), first.1.max(from.1)) != (column, row) || !quad.meets(taken) {
+                        continue;
+                    }
+                    if !see(taken, *what) {
+                        return;
+                    }
+                }
             }
         }
-        let chosen = candidates.swap_remove(best?.1);
-        self.put(&chosen);
-        Some(chosen)
+    }
+
+    /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
+    pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
+        let index = self.choose(&candidates, limit)?;
+        Some(candidates.swap_remove(index))
+    }
+
+    /// The same by index.
+    pub fn choose(&mut self, candidates: &[Candidate], limit: f64) -> Option<usize> {
+        let mut order: Vec<(f64, usize)> = candidates.iter().enumerate().map(|(i, c)| (c.cost, i)).collect();
+        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let mut best: Option<(f64, usize)> = None;
+        for (base, index) in order {
+            let room = best.map_or(limit, |(cost, _)| cost);
+            if base >= room {
+                break;
+            }
+            if let Some(cost) = self.cost(&candidates[index], room) {
+                best = Some((cost, index));
+            }
+        }
+        let (cost, index) = best?;
+        self.strain += cost - candidates[index].cost;
+        self.put(&candidates[index]);
+        Some(index)
     }
 
     /// Takes the room of a candidate.
     pub fn put(&mut self, candidate: &Candidate) {
-        candidate
-            .boxes
-            .iter()
-            .for_each(|quad| self.take(*quad, What::Words));
-        candidate
-            .leaders
-            .iter()
-            .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Leader));
+        self.take(candidate.words, What::Words);
+        if let Some((a, b)) = candidate.leader {
+            self.take_line(a, b, LINE_HALF_MM, What::Leader);
+        }
         candidate
             .dimension
             .iter()
@@ -127,27 +207,33 @@ impl Board {
         left
     }
 
+    /// Whether nothing is there but light line.
+    pub fn is_free(&self, quad: &Quad) -> bool {
+        let mut free = true;
+        self.visit(quad, |_, what| {
+            free &= what == What::Light;
+            free
+        });
+        free
+    }
+
     /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
     fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
-        let mut cost = candidate.cost;
-        for quad in &candidate.boxes {
-            let wide = quad.grown(PAD_MM.0, PAD_MM.1);
-            if !quad.inside(&self.frame) {
-                return None;
-            }
-            cost += self.price(&wide, limit - cost, words_price)?;
+        let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
+        if !wide.inside(&self.frame) {
+            return None;
         }
-        for (from, to) in &candidate.leaders {
-            let short = *to - (*to - *from).clamp_length_max(TOUCH_MM);
-            cost += self.price(
-                &Quad::stroke(*from, short, LINE_HALF_MM),
-                limit - cost,
-                leader_price,
-            )?;
+        let mut cost = candidate.cost;
+        cost += self.price(&wide, limit - cost, words_price)?;
+        if let Some((from, to)) = candidate.leader {
+            let short = to - (to - from).clamp_length_max(TOUCH_MM);
+            let stroke = Quad::stroke(from, short, LINE_HALF_MM);
+            cost += self.price(&stroke, limit - cost, leader_price)?;
+            cost += self.beside_dimension(&stroke, to - from);
         }
         for (a, b) in &candidate.dimension {
             let line = Quad::stroke(*a, *b, LINE_HALF_MM);
-            if !line.inside(&self.frame) {
+            if !line.inside(&self.frame) || line.meets(&candidate.words) {
                 return None;
             }
             cost += self.price(&line, limit - cost, dimension_price)?;
@@ -155,18 +241,33 @@ impl Board {
         (cost < limit).then_some(cost)
     }
 
-    /// The price of everything a quadrilateral meets.
-    fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
-        let mut sum = 0.0;
-        for (taken, what) in &self.taken {
-            if quad.meets(taken) {
-                sum += of(*what)?;
-                if sum >= limit {
-                    return None;
-                }
+    /// A leader that runs along an extension line reads as a part of it.
+    fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
+        let (way, mut price) = (way.normalize_or_zero(), 0.0);
+        self.visit(&stroke.grown(0.9, 0.9), |taken, what| {
+            let along = (taken.corners[2] - taken.corners[1])
+                .normalize_or_zero()
+                .dot(way)
+                .abs()
+                > 0.97;
+            if what == What::Dimension && along {
+                price += 9.0;
             }
-        }
-        Some(sum)
+            true
+        });
+        price
+    }
+
+    /// The price of everything a quadrilateral meets; `None` when it breaks a rule or passes `limit`.
+    fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
+        let mut sum = Some(0.0);
+        self.visit(quad, |_, what| {
+            sum = sum
+                .and_then(|sum| of(what).map(|price| sum + price))
+                .filter(|sum| *sum < limit);
+            sum.is_some()
+        });
+        sum
     }
 }
 
@@ -212,22 +313,20 @@ const DIRECTIONS: usize = 24;
 /// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
 pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
     let mut all = Vec::with_capacity(RINGS_MM.len() * DIRECTIONS);
-    for ring in RINGS_MM {
-        for k in 0..DIRECTIONS {
-            let way = V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
+    for k in 0..DIRECTIONS {
+        let way = V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
+        let bias = (1.0 - way.dot(favoured)) * 6.0;
+        for ring in RINGS_MM {
             // The middle lies where the box, not its middle, is a ring's distance away.
             let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
-            let quad = Quad::about(anchor + reach, size);
-            let start = anchor.clamp(quad.min, quad.max);
-            let bias = (1.0 - way.dot(favoured)) * 6.0;
+            let place = Quad::about(anchor + reach, size);
+            let start = anchor.clamp(place.min, place.max);
             let long = start.distance(anchor);
-            let cost = long + long * long * 0.02 + bias;
-            all.push(Candidate {
-                boxes: vec![quad],
-                leaders: vec![(start, anchor)],
-                dimension: vec![],
-                cost,
-            });
+            all.push(Candidate::led(
+                place,
+                (start, anchor),
+                long + long * long * 0.02 + bias,
+            ));
         }
     }
     all
@@ -243,11 +342,7 @@ pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
                 snap(way.y) * (size.y / 2.0 + off),
             );
             let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
-            Candidate {
-                boxes: vec![Quad::about(anchor + reach, size)],
-                cost,
-                ..Candidate::default()
-            }
+            Candidate::bare(Quad::about(anchor + reach, size), cost)
         })
         .collect()
 }
@@ -271,7 +366,7 @@ mod tests {
         let size = v2(14.0, 4.0);
         let places: Vec<Quad> = (0..6)
             .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO), f64::MAX))
-            .map(|chosen| chosen.boxes[0])
+            .map(|chosen| chosen.words)
             .collect();
         assert_eq!(places.len(), 6);
         for (i, a) in places.iter().enumerate() {
@@ -297,7 +392,8 @@ mod tests {
         let chosen = board
             .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)), f64::MAX)
             .expect("there is room");
+        let leader = chosen.leader.expect("round gives leaders");
         let words = Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0));
-        assert!(!Quad::stroke(chosen.leaders[0].0, chosen.leaders[0].1, 0.1).meets(&words));
+        assert!(!Quad::stroke(leader.0, leader.1, 0.1).meets(&words));
     }
 }

@@ -11,7 +11,7 @@ use super::words::{heading_words, leg_words};
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
-const MARGIN_MM: f64 = 15.0;
+const MARGIN_MM: f64 = 12.0;
 /// A leg shorter than this on paper is a point, mm.
 const POINT_MM: f64 = 0.8;
 
@@ -32,12 +32,14 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     let mut view = View::new(p, Kind::Plan, placed.drawn, scale, attempt);
     let depths: Vec<(f64, f64)> = p.route.legs.iter().map(|leg| (leg.from.z, leg.to.z)).collect();
     view.find_under(&depths);
-    let names = surroundings(&mut view, |point| seen(point) * scale.mm_per_m() + shift);
+    let at = move |point: DVec3| seen(point) * scale.mm_per_m() + shift;
+    let mut names = surroundings(&mut view, at);
     view.draw_onward();
     view.draw_line();
     let valve = view.draw_valve();
     let stop = view.draw_stop();
     let risers = risers(&mut view);
+    names.extend(power_unit(&mut view, at));
     dimensions(&mut view);
     riser_words(&mut view, risers);
     view.name("valve-name", &p.valve, valve, 3.2, v2(0.6, -0.6));
@@ -51,7 +53,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view
 }
 
-/// Trunk, onward path and unit in light line, as far as the frame shows them; answers names to write.
+/// Trunk and onward path in light line, as far as the frame shows them; answers names to write.
 pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V2)> {
     let Some(around) = &view.p.surroundings else {
         return Vec::new();
@@ -80,18 +82,21 @@ pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V
             view.marks.push(mark);
         }
     }
-    if let Some(point) = around
-        .unit
-        .map(at)
-        .filter(|point| Quad::about(*point, v2(6.0, 6.0)).inside(&frame))
-    {
-        let mut mark = Mark::new("unit", "power unit");
-        unit(&mut mark, point);
-        view.board.take(Quad::about(point, v2(5.0, 5.0)), What::Object);
-        view.marks.push(mark);
-        names.push(("unit".into(), point));
-    }
     names
+}
+
+/// The unit, when it lies in the frame and clear of the line; answers its name to write.
+pub fn power_unit(view: &mut View, at: impl Fn(DVec3) -> V2) -> Option<(String, V2)> {
+    let point = view.p.surroundings.as_ref()?.unit.map(at)?;
+    let place = Quad::about(point, v2(5.0, 5.0));
+    if !place.inside(&view.board.frame.grown(-1.0, -1.0)) || !view.board.is_free(&place.grown(-1.0, -1.0)) {
+        return None;
+    }
+    let mut mark = Mark::new("unit", "power unit");
+    unit(&mut mark, point);
+    view.board.take(place, What::Object);
+    view.marks.push(mark);
+    Some(("unit".into(), point))
 }
 
 /// A circle for every run of legs that is a point from above; answers them with their legs.

@@ -56,8 +56,8 @@ const METRIC: [Scale; 10] = [
     },
 ];
 
-/// Architects' scales; the last two, for runs no house has, are engineers'.
-const FEET: [Scale; 13] = [
+/// Architects' scales, and engineers' (1 in to whole feet) where theirs leave too wide a step.
+const FEET: [Scale; 14] = [
     Scale {
         ratio: 8,
         words: "1-1/2 in = 1 ft (1:8)",
@@ -97,6 +97,10 @@ const FEET: [Scale; 13] = [
     Scale {
         ratio: 192,
         words: "1/16 in = 1 ft (1:192)",
+    },
+    Scale {
+        ratio: 240,
+        words: "1 in = 20 ft (1:240)",
     },
     Scale {
         ratio: 384,

@@ -173,7 +173,7 @@ impl<'a> View<'a> {
 
     /// How far the view falls short of one with all its words in place.
     fn penalty(&self) -> f64 {
-        self.notes.iter().map(|note| note.penalty).sum()
+        self.notes.iter().map(|note| note.penalty).sum::<f64>() + self.board.strain / 50.0
     }
 
     /// The scene: trimmed to what is drawn, scale bar and notes under it.
@@ -254,12 +254,12 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
 pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
     let mut best = draw(&ATTEMPTS[0]);
     for attempt in &ATTEMPTS[1..] {
-        if best.penalty() == 0.0 {
+        if best.penalty() < 0.5 {
             break;
         }
         let view = draw(attempt);
-        // A later try has to be better by more than a trifle, for it costs scale or height.
-        if view.penalty() + 1.0 < best.penalty() {
+        // A later try has to be better by more than a trifle, for it costs words, scale or height.
+        if view.penalty() + 0.4 < best.penalty() {
             best = view;
         }
     }
