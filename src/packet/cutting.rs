@@ -1,5 +1,4 @@
 //! The second sheet of an inlet: measure, then cut, then joint.
-use super::drawing::route_words;
 use super::joints;
 use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
 use super::worked::{InletPart, Worked};
@@ -15,8 +14,6 @@ pub struct InletCut {
     pub tubes: Vec<TubeRow>,
     pub joints: JointTable,
     pub stop: String,
-    /// The route once more, so that this sheet can be worked from alone.
-    pub route_words: String,
 }
 
 /// A planned run, to be measured before anything is cut.
@@ -40,7 +37,6 @@ pub fn sheet(worked: &Worked, part: &InletPart) -> InletCut {
         tubes: tube_rows(say, route, part.cuts, ("valve", "stop")),
         joints: joint_table(say, &raceway_joints, worked.standard, Some(&part.inlet.valve)),
         stop: stop_words(worked, part),
-        route_words: route_words(say, route, &part.inlet.raceway.leaves.words, "the valve", "the stop"),
     }
 }
 

@@ -9,6 +9,9 @@ use serde::Serialize;
 /// Roll under which two bends are said to be in line, degrees: less than a crew can set.
 const IN_LINE_DEG: f64 = 0.5;
 
+/// Up to so many rows stand in one list.
+const ONE_LIST: usize = 6;
+
 /// A bend as a row.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BendRow {
@@ -40,14 +43,14 @@ pub struct TubeRow {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct JointTable {
     pub columns: Vec<Column>,
-    pub rows: Vec<JointRow>,
+    /// The rows as they stand side by side: one list, or two where they are many.
+    pub lists: Vec<Vec<JointRow>>,
 }
 
 /// A column of boxes.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Column {
-    /// Letter over the boxes, explained under the table.
-    pub letter: String,
+    /// Over the boxes, explained under the table.
     pub head: String,
     pub tick: String,
     pub number: String,
@@ -83,8 +86,17 @@ pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], ends: (&str, &str)) 
 pub fn joint_table(say: Say, joints: &[Joint], standard: &Standard, valve: Option<&Valve>) -> JointTable {
     JointTable {
         columns: joint_columns(standard, valve),
-        rows: joints.iter().map(|joint| joint_row(say, joint)).collect(),
+        lists: beside(joints.iter().map(|joint| joint_row(say, joint)).collect()),
     }
+}
+
+/// Rows as one list, or as two of the same length side by side where one would leave half the sheet empty.
+pub fn beside<T>(mut rows: Vec<T>) -> Vec<Vec<T>> {
+    if rows.len() <= ONE_LIST {
+        return vec![rows];
+    }
+    let second = rows.split_off(rows.len().div_ceil(2));
+    vec![rows, second]
 }
 
 /// How far a bend is turned from the one before, in words.
@@ -184,9 +196,7 @@ fn joint_columns(standard: &Standard, valve: Option<&Valve>) -> Vec<Column> {
     });
     per_joint
         .filter(|(_, line)| valve.is_none_or(|valve| concerns(line, valve)))
-        .enumerate()
-        .map(|(place, (clause, line))| Column {
-            letter: char::from(b'a' + (place % 26) as u8).to_string(),
+        .map(|(clause, line)| Column {
             head: clause.title.clone(),
             tick: line.tick.clone(),
             number: clause.number.clone(),

@@ -1,6 +1,7 @@
 //! What to load and how to cut it.
 use super::amounts::count;
 use super::inline::with_prefix;
+use super::tables::beside;
 use super::worked::{JobPictures, StickCut, Worked};
 use serde::Serialize;
 
@@ -8,7 +9,8 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 pub struct Takeoff {
     pub items: Vec<ItemRow>,
-    pub sticks: Vec<StickRow>,
+    /// The sticks as they stand side by side.
+    pub sticks: Vec<Vec<StickRow>>,
     pub summary: String,
     pub cutting_svg: String,
     pub kerf: String,
@@ -44,13 +46,14 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
     let (say, cuts) = (worked.say(), worked.cuts);
     let item = |item: &super::worked::Item| ItemRow {
         part: item.part.clone(),
-        kind: item.kind.clone(),
+        // A part named after its kind is not named twice.
+        kind: if item.part.contains(&item.kind) { String::new() } else { item.kind.clone() },
         count: format!("{} {}", count(item.count), item.unit).trim().to_string(),
         note: item.note.clone(),
     };
     Takeoff {
         items: cuts.items.iter().map(item).collect(),
-        sticks: cuts.sticks.iter().enumerate().map(|(i, stick)| stick_row(say, i + 1, stick)).collect(),
+        sticks: beside(cuts.sticks.iter().enumerate().map(|(i, stick)| stick_row(say, i + 1, stick)).collect()),
         summary: summary(worked),
         cutting_svg: pictures.cutting.as_deref().map(|svg| with_prefix(svg, "cut-")).unwrap_or_default(),
         kerf: say.length(worked.catalog.tube.kerf_m),

@@ -162,7 +162,11 @@ fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) 
         let page = |id: &str| crate::packet::sheet::clause_page(&standard.revision, id);
         rows.extend(standard.clauses().map(|c| (format!("S-{}", c.number), c.title.clone(), page(&c.id))));
     }
-    let state = if in_force { "in force" } else { "earlier or to come" };
+    let state = match set.in_force() {
+        _ if in_force => "in force",
+        Some(now) if standard.effective < now.effective => "earlier",
+        _ => "to come",
+    };
     let rows = rows.into_iter().map(|(number, title, page)| IndexRow {
         number,
         title,

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
   var terms = window.longsweepTerms || [];
-  var form = document.querySelector(".find");
+  var form = document.querySelector(".find-form");
   var input = document.getElementById("find-words");
   var found = document.getElementById("found");
   var count = document.getElementById("find-count");
