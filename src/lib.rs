@@ -1,17 +1,26 @@
 //! Longsweep: from a firm's plain files to a set of sheets.
 //!
-//! The crate is a chain of plain data, one type per stage, each arrow one pure function. A module
-//! knows only the modules above it in this list; only [`company`] (reading) and [`site`] (writing)
-//! touch the disk, and [`cli`] the terminal.
-pub mod cli;
+//! The crate is a chain of plain data, one type per stage, each arrow one pure function:
+//!
+//! ```text
+//! text ──company──▶ Job ──route──▶ Route ──figures──▶ Figures ──standard──▶ Findings ──remedy──▶ Offers
+//!      ──takeoff──▶ Cuts ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
+//! ```
+//!
+//! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
+//! only [`site`] writes it; [`cli`] is the shell around them.
+pub mod measure;
 pub mod company;
+pub mod route;
+pub mod reckon;
+pub mod figures;
+pub mod standard;
+pub mod remedy;
+pub mod material;
+pub mod takeoff;
+pub mod work;
 pub mod draw;
 pub mod lesson;
-pub mod material;
-pub mod measure;
 pub mod packet;
-pub mod reckon;
-pub mod remedy;
-pub mod route;
 pub mod site;
-pub mod standard;
+pub mod cli;

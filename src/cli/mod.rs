@@ -1,1 +1,146 @@
-//! (to be written)
+//! The shell: commands, what they print, and their exit codes.
+mod begin;
+mod draw;
+mod inspect;
+mod publish;
+mod read;
+mod takeoff;
+mod terminal;
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// All went well (jobs may fail their clauses when publishing).
+const FINE: u8 = 0;
+/// `inspect` found a broken *must*.
+const BROKEN: u8 = 1;
+/// Some input could not be read, or the command could not be carried out.
+const UNREAD: u8 = 2;
+
+/// From a job file to a packet that can be built from: lessons, the firm's standard, and job packets for
+/// installers of retractable-hose vacuum piping.
+#[derive(Debug, Parser)]
+#[command(
+    name = "longsweep",
+    version,
+    after_help = "\
+Run in a company folder (content/, jobs/, themes/). Without a command, `publish` is meant.
+
+Examples:
+  longsweep                        write the whole set of sheets into site/
+  longsweep inspect tern-house     hold one job against the standard
+  longsweep begin my-firm          lay out a new company folder
+
+Exit codes: 0 all was read; 1 `inspect` found a broken must; 2 something could not be read."
+)]
+pub struct Cli {
+    /// The company folder
+    #[arg(long, short = 'C', default_value = ".", global = true, value_name = "DIR")]
+    pub company: PathBuf,
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write the set: every packet, lesson and clause as sheets in site/
+    #[command(after_help = "\
+Jobs that break their clauses are published all the same, with their verdict. A job that cannot be read is
+shown as unread, the others are published, and the exit code is 2.
+
+Example:
+  longsweep publish")]
+    Publish,
+    /// Hold jobs against the standard and print what is found
+    #[command(after_help = "\
+Jobs are named by their file under jobs/ without its ending. Without a name, all jobs are inspected.
+The exit code is 1 when a must is broken, 2 when a job could not be read.
+
+Examples:
+  longsweep inspect
+  longsweep inspect barns/dunlin-barn --json")]
+    Inspect {
+        /// Jobs to inspect
+        #[arg(value_name = "JOB")]
+        jobs: Vec<String>,
+        /// Print every figure as JSON, one object per job
+        #[arg(long)]
+        json: bool,
+    },
+    /// List what to load for a job, with its cutting plan
+    #[command(after_help = "\
+Example:
+  longsweep takeoff avocet-hall --csv > load.csv")]
+    Takeoff {
+        /// The job
+        #[arg(value_name = "JOB")]
+        job: String,
+        /// The list as CSV
+        #[arg(long)]
+        csv: bool,
+    },
+    /// Draw a job's raceways, as SVG or PNG
+    #[command(after_help = "\
+Writes one file per inlet and view into the folder given with --into, or the only drawing to standard output.
+
+Examples:
+  longsweep draw tern-house --into drawings
+  longsweep draw avocet-hall --inlet hall --view elevation > hall.svg")]
+    Draw {
+        /// The job
+        #[arg(value_name = "JOB")]
+        job: String,
+        /// Only this inlet
+        #[arg(long, value_name = "ID")]
+        inlet: Option<String>,
+        /// Only this view
+        #[arg(long, value_enum)]
+        view: Option<draw::View>,
+        /// PNG in place of SVG
+        #[arg(long)]
+        png: bool,
+        /// Folder to write into
+        #[arg(long, value_name = "DIR")]
+        into: Option<PathBuf>,
+    },
+    /// Lay out a new company folder
+    #[command(after_help = "\
+The folder must be empty or not there yet. It is filled with a small catalog, a standard, lessons, a theme
+and example jobs of an invented firm, to be replaced by your own.
+
+Example:
+  longsweep begin my-firm")]
+    Begin {
+        /// The folder
+        #[arg(value_name = "DIR")]
+        dir: PathBuf,
+    },
+}
+
+/// Runs a command and gives its exit code.
+pub fn run(cli: &Cli) -> u8 {
+    let company = cli.company.as_path();
+    match cli.command.as_ref().unwrap_or(&Command::Publish) {
+        Command::Publish => publish::publish(company),
+        Command::Inspect { jobs, json } => inspect::inspect(company, jobs, *json),
+        Command::Takeoff { job, csv } => takeoff::takeoff(company, job, *csv),
+        Command::Draw {
+            job,
+            inlet,
+            view,
+            png,
+            into,
+        } => draw::draw(
+            company,
+            job,
+            &draw::Wanted {
+                inlet: inlet.as_deref(),
+                view: *view,
+                png: *png,
+                into: into.as_deref(),
+            },
+        ),
+        Command::Begin { dir } => begin::begin(dir),
+    }
+}

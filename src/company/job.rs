@@ -117,6 +117,26 @@ pub struct Turn {
     pub line: usize,
 }
 
+impl Turn {
+    /// Sine of the least angle between heading and direction that still spans a plane; far above the
+    /// rounding of a chain of turns, far below what anyone could mean (0.00006°).
+    pub const LEAST_SINE: f64 = 1e-6;
+
+    /// The heading after this turn: `cos a h + sin a unit(t - h (h . t))`, with `h` the unit heading
+    /// before it, `t` the unit direction toward which it turns, and `a` its angle.
+    ///
+    /// `None` where `t` lies along `h` or straight back: such a turn has no plane. A [`Job`] holds none.
+    pub fn heading_after(&self, heading: DVec3) -> Option<DVec3> {
+        let toward = self.toward.vector;
+        if heading.cross(toward).length() <= Self::LEAST_SINE {
+            return None;
+        }
+        let side = (toward - heading * heading.dot(toward)).try_normalize()?;
+        let (sin, cos) = self.angle_deg.to_radians().sin_cos();
+        (heading * cos + side * sin).try_normalize()
+    }
+}
+
 /// What a run is bored through.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Crossing {

@@ -3,17 +3,25 @@
 //! Types here are *resolved*: units are SI, parts are found, defaults settled. They cannot hold an
 //! unknown part, a length without a unit, or a turn that has no plane.
 mod catalog;
+mod diagnose;
 mod firm;
 mod job;
+mod load;
+mod read;
 mod rules;
+mod source;
+mod tree;
 
 pub use catalog::{
     Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, RoughIn, Tube,
     UnitPart, Valve, Wire,
 };
+pub use diagnose::{Diagnostic, Related};
 pub use firm::{Firm, Paper};
 pub use job::{
     Crossing, Date, Direction, Inlet, Into, Job, Level, Member, Onward, Path, Readings, Run, Step, Trunk,
     Turn, UnitPlace, Waiver,
 };
+pub use load::{Loaded, UnreadJob, load};
+pub use read::{ClauseKind, LessonPath, read_catalog, read_firm, read_job, read_path, read_standard};
 pub use rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};

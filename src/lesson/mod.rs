@@ -1,1 +1,22 @@
-//! (to be written)
+//! Lessons: Markdown that the firm writes, turned into pages that teach.
+//!
+//! [`front`] takes the front matter off, [`render`] turns the rest into HTML, headings, plain text for
+//! searching, and a list of [`Problem`]s. Nothing here reads a file or knows a route: what stands in a
+//! `raceway` block is drawn by whoever implements [`Blocks`], and whoever does so also knows where the
+//! clauses and the other lessons are.
+
+pub mod front;
+mod links;
+mod math;
+mod notes;
+mod pass;
+mod pieces;
+mod place;
+mod questions;
+pub mod render;
+mod slug;
+
+pub use front::{Front, Split};
+pub use links::Target;
+pub use place::Problem;
+pub use render::{Blocks, Heading, Lesson, commonmark, render};

@@ -5,6 +5,18 @@
 //! into such a number, [`Say`] turns the number back into the words of the firm.
 //!
 //! Axes of every job: x east, y north, z up, right-handed.
+mod date;
+mod direction;
+mod fault;
+mod length;
+mod number;
+mod quantity;
 mod say;
 
-pub use say::{FOOT_M, INCH_M, Lengths, Say};
+pub use date::read_date;
+pub use direction::{DIRECTIONS, direction_words, heading_words, mix, read_direction, split_turn};
+pub use fault::{Fault, MeasureError};
+pub use length::{read_coordinate, read_length};
+pub use number::read_number;
+pub use quantity::{Kind, read_quantity};
+pub use say::{CFM_M3_S, FOOT_M, INCH_M, INCH_WATER_PA, LBF_N, Lengths, Say};

@@ -6,6 +6,13 @@ pub const INCH_M: f64 = 0.0254;
 /// One foot in metres, exact.
 pub const FOOT_M: f64 = 0.3048;
 
+/// Pound-force in newtons, exact by its definition (0.45359237 kg × 9.80665 m/s²).
+pub const LBF_N: f64 = 4.448_221_615_260_5;
+/// Inch of water, conventional (4 °C, 1000 kg/m³), in pascals.
+pub const INCH_WATER_PA: f64 = 249.088_91;
+/// Cubic foot per minute in m³/s, exact.
+pub const CFM_M3_S: f64 = FOOT_M * FOOT_M * FOOT_M / 60.0;
+
 /// How a firm writes its lengths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -72,6 +79,38 @@ impl Say {
             (whole, part) => format!("{sign}{whole}-{part}°"),
         }
     }
+
+    /// A force: `9.5 lbf`, or `42 N`.
+    pub fn force(&self, force_n: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.1} lbf", force_n / LBF_N),
+            Lengths::Metric => format!("{force_n:.0} N"),
+        }
+    }
+
+    /// A pressure: `110 inH2O`, or `27.4 kPa`.
+    pub fn pressure(&self, pressure_pa: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.0} inH2O", pressure_pa / INCH_WATER_PA),
+            Lengths::Metric => format!("{:.1} kPa", pressure_pa / 1000.0),
+        }
+    }
+
+    /// A flow of standard air: `75 cfm`, or `127 m³/h`.
+    pub fn flow(&self, flow_m3_s: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.0} cfm", flow_m3_s / CFM_M3_S),
+            Lengths::Metric => format!("{:.0} m³/h", flow_m3_s * 3600.0),
+        }
+    }
+
+    /// A speed of air: `3930 ft/min`, or `20.0 m/s`.
+    pub fn speed(&self, speed_m_s: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.0} ft/min", speed_m_s / FOOT_M * 60.0),
+            Lengths::Metric => format!("{speed_m_s:.1} m/s"),
+        }
+    }
 }
 
 /// Feet, inches and the nearest sixteenth, parts that are nought left out.
@@ -131,6 +170,17 @@ mod tests {
         assert_eq!(FT.angle(90.0), "90°");
         assert_eq!(FT.angle(-0.5), "-1/2°");
         assert_eq!(FT.angle(33.69), "33.7°");
+    }
+
+    #[test]
+    fn recovers_round_forces_and_flows() {
+        const MM: Say = Say {
+            lengths: Lengths::Metric,
+        };
+        assert_eq!(FT.force(9.5 * LBF_N), "9.5 lbf");
+        assert_eq!(FT.pressure(110.0 * INCH_WATER_PA), "110 inH2O");
+        assert_eq!(FT.flow(0.047_194_744_3), "100 cfm");
+        assert_eq!(MM.speed(20.0), "20.0 m/s");
     }
 
     #[test]

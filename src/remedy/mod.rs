@@ -1,1 +1,11 @@
-//! (to be written)
+//! Ways out of a broken clause, tried before they are offered.
+//!
+//! For each broken clause, candidate changes are made on the inlet's own route, which is laid and
+//! inspected again by the whole standard. Only a change that mends the clause and makes nothing else
+//! worse is offered, the smallest first. A crew may build by an offer; a guess is never one.
+mod candidates;
+mod change;
+mod prove;
+mod shape;
+
+pub use prove::{Offer, Offers, offers};

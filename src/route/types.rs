@@ -9,7 +9,7 @@ pub struct Route {
     pub start: DVec3,
     pub legs: Vec<Leg>,
     pub bends: Vec<Bend>,
-    /// One tube per leg, in order.
+    /// One tube per leg, in order; of a trunk, one between each two fittings.
     pub tubes: Vec<Tube>,
     /// Sum of all runs.
     pub centre_m: f64,
@@ -88,6 +88,8 @@ pub enum End {
     Far,
     /// The open start of a trunk.
     Start,
+    /// The run of a junction: index into [`TrunkRoute::joinings`].
+    Joining(usize),
 }
 
 /// The tube of one leg, between the stops of its two fittings.
@@ -147,6 +149,18 @@ pub struct TrunkRoute {
     pub route: Route,
     pub anchor: Anchor,
     pub closure: Option<Closure>,
+    /// What joins it, from its start on.
+    pub joinings: Vec<Joining>,
+}
+
+/// A junction on a trunk.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joining {
+    /// From the trunk's start along its runs to the crossing of centrelines.
+    pub at_m: f64,
+    pub fitting: Fitting,
+    /// The inlet or trunk that joins.
+    pub by: String,
 }
 
 /// Every line of a job, in the job's order.

@@ -1,0 +1,120 @@
+//! `inspect`: findings on the terminal, or every figure as JSON.
+use super::read::{Company, company};
+use super::terminal::{count, out, say, show};
+use super::{BROKEN, FINE, UNREAD};
+use crate::company::{Job, UnreadJob};
+use crate::standard::{Finding, Verdict};
+use crate::work::{Work, record};
+use std::fmt::Write;
+use std::path::Path;
+
+/// Inspects the jobs named, or all.
+pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
+    let Some(company) = company(root) else {
+        return UNREAD;
+    };
+    let Some(jobs) = wanted(&company, names) else {
+        return UNREAD;
+    };
+    let mut unread = !company.whole();
+    let mut broken = false;
+    let mut text = String::new();
+    for job in company.work_up(&jobs) {
+        match job {
+            Ok(work) => {
+                broken |= work.verdict() == Verdict::Fail;
+                text.push_str(&if json { line(&work) } else { report(&work) });
+            }
+            Err(failed) => {
+                unread = true;
+                show(&failed.diagnostics);
+                say(&format!(
+                    "longsweep: job {} is unread, with {}",
+                    failed.key,
+                    count(failed.diagnostics.len(), "error")
+                ));
+            }
+        }
+    }
+    if !out(&text) || unread {
+        return UNREAD;
+    }
+    if broken { BROKEN } else { FINE }
+}
+
+fn wanted<'a>(company: &'a Company, names: &[String]) -> Option<Vec<&'a Result<Job, UnreadJob>>> {
+    if names.is_empty() {
+        return Some(company.loaded.jobs.iter().collect());
+    }
+    names.iter().map(|name| company.job(name)).collect()
+}
+
+/// The record on one line.
+fn line(work: &Work) -> String {
+    format!("{}\n", record(work))
+}
+
+fn report(work: &Work) -> String {
+    let mut text = format!(
+        "{} — {} ({})\n",
+        work.job.title,
+        work.verdict().word().to_uppercase(),
+        work.job.key
+    );
+    for (i, inlet) in work.job.inlets.iter().enumerate() {
+        let verdict = work.findings.inlet_verdict(i).word();
+        let _ = writeln!(text, "\n  {} — {verdict}", inlet.name);
+        for finding in &work.findings.inlets[i] {
+            text.push_str(&told(finding));
+            text.push_str(&proven(work, i, finding));
+        }
+    }
+    if !work.findings.job.is_empty() {
+        text.push_str("\n  The job as a whole\n");
+        work.findings
+            .job
+            .iter()
+            .for_each(|finding| text.push_str(&told(finding)));
+    }
+    text.push('\n');
+    text
+}
+
+fn told(finding: &Finding) -> String {
+    let word = finding.verdict.word().to_uppercase();
+    let mut text = format!(
+        "    {word:<12}{:<5} {}: {}\n",
+        finding.number, finding.title, finding.note
+    );
+    if let Some(waiver) = &finding.waiver {
+        let _ = writeln!(text, "{:22}waived by {}: {}", "", waiver.by, waiver.because);
+    }
+    text
+}
+
+/// Proven remedies, or that there is none.
+fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
+    let Some(offers) = work.offers_for(inlet, &finding.clause) else {
+        return String::new();
+    };
+    let mut text = String::new();
+    for offer in &offers.offers {
+        let _ = writeln!(
+            text,
+            "{:22}remedy, tried: {}; then {}",
+            "", offer.words, offer.then
+        );
+    }
+    if offers.offers.is_empty() {
+        let tried = count(offers.tried, "change");
+        let _ = writeln!(
+            text,
+            "{:22}no single change was found that mends this and breaks nothing else ({tried} tried)",
+            ""
+        );
+        if let Some(remedy) = &finding.remedy {
+            let _ = writeln!(text, "{:22}to be done: {remedy}", "");
+        }
+    }
+    text
+}

@@ -1,0 +1,106 @@
+//! Reading a company folder for a command, and naming what could not be found.
+use super::terminal::{say, show};
+use crate::company::{Catalog, ClauseKind, Firm, Job, Loaded, Standard, UnreadJob, load};
+use crate::standard::CLAUSES;
+use crate::work::Work;
+use rayon::prelude::*;
+use std::path::Path;
+
+/// The clauses of the program, as reading wants them.
+pub fn clause_kinds() -> Vec<ClauseKind> {
+    CLAUSES
+        .iter()
+        .map(|clause| ClauseKind {
+            id: clause.id,
+            parameter: clause.parameter.map(|parameter| (parameter.key, parameter.kind)),
+            title: clause.title,
+        })
+        .collect()
+}
+
+/// A company folder of which all that jobs need could be read.
+pub struct Company {
+    pub firm: Firm,
+    pub catalog: Catalog,
+    pub loaded: Loaded,
+}
+
+/// Reads a folder; `None`, with the faults shown, where there is no firm or no catalog to work with.
+pub fn company(root: &Path) -> Option<Company> {
+    let loaded = load(root, &clause_kinds());
+    show(&loaded.diagnostics);
+    match (loaded.firm.clone(), loaded.catalog.clone()) {
+        (Some(firm), Some(catalog)) => Some(Company {
+            firm,
+            catalog,
+            loaded,
+        }),
+        _ => {
+            say("longsweep: without a company file and a catalog nothing can be worked up");
+            None
+        }
+    }
+}
+
+impl Company {
+    /// Whether everything outside the jobs was read.
+    pub fn whole(&self) -> bool {
+        self.loaded.diagnostics.is_empty()
+    }
+
+    /// The standard of a job.
+    pub fn standard(&self, job: &Job) -> Option<&Standard> {
+        self.loaded
+            .standards
+            .iter()
+            .find(|standard| standard.revision == job.standard)
+    }
+
+    /// Works up the jobs of these keys, in order, on all cores. `None` entries could not be read.
+    pub fn work_up<'a>(
+        &'a self,
+        jobs: &[&'a Result<Job, UnreadJob>],
+    ) -> Vec<Result<Work<'a>, &'a UnreadJob>> {
+        jobs.par_iter()
+            .filter_map(|job| match job {
+                Ok(job) => Some(Ok(Work::up(
+                    job,
+                    self.standard(job)?,
+                    &self.catalog,
+                    self.firm.say(),
+                ))),
+                Err(unread) => Some(Err(unread)),
+            })
+            .collect()
+    }
+
+    /// The job of a key; says which is nearest where there is none.
+    pub fn job(&self, name: &str) -> Option<&Result<Job, UnreadJob>> {
+        let wanted = name
+            .trim_start_matches("jobs/")
+            .trim_end_matches(".yaml")
+            .trim_end_matches(".yml");
+        let found = self.loaded.jobs.iter().find(|job| key(job) == wanted);
+        if found.is_none() {
+            let nearest = self
+                .loaded
+                .jobs
+                .iter()
+                .map(key)
+                .min_by_key(|known| strsim::damerau_levenshtein(known, wanted));
+            let hint = nearest
+                .map(|known| format!("; the nearest name is `{known}`"))
+                .unwrap_or_default();
+            say(&format!("longsweep: there is no job `{name}`{hint}"));
+        }
+        found
+    }
+}
+
+/// A job's key, read or not.
+pub fn key(job: &Result<Job, UnreadJob>) -> &str {
+    match job {
+        Ok(job) => &job.key,
+        Err(unread) => &unread.key,
+    }
+}

@@ -1,0 +1,416 @@
+//! One way of telling what is wrong with a file: where, what was found, what was expected.
+//!
+//! The same value is drawn in the terminal, printed plainly, and serialised for the site.
+use miette::{
+    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents, SourceSpan,
+};
+use serde::Serialize;
+use std::fmt;
+
+/// Something wrong in a file. Lines and columns count from 1; columns and lengths count characters.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Diagnostic {
+    /// Path from the company folder, `/` between folders.
+    pub file: String,
+    /// 0 where the file as a whole is meant.
+    pub line: usize,
+    pub column: usize,
+    pub len: usize,
+    /// What was found: one sentence that stands alone.
+    pub message: String,
+    /// Under the mark: what was expected.
+    pub label: String,
+    /// What to write instead.
+    pub help: Option<String>,
+    /// Other places that matter, such as the first of two duplicates.
+    pub related: Vec<Related>,
+    /// The line as it stands in the file; empty where it is too long to show.
+    pub source_line: String,
+}
+
+/// Another place that matters to a [`Diagnostic`].
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Related {
+    pub file: String,
+    pub line: usize,
+    pub column: usize,
+    pub len: usize,
+    pub label: String,
+    pub source_line: String,
+}
+
+impl Diagnostic {
+    /// A fault of a whole file, which has no place in it.
+    pub fn of_file(file: &str, message: impl Into<String>, help: Option<&str>) -> Self {
+        Diagnostic {
+            file: file.to_owned(),
+            line: 0,
+            column: 0,
+            len: 0,
+            message: message.into(),
+            label: String::new(),
+            help: help.map(str::to_owned),
+            related: Vec::new(),
+            source_line: String::new(),
+        }
+    }
+
+    /// The same fault further down, for text that is a part of a longer file.
+    pub fn moved_down(mut self, lines: usize) -> Self {
+        if self.line > 0 {
+            self.line += lines;
+        }
+        for other in &mut self.related {
+            other.line += lines;
+        }
+        self
+    }
+
+    /// `jobs/gull.yaml:12:9`, or the file alone.
+    pub fn place(&self) -> String {
+        match self.line {
+            0 => self.file.clone(),
+            line => format!("{}:{line}:{}", self.file, self.column),
+        }
+    }
+
+    /// Plain text with the line and a mark under the word, without any drawing characters or colour.
+    pub fn render_plain(&self) -> String {
+        let mut out = format!("error: {}\n  at {}\n", self.message, self.place());
+        let width = self.widest_number();
+        quote(
+            &mut out,
+            width,
+            self.line,
+            self.column,
+            self.len,
+            &self.label,
+            &self.source_line,
+        );
+        for other in &self.related {
+            if other.file != self.file {
+                out.push_str(&format!("  at {}:{}:{}\n", other.file, other.line, other.column));
+            }
+            quote(
+                &mut out,
+                width,
+                other.line,
+                other.column,
+                other.len,
+                &other.label,
+                &other.source_line,
+            );
+        }
+        if let Some(help) = &self.help {
+            out.push_str(&format!("  help: {help}\n"));
+        }
+        out
+    }
+
+    /// Drawn for a terminal, in colour only when asked.
+    pub fn render(&self, colour: bool) -> String {
+        let theme = if colour {
+            GraphicalTheme::unicode()
+        } else {
+            GraphicalTheme::unicode_nocolor()
+        };
+        let handler = GraphicalReportHandler::new_themed(theme)
+            .with_context_lines(0)
+            .with_links(false);
+        let mut out = String::new();
+        match handler.render_report(&mut out, &Drawn::of(self)) {
+            Ok(()) => out,
+            Err(_) => self.render_plain(),
+        }
+    }
+
+    fn widest_number(&self) -> usize {
+        let lines = self.related.iter().map(|other| other.line).chain([self.line]);
+        lines.max().unwrap_or(0).to_string().len()
+    }
+}
+
+/// The line, and marks under the part that is meant.
+fn quote(out: &mut String, width: usize, line: usize, column: usize, len: usize, label: &str, text: &str) {
+    if line == 0 || text.is_empty() {
+        return;
+    }
+    let marks = "^".repeat(len.max(1));
+    let lead = " ".repeat(column.saturating_sub(1));
+    out.push_str(&format!(
+        "  {line:>width$} | {text}\n  {:>width$} | {lead}{marks} {label}\n",
+        ""
+    ));
+}
+
+/// A diagnostic in the form that miette draws.
+#[derive(Debug)]
+struct Drawn {
+    message: String,
+    severity: miette::Severity,
+    help: Option<String>,
+    labels: Vec<LabeledSpan>,
+    source: Option<Lines>,
+    /// Places in other files, each drawn with its own source.
+    elsewhere: Vec<Drawn>,
+}
+
+impl Drawn {
+    fn of(diagnostic: &Diagnostic) -> Self {
+        let mut sheet = Sheet::default();
+        let here = |other: &&Related| other.file == diagnostic.file;
+        let mut marks: Vec<(usize, usize, usize, &str, &str)> = vec![(
+            diagnostic.line,
+            diagnostic.column,
+            diagnostic.len,
+            &diagnostic.label,
+            &diagnostic.source_line,
+        )];
+        marks.extend(diagnostic.related.iter().filter(here).map(mark_of));
+        marks.sort_unstable();
+        for mark in marks {
+            sheet.add(mark);
+        }
+        let elsewhere = diagnostic
+            .related
+            .iter()
+            .filter(|other| !here(other))
+            .map(Drawn::elsewhere);
+        let place = match sheet.labels.is_empty() && diagnostic.line == 0 {
+            true => format!("{}: ", diagnostic.file),
+            false => String::new(),
+        };
+        Drawn {
+            message: format!("{place}{}", diagnostic.message),
+            severity: miette::Severity::Error,
+            help: diagnostic.help.clone(),
+            labels: sheet.labels,
+            source: (!sheet.text.is_empty()).then(|| Lines::new(&diagnostic.file, sheet.text)),
+            elsewhere: elsewhere.collect(),
+        }
+    }
+
+    fn elsewhere(other: &Related) -> Self {
+        let mut sheet = Sheet::default();
+        sheet.add(mark_of(other));
+        Drawn {
+            message: format!("{} in {}", other.label, other.file),
+            severity: miette::Severity::Advice,
+            help: None,
+            labels: sheet.labels,
+            source: Some(Lines::new(&other.file, sheet.text)),
+            elsewhere: Vec::new(),
+        }
+    }
+}
+
+fn mark_of(other: &Related) -> (usize, usize, usize, &str, &str) {
+    (
+        other.line,
+        other.column,
+        other.len,
+        &other.label,
+        &other.source_line,
+    )
+}
+
+/// A source that holds only the lines that are shown, each at its own number.
+#[derive(Default)]
+struct Sheet {
+    text: String,
+    lines: usize,
+    labels: Vec<LabeledSpan>,
+    /// Where the last line starts.
+    start: usize,
+}
+
+impl Sheet {
+    /// Marks come in the order of lines.
+    fn add(&mut self, (line, column, len, label, text): (usize, usize, usize, &str, &str)) {
+        if line == 0 || text.is_empty() {
+            return;
+        }
+        if line > self.lines {
+            while self.lines + 1 < line {
+                self.text.push('\n');
+                self.lines += 1;
+            }
+            self.start = self.text.len();
+            self.text.push_str(text);
+            self.text.push('\n');
+            self.lines = line;
+        }
+        let from = byte_of(text, column.saturating_sub(1));
+        let to = byte_of(text, column.saturating_sub(1) + len.max(1));
+        let label = (!label.is_empty()).then(|| label.to_owned());
+        let span = SourceSpan::from((self.start + from, to - from));
+        self.labels.push(LabeledSpan::new_primary_with_span(label, span));
+    }
+}
+
+/// A named text that always shows whole lines.
+#[derive(Debug)]
+struct Lines {
+    file: String,
+    text: String,
+}
+
+impl Lines {
+    fn new(file: &str, text: String) -> Self {
+        Lines {
+            file: file.to_owned(),
+            text,
+        }
+    }
+}
+
+impl miette::SourceCode for Lines {
+    fn read_span<'a>(
+        &'a self,
+        span: &SourceSpan,
+        _before: usize,
+        _after: usize,
+    ) -> Result<Box<dyn miette::SpanContents<'a> + 'a>, MietteError> {
+        let (from, to) = (span.offset(), span.offset() + span.len());
+        let (Some(head), Some(tail)) = (self.text.get(..from), self.text.get(to..)) else {
+            return Err(MietteError::OutOfBounds);
+        };
+        let start = head.rfind('\n').map_or(0, |at| at + 1);
+        let end = to + tail.find('\n').map_or(tail.len(), |at| at + 1);
+        let line = head.matches('\n').count();
+        let lines = self.text[start..end].matches('\n').count();
+        Ok(Box::new(MietteSpanContents::new_named(
+            self.file.clone(),
+            self.text[start..end].as_bytes(),
+            (start, end - start).into(),
+            line,
+            head[start..].chars().count(),
+            lines,
+        )))
+    }
+}
+
+/// The byte at which character number `n` of a line starts.
+fn byte_of(line: &str, n: usize) -> usize {
+    line.char_indices().nth(n).map_or(line.len(), |(byte, _)| byte)
+}
+
+impl fmt::Display for Drawn {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for Drawn {}
+
+impl miette::Diagnostic for Drawn {
+    fn severity(&self) -> Option<miette::Severity> {
+        Some(self.severity)
+    }
+
+    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
+        self.help
+            .as_ref()
+            .map(|help| Box::new(help) as Box<dyn fmt::Display>)
+    }
+
+    fn source_code(&self) -> Option<&dyn miette::SourceCode> {
+        self.source
+            .as_ref()
+            .map(|source| source as &dyn miette::SourceCode)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        Some(Box::new(self.labels.iter().cloned()))
+    }
+
+    fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn miette::Diagnostic> + 'a>> {
+        if self.elsewhere.is_empty() {
+            return None;
+        }
+        Some(Box::new(
+            self.elsewhere
+                .iter()
+                .map(|other| other as &dyn miette::Diagnostic),
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sample() -> Diagnostic {
+        Diagnostic {
+            file: "jobs/gull.yaml".into(),
+            line: 12,
+            column: 8,
+            len: 2,
+            message: "no unit after `16` in a length".into(),
+            label: "expected a length, like 12 ft 6-1/2 in or 3.81 m".into(),
+            help: Some("add a unit: ft, in, m, cm, mm".into()),
+            related: Vec::new(),
+            source_line: "- run: 16".into(),
+        }
+    }
+
+    #[test]
+    fn plain_shows_line_mark_and_help() {
+        let want = "error: no unit after `16` in a length\n  at jobs/gull.yaml:12:8\n  12 | - run: 16\n     |        ^^ \
+                    expected a length, like 12 ft 6-1/2 in or 3.81 m\n  help: add a unit: ft, in, m, cm, mm\n";
+        assert_eq!(sample().render_plain(), want);
+    }
+
+    #[test]
+    fn drawn_shows_both_lines_of_a_duplicate() {
+        let mut twice = sample();
+        twice.related.push(Related {
+            file: twice.file.clone(),
+            line: 3,
+            column: 1,
+            len: 2,
+            label: "first given here".into(),
+            source_line: "id: hall".into(),
+        });
+        let drawn = twice.render(false);
+        assert!(
+            drawn.contains("3 │ id: hall") && drawn.contains("12 │ - run: 16"),
+            "{drawn}"
+        );
+        assert!(!drawn.contains('\u{1b}'), "{drawn}");
+        assert!(twice.render(true).contains('\u{1b}'));
+    }
+
+    #[test]
+    fn drawn_names_the_other_file() {
+        let mut twice = sample();
+        twice.related.push(Related {
+            file: "jobs/other.yaml".into(),
+            line: 2,
+            column: 5,
+            len: 4,
+            label: "first given here".into(),
+            source_line: "id: héll".into(),
+        });
+        assert!(
+            twice.render(false).contains("jobs/other.yaml:2:5"),
+            "{}",
+            twice.render(false)
+        );
+        assert!(twice.render_plain().contains("  at jobs/other.yaml:2:5\n"));
+    }
+
+    #[test]
+    fn a_whole_file_has_no_line() {
+        let whole = Diagnostic::of_file("content/company.yaml", "the file is missing", None);
+        assert_eq!(
+            whole.render_plain(),
+            "error: the file is missing\n  at content/company.yaml\n"
+        );
+        assert!(
+            whole
+                .render(false)
+                .contains("content/company.yaml: the file is missing")
+        );
+    }
+}

@@ -1,0 +1,290 @@
+//! The only place that reads a company folder from the disk.
+use super::catalog::Catalog;
+use super::diagnose::Diagnostic;
+use super::firm::Firm;
+use super::job::Job;
+use super::read::{ClauseKind, job_key, read_catalog, read_firm, read_job, read_standard};
+use super::rules::Standard;
+use super::source::{MOST_BYTES, decode, too_large};
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+use walkdir::WalkDir;
+
+const FIRM: &str = "content/company.yaml";
+const CATALOG: &str = "content/catalog";
+const STANDARD: &str = "content/standard";
+const LESSONS: &str = "content/lessons";
+const JOBS: &str = "jobs";
+
+/// What a company folder holds, as far as it could be read.
+#[derive(Debug, Clone)]
+pub struct Loaded {
+    /// `None` where `content/company.yaml` could not be read.
+    pub firm: Option<Firm>,
+    /// Every part that could be read; `None` without a tube.
+    pub catalog: Option<Catalog>,
+    /// Those that could be read, by the day from which they hold, then by revision.
+    pub standards: Vec<Standard>,
+    /// Sorted by key; a job with faults stands in its place.
+    pub jobs: Vec<Result<Job, UnreadJob>>,
+    /// Path from the company folder, and text, sorted by path.
+    pub lessons: Vec<(String, String)>,
+    /// What was wrong outside the jobs.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// A job that could not be read.
+#[derive(Debug, Clone)]
+pub struct UnreadJob {
+    pub key: String,
+    /// Never empty.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Reads everything under `root`; a bad file stops itself and never the others.
+///
+/// `kinds` are the clauses that the program can measure, which this floor does not know itself.
+pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
+    let mut found = Vec::new();
+    let standards = standards(root, kinds, &mut found);
+    let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
+    let firm = firm(root, &revisions, &mut found);
+    let catalog = catalog(root, &mut found);
+    let lessons = texts(root, LESSONS, &["md"], &mut found);
+    let jobs = jobs(root, firm.as_ref(), catalog.as_ref(), &standards, &mut found);
+    Loaded {
+        firm,
+        catalog,
+        standards,
+        jobs,
+        lessons,
+        diagnostics: found,
+    }
+}
+
+fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<Firm> {
+    if !root.join(FIRM).is_file() {
+        let help = Some("run the program in a company folder, or write this file");
+        found.push(Diagnostic::of_file(FIRM, "the company's file is missing", help));
+        return None;
+    }
+    let text = kept(read_text(root, FIRM).map_err(|d| [d]), found)?;
+    kept(read_firm(FIRM, &text, revisions), found)
+}
+
+fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
+    let before = found.len();
+    let files = texts(root, CATALOG, &["yaml", "yml"], found);
+    if files.is_empty() {
+        if found.len() == before {
+            let help = Some("write the firm's parts into files of this folder");
+            found.push(Diagnostic::of_file(CATALOG, "the catalog is missing", help));
+        }
+        return None;
+    }
+    let files: Vec<(&str, &str)> = files
+        .iter()
+        .map(|(file, text)| (file.as_str(), text.as_str()))
+        .collect();
+    let (catalog, faults) = read_catalog(&files);
+    found.extend(faults);
+    catalog
+}
+
+fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> Vec<Standard> {
+    let mut kept_with: Vec<(Standard, String)> = Vec::new();
+    for (file, text) in texts(root, STANDARD, &["yaml", "yml"], found) {
+        let Some(standard) = kept(read_standard(&file, &text, kinds), found) else {
+            continue;
+        };
+        match kept_with
+            .iter()
+            .find(|(known, _)| known.revision.eq_ignore_ascii_case(&standard.revision))
+        {
+            Some((_, first)) => {
+                let message = format!("the revision `{}` stands in {first} too", standard.revision);
+                let help = Some("give each file its own revision");
+                found.push(Diagnostic::of_file(&file, message, help));
+            }
+            None => kept_with.push((standard, file)),
+        }
+    }
+    let mut standards: Vec<Standard> = kept_with.into_iter().map(|(standard, _)| standard).collect();
+    standards.sort_by(|a, b| (a.effective, &a.revision).cmp(&(b.effective, &b.revision)));
+    standards
+}
+
+/// Every job, in the order of keys. Keys become folders, so that case does not tell them apart.
+fn jobs(
+    root: &Path,
+    firm: Option<&Firm>,
+    catalog: Option<&Catalog>,
+    standards: &[Standard],
+    found: &mut Vec<Diagnostic>,
+) -> Vec<Result<Job, UnreadJob>> {
+    let mut jobs: Vec<(String, Result<Job, UnreadJob>)> = Vec::new();
+    for file in files(root, JOBS, &["yaml", "yml"], found) {
+        let key = job_key(&file);
+        if let Some((first, _)) = jobs
+            .iter()
+            .find(|(known, _)| known.to_lowercase() == key.to_lowercase())
+        {
+            let message = format!("this job would take the place of `{first}`");
+            let help = Some("give the file another name; neither case nor ending tells jobs apart");
+            found.push(Diagnostic::of_file(&file, message, help));
+            continue;
+        }
+        let read = job(root, &file, &key, firm, catalog, standards);
+        let job = read.map_err(|diagnostics| UnreadJob {
+            key: key.clone(),
+            diagnostics,
+        });
+        jobs.push((key, job));
+    }
+    jobs.sort_by(|a, b| a.0.cmp(&b.0));
+    jobs.into_iter().map(|(_, job)| job).collect()
+}
+
+fn job(
+    root: &Path,
+    file: &str,
+    key: &str,
+    firm: Option<&Firm>,
+    catalog: Option<&Catalog>,
+    standards: &[Standard],
+) -> Result<Job, Vec<Diagnostic>> {
+    check_key(file, key).map_err(|d| vec![d])?;
+    let text = read_text(root, file).map_err(|d| vec![d])?;
+    let (Some(firm), Some(catalog)) = (firm, catalog) else {
+        let missing = if firm.is_none() { FIRM } else { CATALOG };
+        let message = format!("the job cannot be read without {missing}");
+        return Err(vec![Diagnostic::of_file(file, message, Some("mend that first"))]);
+    };
+    read_job(file, &text, catalog, firm, standards)
+}
+
+/// A job's file name becomes its address, so it holds only what an address holds.
+fn check_key(file: &str, key: &str) -> Result<(), Diagnostic> {
+    let odd = key
+        .chars()
+        .find(|c| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/')));
+    let Some(odd) = odd else { return Ok(()) };
+    let better: String = key
+        .chars()
+        .map(|c| {
+            if c.is_alphanumeric() || matches!(c, '_' | '.' | '/') {
+                c
+            } else {
+                '-'
+            }
+        })
+        .collect();
+    let message = format!(
+        "the file name holds `{}`, which its pages' address cannot",
+        odd.escape_debug()
+    );
+    Err(Diagnostic::of_file(
+        file,
+        message,
+        Some(&format!("rename it to jobs/{better}.yaml")),
+    ))
+}
+
+/// A value, or its faults put with the others.
+fn kept<T>(read: Result<T, impl IntoIterator<Item = Diagnostic>>, found: &mut Vec<Diagnostic>) -> Option<T> {
+    read.map_err(|faults| found.extend(faults)).ok()
+}
+
+/// Files of a folder with their text; those that are no text are told and left out.
+fn texts(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<(String, String)> {
+    let files = files(root, folder, endings, found);
+    files
+        .into_iter()
+        .filter_map(|file| kept(read_text(root, &file).map_err(|d| [d]), found).map(|text| (file, text)))
+        .collect()
+}
+
+/// Files under a folder by their ending, sorted, hidden ones left out. Links are followed; a link
+/// that leads back into its own folder is told.
+fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
+    let start = root.join(folder);
+    if !start.is_dir() {
+        return Vec::new();
+    }
+    let shown = |name: &std::ffi::OsStr| !name.to_string_lossy().starts_with('.');
+    let walk = WalkDir::new(&start)
+        .follow_links(true)
+        .min_depth(1)
+        .sort_by_file_name();
+    let mut files = Vec::new();
+    for entry in walk.into_iter().filter_entry(|entry| shown(entry.file_name())) {
+        match entry {
+            Ok(entry) if entry.file_type().is_file() => {
+                let ending = entry
+                    .path()
+                    .extension()
+                    .and_then(|e| e.to_str())
+                    .unwrap_or("")
+                    .to_lowercase();
+                if endings.contains(&ending.as_str()) {
+                    files.extend(kept(relative(root, entry.path()), found));
+                }
+            }
+            Ok(_) => {}
+            Err(error) => found.push(walk_fault(root, folder, &error)),
+        }
+    }
+    files.sort();
+    files
+}
+
+fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
+    let path = error.path().and_then(|path| path.strip_prefix(root).ok());
+    let file = path.map_or(folder.to_owned(), |path| {
+        path.to_string_lossy().replace('\\', "/")
+    });
+    if error.loop_ancestor().is_some() {
+        return Diagnostic::of_file(
+            &file,
+            "this link leads back into its own folder",
+            Some("remove the link"),
+        );
+    }
+    let reason = error
+        .io_error()
+        .map_or("unknown reason".to_owned(), |e| e.kind().to_string());
+    Diagnostic::of_file(&file, format!("this cannot be read: {reason}"), None)
+}
+
+/// The path from the company folder, with `/` between folders.
+fn relative(root: &Path, path: &Path) -> Result<String, [Diagnostic; 1]> {
+    let inner = path.strip_prefix(root).unwrap_or(path);
+    let names: Option<Vec<&str>> = inner.components().map(|part| part.as_os_str().to_str()).collect();
+    names.map(|names| names.join("/")).ok_or_else(|| {
+        let shown = inner.to_string_lossy().into_owned();
+        [Diagnostic::of_file(
+            &shown,
+            "the file's name is not UTF-8",
+            Some("rename the file"),
+        )]
+    })
+}
+
+/// The text of a file, read no further than allowed.
+fn read_text(root: &Path, file: &str) -> Result<String, Diagnostic> {
+    let refuse = |error: std::io::Error| {
+        Diagnostic::of_file(file, format!("the file cannot be read: {}", error.kind()), None)
+    };
+    let opened = File::open(root.join(file)).map_err(refuse)?;
+    let size = opened.metadata().map_err(refuse)?.len();
+    if size > MOST_BYTES as u64 {
+        return Err(too_large(file, size));
+    }
+    let mut bytes = Vec::new();
+    opened
+        .take(MOST_BYTES as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(refuse)?;
+    decode(file, &bytes).map(str::to_owned)
+}

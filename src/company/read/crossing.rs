@@ -1,0 +1,146 @@
+//! What a run is bored through.
+use super::super::job::{Crossing, Member};
+use super::super::tree::{Node, Value};
+use super::kit::{Reader, clip};
+use crate::measure::{INCH_M, Kind};
+
+const KEYS: [&str; 11] = [
+    "at",
+    "member",
+    "size",
+    "depth",
+    "bearing",
+    "doubled",
+    "hole",
+    "from-edge",
+    "from-end",
+    "garage-wall",
+    "floor",
+];
+
+const MEMBERS: [(&str, Member); 9] = [
+    ("stud", Member::Stud),
+    ("joist", Member::Joist),
+    ("rafter", Member::Rafter),
+    ("top-plate", Member::TopPlate),
+    ("bottom-plate", Member::BottomPlate),
+    ("engineered", Member::Engineered),
+    ("truss", Member::Truss),
+    ("steel", Member::Steel),
+    ("masonry", Member::Masonry),
+];
+
+/// Reads the crossings of a run; each lies on it.
+pub fn crossings(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Vec<Crossing> {
+    let Some(items) = r.list(node, "a list of crossings") else {
+        return Vec::new();
+    };
+    items.iter().filter_map(|item| crossing(r, item, run_m)).collect()
+}
+
+fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing> {
+    let f = r.fields(node, "a crossing", &KEYS)?;
+    let at = r.need(&f, "at");
+    let at_m = at.and_then(|at| along(r, at, run_m));
+    let member = r
+        .need(&f, "member")
+        .and_then(|n| r.one_of(n, "a member of the frame", &MEMBERS));
+    if let (Some(size), Some(_)) = (f.get("size"), f.get("depth")) {
+        let help = "leave `depth` out; a size says it";
+        r.fail(
+            size.bytes.clone(),
+            "a crossing has both `size` and `depth`",
+            "expected one of them",
+        )
+        .help = Some(help.into());
+    }
+    let dressed = f.get("size").and_then(|n| size(r, n));
+    let depth_m = f
+        .get("depth")
+        .and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
+    let mut truth = |key: &str| f.get(key).and_then(|n| r.truth(n)).unwrap_or(false);
+    let (bearing, doubled) = (truth("bearing"), truth("doubled"));
+    let (garage_wall, floor) = (truth("garage-wall"), truth("floor"));
+    Some(Crossing {
+        at_m: at_m?,
+        member: member?,
+        size: dressed.as_ref().map(|d| d.size.clone()),
+        thickness_m: dressed.as_ref().map(|d| d.thickness_m),
+        depth_m: dressed.as_ref().map(|d| d.depth_m).or(depth_m),
+        bearing,
+        doubled,
+        hole_m: f
+            .get("hole")
+            .and_then(|n| r.above_zero(n, Kind::Length, "the hole")),
+        from_edge_m: f.get("from-edge").and_then(|n| r.quantity(n, Kind::Length)),
+        from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Length)),
+        garage_wall,
+        floor,
+    })
+}
+
+/// A place along the run.
+fn along(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<f64> {
+    let at_m = r.quantity(node, Kind::Length)?;
+    // A crossing written at the very end of its run may miss it by a rounding.
+    if run_m.is_some_and(|run_m| at_m > run_m + 1e-9) {
+        let message = format!("the crossing at `{}` lies beyond the end of its run", shown(node));
+        r.fail(node.bytes.clone(), message, "expected a place along the run")
+            .help = Some("measure it from the start of its own run".into());
+        return None;
+    }
+    Some(at_m)
+}
+
+fn shown(node: &Node) -> String {
+    match &node.value {
+        Value::Text(text) => clip(text.trim()),
+        other => other.what().into(),
+    }
+}
+
+/// A nominal size with its dressed measures.
+struct Dressed {
+    size: String,
+    thickness_m: f64,
+    depth_m: f64,
+}
+
+/// Minimum dressed dry thickness by nominal thickness, in inches: PS 20; 1 and 4 from memory.
+const THICKNESS: [(&str, f64); 3] = [("1", 0.75), ("2", 1.5), ("4", 3.5)];
+/// Minimum dressed dry width by nominal width, in inches: PS 20; 3 and 14 from memory.
+const WIDTH: [(&str, f64); 7] = [
+    ("3", 2.5),
+    ("4", 3.5),
+    ("6", 5.5),
+    ("8", 7.25),
+    ("10", 9.25),
+    ("12", 11.25),
+    ("14", 13.25),
+];
+
+/// `2x8` by PS 20.
+fn size(r: &mut Reader, node: &Node) -> Option<Dressed> {
+    let text = r.text(node, "a size, like 2x8")?;
+    let bare: String = text
+        .chars()
+        .filter(|c| !c.is_whitespace())
+        .flat_map(char::to_lowercase)
+        .collect();
+    let dressed =
+        |table: &[(&str, f64)], name: &str| table.iter().find(|(n, _)| *n == name).map(|(_, inch)| *inch);
+    let found = bare.split_once(['x', '×']).and_then(|(thick, wide)| {
+        let (thickness, width) = (dressed(&THICKNESS, thick)?, dressed(&WIDTH, wide)?);
+        Some(Dressed {
+            size: format!("{thick}x{wide}"),
+            thickness_m: thickness * INCH_M,
+            depth_m: width * INCH_M,
+        })
+    });
+    if found.is_none() {
+        let message = format!("`{}` is not a size of dressed lumber", clip(text));
+        r.fail(node.bytes.clone(), message, "expected a size, like 2x8")
+            .help = Some("use 2x4, 2x6, 2x8, 2x10 or 2x12, or give `depth:` as measured".into());
+    }
+    found
+}

@@ -1,0 +1,122 @@
+//! A fitting of the catalog: its keys depend on its kind.
+use super::super::catalog::{Bend, Branch, Coupling, Fitting, FittingKind, Purpose};
+use super::super::tree::Node;
+use super::kit::{Fields, Reader};
+use crate::measure::Kind;
+
+const COMMON: [&str; 5] = ["id", "name", "kind", "socket", "for"];
+
+/// The kinds and the keys that each adds.
+const KINDS: [(&str, &[&str]); 4] = [
+    ("bend", &["angle", "radius", "centre-to-stop"]),
+    ("coupling", &["gap"]),
+    ("stop", &["passes"]),
+    ("junction", &["branch", "radius", "branch-to-stop", "run-to-stop"]),
+];
+
+const PURPOSES: [(&str, Purpose); 3] = [
+    ("raceway", Purpose::Raceway),
+    ("trunk", Purpose::Trunk),
+    ("either", Purpose::Either),
+];
+
+/// Reads a fitting; its kind decides which keys it takes.
+pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
+    let kind = kind_of(r, node)?;
+    let keys: Vec<&str> = COMMON.iter().chain(KINDS[kind].1).copied().collect();
+    let what = ["a bend", "a coupling", "a stop", "a junction"][kind];
+    let f = r.fields(node, what, &keys)?;
+    let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a fitting"));
+    let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let socket_m = f
+        .get("socket")
+        .and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let purpose = f
+        .get("for")
+        .and_then(|n| r.one_of(n, "a use of a fitting", &PURPOSES));
+    let kind = match kind {
+        0 => bend(r, &f),
+        1 => r
+            .need(&f, "gap")
+            .and_then(|n| r.quantity(n, Kind::Length))
+            .map(|gap_m| FittingKind::Coupling(Coupling { gap_m })),
+        2 => measure(r, &f, "passes", "what the stop lets through")
+            .map(|passes_m| FittingKind::Stop { passes_m }),
+        _ => junction(r, &f),
+    };
+    Some(Fitting {
+        id: id?.to_owned(),
+        name: name.or(id)?.to_owned(),
+        kind: kind?,
+        socket_m,
+        purpose: purpose.unwrap_or(Purpose::Either),
+    })
+}
+
+/// The kind alone, looked at first.
+fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
+    let all: Vec<&str> = KINDS
+        .iter()
+        .flat_map(|(_, keys)| keys.iter())
+        .chain(&COMMON)
+        .copied()
+        .collect();
+    let kind = match &node.value {
+        super::super::tree::Value::Map(map) => map
+            .iter()
+            .find(|(key, _)| key.value == super::super::tree::Value::Text("kind".into())),
+        _ => None,
+    };
+    let Some((_, kind)) = kind else {
+        let f = r.fields(node, "a fitting", &all)?;
+        r.need(&f, "kind");
+        return None;
+    };
+    let names = [("bend", 0), ("coupling", 1), ("stop", 2), ("junction", 3)];
+    r.one_of(kind, "a kind of fitting", &names)
+}
+
+/// A length above nought that must be given.
+fn measure(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<f64> {
+    let node = r.need(f, key)?;
+    r.above_zero(node, Kind::Length, what)
+}
+
+fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
+    let angle_deg = r.need(f, "angle").and_then(|n| turn_angle(r, n));
+    let radius_m = measure(r, f, "radius", "the radius");
+    let centre_to_stop_m = measure(r, f, "centre-to-stop", "the way from centre to stop");
+    Some(FittingKind::Bend(Bend {
+        angle_deg: angle_deg?,
+        radius_m: radius_m?,
+        centre_to_stop_m: centre_to_stop_m?,
+    }))
+}
+
+fn junction(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
+    let branch_deg = r.need(f, "branch").and_then(|n| turn_angle(r, n));
+    let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
+    let radius_m = length("radius", "the radius");
+    let branch_to_stop_m = length("branch-to-stop", "the way from centre to branch stop");
+    let run_to_stop_m = length("run-to-stop", "the way from centre to run stop");
+    Some(FittingKind::Junction(Branch {
+        branch_deg: branch_deg?,
+        radius_m,
+        branch_to_stop_m,
+        run_to_stop_m,
+    }))
+}
+
+fn turn_angle(r: &mut Reader, node: &Node) -> Option<f64> {
+    let angle_deg = r.quantity(node, Kind::Angle)?;
+    if angle_deg > 0.0 && angle_deg < 180.0 {
+        return Some(angle_deg);
+    }
+    let message = format!("an angle of {angle_deg} degrees is no bend");
+    r.fail(
+        node.bytes.clone(),
+        message,
+        "expected an angle above 0 and below 180",
+    );
+    None
+}

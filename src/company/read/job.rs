@@ -1,0 +1,325 @@
+//! A job file.
+use super::super::catalog::Catalog;
+use super::super::diagnose::Diagnostic;
+use super::super::firm::Firm;
+use super::super::job::{Inlet, Job, Level, Onward, Path, Readings, UnitPlace, Waiver};
+use super::super::rules::Standard;
+use super::super::tree::{Node, Value};
+use super::join::{TrunkDraft, into, trunks};
+use super::kit::{Fields, Reader};
+use super::path::{direction, walk};
+use crate::measure::Kind;
+use glam::DVec3;
+use std::ops::Range;
+
+const KEYS: [&str; 9] = [
+    "title", "address", "date", "built", "standard", "levels", "unit", "trunks", "inlets",
+];
+
+const INLET_KEYS: [&str; 9] = [
+    "id", "name", "valve", "hose", "at", "raceway", "onward", "waivers", "readings",
+];
+
+/// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out.
+pub fn read_job(
+    file: &str,
+    text: &str,
+    catalog: &Catalog,
+    firm: &Firm,
+    standards: &[Standard],
+) -> Result<Job, Vec<Diagnostic>> {
+    let (mut r, root) = Reader::open(file, text, "a job: title, date, unit, inlets")?;
+    let job = job(&mut r, &root, catalog, firm, standards);
+    r.finish(job)
+}
+
+/// `2026/gull` for `jobs/2026/gull.yaml`.
+pub fn job_key(file: &str) -> String {
+    let path = file.strip_prefix("jobs/").unwrap_or(file);
+    let ending = [".yaml", ".yml"]
+        .iter()
+        .find_map(|ending| path.strip_suffix(ending));
+    ending.unwrap_or(path).to_owned()
+}
+
+fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &[Standard]) -> Option<Job> {
+    let f = r.fields(root, "a job", &KEYS)?;
+    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
+    let address = f.get("address").and_then(|n| r.text(n, "an address"));
+    let date = r.need(&f, "date").and_then(|n| r.date(n));
+    let built = f.get("built").and_then(|n| year(r, n));
+    let standard = standard(r, &f, firm, standards);
+    let levels = f.get("levels").map_or(Vec::new(), |n| levels(r, n));
+    let unit = r.need(&f, "unit").and_then(|n| unit(r, n, catalog));
+    let (trunks, drafts) = f
+        .get("trunks")
+        .map_or((Vec::new(), Vec::new()), |n| trunks(r, n, catalog));
+    let scope = Scope {
+        catalog,
+        standard,
+        drafts: &drafts,
+    };
+    let inlets = r.need(&f, "inlets").and_then(|n| inlets(r, n, &scope));
+    Some(Job {
+        key: job_key(r.source.file),
+        title: title?.to_owned(),
+        address: address.unwrap_or_default().to_owned(),
+        date: date?,
+        built,
+        standard: standard?.revision.clone(),
+        levels,
+        unit: unit?,
+        trunks,
+        inlets: inlets?,
+    })
+}
+
+/// What an inlet may refer to.
+struct Scope<'a, 'n> {
+    catalog: &'a Catalog,
+    standard: Option<&'a Standard>,
+    drafts: &'a [TrunkDraft<'n>],
+}
+
+/// The revision that judges the job: its own, or the one in force.
+fn standard<'s>(r: &mut Reader, f: &Fields, firm: &Firm, standards: &'s [Standard]) -> Option<&'s Standard> {
+    let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
+    if let Some(node) = f.get("standard") {
+        return r
+            .known(node, "revision", "the standard", &revisions)
+            .map(|at| &standards[at]);
+    }
+    let found = standards.iter().find(|s| s.revision == firm.standard);
+    if found.is_none() {
+        let message = format!("the standard in force, `{}`, could not be read", firm.standard);
+        r.fail(f.mark.clone(), message, "expected `standard` among its keys")
+            .help = Some("mend the standard's file, or name a revision here".into());
+    }
+    found
+}
+
+/// A year in which a house may have been built.
+fn year(r: &mut Reader, node: &Node) -> Option<i16> {
+    let text = r.text(node, "a year, like 1962")?;
+    let year = text
+        .parse::<i16>()
+        .ok()
+        .filter(|year| text.len() == 4 && (1600..=2200).contains(year));
+    if year.is_none() {
+        let message = format!("`{}` is not a year", super::kit::clip(text));
+        r.fail(
+            node.bytes.clone(),
+            message,
+            "expected a year from 1600 to 2200, like 1962",
+        );
+    }
+    year
+}
+
+fn levels(r: &mut Reader, node: &Node) -> Vec<Level> {
+    let items = r.list(node, "a list of levels").unwrap_or(&[]);
+    items.iter().filter_map(|item| level(r, item)).collect()
+}
+
+fn level(r: &mut Reader, item: &Node) -> Option<Level> {
+    let f = r.fields(item, "a level", &["name", "up"])?;
+    let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
+    let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
+    Some(Level {
+        name: name?.to_owned(),
+        up_m: up_m?,
+    })
+}
+
+fn unit(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<UnitPlace> {
+    let f = r.fields(node, "a unit", &["model", "at"])?;
+    let ids: Vec<&str> = catalog.units.iter().map(|u| u.id.as_str()).collect();
+    let model = r
+        .need(&f, "model")
+        .and_then(|n| r.known(n, "unit", "the catalog", &ids));
+    let at = f.get("at").and_then(|n| place(r, n));
+    Some(UnitPlace {
+        model: catalog.units[model?].clone(),
+        at,
+    })
+}
+
+/// A place has all three coordinates.
+pub fn place(r: &mut Reader, node: &Node) -> Option<DVec3> {
+    let f = r.fields(node, "a place", &["east", "north", "up"])?;
+    let mut coordinate = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Coordinate));
+    let (east, north, up) = (coordinate("east"), coordinate("north"), coordinate("up"));
+    Some(DVec3::new(east?, north?, up?))
+}
+
+/// An id that no earlier one equals, whatever its case: ids become file names.
+pub fn unique_id(
+    r: &mut Reader,
+    node: &Node,
+    what: &str,
+    ids: &mut Vec<(String, Range<usize>)>,
+) -> Option<String> {
+    let id = r.id(node, &format!("the id of {what}"))?.to_owned();
+    if let Some((_, first)) = ids.iter().find(|(known, _)| known.eq_ignore_ascii_case(&id)) {
+        let (first, message) = (first.clone(), format!("the {what} id `{id}` is given twice"));
+        r.fail_twice(
+            node.bytes.clone(),
+            first,
+            message,
+            "give each its own id; case does not tell them apart",
+        );
+        return None;
+    }
+    ids.push((id.clone(), node.bytes.clone()));
+    Some(id)
+}
+
+fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<Vec<Inlet>> {
+    let items = r.list(node, "a list of inlets")?;
+    if items.is_empty() {
+        r.fail(
+            node.bytes.clone(),
+            "the job has no inlet",
+            "expected at least one inlet",
+        );
+    }
+    let mut ids = Vec::new();
+    Some(
+        items
+            .iter()
+            .filter_map(|item| inlet(r, item, scope, &mut ids))
+            .collect(),
+    )
+}
+
+fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Range<usize>)>) -> Option<Inlet> {
+    let f = r.fields(item, "an inlet", &INLET_KEYS)?;
+    let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "inlet", ids));
+    let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let catalog = scope.catalog;
+    let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
+    let valve = r
+        .need(&f, "valve")
+        .and_then(|n| r.known(n, "valve", "the catalog", &valves));
+    let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
+    let hose = r
+        .need(&f, "hose")
+        .and_then(|n| r.known(n, "hose", "the catalog", &hoses));
+    let at = f.get("at").and_then(|n| place(r, n));
+    let (raceway, heading) = r
+        .need(&f, "raceway")
+        .map_or((None, None), |n| raceway(r, n, catalog));
+    let onward = f.get("onward").and_then(|n| onward(r, n, heading, scope));
+    let waivers = f
+        .get("waivers")
+        .map_or(Vec::new(), |n| waivers(r, n, scope.standard));
+    let readings = f.get("readings").map_or(Readings::default(), |n| readings(r, n));
+    let id = id?;
+    Some(Inlet {
+        name: name.unwrap_or(&id).to_owned(),
+        id,
+        valve: catalog.valves[valve?].clone(),
+        hose: catalog.hoses[hose?].clone(),
+        at,
+        raceway: raceway?,
+        onward,
+        waivers,
+        readings,
+    })
+}
+
+/// A raceway and the heading with which it ends.
+fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Option<DVec3>) {
+    let Some(f) = r.fields(node, "a raceway", &["leaves", "path"]) else {
+        return (None, None);
+    };
+    let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
+    let walked = r
+        .need(&f, "path")
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+    let heading = walked.as_ref().and_then(|w| w.heading);
+    let path = leaves.zip(walked).map(|(leaves, walked)| Path {
+        leaves,
+        steps: walked.steps,
+    });
+    (path, heading)
+}
+
+/// The way on starts on the heading with which the raceway ends.
+fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
+    let f = r.fields(node, "an onward path", &["path", "into"])?;
+    let walked = r.need(&f, "path").map(|n| walk(r, n, heading, scope.catalog));
+    let into = r
+        .need(&f, "into")
+        .and_then(|n| into(r, n, scope.drafts, scope.catalog));
+    Some(Onward {
+        steps: walked?.steps,
+        into: into?,
+    })
+}
+
+fn waivers(r: &mut Reader, node: &Node, standard: Option<&Standard>) -> Vec<Waiver> {
+    let items = r.list(node, "a list of waivers").unwrap_or(&[]);
+    let mut seen = Vec::new();
+    items
+        .iter()
+        .filter_map(|item| waiver(r, item, standard, &mut seen))
+        .collect()
+}
+
+fn waiver<'n>(
+    r: &mut Reader,
+    item: &'n Node,
+    standard: Option<&Standard>,
+    seen: &mut Vec<(&'n str, Range<usize>)>,
+) -> Option<Waiver> {
+    let f = r.fields(item, "a waiver", &["clause", "because", "by"])?;
+    let node = r.need(&f, "clause");
+    let because = r
+        .need(&f, "because")
+        .and_then(|n| r.text(n, "the reason of a waiver"));
+    let by = r.need(&f, "by").and_then(|n| r.text(n, "the name of who waives"));
+    let clause = r.text(node?, "a clause")?;
+    if let Some(standard) = standard {
+        let ids: Vec<&str> = standard.clauses().map(|c| c.id.as_str()).collect();
+        r.known(node?, "clause", &format!("revision {}", standard.revision), &ids)?;
+    }
+    if let Some((_, first)) = seen.iter().find(|(known, _)| *known == clause) {
+        let message = format!("the clause `{clause}` is waived twice");
+        r.fail_twice(
+            node?.bytes.clone(),
+            first.clone(),
+            message,
+            "keep one waiver with one reason",
+        );
+        return None;
+    }
+    seen.push((clause, node?.bytes.clone()));
+    Some(Waiver {
+        clause: clause.to_owned(),
+        because: because?.to_owned(),
+        by: by?.to_owned(),
+    })
+}
+
+/// Readings; a key left blank is a reading not taken.
+fn readings(r: &mut Reader, node: &Node) -> Readings {
+    const KEYS: [&str; 4] = ["sealed-suction", "flow", "draw-in", "pull-out"];
+    if node.value == Value::Null {
+        return Readings::default();
+    }
+    let Some(f) = r.fields(node, "a set of readings", &KEYS) else {
+        return Readings::default();
+    };
+    let mut taken = |key, kind| {
+        f.get(key)
+            .filter(|n| n.value != Value::Null)
+            .and_then(|n| r.quantity(n, kind))
+    };
+    Readings {
+        sealed_suction_pa: taken("sealed-suction", Kind::Pressure),
+        flow_m3_s: taken("flow", Kind::Flow),
+        draw_in_n: taken("draw-in", Kind::Force),
+        pull_out_n: taken("pull-out", Kind::Force),
+    }
+}

@@ -1,0 +1,388 @@
+//! A small decoder: takes values out of a tree and collects every fault it meets.
+//!
+//! A function that fails tells the [`Reader`] and returns `None`; its caller goes on with the rest
+//! of the file, so that all faults come out at once. [`Reader::finish`] gives the value only when
+//! there were none.
+use super::super::diagnose::Diagnostic;
+use super::super::source::Source;
+use super::super::tree::{Node, Value, read_tree};
+use crate::measure::{Kind, MeasureError, read_date, read_quantity};
+use std::ops::Range;
+
+/// More faults of one file than this are counted, not shown.
+const MOST_SHOWN: usize = 100;
+
+/// Reads one file and keeps what is wrong with it.
+pub struct Reader<'t> {
+    pub source: Source<'t>,
+    found: Vec<Diagnostic>,
+}
+
+/// The keys of one mapping, known to be allowed and given once.
+pub struct Fields<'n> {
+    /// `an inlet`
+    pub what: &'static str,
+    /// Where a missing key is told.
+    pub mark: Range<usize>,
+    entries: Vec<(&'n str, &'n Node)>,
+}
+
+impl<'n> Fields<'n> {
+    pub fn get(&self, key: &str) -> Option<&'n Node> {
+        self.entries
+            .iter()
+            .find(|(name, _)| *name == key)
+            .map(|(_, node)| *node)
+    }
+}
+
+impl<'t> Reader<'t> {
+    /// Parses the file; what is no YAML, or empty, is told at once.
+    pub fn open(file: &'t str, text: &'t str, wanted: &str) -> Result<(Self, Node), Vec<Diagnostic>> {
+        let source = Source::new(file, text);
+        let root = read_tree(&source).map_err(|d| vec![d])?;
+        if root.value == Value::Null {
+            let label = format!("expected {wanted}");
+            return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
+        }
+        let found = Vec::new();
+        Ok((Reader { source, found }, root))
+    }
+
+    /// Tells a fault; the caller may add help or other places to it.
+    pub fn fail(
+        &mut self,
+        bytes: Range<usize>,
+        message: impl Into<String>,
+        label: impl Into<String>,
+    ) -> &mut Diagnostic {
+        let at = self.found.len();
+        self.found
+            .push(self.source.diagnostic(bytes, message.into(), label.into()));
+        &mut self.found[at]
+    }
+
+    /// Tells a fault that has an earlier place in the same file.
+    pub fn fail_twice(&mut self, again: Range<usize>, first: Range<usize>, message: String, help: &str) {
+        let related = self.source.related(first, "first given here");
+        let diagnostic = self.fail(again, message, "given again here");
+        diagnostic.related.push(related);
+        diagnostic.help = Some(help.into());
+    }
+
+    /// The value, or everything that was wrong, in the order of the file.
+    pub fn finish<T>(self, value: Option<T>) -> Result<T, Vec<Diagnostic>> {
+        match value {
+            Some(value) if self.found.is_empty() => Ok(value),
+            _ => Err(self.faults()),
+        }
+    }
+
+    /// Everything that was wrong, in the order of the file.
+    pub fn faults(mut self) -> Vec<Diagnostic> {
+        self.found.sort_by_key(|d| (d.line, d.column));
+        if self.found.len() > MOST_SHOWN {
+            let rest = self.found.len() - MOST_SHOWN;
+            self.found.truncate(MOST_SHOWN);
+            let message = format!("{rest} more faults in this file are not shown");
+            self.found
+                .push(Diagnostic::of_file(self.source.file, message, None));
+        }
+        self.found
+    }
+
+    /// The keys of a mapping; unknown keys and duplicates are told, and left out.
+    pub fn fields<'n>(&mut self, node: &'n Node, what: &'static str, keys: &[&str]) -> Option<Fields<'n>> {
+        let Value::Map(map) = &node.value else {
+            let list = keys.join(", ");
+            self.mistyped(node, &format!("{what}, a set of keys")).help =
+                Some(format!("{what} takes {list}"));
+            return None;
+        };
+        let mut seen: Vec<(&'n str, &'n Node, &'n Node)> = Vec::new();
+        for (key, value) in map {
+            let Value::Text(name) = &key.value else {
+                self.fail(
+                    key.bytes.clone(),
+                    format!("{} stands where a key should", key.value.what()),
+                    "expected a key",
+                );
+                continue;
+            };
+            if let Some((_, first, _)) = seen.iter().find(|(known, ..)| known == name) {
+                let message = format!("`{name}` is given twice in {what}");
+                self.fail_twice(
+                    key.bytes.clone(),
+                    first.bytes.clone(),
+                    message,
+                    "leave one of them out",
+                );
+            } else if keys.contains(&name.as_str()) {
+                seen.push((name, key, value));
+            } else {
+                self.unknown_key(key, name, what, keys);
+            }
+        }
+        let first = map
+            .first()
+            .map_or(node.bytes.clone(), |(key, _)| key.bytes.clone());
+        Some(Fields {
+            what,
+            mark: if node.bytes.is_empty() {
+                first
+            } else {
+                node.bytes.clone()
+            },
+            entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
+        })
+    }
+
+    fn unknown_key(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) {
+        let list = keys.join(", ");
+        let help = match nearest(name, keys.iter().copied()) {
+            Some(near) => format!("write `{near}`; {what} takes {list}"),
+            None => format!("{what} takes {list}"),
+        };
+        let message = format!("`{}` is not a key of {what}", clip(name));
+        self.fail(key.bytes.clone(), message, "unknown key").help = Some(help);
+    }
+
+    /// The value of a key that must be there.
+    pub fn need<'n>(&mut self, fields: &Fields<'n>, key: &str) -> Option<&'n Node> {
+        let found = fields.get(key);
+        if found.is_none() {
+            let message = format!("{} has no `{key}`", fields.what);
+            self.fail(
+                fields.mark.clone(),
+                message,
+                format!("expected `{key}` among its keys"),
+            );
+        }
+        found
+    }
+
+    /// Tells that something of another type stands there.
+    pub fn mistyped(&mut self, node: &Node, wanted: &str) -> &mut Diagnostic {
+        let message = match node.value {
+            Value::Null => format!("nothing stands where {wanted} should"),
+            _ => format!("{} stands where {wanted} should", node.value.what()),
+        };
+        self.fail(self.mark_of(node), message, format!("expected {wanted}"))
+    }
+
+    /// The bytes to mark for a node: block lists and mappings have none of their own.
+    pub fn mark_of(&self, node: &Node) -> Range<usize> {
+        match &node.value {
+            Value::Map(map) if node.bytes.is_empty() => map
+                .first()
+                .map_or(node.bytes.clone(), |(key, _)| key.bytes.clone()),
+            _ => node.bytes.clone(),
+        }
+    }
+
+    /// The text of a scalar, without the space around it; never empty.
+    pub fn text<'n>(&mut self, node: &'n Node, wanted: &str) -> Option<&'n str> {
+        match &node.value {
+            Value::Text(text) if !text.trim().is_empty() => Some(text.trim()),
+            Value::Text(_) => {
+                self.fail(
+                    node.bytes.clone(),
+                    format!("{wanted} is empty"),
+                    format!("expected {wanted}"),
+                );
+                None
+            }
+            _ => {
+                self.mistyped(node, wanted);
+                None
+            }
+        }
+    }
+
+    /// The items of a list.
+    pub fn list<'n>(&mut self, node: &'n Node, wanted: &str) -> Option<&'n [Node]> {
+        match &node.value {
+            Value::List(list) => Some(list),
+            _ => {
+                self.mistyped(node, wanted).help = Some("begin every item with `- `".into());
+                None
+            }
+        }
+    }
+
+    /// A measure with its unit, in SI.
+    pub fn quantity(&mut self, node: &Node, kind: Kind) -> Option<f64> {
+        let Value::Text(text) = &node.value else {
+            self.mistyped(node, &format!("{}, like {}", kind.a(), kind.example()));
+            return None;
+        };
+        match read_quantity(text, kind) {
+            Ok(value) => Some(value),
+            Err(error) => {
+                self.measure_fault(node, 0, &error, kind);
+                None
+            }
+        }
+    }
+
+    /// A measure that is more than nought.
+    pub fn above_zero(&mut self, node: &Node, kind: Kind, what: &str) -> Option<f64> {
+        let value = self.quantity(node, kind)?;
+        if value > 0.0 {
+            return Some(value);
+        }
+        let message = format!("{what} is zero");
+        self.fail(node.bytes.clone(), message, "expected more than zero");
+        None
+    }
+
+    /// A plain number of nought or more.
+    pub fn number(&mut self, node: &Node, what: &str) -> Option<f64> {
+        let value = self.quantity(node, Kind::Plain)?;
+        if value >= 0.0 {
+            return Some(value);
+        }
+        self.fail(
+            node.bytes.clone(),
+            format!("{what} is negative"),
+            "expected zero or more",
+        );
+        None
+    }
+
+    /// Tells a measure's fault under its exact characters; `shift` is where the measure starts in the
+    /// node's text.
+    pub fn measure_fault(&mut self, node: &Node, shift: usize, error: &MeasureError, kind: Kind) {
+        let bytes = self.inside(node, error.at.start + shift..error.at.end + shift);
+        let label = format!("expected {}, like {}", kind.a(), kind.example());
+        self.fail(bytes, error.to_string(), label).help = error.fault.help();
+    }
+
+    /// Bytes of the file for bytes of a scalar's text; the whole scalar where quotes or folds moved them.
+    pub fn inside(&self, node: &Node, part: Range<usize>) -> Range<usize> {
+        let Value::Text(text) = &node.value else {
+            return self.mark_of(node);
+        };
+        let raw = self.source.text.get(node.bytes.clone()).unwrap_or("");
+        let quoted = raw
+            .get(1..raw.len().saturating_sub(1))
+            .is_some_and(|within| within == text);
+        let start = node.bytes.start + usize::from(quoted);
+        if part.is_empty() || !(quoted || raw == text) {
+            return node.bytes.clone();
+        }
+        start + part.start..start + part.end
+    }
+
+    /// An id: letters, digits, `-` and `_`.
+    pub fn id<'n>(&mut self, node: &'n Node, what: &str) -> Option<&'n str> {
+        let id = self.text(node, what)?;
+        let odd = id
+            .char_indices()
+            .find(|(_, c)| !(c.is_ascii_alphanumeric() || matches!(c, '-' | '_')));
+        if let Some((at, c)) = odd {
+            let bytes = self.inside(node, at..at + c.len_utf8());
+            let message = format!("the id `{}` holds `{}`", clip(id), c.escape_debug());
+            self.fail(bytes, message, "expected letters, digits, - and _")
+                .help = Some("ids become file names; write a short one like `hall`".into());
+            return None;
+        }
+        if id.len() > 60 {
+            self.fail(
+                node.bytes.clone(),
+                "this id is longer than 60 characters",
+                "expected a short id",
+            );
+            return None;
+        }
+        Some(id)
+    }
+
+    /// A truth value.
+    pub fn truth(&mut self, node: &Node) -> Option<bool> {
+        self.one_of(
+            node,
+            "true or false",
+            &[("true", true), ("false", false), ("yes", true), ("no", false)],
+        )
+    }
+
+    /// One of a few words.
+    pub fn one_of<T: Copy>(&mut self, node: &Node, wanted: &str, words: &[(&str, T)]) -> Option<T> {
+        let text = self.text(node, wanted)?;
+        let found = words
+            .iter()
+            .find(|(word, _)| word.eq_ignore_ascii_case(text))
+            .map(|(_, value)| *value);
+        if found.is_none() {
+            let names: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+            let bytes = self.mark_of(node);
+            self.unknown(bytes, text, wanted, &names);
+        }
+        found
+    }
+
+    /// One of the ids that exist; gives its place among them.
+    pub fn known(&mut self, node: &Node, what: &str, of: &str, ids: &[&str]) -> Option<usize> {
+        let id = self.text(node, what)?;
+        let found = ids.iter().position(|known| *known == id);
+        if found.is_none() {
+            let help = match (nearest(id, ids.iter().copied()), ids.is_empty()) {
+                (Some(near), _) => format!("write `{near}`"),
+                (None, true) => format!("add it; {of} has none yet"),
+                (None, false) => format!("use one of: {}", ids.join(", ")),
+            };
+            let message = format!("{of} has no {what} `{}`", clip(id));
+            self.fail(node.bytes.clone(), message, format!("unknown {what}"))
+                .help = Some(help);
+        }
+        found
+    }
+
+    fn unknown(&mut self, bytes: Range<usize>, text: &str, wanted: &str, names: &[&str]) {
+        let help = match nearest(text, names.iter().copied()) {
+            Some(near) => format!("write `{near}`"),
+            None => format!("use one of: {}", names.join(", ")),
+        };
+        let message = format!("`{}` is not {wanted}", clip(text));
+        self.fail(bytes, message, format!("expected {}", names.join(", ")))
+            .help = Some(help);
+    }
+
+    /// A calendar day.
+    pub fn date(&mut self, node: &Node) -> Option<jiff::civil::Date> {
+        let text = self.text(node, "a date, like 2026-11-30")?;
+        read_date(text)
+            .map_err(|error| {
+                let bytes = node.bytes.clone();
+                self.fail(bytes, error.to_string(), "expected a date, like 2026-11-30")
+                    .help = error.fault.help();
+            })
+            .ok()
+    }
+}
+
+/// The nearest of some words, when one is near enough to be meant.
+pub fn nearest<'a>(word: &str, words: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let folded = word.to_lowercase();
+    if folded.len() > 60 {
+        return None;
+    }
+    words
+        .map(|known| (strsim::osa_distance(&folded, &known.to_lowercase()), known))
+        .filter(|(steps, known)| *steps <= (known.len().max(folded.len()) / 3).max(1))
+        .min_by_key(|(steps, _)| *steps)
+        .map(|(_, known)| known)
+}
+
+/// A word short enough for a sentence.
+pub fn clip(word: &str) -> String {
+    let line: String = word
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    match line.char_indices().nth(40) {
+        Some((cut, _)) => format!("{}…", &line[..cut]),
+        None => line,
+    }
+}

@@ -1,0 +1,86 @@
+//! A path drawn in a lesson: a raceway without a job around it.
+use super::super::catalog::Catalog;
+use super::super::diagnose::Diagnostic;
+use super::super::job::{Inlet, Path, Readings};
+use super::super::tree::Node;
+use super::kit::{Fields, Reader};
+use super::path::{direction, walk};
+
+const KEYS: [&str; 5] = ["title", "leaves", "hose", "valve", "path"];
+
+/// What a `raceway` block of a lesson draws.
+#[derive(Debug, Clone)]
+pub struct LessonPath {
+    pub title: Option<String>,
+    /// Whether the block names a hose; without one nothing should be said about its room.
+    pub hose_named: bool,
+    /// An inlet with nothing but a raceway; parts not named are the first of the catalog.
+    pub inlet: Inlet,
+}
+
+/// Reads such a block. `before` is the number of lines of the file above the text, so that faults
+/// tell the line of the file.
+pub fn read_path(
+    file: &str,
+    text: &str,
+    before: usize,
+    catalog: &Catalog,
+) -> Result<LessonPath, Vec<Diagnostic>> {
+    let moved = |faults: Vec<Diagnostic>| {
+        faults
+            .into_iter()
+            .map(|d| d.moved_down(before))
+            .collect::<Vec<_>>()
+    };
+    let (mut r, root) = Reader::open(file, text, "a raceway: leaves, path").map_err(moved)?;
+    let path = path(&mut r, &root, catalog);
+    r.finish(path).map_err(moved)
+}
+
+fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
+    let f = r.fields(root, "a raceway", &KEYS)?;
+    let title = f.get("title").and_then(|n| r.text(n, "a title"));
+    let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
+    let hose = named_or_first(r, &f, "hose", &hoses);
+    let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
+    let valve = named_or_first(r, &f, "valve", &valves);
+    let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
+    let walked = r
+        .need(&f, "path")
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+    Some(LessonPath {
+        hose_named: f.get("hose").is_some(),
+        inlet: Inlet {
+            id: "raceway".into(),
+            name: title.unwrap_or("Raceway").to_owned(),
+            valve: catalog.valves[valve?].clone(),
+            hose: catalog.hoses[hose?].clone(),
+            at: None,
+            raceway: Path {
+                leaves: leaves?,
+                steps: walked?.steps,
+            },
+            onward: None,
+            waivers: Vec::new(),
+            readings: Readings::default(),
+        },
+        title: title.map(str::to_owned),
+    })
+}
+
+/// The part that is named, or the first there is.
+fn named_or_first(r: &mut Reader, f: &Fields, key: &str, ids: &[&str]) -> Option<usize> {
+    if let Some(node) = f.get(key) {
+        return r.known(node, key, "the catalog", ids);
+    }
+    if ids.is_empty() {
+        r.fail(
+            f.mark.clone(),
+            format!("the catalog has no {key}"),
+            "needed to draw this",
+        )
+        .help = Some(format!("add a {key} to the catalog"));
+        return None;
+    }
+    Some(0)
+}

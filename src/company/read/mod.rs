@@ -1,0 +1,17 @@
+//! From trees to resolved types: one file for each kind of file a company keeps.
+mod catalog;
+mod crossing;
+mod firm;
+mod fitting;
+mod job;
+mod join;
+mod kit;
+mod lesson;
+mod path;
+mod standard;
+
+pub use catalog::read_catalog;
+pub use firm::read_firm;
+pub use job::{job_key, read_job};
+pub use lesson::{LessonPath, read_path};
+pub use standard::{ClauseKind, read_standard};

@@ -1,0 +1,287 @@
+//! A revision of the firm's standard.
+use super::super::catalog::{Duty, RoughIn};
+use super::super::diagnose::Diagnostic;
+use super::super::rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
+use super::super::tree::{Node, Value};
+use super::catalog::{HOLDS, ROUGH_INS, SEALS, SWITCHES};
+use super::kit::{Fields, Reader, clip, nearest};
+use crate::measure::Kind;
+use std::ops::Range;
+
+/// A clause that the program can measure, as the reader needs to know it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClauseKind {
+    /// `bend-total`
+    pub id: &'static str,
+    /// The key of its figure and what kind of number it is: `("limit", Kind::Angle)`.
+    pub parameter: Option<(&'static str, Kind)>,
+    /// Heading for people where the firm gives none.
+    pub title: &'static str,
+}
+
+/// Keys that any computed clause takes.
+const WORDS: [&str; 6] = ["clause", "title", "level", "text", "because", "source"];
+/// Keys of a clause that a person ticks.
+const BY_EYE: [&str; 11] = [
+    "clause", "id", "title", "level", "text", "because", "source", "tick", "per", "when", "for",
+];
+
+const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
+const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
+const PHASES: [(&str, Phase); 5] = [
+    ("load", Phase::Load),
+    ("rough-in", Phase::RoughIn),
+    ("trim", Phase::Trim),
+    ("prove", Phase::Prove),
+    ("hand-over", Phase::HandOver),
+];
+
+/// Ids given so far, and where.
+type Seen = Vec<(String, Range<usize>)>;
+
+/// Reads a revision; `kinds` are the clauses that the program can measure.
+pub fn read_standard(file: &str, text: &str, kinds: &[ClauseKind]) -> Result<Standard, Vec<Diagnostic>> {
+    let (mut r, root) = Reader::open(file, text, "a standard: revision, effective, title, parts")?;
+    let standard = standard(&mut r, &root, kinds);
+    r.finish(standard)
+}
+
+fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind]) -> Option<Standard> {
+    let f = r.fields(root, "a standard", &["revision", "effective", "title", "parts"])?;
+    let revision = r.need(&f, "revision").and_then(|n| r.id(n, "a revision"));
+    let effective = r.need(&f, "effective").and_then(|n| r.date(n));
+    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
+    let items = r.need(&f, "parts").and_then(|n| r.list(n, "a list of parts"))?;
+    let mut seen = Seen::new();
+    let parts = items
+        .iter()
+        .enumerate()
+        .filter_map(|(at, item)| part(r, item, at + 1, kinds, &mut seen))
+        .collect();
+    Some(Standard {
+        revision: revision?.to_owned(),
+        effective: effective?,
+        title: title?.to_owned(),
+        parts,
+    })
+}
+
+fn part(
+    r: &mut Reader,
+    item: &Node,
+    number: usize,
+    kinds: &[ClauseKind],
+    seen: &mut Seen,
+) -> Option<StandardPart> {
+    let f = r.fields(item, "a part", &["title", "clauses"])?;
+    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
+    let items = r
+        .need(&f, "clauses")
+        .and_then(|n| r.list(n, "a list of clauses"))?;
+    let numbered = items.iter().enumerate();
+    let clauses =
+        numbered.filter_map(|(at, item)| clause(r, item, &format!("{number}.{}", at + 1), kinds, seen));
+    Some(StandardPart {
+        clauses: clauses.collect(),
+        title: title?.to_owned(),
+    })
+}
+
+fn clause(
+    r: &mut Reader,
+    item: &Node,
+    number: &str,
+    kinds: &[ClauseKind],
+    seen: &mut Seen,
+) -> Option<ClauseText> {
+    let Some(node) = named(item) else {
+        let f = r.fields(item, "a clause", &BY_EYE)?;
+        r.need(&f, "clause");
+        return None;
+    };
+    let id = r.text(node, "a clause")?;
+    let clause = if id == "by-eye" {
+        by_eye(r, item, kinds, seen)
+    } else if let Some(kind) = kinds.iter().find(|kind| kind.id == id) {
+        if !first_of(r, node, id, seen) {
+            return None;
+        }
+        computed(r, item, kind)
+    } else {
+        unknown_clause(r, node, id, kinds);
+        None
+    };
+    Some(ClauseText {
+        number: number.to_owned(),
+        ..clause?
+    })
+}
+
+/// The value of the key `clause`.
+fn named(item: &Node) -> Option<&Node> {
+    let Value::Map(map) = &item.value else { return None };
+    map.iter()
+        .find(|(key, _)| key.value == Value::Text("clause".into()))
+        .map(|(_, value)| value)
+}
+
+fn unknown_clause(r: &mut Reader, node: &Node, id: &str, kinds: &[ClauseKind]) {
+    let ids: Vec<&str> = kinds.iter().map(|kind| kind.id).chain(["by-eye"]).collect();
+    let help = match nearest(id, ids.iter().copied()) {
+        Some(near) => format!("write `{near}`"),
+        None => format!("use one of: {}", ids.join(", ")),
+    };
+    let message = format!("the program measures no clause `{}`", clip(id));
+    r.fail(node.bytes.clone(), message, "unknown clause").help = Some(help);
+}
+
+/// Tells an id that was given before.
+fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
+    if let Some((_, first)) = seen.iter().find(|(known, _)| known == id) {
+        let message = format!("the clause `{id}` is given twice");
+        r.fail_twice(
+            node.bytes.clone(),
+            first.clone(),
+            message,
+            "leave one of them out",
+        );
+        return false;
+    }
+    seen.push((id.to_owned(), node.bytes.clone()));
+    true
+}
+
+fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText> {
+    let key = kind.parameter.map(|(key, _)| key);
+    let keys: Vec<&str> = WORDS.into_iter().chain(key).collect();
+    let f = r.fields(item, "this clause", &keys)?;
+    let words = words(r, &f);
+    let text = r.need(&f, "text").and_then(|n| r.text(n, "the text of a clause"));
+    let value = kind
+        .parameter
+        .map(|(key, sort)| r.need(&f, key).and_then(|n| r.quantity(n, sort)));
+    let value = match value {
+        Some(figure) => Some(figure?),
+        None => None,
+    };
+    Some(ClauseText {
+        id: kind.id.to_owned(),
+        text: text?.to_owned(),
+        rule: Rule::Computed { value },
+        ..words?.over(kind.title.to_owned())
+    })
+}
+
+fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<ClauseText> {
+    let f = r.fields(item, "a clause by eye", &BY_EYE)?;
+    let id = r.need(&f, "id").and_then(|n| own_id(r, n, kinds, seen));
+    let words = words(r, &f);
+    let tick = r.need(&f, "tick").and_then(|n| r.text(n, "a line to tick"));
+    let per = r
+        .need(&f, "per")
+        .and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
+    let when = r
+        .need(&f, "when")
+        .and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
+    let text = f.get("text").and_then(|n| r.text(n, "the text of a clause"));
+    let (seal, hold, switch, rough_in) = f.get("for").map_or((None, None, None, None), |n| duties(r, n));
+    let id = id?;
+    Some(ClauseText {
+        text: text.or(tick)?.to_owned(),
+        rule: Rule::ByEye(ByEye {
+            tick: tick?.to_owned(),
+            per: per?,
+            when: when?,
+            seal,
+            hold,
+            switch,
+            rough_in,
+        }),
+        id: id.clone(),
+        ..words?.over(heading(&id))
+    })
+}
+
+/// The firm's own id, which may not be that of a measured clause.
+fn own_id(r: &mut Reader, node: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<String> {
+    let id = r.id(node, "the id of a clause")?;
+    if kinds.iter().any(|kind| kind.id == id) || id == "by-eye" {
+        let message = format!("`{id}` is the name of a clause that the program measures");
+        r.fail(node.bytes.clone(), message, "expected another id").help =
+            Some(format!("write `clause: {id}` without `id`, or choose another id"));
+        return None;
+    }
+    first_of(r, node, id, seen).then(|| id.to_owned())
+}
+
+/// What clauses of every kind say.
+struct Words {
+    title: Option<String>,
+    level: Forced,
+    because: String,
+    source: String,
+}
+
+impl Words {
+    /// A clause of these words, still to be given its id, text and rule.
+    fn over(self, title: String) -> ClauseText {
+        ClauseText {
+            number: String::new(),
+            id: String::new(),
+            title: self.title.unwrap_or(title),
+            level: self.level,
+            text: String::new(),
+            because: self.because,
+            source: self.source,
+            rule: Rule::Computed { value: None },
+        }
+    }
+}
+
+fn words(r: &mut Reader, f: &Fields) -> Option<Words> {
+    let title = f.get("title").and_then(|n| r.text(n, "a title"));
+    let level = r.need(f, "level").and_then(|n| r.one_of(n, "a level", &LEVELS));
+    let because = r
+        .need(f, "because")
+        .and_then(|n| r.text(n, "the reason of a clause"));
+    let source = f.get("source").and_then(|n| r.text(n, "a source"));
+    Some(Words {
+        title: title.map(str::to_owned),
+        level: level?,
+        because: because?.to_owned(),
+        source: source.unwrap_or_default().to_owned(),
+    })
+}
+
+/// An id as a heading: `dry-fit` is `Dry fit`.
+fn heading(id: &str) -> String {
+    let spaced = id.replace(['-', '_'], " ");
+    let mut letters = spaced.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
+}
+
+/// For which valves a line is: what seals, holds, switches, and is set at rough-in.
+type Duties = (Option<Duty>, Option<Duty>, Option<Duty>, Option<RoughIn>);
+
+fn duties(r: &mut Reader, node: &Node) -> Duties {
+    let Some(f) = r.fields(
+        node,
+        "a choice of valves",
+        &["seal", "hold", "switch", "rough-in"],
+    ) else {
+        return (None, None, None, None);
+    };
+    (
+        f.get("seal")
+            .and_then(|n| r.one_of(n, "what seals a valve", &SEALS)),
+        f.get("hold")
+            .and_then(|n| r.one_of(n, "what holds a hose", &HOLDS)),
+        f.get("switch")
+            .and_then(|n| r.one_of(n, "what switches a system", &SWITCHES)),
+        f.get("rough-in")
+            .and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS)),
+    )
+}

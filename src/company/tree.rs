@@ -1,0 +1,385 @@
+//! YAML text to a tree in which every node knows its bytes and every scalar keeps its own text.
+//!
+//! YAML guesses types (`0x10` becomes sixteen, `yes` becomes true). Here nothing is guessed: the
+//! decoder that asks for a length or a word gets the text as it stands in the file.
+use super::diagnose::Diagnostic;
+use super::source::{MOST_BYTES, Source, too_large};
+use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde_yaml::budget::BudgetBreach;
+use serde_yaml::{DuplicateKeyPolicy, Error, MergeKeyPolicy, NonFiniteFloatPolicy, Options, Spanned};
+use std::fmt;
+use std::ops::Range;
+
+/// Deeper nesting than any file of ours has; also keeps the reading of it off the end of the stack.
+const DEEPEST: usize = 24;
+/// More values than any file of ours has.
+const MOST_NODES: usize = 40_000;
+
+/// A value with the bytes of the text that it came from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node {
+    pub value: Value,
+    pub bytes: Range<usize>,
+}
+
+/// What stands in a file. It cannot hold an anchor, an alias or a merge: those are refused.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// Nothing, `~` or `null`.
+    Null,
+    /// A scalar: the text in the file, or between its quotes.
+    Text(String),
+    List(Vec<Node>),
+    /// Keys in order, duplicates kept.
+    Map(Vec<(Node, Node)>),
+}
+
+impl Value {
+    /// `a list`, for "found a list".
+    pub fn what(&self) -> &'static str {
+        match self {
+            Value::Null => "nothing",
+            Value::Text(_) => "text",
+            Value::List(_) => "a list",
+            Value::Map(_) => "a set of keys",
+        }
+    }
+}
+
+/// Reads one YAML document; an empty one is [`Value::Null`].
+pub fn read_tree(source: &Source) -> Result<Node, Diagnostic> {
+    if source.text.len() > MOST_BYTES {
+        return Err(too_large(source.file, source.text.len() as u64));
+    }
+    let raw: Raw =
+        serde_yaml::from_str_with_options(source.text, options()).map_err(|e| refuse(source, &e))?;
+    Ok(raw.settle(source.text))
+}
+
+fn options() -> Options {
+    serde_yaml::options! {
+        duplicate_keys: DuplicateKeyPolicy::PassThrough,
+        merge_keys: MergeKeyPolicy::AsOrdinary,
+        non_finite_float_policy: NonFiniteFloatPolicy::PassThrough,
+        reject_unsupported_tags: true,
+        with_snippet: false,
+        budget: serde_yaml::budget! {
+            max_depth: DEEPEST,
+            flow_nesting_limit: DEEPEST,
+            max_nodes: MOST_NODES,
+            max_events: 4 * MOST_NODES,
+            max_documents: 1,
+            max_anchors: 0,
+            max_aliases: 0,
+        },
+    }
+}
+
+/// A node as the parser gives it, before its text is taken from the source.
+struct Raw {
+    value: RawValue,
+    bytes: Range<usize>,
+}
+
+enum RawValue {
+    Null,
+    /// A string; the parser has undone quotes and folds.
+    Text(String),
+    /// A scalar that YAML takes for a number or truth value; its text is in the source.
+    Guessed,
+    List(Vec<Raw>),
+    Map(Vec<(Raw, Raw)>),
+}
+
+impl Raw {
+    fn settle(self, text: &str) -> Node {
+        let value = match self.value {
+            RawValue::Null => Value::Null,
+            RawValue::Text(text) => Value::Text(text),
+            RawValue::Guessed => Value::Text(text.get(self.bytes.clone()).unwrap_or("").trim().to_owned()),
+            RawValue::List(list) => Value::List(list.into_iter().map(|raw| raw.settle(text)).collect()),
+            RawValue::Map(map) => Value::Map(
+                map.into_iter()
+                    .map(|(key, value)| (key.settle(text), value.settle(text)))
+                    .collect(),
+            ),
+        };
+        Node {
+            value,
+            bytes: self.bytes,
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Raw {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let spanned = Spanned::<RawValue>::deserialize(deserializer)?;
+        let span = spanned.referenced.span();
+        let (Some(start), Some(len)) = (span.byte_offset(), span.byte_len()) else {
+            return Err(D::Error::custom("a value without a place in the file"));
+        };
+        let start = usize::try_from(start).map_err(D::Error::custom)?;
+        let len = usize::try_from(len).map_err(D::Error::custom)?;
+        Ok(Raw {
+            value: spanned.value,
+            bytes: start..start.saturating_add(len),
+        })
+    }
+}
+
+impl<'de> Deserialize<'de> for RawValue {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(AnyValue)
+    }
+}
+
+struct AnyValue;
+
+impl<'de> Visitor<'de> for AnyValue {
+    type Value = RawValue;
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str("a value")
+    }
+
+    fn visit_unit<E>(self) -> Result<RawValue, E> {
+        Ok(RawValue::Null)
+    }
+
+    fn visit_none<E>(self) -> Result<RawValue, E> {
+        Ok(RawValue::Null)
+    }
+
+    fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<RawValue, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+
+    fn visit_bool<E>(self, _: bool) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_i64<E>(self, _: i64) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_u64<E>(self, _: u64) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_i128<E>(self, _: i128) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_u128<E>(self, _: u128) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_f64<E>(self, _: f64) -> Result<RawValue, E> {
+        Ok(RawValue::Guessed)
+    }
+
+    fn visit_str<E>(self, text: &str) -> Result<RawValue, E> {
+        Ok(RawValue::Text(text.to_owned()))
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<RawValue, A::Error> {
+        let mut list = Vec::new();
+        while let Some(item) = seq.next_element()? {
+            list.push(item);
+        }
+        Ok(RawValue::List(list))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<RawValue, A::Error> {
+        let mut entries = Vec::new();
+        while let Some(entry) = map.next_entry()? {
+            entries.push(entry);
+        }
+        Ok(RawValue::Map(entries))
+    }
+}
+
+/// The parser's refusal in our words.
+fn refuse(source: &Source, error: &Error) -> Diagnostic {
+    let bytes = error.location().map_or(0..0, |location| {
+        let span = location.span();
+        match span.byte_offset().and_then(|b| usize::try_from(b).ok()) {
+            Some(start) if start < source.text.len() => start..start + 1,
+            _ => {
+                let start = source.byte_of_char(usize::try_from(span.offset()).unwrap_or(usize::MAX));
+                start..start + 1
+            }
+        }
+    });
+    let (message, help) = words(error);
+    let mut diagnostic = source.diagnostic(bytes, message, "this is as far as it reads".into());
+    diagnostic.help = Some(help.into());
+    diagnostic
+}
+
+fn words(error: &Error) -> (String, &'static str) {
+    match error.without_snippet() {
+        Error::Budget { breach, .. } => match breach {
+            BudgetBreach::Anchors { .. } | BudgetBreach::Aliases { .. } => (
+                "an anchor or alias (`&`, `*`) is not read".into(),
+                "write the value out in each place, or put quotes round it",
+            ),
+            BudgetBreach::Documents { .. } => (
+                "the file holds more than one document".into(),
+                "leave the `---` out and put each in its own file",
+            ),
+            BudgetBreach::Depth { .. } => too_deep(),
+            _ => (
+                format!("the file holds more than the {MOST_NODES} values that are read"),
+                "split it into smaller files",
+            ),
+        },
+        Error::MultipleDocuments { .. } => (
+            "the file holds more than one document".into(),
+            "leave the `---` out and put each in its own file",
+        ),
+        Error::UnknownAnchor { .. } => (
+            "an anchor or alias (`&`, `*`) is not read".into(),
+            "write the value out in each place, or put quotes round it",
+        ),
+        other => {
+            let mut found = other.render_with_formatter(&serde_yaml::UserMessageFormatter);
+            if let Some(cut) = found.rfind(" at line ") {
+                found.truncate(cut);
+            }
+            if found.contains("recursion limit") {
+                return too_deep();
+            }
+            (
+                format!("the YAML breaks off: {}", found.replace(['\n', '\r'], " ")),
+                "check indentation, quotes and brackets here and just above",
+            )
+        }
+    }
+}
+
+fn too_deep() -> (String, &'static str) {
+    (
+        format!("values are nested more than {DEEPEST} deep"),
+        "check indentation and brackets; no file of ours goes so deep",
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn tree(text: &str) -> Result<Node, Diagnostic> {
+        read_tree(&Source::new("a.yaml", text))
+    }
+
+    fn texts(text: &str) -> Vec<String> {
+        let Value::Map(map) = tree(text).unwrap().value else {
+            panic!("no map in {text}");
+        };
+        let text_of = |node: Node| match node.value {
+            Value::Text(text) => text,
+            other => other.what().into(),
+        };
+        map.into_iter().map(|(_, value)| text_of(value)).collect()
+    }
+
+    #[test]
+    fn keeps_the_text_of_what_yaml_guesses() {
+        let got = texts(
+            "a: 2026-11-30\nb: 1962\nc: 0x10\nd: yes\ne: .inf\nf: 1e999\ng: \"x\\ty\"\nh: ~\ni:\nj: 1_000\nk: -0.0\n",
+        );
+        let want = [
+            "2026-11-30",
+            "1962",
+            "0x10",
+            "yes",
+            ".inf",
+            "1e999",
+            "x\ty",
+            "nothing",
+            "nothing",
+            "1_000",
+            "-0.0",
+        ];
+        assert_eq!(got, want);
+    }
+
+    #[test]
+    fn tolerates_marks_and_line_ends_of_other_systems() {
+        assert_eq!(texts("\u{feff}a: 1\r\nb:\té 2\r\n"), ["1", "é 2"]);
+        assert_eq!(tree("").unwrap().value, Value::Null);
+        assert_eq!(tree("# nothing\n").unwrap().value, Value::Null);
+    }
+
+    #[test]
+    fn refuses_in_our_words_and_at_the_place() {
+        for (text, line, column, part) in [
+            ("a: &x 1\nb: *x\n", 1, 7, "anchor or alias"),
+            ("a: *x\n", 1, 4, "anchor or alias"),
+            ("a: 1\n---\nb: 2\n", 2, 1, "more than one document"),
+            ("a: [1\nb", 1, 4, "unclosed bracket"),
+            ("a: b: c\n", 1, 5, "mapping values"),
+            ("é: 1\n b: 2\n", 2, 3, "mapping values"),
+            ("a: !foo 3\n", 1, 9, "tag"),
+        ] {
+            let refusal = tree(text).expect_err(text);
+            assert_eq!(
+                (refusal.line, refusal.column),
+                (line, column),
+                "{text}: {}",
+                refusal.message
+            );
+            assert!(refusal.message.contains(part), "{text}: {}", refusal.message);
+        }
+    }
+
+    #[test]
+    fn refuses_depth_and_size_without_harm() {
+        assert!(
+            tree(&"[".repeat(100_000))
+                .unwrap_err()
+                .message
+                .contains("24 deep")
+        );
+        assert!(
+            tree(&"- ".repeat(100_000))
+                .unwrap_err()
+                .message
+                .contains("24 deep")
+        );
+        assert!(
+            tree(&"{a: ".repeat(100_000))
+                .unwrap_err()
+                .message
+                .contains("24 deep")
+        );
+        assert!(
+            tree(&"k: v\n".repeat(100_000))
+                .unwrap_err()
+                .message
+                .contains("40000 values")
+        );
+        assert!(
+            tree(&"k: v\n".repeat(2_000_000))
+                .unwrap_err()
+                .message
+                .contains("bytes, more than")
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn never_panics(text in ".*") {
+            let _ = tree(&text);
+        }
+
+        #[test]
+        fn never_panics_on_near_yaml(text in "[a-c:\\-\\[\\]{},&*!|>'\"#%@` \n\t0-9~é]{0,60}") {
+            if let Err(refusal) = tree(&text) {
+                let _ = (refusal.render(false), refusal.render_plain());
+            }
+        }
+    }
+}

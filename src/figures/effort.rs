@@ -1,0 +1,33 @@
+//! Draw-in and pull-out of an inlet's hose in its raceway.
+use super::Missing;
+use super::elements::elements;
+use crate::company::Inlet;
+use crate::reckon::effort::{Effort, HoseLoad, draw_in, pull_out};
+use crate::route::Route;
+
+/// The effort at an inlet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EffortFigures {
+    pub draw_in: Effort,
+    pub pull_out: Effort,
+}
+
+/// Reckons both directions over the whole travel.
+pub fn effort(inlet: &Inlet, raceway: &Route) -> Result<EffortFigures, Missing> {
+    let hose = &inlet.hose;
+    let Some(friction) = hose.friction else {
+        return Err(format!("the catalog gives no friction for hose {}", hose.id));
+    };
+    let load = HoseLoad {
+        length_m: hose.length_m,
+        weight_n_per_m: hose.weight_n_per_m,
+        mu_in: friction.drawn_in,
+        mu_out: friction.drawn_out,
+        mu_floor: friction.floor,
+    };
+    let elements = elements(raceway);
+    Ok(EffortFigures {
+        draw_in: draw_in(&elements, &load).map_err(|e| e.to_string())?,
+        pull_out: pull_out(&elements, &load).map_err(|e| e.to_string())?,
+    })
+}

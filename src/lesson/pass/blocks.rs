@@ -1,0 +1,112 @@
+//! Fenced blocks that the program reads itself: a route to draw, and questions.
+
+use std::ops::Range;
+
+use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Tag};
+
+use super::Pass;
+use crate::lesson::place::{Problem, nearest};
+use crate::lesson::render::Blocks;
+use crate::lesson::{pieces, questions};
+
+const RACEWAY: &str = "raceway";
+const QUESTIONS: &str = "questions";
+
+/// The block that is open, and its text so far.
+pub(super) struct Block<'a> {
+    kind: &'a str,
+    span: Range<usize>,
+    pub(super) text: String,
+}
+
+impl<'a> Pass<'a, '_> {
+    pub(super) fn open_fence(&mut self, info: CowStr<'a>, span: Range<usize>) {
+        let word = info.split_whitespace().next().unwrap_or("");
+        let kind = match word {
+            RACEWAY => RACEWAY,
+            QUESTIONS => QUESTIONS,
+            _ => {
+                if let Some(known) = nearest(word, [RACEWAY, QUESTIONS]).filter(|_| !word.is_empty()) {
+                    let at = self.find_first(word, &span);
+                    let help = Some(format!("write `{known}`"));
+                    self.problem(at, format!("there is no block `{word}`"), help);
+                }
+                return self
+                    .out
+                    .push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
+            }
+        };
+        self.block = Some(Block {
+            kind,
+            span,
+            text: String::new(),
+        });
+    }
+
+    pub(super) fn find_first(&self, word: &str, span: &Range<usize>) -> Range<usize> {
+        let found = self.source.get(span.clone()).and_then(|text| text.find(word));
+        found.map_or(span.clone(), |at| span.start + at..span.start + at + word.len())
+    }
+
+    pub(super) fn fill(&mut self, block: Block<'a>) {
+        let line = self.lines.line(block.span.start) + 1;
+        let markup = match block.kind {
+            RACEWAY => self.raceway(&block, line),
+            _ => self.questions(&block, line),
+        };
+        self.block_html(markup);
+    }
+
+    pub(super) fn raceway(&mut self, block: &Block<'a>, line: usize) -> String {
+        let Some(hand) = self.hand.as_deref_mut() else {
+            return String::new();
+        };
+        match hand.raceway(&block.text, line) {
+            Ok(markup) if markup.ends_with('\n') => markup,
+            Ok(markup) => markup + "\n",
+            Err(problem) => {
+                let note = pieces::missing("drawing", &problem.message);
+                self.lesson.problems.push(problem);
+                note
+            }
+        }
+    }
+
+    pub(super) fn questions(&mut self, block: &Block<'a>, line: usize) -> String {
+        let asked = match questions::read(&block.text, line) {
+            Ok(asked) => asked,
+            Err(problems) => {
+                let message = problems.first().map_or("", |problem| &problem.message).to_owned();
+                self.lesson.problems.extend(problems);
+                return pieces::missing("questions", &message);
+            }
+        };
+        questions::set(&asked, &mut |words, line, col| {
+            self.words_of_question(words, line, col)
+        })
+    }
+
+    /// A question's words are Markdown too, formulas and links included. What is wrong in them is told
+    /// at the place where they begin.
+    pub(super) fn words_of_question(&mut self, words: &str, line: usize, col: usize) -> String {
+        let hand: Option<&mut dyn Blocks> = match &mut self.hand {
+            Some(hand) => Some(&mut **hand),
+            None => None,
+        };
+        let lesson = Pass::new(words, hand).run(Options::ENABLE_MATH);
+        let problems = lesson
+            .problems
+            .into_iter()
+            .map(|problem| Problem { line, col, ..problem });
+        self.lesson.problems.extend(problems);
+        self.lesson.text.push_str(&lesson.text);
+        let html = lesson.html.trim_end();
+        match html
+            .strip_prefix("<p>")
+            .and_then(|html| html.strip_suffix("</p>"))
+        {
+            Some(inner) if !inner.contains("<p>") => inner.to_owned(),
+            _ => html.to_owned(),
+        }
+    }
+}

@@ -1,0 +1,273 @@
+//! One pass over the events of a lesson's Markdown, changing what the extensions change and letting the
+//! rest through as it is.
+
+mod blocks;
+mod linked;
+mod tables;
+
+use std::ops::Range;
+
+use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset, html};
+
+use super::math;
+use super::notes::Notes;
+use super::pieces;
+use super::place::Lines;
+use super::render::{Blocks, Heading, Lesson};
+use super::slug::Slugs;
+use blocks::Block;
+use tables::Table;
+
+/// A lesson on its way. Without a hand it is plain CommonMark: no ids, and links and blocks as written.
+pub(super) struct Pass<'a, 'h> {
+    source: &'a str,
+    lines: Lines<'a>,
+    hand: Option<&'h mut dyn Blocks>,
+    out: Vec<Event<'a>>,
+    /// What was being written when a note began; notes are set below the text.
+    outside_note: Vec<(CowStr<'a>, Range<usize>, Vec<Event<'a>>)>,
+    lesson: Lesson,
+    slugs: Slugs,
+    notes: Notes<'a>,
+    heading: Option<OpenHeading>,
+    block: Option<Block<'a>>,
+    table: Table,
+    tables: usize,
+    /// Within an image only the words of the events count.
+    images: usize,
+    /// The link that is open was refused, so that its end is written otherwise.
+    refused_link: bool,
+    within: Vec<(String, Range<usize>)>,
+}
+
+struct OpenHeading {
+    /// Where its start stands among the events; the id is put in when its words are known.
+    at: usize,
+    level: u8,
+    text: String,
+}
+
+impl<'a, 'h> Pass<'a, 'h> {
+    pub(super) fn new(source: &'a str, hand: Option<&'h mut dyn Blocks>) -> Pass<'a, 'h> {
+        Pass {
+            source,
+            lines: Lines::new(source),
+            hand,
+            out: Vec::new(),
+            outside_note: Vec::new(),
+            lesson: Lesson::default(),
+            slugs: Slugs::default(),
+            notes: Notes::default(),
+            heading: None,
+            block: None,
+            table: Table::default(),
+            tables: 0,
+            images: 0,
+            refused_link: false,
+            within: Vec::new(),
+        }
+    }
+
+    pub(super) fn run(mut self, options: Options) -> Lesson {
+        let events = Parser::new_ext(self.source, options).into_offset_iter();
+        for (event, span) in TextMergeWithOffset::new(events) {
+            self.take(event, span);
+        }
+        self.check_links_within();
+        let notes = self.finish_notes();
+        self.out.extend(notes);
+        html::push_html(&mut self.lesson.html, self.out.into_iter());
+        self.lesson
+            .problems
+            .sort_by_key(|problem| (problem.line, problem.col));
+        self.lesson
+    }
+
+    fn take(&mut self, event: Event<'a>, span: Range<usize>) {
+        if self.images > 0 {
+            return self.take_in_image(event);
+        }
+        match event {
+            Event::Start(tag) => self.open(tag, span),
+            Event::End(tag) => self.close(tag),
+            Event::Text(text) => self.take_text(text, span),
+            Event::Code(code) => {
+                self.word(&code);
+                self.inline(format!("<code>{}</code>", pieces::escape(&code)));
+            }
+            Event::InlineMath(formula) => self.formula(&formula, false, span),
+            Event::DisplayMath(formula) => self.formula(&formula, true, span),
+            Event::FootnoteReference(name) => {
+                let mark = self.notes.refer(name);
+                self.inline(mark);
+            }
+            Event::SoftBreak | Event::HardBreak => {
+                self.word(" ");
+                self.out.push(event);
+            }
+            other => self.out.push(other),
+        }
+    }
+
+    fn take_in_image(&mut self, event: Event<'a>) {
+        match &event {
+            Event::Start(Tag::Image { .. }) => self.images += 1,
+            Event::End(TagEnd::Image) => self.images -= 1,
+            Event::Text(text) | Event::Code(text) => self.word(text),
+            _ => {}
+        }
+        self.out.push(event);
+    }
+
+    fn open(&mut self, tag: Tag<'a>, span: Range<usize>) {
+        match tag {
+            Tag::Heading { level, .. } if self.hand.is_some() => self.open_heading(level as u8, tag),
+            Tag::BlockQuote(Some(kind)) => self.block_html(pieces::alert_open(kind)),
+            Tag::CodeBlock(CodeBlockKind::Fenced(info)) if self.hand.is_some() => self.open_fence(info, span),
+            Tag::Link { .. } if self.hand.is_some() => self.open_link(tag, span),
+            Tag::Image { .. } => self.open_image(tag, span),
+            Tag::FootnoteDefinition(name) => {
+                let outside = std::mem::take(&mut self.out);
+                self.outside_note.push((name, span, outside));
+            }
+            Tag::Table(alignments) => self.open_table(alignments),
+            Tag::HtmlBlock => {
+                // Other blocks in a list item begin on a line of their own; the library's writer forgets
+                // it for this one.
+                if matches!(self.out.last(), Some(Event::Start(Tag::Item))) {
+                    self.block_html("\n".to_owned());
+                }
+                self.out.push(Event::Start(tag));
+            }
+            Tag::TableHead => self.open_row(true),
+            Tag::TableRow => self.open_row(false),
+            Tag::TableCell => self.open_cell(),
+            other => self.out.push(Event::Start(other)),
+        }
+    }
+
+    fn close(&mut self, tag: TagEnd) {
+        match tag {
+            TagEnd::Heading(_) => self.close_heading(tag),
+            TagEnd::BlockQuote(Some(_)) => self.block_html(pieces::ALERT_CLOSE.to_owned()),
+            TagEnd::CodeBlock => match self.block.take() {
+                Some(block) => self.fill(block),
+                None => self.out.push(Event::End(tag)),
+            },
+            TagEnd::Link if self.refused_link => {
+                self.refused_link = false;
+                self.inline("</span>".to_owned());
+            }
+            TagEnd::FootnoteDefinition => self.close_note(),
+            TagEnd::Table => self.block_html(pieces::TABLE_CLOSE.to_owned()),
+            TagEnd::TableHead => self.block_html("</tr></thead><tbody>\n".to_owned()),
+            TagEnd::TableRow => self.block_html("</tr>\n".to_owned()),
+            TagEnd::TableCell => self.close_cell(),
+            other => self.out.push(Event::End(other)),
+        }
+        if ends_a_block(tag) {
+            self.end_line();
+        }
+    }
+
+    fn end_line(&mut self) {
+        let words = self.lesson.text.trim_end_matches(' ').len();
+        self.lesson.text.truncate(words);
+        if !self.lesson.text.is_empty() && !self.lesson.text.ends_with('\n') {
+            self.lesson.text.push('\n');
+        }
+    }
+
+    fn take_text(&mut self, text: CowStr<'a>, span: Range<usize>) {
+        if let Some(block) = &mut self.block {
+            block.text.push_str(&text);
+            return;
+        }
+        self.word(&text);
+        if self.hand.is_some() {
+            self.check_leftovers(&text, &span);
+        }
+        // The specification's examples escape a double quote, which the library's writer leaves bare.
+        if text.contains('"') {
+            self.inline(pieces::escape(&text))
+        } else {
+            self.out.push(Event::Text(text))
+        }
+    }
+
+    fn word(&mut self, text: &str) {
+        self.lesson.text.push_str(text);
+        if let Some(heading) = &mut self.heading {
+            heading.text.push_str(text);
+        }
+    }
+
+    fn inline(&mut self, markup: String) {
+        self.out.push(Event::InlineHtml(markup.into()));
+    }
+
+    fn block_html(&mut self, markup: String) {
+        self.out.push(Event::Html(markup.into()));
+    }
+
+    fn problem(&mut self, span: Range<usize>, message: String, help: Option<String>) {
+        let mut problem = self.lines.problem(span, message);
+        problem.help = help;
+        self.lesson.problems.push(problem);
+    }
+
+    fn open_heading(&mut self, level: u8, tag: Tag<'a>) {
+        self.heading = Some(OpenHeading {
+            at: self.out.len(),
+            level,
+            text: String::new(),
+        });
+        self.out.push(Event::Start(tag));
+    }
+
+    fn close_heading(&mut self, tag: TagEnd) {
+        if let Some(OpenHeading { at, level, text }) = self.heading.take() {
+            let text = text.trim().to_owned();
+            let given = self.slugs.give(&text);
+            if let Some(Event::Start(Tag::Heading { id, .. })) = self.out.get_mut(at) {
+                *id = Some(given.clone().into());
+            }
+            self.lesson.headings.push(Heading {
+                level,
+                id: given,
+                text,
+            });
+        }
+        self.out.push(Event::End(tag));
+    }
+
+    fn formula(&mut self, formula: &str, display: bool, span: Range<usize>) {
+        let marks = if display { 2 } else { 1 };
+        match math::mathml(formula, display) {
+            Ok(markup) if display => self.inline(format!("<span class=\"formula\">{markup}</span>")),
+            Ok(markup) => self.inline(markup),
+            Err(fault) => {
+                let inside = span.start + marks;
+                let at = inside + fault.span.start..inside + fault.span.end.max(fault.span.start + 1);
+                self.problem(at, fault.message, None);
+                self.inline(format!(
+                    "<code class=\"missing\">{}</code>",
+                    pieces::escape(formula)
+                ));
+            }
+        }
+    }
+}
+
+fn ends_a_block(tag: TagEnd) -> bool {
+    matches!(
+        tag,
+        TagEnd::Paragraph
+            | TagEnd::Heading(_)
+            | TagEnd::Item
+            | TagEnd::CodeBlock
+            | TagEnd::TableRow
+            | TagEnd::TableHead
+            | TagEnd::FootnoteDefinition
+    )
+}

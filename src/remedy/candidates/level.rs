@@ -1,0 +1,108 @@
+//! A dip laid flat.
+use super::Case;
+use super::room::{same, with_raceway};
+use crate::company::Run;
+use crate::remedy::change::Change;
+use crate::remedy::shape::{Shape, run};
+use crate::route::Leg;
+
+/// Slopes under this (a thousandth of a degree) are level.
+const LEVEL: f64 = 1.7e-5;
+
+/// Every dip after the riser laid flat: the legs from where the line leaves the level to where it is level
+/// again on the same heading become one.
+pub fn flat(case: &Case) -> Vec<Change> {
+    let legs = &case.raceway.legs;
+    let shape = Shape::of(&case.inlet.raceway.steps);
+    let (mut flat, mut plain) = (
+        Shape {
+            legs: vec![],
+            turns: vec![],
+        },
+        true,
+    );
+    let mut i = 0;
+    while i < legs.len() {
+        let end = if i < case.raceway.riser_legs {
+            i
+        } else {
+            level_again(legs, i)
+        };
+        let merged = if end == i {
+            shape.legs[i].clone()
+        } else {
+            laid_flat(case, &shape, i, end)
+        };
+        plain &= end == i;
+        flat.legs.push(merged);
+        flat.turns.extend(shape.turns.get(end).cloned());
+        i = end + 1;
+    }
+    if plain || flat.legs.len() != flat.turns.len() + 1 {
+        return Vec::new();
+    }
+    let gone = shape.turns.len() - flat.turns.len();
+    let words = format!("lay the dip flat: go on level at the riser's height, without its {gone} bends");
+    vec![with_raceway(case, &flat, words, case.raceway.level_deviation_m)]
+}
+
+/// The last leg of a dip that starts from level leg `i` and comes back to its heading; `i` itself where
+/// there is no dip.
+fn level_again(legs: &[Leg], i: usize) -> usize {
+    let level = |leg: &Leg| leg.heading.z.abs() < LEVEL;
+    if !level(&legs[i]) || legs.get(i + 1).is_none_or(level) {
+        return i;
+    }
+    let height = legs[i].to.z;
+    let back = (i + 2..legs.len()).rev().find(|j| {
+        level(&legs[*j]) && same(legs[*j].heading, legs[i].heading) && (legs[*j].to.z - height).abs() < 1e-6
+    });
+    back.unwrap_or(i)
+}
+
+/// The runs of legs `from..=to` as one run of their plan length, with what the level ones are bored through.
+fn laid_flat(case: &Case, shape: &Shape, from: usize, to: usize) -> Vec<Run> {
+    let legs = &case.raceway.legs;
+    let mut crossings = Vec::new();
+    let mut plan_m = 0.0;
+    for (leg, runs) in legs[from..=to].iter().zip(&shape.legs[from..=to]) {
+        let flat = (1.0 - leg.heading.z * leg.heading.z).max(0.0).sqrt();
+        for old in runs {
+            crossings.extend(old.crossings.iter().cloned().map(|mut crossing| {
+                crossing.at_m = plan_m + crossing.at_m * flat;
+                crossing
+            }));
+            plan_m += old.length_m * flat;
+        }
+    }
+    let line = shape.legs[from].first().map_or(0, |run| run.line);
+    let mut merged = run(plan_m, line);
+    merged.crossings = crossings;
+    vec![merged]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::company::Step;
+    use crate::route::testing::route;
+
+    #[test]
+    fn recovers_the_end_of_a_dip() {
+        let dip = route(
+            "down",
+            "1 run; 90 west; 3 run; 22.5 down; 0.8 run; 22.5 up; 1 run; 22.5 up; 0.8 run; 22.5 down; 2 run",
+        );
+        assert_eq!(level_again(&dip.legs, 1), 5);
+        let level = route("down", "1 run; 90 west; 3 run; 90 south; 2 run");
+        assert_eq!(level_again(&level.legs, 1), 1);
+    }
+
+    #[test]
+    fn steps_survive_being_taken_apart() {
+        let path = crate::route::testing::path("down", "1 run; 90 west; 3 run; 2 run");
+        let again = Shape::of(&path.steps).steps();
+        assert_eq!(again.len(), 4);
+        assert!(matches!(again[1], Step::Turn(_)));
+    }
+}

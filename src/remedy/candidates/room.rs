@@ -1,0 +1,212 @@
+//! Longer and shorter runs.
+use super::Case;
+use crate::company::Onward;
+use crate::remedy::change::Change;
+use crate::remedy::shape::Shape;
+use crate::route::End;
+use glam::DVec3;
+
+/// Headings whose cosine is this near to one are the same direction: a tenth of a second of arc.
+const PARALLEL: f64 = 1.0 - 1e-13;
+
+/// Ways to a longer hose path: the stop moved on along its line, one leg longer, or two opposite legs.
+pub fn longer_path(case: &Case) -> Vec<Change> {
+    let (Some(has_m), Some(wants_m)) = (case.finding.measured, case.finding.limit) else {
+        return Vec::new();
+    };
+    let by_m = case.say.step_up(wants_m - has_m);
+    let mut changes: Vec<Change> = stop_moved(case, by_m).into_iter().collect();
+    let shape = Shape::of(&case.inlet.raceway.steps);
+    let legs = &case.raceway.legs;
+    for (i, leg) in legs.iter().enumerate() {
+        changes.extend(shape.stretch(i, by_m).map(|shape| {
+            let words = format!("make leg {} {} longer", i + 1, case.say.length(by_m));
+            // The last leg is the one that is cut last and has nothing after it to move.
+            with_raceway(
+                case,
+                &shape,
+                words,
+                by_m * if i + 1 == legs.len() { 1.0 } else { 1.5 },
+            )
+        }));
+        let half_m = case.say.step_up(by_m / 2.0);
+        for (j, _) in legs
+            .iter()
+            .enumerate()
+            .skip(i + 1)
+            .filter(|(_, other)| opposite(leg.heading, other.heading))
+        {
+            changes.extend(
+                shape
+                    .stretch(i, half_m)
+                    .and_then(|shape| shape.stretch(j, half_m))
+                    .map(|shape| {
+                        let words = format!(
+                            "make legs {} and {} each {} longer",
+                            i + 1,
+                            j + 1,
+                            case.say.length(half_m)
+                        );
+                        with_raceway(case, &shape, words, by_m * 1.2)
+                    }),
+            );
+        }
+    }
+    changes
+}
+
+/// The raceway longer and the onward run, which goes on along the same line, shorter by as much.
+pub fn stop_moved(case: &Case, by_m: f64) -> Option<Change> {
+    let onward = case.inlet.onward.as_ref()?;
+    let shape =
+        Shape::of(&case.inlet.raceway.steps).stretch(case.raceway.legs.len().checked_sub(1)?, by_m)?;
+    let rest = Shape::of(&onward.steps).stretch(0, -by_m)?;
+    let mut inlet = case.inlet.clone();
+    inlet.raceway = shape.onto(&inlet.raceway);
+    inlet.onward = Some(Onward {
+        steps: rest.steps(),
+        into: onward.into.clone(),
+    });
+    let words = format!(
+        "move the stop {} on along its line, so that the onward run is as much shorter",
+        case.say.length(by_m)
+    );
+    Some(Change {
+        inlet,
+        words,
+        size: by_m * 0.5,
+    })
+}
+
+/// Ways to a longer tube on the legs that are too short: the leg alone, or with a parallel leg that takes it up.
+pub fn longer_tubes(case: &Case) -> Vec<Change> {
+    let least_m = match case.finding.clause.as_str() {
+        "bend-spacing" => case.finding.limit.unwrap_or(0.0),
+        _ => case.catalog.tube.shortest_m,
+    };
+    let short = case.raceway.tubes.iter().filter(|tube| {
+        let between = matches!((tube.from, tube.to), (End::Bend(_), End::Bend(_)));
+        tube.clear_m < least_m - 1e-9 && (between || case.finding.clause == "fitting-room")
+    });
+    let wanted: Vec<(usize, f64)> = short
+        .map(|tube| (tube.leg, case.say.step_up(least_m - tube.clear_m)))
+        .collect();
+    let mut changes = Vec::new();
+    if let Some(all) = stretched_all(case, &wanted) {
+        changes.push(all);
+    }
+    if let [(leg, by_m)] = wanted[..] {
+        changes.extend(taken_up(case, leg, by_m));
+    }
+    changes
+}
+
+fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
+    let mut shape = Shape::of(&case.inlet.raceway.steps);
+    for (leg, by_m) in wanted {
+        shape = shape.stretch(*leg, *by_m)?;
+    }
+    let each: Vec<String> = wanted
+        .iter()
+        .map(|(leg, by_m)| format!("leg {} {} longer", leg + 1, case.say.length(*by_m)))
+        .collect();
+    let size = wanted.iter().map(|(_, by_m)| by_m).sum();
+    Some(with_raceway(
+        case,
+        &shape,
+        format!("make {}", each.join(" and ")),
+        size,
+    ))
+}
+
+/// One leg longer, and a parallel one shorter (same way) or longer (opposite), so that the end stays.
+fn taken_up(case: &Case, leg: usize, by_m: f64) -> Vec<Change> {
+    let heading = case.raceway.legs[leg].heading;
+    let shape = Shape::of(&case.inlet.raceway.steps);
+    let others = case.raceway.legs.iter().enumerate().filter(|(i, _)| *i != leg);
+    others
+        .filter_map(|(i, other)| {
+            let sign = if same(heading, other.heading) {
+                -1.0
+            } else if opposite(heading, other.heading) {
+                1.0
+            } else {
+                return None;
+            };
+            let shape = shape.stretch(leg, by_m)?.stretch(i, sign * by_m)?;
+            let how = if sign < 0.0 { "shorter" } else { "longer" };
+            let length = case.say.length(by_m);
+            let words = format!(
+                "make leg {} {length} longer and leg {} {length} {how}, so that the end stays where it is",
+                leg + 1,
+                i + 1
+            );
+            Some(with_raceway(case, &shape, words, by_m * 1.1))
+        })
+        .collect()
+}
+
+/// Legs along the miss: the run that, measured wrong by that much, would explain it.
+pub fn closing_runs(case: &Case) -> Vec<Change> {
+    let Some(closure) = case.closure else {
+        return Vec::new();
+    };
+    let shape = Shape::of(&case.inlet.raceway.steps);
+    let mut changes = Vec::new();
+    for (i, leg) in case.raceway.legs.iter().enumerate() {
+        let along_m = -closure.miss.dot(leg.heading);
+        changes.extend(shape.stretch(i, along_m).map(|shape| {
+            with_raceway(
+                case,
+                &shape,
+                stretched_words(case, &format!("leg {}", i + 1), along_m),
+                along_m.abs(),
+            )
+        }));
+    }
+    let (Some(onward), Some(route)) = (&case.inlet.onward, case.onward) else {
+        return changes;
+    };
+    let shape = Shape::of(&onward.steps);
+    for (i, leg) in route.legs.iter().enumerate() {
+        let along_m = -closure.miss.dot(leg.heading);
+        changes.extend(shape.stretch(i, along_m).map(|shape| {
+            let mut inlet = case.inlet.clone();
+            inlet.onward = Some(Onward {
+                steps: shape.steps(),
+                into: onward.into.clone(),
+            });
+            let words = stretched_words(case, &format!("onward leg {}", i + 1), along_m);
+            Change {
+                inlet,
+                words,
+                size: along_m.abs(),
+            }
+        }));
+    }
+    changes
+}
+
+fn stretched_words(case: &Case, leg: &str, along_m: f64) -> String {
+    let how = if along_m > 0.0 { "longer" } else { "shorter" };
+    format!(
+        "measure {leg} again: made {} {how} the line closes",
+        case.say.length(along_m.abs())
+    )
+}
+
+/// The inlet with another raceway.
+pub fn with_raceway(case: &Case, shape: &Shape, words: String, size: f64) -> Change {
+    let mut inlet = case.inlet.clone();
+    inlet.raceway = shape.onto(&inlet.raceway);
+    Change { inlet, words, size }
+}
+
+/// Whether two headings are the same.
+pub fn same(a: DVec3, b: DVec3) -> bool {
+    a.dot(b) >= PARALLEL
+}
+
+fn opposite(a: DVec3, b: DVec3) -> bool {
+    a.dot(b) <= -PARALLEL
+}

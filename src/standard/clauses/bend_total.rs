@@ -1,0 +1,66 @@
+//! `bend-total`: the degrees of bend between valve and stop.
+use crate::measure::Kind;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "bend-total",
+    title: "Bend total",
+    measures: "\
+Every bend between the valve and the stop counts with the angle that it turns the tube by; the sum is held \
+against the limit. A sum equal to the limit passes.
+
+**Why a sum, and not a count.** The pull in a line grows with every degree turned, whichever bend it is in, so \
+two bends of 45 degrees cost what one of 90 costs.
+
+**Example.** Four bends of 90 degrees are 360 degrees and pass a limit of 360; one more of 45 makes 405 and breaks it.
+
+**Remedy.** Leave out a bend, or turn by less: a leg laid skew between two 45s often replaces two 90s.
+
+**Source.** NFPA 70 (National Electrical Code), 358.26 and 352.26, allow at most the equivalent of four quarter \
+bends, 360 degrees in all, between pull points of electrical conduit. That raceways for hose follow the same \
+figure is common practice.",
+    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Angle }),
+    quantity: Quantity::Angle,
+    check: Check::Inlet(check),
+};
+
+/// Sums of written angles may differ from their limit by rounding only.
+const ROUNDING_DEG: f64 = 1e-9;
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let Some(limit) = ask.limit else {
+        return vec![Outcome::NotChecked("the standard sets no limit".into())];
+    };
+    let total = ask.route.bend_total_deg;
+    let words = |deg| ask.say.angle(deg);
+    if total <= limit + ROUNDING_DEG {
+        let count = ask.route.bends.len();
+        let bends = if count == 1 {
+            "1 bend".to_owned()
+        } else {
+            format!("{count} bends")
+        };
+        let note = format!("{} in {bends}; {} allowed", words(total), words(limit));
+        return vec![Measured::met(Some(total), Some(limit), note)];
+    }
+    let over = ask
+        .route
+        .bends
+        .iter()
+        .filter(|bend| bend.so_far_deg > limit + ROUNDING_DEG);
+    let spots: Vec<Spot> = over.map(|bend| Spot::Bend(bend.n)).collect();
+    let first = spots
+        .iter()
+        .find_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None })
+        .unwrap_or(0);
+    let note = format!(
+        "{} of bend; {} allowed, and B{first} goes past it",
+        words(total),
+        words(limit)
+    );
+    let remedy = format!(
+        "take out {} of bend between valve and stop: leave out a bend, or lay a leg skew between two 45s in place of two 90s",
+        words(total - limit)
+    );
+    vec![Measured::broken(Some(total), Some(limit), spots, note, remedy)]
+}

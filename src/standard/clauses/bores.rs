@@ -1,0 +1,217 @@
+//! `bores`: what the raceway is bored through keeps its strength.
+use crate::figures::CrossingFigure;
+use crate::reckon::bores::{Bound, Outcome as Ruled, Remedy, Ruling, Unit};
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "bores",
+    title: "Bores",
+    measures: "\
+Every crossing that the job lists is held against the International Residential Code: studs by R602.6 (a hole of at \
+most 60 % of the width; over 40 % in a bearing wall the stud doubled; 5/8 in left at the edge), plates by R602.6.1 \
+(over half the width of a bearing wall's top plate a steel tie), joists and rafters by R502.8.1 and R802.7.1 (a third \
+of the depth, 2 in from either edge), and all by P2603.2.1 (shield plates where the hole comes within 1-1/4 in of an \
+edge). Each crossing has a finding of its own. Shield plates, ties and fireblocking are named as work to be done.
+
+**Never a pass.** Engineered lumber, trusses, steel and masonry: the maker's or the engineer's word only.
+
+**Example.** A hole of 2-1/8 in is 60.7 % of a 2x4 and breaks R602.6 by a fortieth of an inch.
+
+**Remedy.** A wider member, a smaller bore, the bore moved to the middle, the stud doubled.
+
+**Source.** International Residential Code 2018, sections as named; editions and places differ. The local code and \
+the authority having jurisdiction decide.",
+    parameter: None,
+    quantity: Quantity::Length,
+    check: Check::Inlet(check),
+};
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let figures = ask.figures;
+    if figures.crossings.is_empty() && figures.onward_crossings.is_empty() {
+        return vec![Outcome::NotChecked("the job lists no crossings".into())];
+    }
+    let raceway = figures
+        .crossings
+        .iter()
+        .map(|figure| one(ask, figure, "leg", true));
+    raceway
+        .chain(
+            figures
+                .onward_crossings
+                .iter()
+                .map(|figure| one(ask, figure, "onward leg", false)),
+        )
+        .collect()
+}
+
+fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outcome {
+    let place = format!(
+        "{} at {} on {leg} {}",
+        figure.member_words(),
+        ask.say.length(figure.at_m),
+        figure.leg + 1
+    );
+    let rulings = match &figure.rulings {
+        Ok(rulings) => rulings,
+        Err(why) => return Outcome::NotChecked(format!("{place}: {why}")),
+    };
+    let Some(gravest) = rulings.iter().max_by_key(|ruling| ruling.outcome) else {
+        return Outcome::NotChecked(format!("{place}: no rule applies"));
+    };
+    let extra = extras(figure);
+    match gravest.outcome {
+        Ruled::MakersWord => Outcome::NotChecked(format!(
+            "{place}: the maker's or an engineer's word only ({}){extra}",
+            gravest.section
+        )),
+        Ruled::Broken | Ruled::NeedsDoubling => {
+            let note = format!("{place}: {}; the local code decides{extra}", said(ask, gravest));
+            let spots = if in_raceway {
+                vec![spot(ask, figure)]
+            } else {
+                vec![Spot::End]
+            };
+            let remedy =
+                remedies(ask, rulings).unwrap_or_else(|| "ask the authority having jurisdiction".to_owned());
+            let (measured, limit) = lengths(figure, gravest);
+            Measured::broken(measured, limit, spots, note, remedy)
+        }
+        Ruled::Ok | Ruled::NeedsShield | Ruled::NeedsTie => {
+            let work = remedies(ask, rulings)
+                .map(|work| format!("; {work}"))
+                .unwrap_or_default();
+            let (measured, limit) = lengths(figure, gravest);
+            let note = format!(
+                "{place}: {}{work}; the local code decides{extra}",
+                said(ask, gravest)
+            );
+            Measured::met(measured, limit, note)
+        }
+    }
+}
+
+/// What else the place asks for.
+fn extras(figure: &CrossingFigure) -> String {
+    let fire = figure
+        .crossing
+        .floor
+        .then_some("; fireblock the gap round the tube (R302.11)");
+    let garage = figure.crossing.garage_wall.then_some(
+        "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
+    );
+    format!("{}{}", fire.unwrap_or_default(), garage.unwrap_or_default())
+}
+
+/// A ruling in words, with both numbers.
+fn said(ask: &Ask, ruling: &Ruling) -> String {
+    let number = |value: f64| match ruling.unit {
+        Unit::Metres => ask.say.length(value),
+        Unit::Share => format!("{:.1} %", value * 100.0),
+    };
+    let bound = match ruling.bound {
+        Bound::AtMost => "at most",
+        Bound::AtLeast => "at least",
+    };
+    format!(
+        "{} is {}, {bound} {} by {}",
+        ruling.what,
+        number(ruling.measured),
+        number(ruling.limit),
+        ruling.section
+    )
+}
+
+/// Shares as lengths of the member, so that measured and limit carry one unit.
+fn lengths(figure: &CrossingFigure, ruling: &Ruling) -> (Option<f64>, Option<f64>) {
+    match (ruling.unit, figure.crossing.depth_m) {
+        (Unit::Metres, _) => (Some(ruling.measured), Some(ruling.limit)),
+        (Unit::Share, Some(width_m)) => (Some(ruling.measured * width_m), Some(ruling.limit * width_m)),
+        (Unit::Share, None) => (None, None),
+    }
+}
+
+/// The remedies of all rulings, gravest first.
+fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
+    let mut ordered: Vec<&Ruling> = rulings
+        .iter()
+        .filter(|ruling| ruling.outcome != Ruled::Ok)
+        .collect();
+    ordered.sort_by_key(|ruling| std::cmp::Reverse(ruling.outcome));
+    let words: Vec<String> = ordered
+        .iter()
+        .filter_map(|ruling| Some(words(ask, ruling.remedy.as_ref()?)))
+        .collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+fn words(ask: &Ask, remedy: &Remedy) -> String {
+    let say = |m: f64| ask.say.length(m);
+    match *remedy {
+        Remedy::SmallerHole {
+            largest_hole_m,
+            least_width_m,
+        } if largest_hole_m <= 0.0 => {
+            format!(
+                "go another way, or through a member at least {} wide",
+                say(least_width_m)
+            )
+        }
+        Remedy::SmallerHole {
+            largest_hole_m,
+            least_width_m,
+        } => {
+            format!(
+                "bore no more than {}, or through a member at least {} wide",
+                say(largest_hole_m),
+                say(least_width_m)
+            )
+        }
+        Remedy::MoveInward {
+            least_edge_m,
+            centre_from_m,
+            centre_to_m,
+        } => format!(
+            "keep the hole's edge {} in: its centre {} to {} from the edge",
+            say(least_edge_m),
+            say(centre_from_m),
+            say(centre_to_m)
+        ),
+        Remedy::DoubleStud { most_in_a_row } => {
+            format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
+        }
+        Remedy::Tie {
+            thickness_m,
+            width_m,
+            past_opening_m,
+            nails_each_side,
+        } => format!(
+            "tie the plate across the hole with galvanised steel, {:.2} mm thick, {} wide, {} past it and {nails_each_side} nails on each side",
+            thickness_m * 1000.0,
+            say(width_m),
+            say(past_opening_m)
+        ),
+        Remedy::Shield {
+            thickness_m,
+            beyond_plate_m,
+            both_faces,
+        } => format!(
+            "shield plates {} {:.2} mm thick, {} past the plates",
+            if both_faces {
+                "on both faces,"
+            } else {
+                "on the near face,"
+            },
+            thickness_m * 1000.0,
+            say(beyond_plate_m)
+        ),
+        Remedy::AskMaker => "get the maker's or an engineer's word in writing".to_owned(),
+    }
+}
+
+fn spot(ask: &Ask, figure: &CrossingFigure) -> Spot {
+    ask.route
+        .legs
+        .get(figure.leg)
+        .map_or(Spot::Whole, |leg| Spot::Station(leg.station_m + figure.at_m))
+}

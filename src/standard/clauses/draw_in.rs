@@ -1,0 +1,61 @@
+//! `draw-in`: suction draws the hose in with something to spare.
+use crate::measure::Kind;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "draw-in",
+    title: "Draw-in",
+    measures: "\
+The force needed to draw the hose in is reckoned along the raceway's own straights and arcs, from the valve to where \
+the hose's tail lies, at every length drawn in from nothing to the whole hose: the part still outside drags over the \
+floor, straights add `W L (mu cos a + sin a)` going up and `W L (mu cos a - sin a)` going down, and each bend makes \
+`T cosh(mu th) + sinh(mu th) sqrt(T^2 + (W R)^2)` of the tension. The greatest of these is compared with what \
+suction gives: the suction at the valve with the hose's end covered (the unit's, less what the other valves leak), on \
+the outside area of the hose. Available over needed is the *reserve*; a reserve equal to the limit passes.
+
+**Example.** With the demonstration's figures a 40 ft socked hose wants about 7 lbf at 360 degrees of bend and about \
+10 lbf at 450; about 9-1/2 lbf are to be had. That is why four quarter bends are the limit.
+
+**Remedy.** Fewer degrees, a bare hose in place of a socked one, a shorter hose.
+
+**Source.** The pulling formulas of electrical and telecommunications conduit; exact for level bends. Friction of a \
+sock on tube is not published: the catalog's figure should be the firm's own measurement.",
+    parameter: Some(Parameter { key: "reserve", default: Some(1.25), kind: Kind::Plain }),
+    quantity: Quantity::Ratio,
+    check: Check::Inlet(check),
+};
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let Some(limit) = ask.limit else {
+        return vec![Outcome::NotChecked("the standard sets no reserve".into())];
+    };
+    let (effort, available_n) = match (&ask.figures.effort, &ask.figures.available_n) {
+        (Ok(effort), Ok(available_n)) => (effort, *available_n),
+        (Err(why), _) | (_, Err(why)) => return vec![Outcome::NotChecked(why.clone())],
+    };
+    let need_n = effort.draw_in.worst_n;
+    let reserve = if need_n > 0.0 {
+        available_n / need_n
+    } else {
+        f64::INFINITY
+    };
+    let (need, has) = (ask.say.force(need_n), ask.say.force(available_n));
+    let at = ask.say.length(effort.draw_in.worst_inserted_m);
+    let note = format!(
+        "{need} needed at the worst, with {at} drawn in; {has} to be had, {reserve:.2} times; {limit:.2} wanted"
+    );
+    if reserve >= limit {
+        return vec![Measured::met(Some(reserve), Some(limit), note)];
+    }
+    let remedy = format!(
+        "bring the effort down to {}: fewer degrees of bend, a bare hose, or a shorter one",
+        ask.say.force(available_n / limit)
+    );
+    vec![Measured::broken(
+        Some(reserve),
+        Some(limit),
+        vec![Spot::Whole],
+        note,
+        remedy,
+    )]
+}

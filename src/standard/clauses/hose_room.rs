@@ -1,0 +1,94 @@
+//! `hose-room`: the raceway is longer than the hose, with something to spare.
+use crate::company::Hose;
+use crate::measure::Kind;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "hose-room",
+    title: "Hose room",
+    measures: "\
+The hose path from the valve's seat to the stop is measured along the centreline, round the arcs of the bends: the \
+sum of the runs, less `2 R tan(a/2)`, plus `R a`, for each bend of radius `R` and angle `a`. It is held against the \
+hose's length and the allowance on top, for a hose grows with age. A path equal to that passes.
+
+**Example.** A hose of 40 ft with an allowance of 10 % wants 44 ft of path. Six sticks of 8 ft hold it (48 ft) and \
+five do not (40 ft); a 50 ft hose wants 55 ft, which is seven sticks. A raceway of 41 ft for a hose of 40 ft is a \
+mistake that shows in the second winter.
+
+**Remedy.** Lengthen the last run, move the stop on, or fit a shorter hose.
+
+**Source.** Common practice, no source: six sticks of eight feet for a 40 ft hose, seven for a 50 ft one.",
+    parameter: Some(Parameter { key: "allowance", default: None, kind: Kind::Ratio }),
+    quantity: Quantity::Length,
+    check: Check::Inlet(check),
+};
+
+/// A tenth of the least division of any ruler in use; sums of written lengths are exact to far less.
+const ROUNDING_M: f64 = 1e-9;
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let Some(allowance) = ask.limit else {
+        return vec![Outcome::NotChecked("the standard sets no allowance".into())];
+    };
+    let path_m = ask.route.hose_path_m;
+    let need_m = wanted_m(&ask.inlet.hose, allowance);
+    let hose = format!(
+        "{} of hose and {}",
+        ask.say.length(ask.inlet.hose.length_m),
+        percent(allowance)
+    );
+    if path_m >= need_m - ROUNDING_M {
+        let note = format!(
+            "{} of hose path; {} needed for {hose}",
+            ask.say.length(path_m),
+            ask.say.length(need_m)
+        );
+        return vec![Measured::met(Some(path_m), Some(need_m), note)];
+    }
+    let short = ask.say.length_up(need_m - path_m);
+    let note = format!(
+        "{} of hose path, {short} short of the {} needed for {hose}",
+        ask.say.length(path_m),
+        ask.say.length(need_m)
+    );
+    let remedy = match longest_that_fits(ask, path_m, allowance) {
+        Some(other) => format!(
+            "make the last run {short} longer, or use a {} hose ({})",
+            ask.say.length(other.length_m),
+            other.id
+        ),
+        None => format!("make the last run {short} longer"),
+    };
+    vec![Measured::broken(
+        Some(path_m),
+        Some(need_m),
+        vec![Spot::End],
+        note,
+        remedy,
+    )]
+}
+
+/// The path that a hose wants.
+fn wanted_m(hose: &Hose, allowance: f64) -> f64 {
+    hose.length_m * (1.0 + allowance)
+}
+
+/// The longest hose of the catalog that the path holds: one of the same make of sock first.
+fn longest_that_fits<'a>(ask: &Ask<'a>, path_m: f64, allowance: f64) -> Option<&'a Hose> {
+    let fits = |hose: &&Hose| wanted_m(hose, allowance) <= path_m + ROUNDING_M;
+    let longest = |same: bool| {
+        ask.catalog
+            .hoses
+            .iter()
+            .filter(|hose| !same || hose.sock == ask.inlet.hose.sock)
+            .filter(fits)
+            .max_by(|a, b| a.length_m.total_cmp(&b.length_m))
+    };
+    longest(true).or_else(|| longest(false))
+}
+
+/// A ratio as per cent: `10 %`.
+fn percent(ratio: f64) -> String {
+    let value = (ratio * 1e6).round() / 1e4;
+    format!("{value} %")
+}

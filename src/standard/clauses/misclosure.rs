@@ -1,0 +1,110 @@
+//! `misclosure`: the line arrives where it should.
+use crate::measure::Kind;
+use crate::route::Closure;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use glam::DVec3;
+
+pub static CLAUSE: Clause = Clause {
+    id: "misclosure",
+    title: "Misclosure",
+    measures: "\
+Where places are given at both ends of a line (the inlet, and the unit or the trunk that it joins), the line is \
+followed from the one and must arrive at the other, as a surveyor closes a traverse. The distance between where it \
+arrives and where it should is the misclosure, held against the tolerance; a misclosure equal to it passes. A trunk \
+with a place at both ends is closed in the same way, and its miss counts for every inlet whose line ends in it. \
+Without places at both ends there is nothing to check.
+
+**Example.** A line that arrives 3 in east of the trunk's wye with a tolerance of 1 in: a run was measured wrong, or \
+a turn written the wrong way.
+
+**Remedy.** Measure again; the miss is said by compass, so that the run at fault shows.
+
+**Source.** Closing a traverse is the surveyor's check on his own arithmetic; the tolerance is the firm's.",
+    parameter: Some(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
+    quantity: Quantity::Length,
+    check: Check::Inlet(check),
+};
+
+/// Rounding of sums in metres.
+const ROUNDING_M: f64 = 1e-9;
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let Some(limit) = ask.limit else {
+        return vec![Outcome::NotChecked("the standard sets no tolerance".into())];
+    };
+    let own = ask.closure.map(|closure| ("the line".to_owned(), closure));
+    let trunks = ask.trunks.iter().filter(|trunk| uses(ask, &trunk.id));
+    let through = trunks.filter_map(|trunk| Some((format!("trunk {}", trunk.id), trunk.closure.as_ref()?)));
+    let closures: Vec<(String, &Closure)> = own.into_iter().chain(through).collect();
+    let Some((name, worst)) = closures
+        .iter()
+        .max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
+    else {
+        let note = "places are not given at both ends, so that the line cannot be closed".to_owned();
+        return vec![Outcome::NotChecked(note)];
+    };
+    let miss = worst.misclosure_m();
+    let (far, allowed) = (ask.say.length(miss), ask.say.length(limit));
+    if miss <= limit + ROUNDING_M {
+        let note = format!(
+            "{name} arrives within {far} of {}; {allowed} allowed",
+            worst.place
+        );
+        return vec![Measured::met(Some(miss), Some(limit), note)];
+    }
+    let note = format!(
+        "{name} arrives {far} away from {}; {allowed} allowed",
+        worst.place
+    );
+    let remedy = format!(
+        "measure the runs again: {name} arrives {} of where it should",
+        by_compass(ask, worst.miss)
+    );
+    vec![Measured::broken(
+        Some(miss),
+        Some(limit),
+        vec![Spot::End],
+        note,
+        remedy,
+    )]
+}
+
+/// Whether the inlet's line runs through a trunk, directly or by way of others.
+fn uses(ask: &Ask, id: &str) -> bool {
+    use crate::company::Into;
+    let mut into = ask.inlet.onward.as_ref().map(|onward| &onward.into);
+    for _ in 0..=ask.job.trunks.len() {
+        match into {
+            Some(Into::Trunk { trunk, .. }) => match ask.job.trunks.get(*trunk) {
+                Some(trunk) if trunk.id == id => return true,
+                Some(trunk) => into = Some(&trunk.into),
+                None => return false,
+            },
+            _ => return false,
+        }
+    }
+    false
+}
+
+/// A miss by compass: `3 in east and 1 in too high`.
+fn by_compass(ask: &Ask, miss: DVec3) -> String {
+    let seen = ask.say.step_m() / 2.0;
+    let part = |value: f64, plus: &str, minus: &str| {
+        (value.abs() >= seen).then(|| {
+            format!(
+                "{} {}",
+                ask.say.length(value.abs()),
+                if value > 0.0 { plus } else { minus }
+            )
+        })
+    };
+    [
+        part(miss.x, "east", "west"),
+        part(miss.y, "north", "south"),
+        part(miss.z, "above", "below"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect::<Vec<_>>()
+    .join(", ")
+}

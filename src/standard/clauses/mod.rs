@@ -1,0 +1,49 @@
+//! The ordered list of computed clauses; one file each. To add one: write its file, name it here.
+mod draw_in;
+mod pull_out;
+mod air_velocity;
+mod suction_at_valve;
+mod passage;
+mod wye_junctions;
+mod bores;
+mod wire_drop;
+mod circuit;
+mod bend_fitting;
+mod bend_radius;
+mod bend_spacing;
+mod bend_total;
+mod fitting_room;
+mod hose_room;
+mod misclosure;
+mod no_dip;
+mod one_level;
+
+use super::clause::Clause;
+
+/// Every computed clause, in the order a route is thought through: room, level, closing,
+/// bends; then effort, air, passage, framing, wire and circuit.
+pub static CLAUSES: &[&Clause] = &[
+    &hose_room::CLAUSE,
+    &one_level::CLAUSE,
+    &no_dip::CLAUSE,
+    &misclosure::CLAUSE,
+    &bend_total::CLAUSE,
+    &bend_fitting::CLAUSE,
+    &bend_radius::CLAUSE,
+    &bend_spacing::CLAUSE,
+    &fitting_room::CLAUSE,
+    &draw_in::CLAUSE,
+    &pull_out::CLAUSE,
+    &air_velocity::CLAUSE,
+    &suction_at_valve::CLAUSE,
+    &passage::CLAUSE,
+    &wye_junctions::CLAUSE,
+    &bores::CLAUSE,
+    &wire_drop::CLAUSE,
+    &circuit::CLAUSE,
+];
+
+/// The clause of that id.
+pub fn clause(id: &str) -> Option<&'static Clause> {
+    CLAUSES.iter().copied().find(|clause| clause.id == id)
+}

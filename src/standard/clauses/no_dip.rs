@@ -1,0 +1,69 @@
+//! `no-dip`: the raceway never rises after falling, nor falls after rising.
+use crate::route::SLIGHT_MOVE_M;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "no-dip",
+    title: "No dip",
+    measures: "\
+Followed from the valve, the raceway may go up or go down, but not both: each change from rising to falling, or from \
+falling to rising, is a reversal, and there must be none. Moves of less than half an inch from the last high or low \
+point do not count.
+
+**Example.** Down in the wall, level, down 6 in under a beam by a pair of 22-1/2s, and up again: one reversal.
+
+**Remedy.** Go round the beam on one level, or move the level of the whole raceway below it.
+
+**Source.** Common practice, no source. A dip under a joist is to be avoided and is sometimes unavoidable: then it \
+wants a waiver with a written reason.",
+    parameter: None,
+    quantity: Quantity::Count,
+    check: Check::Inlet(check),
+};
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let found = ask.route.reversals;
+    if found == 0 {
+        let note = "the raceway never rises after falling, nor falls after rising".to_owned();
+        return vec![Measured::met(Some(0.0), Some(0.0), note)];
+    }
+    let spots = turning_legs(ask);
+    let times = if found == 1 {
+        "once".to_owned()
+    } else {
+        format!("{found} times")
+    };
+    let note = format!("the raceway changes between rising and falling {times}; none allowed");
+    let height = ask.say.length(ask.route.level_deviation_m);
+    let remedy = format!(
+        "go round on one level, or lay the whole raceway at the lowest height of the dip, {height} from the riser's end"
+    );
+    vec![Measured::broken(
+        Some(found as f64),
+        Some(0.0),
+        spots,
+        note,
+        remedy,
+    )]
+}
+
+/// The legs on which the line turns from rising to falling or back.
+fn turning_legs(ask: &Ask) -> Vec<Spot> {
+    let mut way = 0.0;
+    let mut spots = Vec::new();
+    for (i, leg) in ask.route.legs.iter().enumerate() {
+        let move_m = leg.to.z - leg.from.z;
+        if move_m.abs() < SLIGHT_MOVE_M {
+            continue;
+        }
+        if way * move_m < 0.0 {
+            spots.push(Spot::Leg(i));
+        }
+        way = move_m;
+    }
+    if spots.is_empty() {
+        vec![Spot::Whole]
+    } else {
+        spots
+    }
+}

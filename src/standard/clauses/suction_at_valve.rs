@@ -1,0 +1,52 @@
+//! `suction-at-valve`: enough suction is left at the valve while air flows.
+use crate::measure::Kind;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "suction-at-valve",
+    title: "Suction at the valve",
+    measures: "\
+The same solved flow as for *air velocity*: the suction (total pressure below the room's) where the hose ends and the \
+raceway's tube begins, hose fully out, air flowing. It is held against the least; a suction equal to it passes. The \
+sealed suction, with the hose's end covered, is printed beside the blank for its reading.
+
+**Example.** With 130 inH2O sealed and a 40 ft hose, most of the loss is in the hose, and 80 to 100 inH2O stand at \
+the valve.
+
+**Remedy.** A shorter way to the unit, wyes in place of tees, valves that seal, a stronger unit.
+
+**Source.** The firm's own limit; the reckoning as for *air velocity*.",
+    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Pressure }),
+    quantity: Quantity::Pressure,
+    check: Check::Inlet(check),
+};
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    let Some(least) = ask.limit else {
+        return vec![Outcome::NotChecked("the standard sets no least suction".into())];
+    };
+    let air = match &ask.figures.air {
+        Ok(air) => &air.hose_out,
+        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+    };
+    let has = air.suction_at_valve_pa;
+    let note = format!(
+        "{} at the valve with air flowing ({} at the unit); at least {} wanted",
+        ask.say.pressure(has),
+        ask.say.pressure(air.suction_at_unit_pa),
+        ask.say.pressure(least)
+    );
+    if has >= least {
+        return vec![Measured::met(Some(has), Some(least), note)];
+    }
+    let remedy =
+        "shorten the way to the unit, join by wyes in place of tees, or fit a unit with more suction"
+            .to_owned();
+    vec![Measured::broken(
+        Some(has),
+        Some(least),
+        vec![Spot::Whole],
+        note,
+        remedy,
+    )]
+}

@@ -1,0 +1,62 @@
+//! `wye-junctions`: lines join by wyes, not by tight tees.
+use crate::figures::way;
+use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+
+pub static CLAUSE: Clause = Clause {
+    id: "wye-junctions",
+    title: "Wye junctions",
+    measures: "\
+Every junction on the way from the stop to the unit is taken with its branch angle from the catalog; the count of \
+those sharper than 45 degrees must be nought.
+
+**Example.** A branch that joins the trunk by a tee of 90 degrees.
+
+**Remedy.** A wye with a 45 on its branch; it needs the room of the 45 more.
+
+**Source.** Common practice, no source: what gets through the raceway's wide turns lodges in a tight tee.",
+    parameter: None,
+    quantity: Quantity::Count,
+    check: Check::Inlet(check),
+};
+
+/// A wye of 45 degrees, and rounding.
+const MOST_DEG: f64 = 45.0 + 1e-6;
+
+fn check(ask: &Ask) -> Vec<Outcome> {
+    if ask.inlet.onward.is_none() {
+        return vec![Outcome::NotChecked(
+            "the job gives no onward path for this inlet".into(),
+        )];
+    }
+    let way = way(ask.job, ask.index, ask.routes);
+    let junctions: Vec<_> = way
+        .iter()
+        .filter_map(|stretch| Some((stretch, stretch.by?)))
+        .collect();
+    let tight: Vec<String> = junctions
+        .iter()
+        .filter(|(_, fitting)| {
+            fitting
+                .junction()
+                .is_some_and(|branch| branch.branch_deg > MOST_DEG)
+        })
+        .map(|(stretch, fitting)| format!("{} into {}", fitting.name, stretch.name))
+        .collect();
+    if tight.is_empty() {
+        let note = match junctions.len() {
+            0 => "the line runs straight into the unit".to_owned(),
+            1 => "the one junction is a wye".to_owned(),
+            n => format!("all {n} junctions are wyes"),
+        };
+        return vec![Measured::met(Some(0.0), Some(0.0), note)];
+    }
+    let note = format!("{}: sharper than a wye", tight.join(", "));
+    let remedy = "join by a wye with a 45 on its branch".to_owned();
+    vec![Measured::broken(
+        Some(tight.len() as f64),
+        Some(0.0),
+        vec![Spot::End],
+        note,
+        remedy,
+    )]
+}

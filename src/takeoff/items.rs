@@ -1,0 +1,232 @@
+//! The list of what to load.
+use super::cuts::{Cuts, LineCuts};
+use crate::company::{Catalog, Fitting, FittingKind, Into, Job, Member};
+use crate::figures::{CrossingFigure, JobFigures};
+use crate::material::list::{self, Item};
+use crate::reckon::bores::{Outcome, Remedy};
+use crate::reckon::tube::straps;
+use crate::route::{JobRoutes, Route};
+use std::collections::BTreeMap;
+
+/// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
+const JOINTS_PER_L: f64 = 120.0;
+/// A pint tin, as cement is sold.
+const TIN_L: f64 = 0.473;
+/// Screws for a frame or box: two into the stud, two spare (common practice, no source).
+const SCREWS_PER_VALVE: f64 = 4.0;
+
+/// Everything a job wants on the truck: sticks first, then fittings by kind, then the rest.
+pub fn items(
+    job: &Job,
+    routes: &JobRoutes,
+    cuts: &Cuts,
+    figures: &JobFigures,
+    catalog: &Catalog,
+) -> Vec<Item> {
+    let mut items = Vec::new();
+    if let Ok(plan) = &cuts.plan {
+        let note = if plan.proven {
+            "the least, proven"
+        } else {
+            "not proven to be the least"
+        };
+        items.push(item(
+            &catalog.tube.id,
+            "tube",
+            plan.sticks.len() as f64,
+            "stick",
+            note,
+        ));
+    }
+    items.extend(bends(routes));
+    items.extend(couplings(cuts, catalog));
+    items.extend(ends(job, catalog));
+    items.extend(cement(job, routes, cuts));
+    items.extend(strap_items(routes));
+    items.extend(framing_items(figures));
+    items.extend(wire_items(figures, catalog));
+    list::gathered(&items)
+}
+
+fn item(part: &str, kind: &str, count: f64, unit: &str, note: &str) -> Item {
+    Item {
+        part: part.into(),
+        kind: kind.into(),
+        count,
+        unit: unit.into(),
+        note: note.into(),
+    }
+}
+
+fn routes_of(routes: &JobRoutes) -> impl Iterator<Item = &Route> {
+    let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
+    routes
+        .raceways
+        .iter()
+        .chain(onward)
+        .chain(routes.trunks.iter().map(|trunk| &trunk.route))
+}
+
+/// Bends by part, in the order they are met.
+fn bends(routes: &JobRoutes) -> Vec<Item> {
+    let bends = routes_of(routes).flat_map(|route| &route.bends);
+    bends
+        .map(|bend| match &bend.fitting {
+            Some(fitting) => item(&fitting.name, "bend", 1.0, "pc", ""),
+            None => item(
+                &format!("bend of {}°", bend.angle_deg),
+                "bend",
+                1.0,
+                "pc",
+                "not in the catalog",
+            ),
+        })
+        .collect()
+}
+
+fn lines(cuts: &Cuts) -> impl Iterator<Item = &LineCuts> {
+    cuts.raceways.iter().chain(&cuts.onward).chain(&cuts.trunks)
+}
+
+fn couplings(cuts: &Cuts, catalog: &Catalog) -> Option<Item> {
+    let count: usize = lines(cuts)
+        .flatten()
+        .map(|cut| cut.pieces.len().saturating_sub(1))
+        .sum();
+    let coupling = catalog
+        .fittings
+        .iter()
+        .find(|fitting| matches!(fitting.kind, FittingKind::Coupling(_)));
+    let name = coupling.map_or("coupling", |fitting| &fitting.name);
+    (count > 0).then(|| item(name, "coupling", count as f64, "pc", ""))
+}
+
+/// Stops, junctions, valves, hoses and the unit.
+fn ends(job: &Job, catalog: &Catalog) -> Vec<Item> {
+    let inlets = job.inlets.len() as f64;
+    let stop = catalog
+        .fittings
+        .iter()
+        .find(|fitting| matches!(fitting.kind, FittingKind::Stop { .. }));
+    let mut items = vec![item(
+        stop.map_or("stop fitting", |fitting| &fitting.name),
+        "stop",
+        inlets,
+        "pc",
+        "",
+    )];
+    items.extend(junctions(job).map(|fitting| item(&fitting.name, "junction", 1.0, "pc", "")));
+    items.extend(
+        job.inlets
+            .iter()
+            .map(|inlet| item(&inlet.valve.name, "valve", 1.0, "pc", "")),
+    );
+    items.extend(
+        job.inlets
+            .iter()
+            .map(|inlet| item(&inlet.hose.name, "hose", 1.0, "pc", "at trim")),
+    );
+    items.push(item(&job.unit.model.name, "unit", 1.0, "pc", "at trim"));
+    items.push(item(
+        "screw",
+        "screw",
+        SCREWS_PER_VALVE * inlets,
+        "pc",
+        "frames and boxes",
+    ));
+    items
+}
+
+fn junctions(job: &Job) -> impl Iterator<Item = &Fitting> {
+    let onward = job
+        .inlets
+        .iter()
+        .filter_map(|inlet| inlet.onward.as_ref())
+        .map(|onward| &onward.into);
+    onward
+        .chain(job.trunks.iter().map(|trunk| &trunk.into))
+        .filter_map(|into| match into {
+            Into::Trunk { with, .. } => Some(with),
+            Into::Unit => None,
+        })
+}
+
+/// Cement for every tube end in every socket.
+fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
+    let pieces: usize = lines(cuts).flatten().map(|cut| cut.pieces.len()).sum();
+    let open_starts = routes.trunks.len().min(job.trunks.len());
+    let joints = (2 * pieces).saturating_sub(open_starts) as u32;
+    let tins = list::cement_l(joints, JOINTS_PER_L).and_then(|litres| list::containers(litres, TIN_L));
+    let note = format!("{joints} joints; coverage is common practice, the label decides");
+    match tins {
+        Ok(tins) if tins > 0 => vec![
+            item(
+                "solvent cement, tin of 473 mL",
+                "cement",
+                f64::from(tins),
+                "pc",
+                &note,
+            ),
+            item(
+                "primer, tin of 473 mL",
+                "primer",
+                f64::from(tins),
+                "pc",
+                "where the cement's label asks for it",
+            ),
+        ],
+        _ => Vec::new(),
+    }
+}
+
+fn strap_items(routes: &JobRoutes) -> Option<Item> {
+    let legs = routes_of(routes).flat_map(|route| &route.legs);
+    let count: u32 = legs
+        .filter_map(|leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).ok())
+        .sum();
+    let note = "every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
+    (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
+}
+
+/// Shield plates, ties and fireblocking, from the rulings on the bores.
+fn framing_items(figures: &JobFigures) -> Vec<Item> {
+    let mut counts: BTreeMap<&'static str, f64> = BTreeMap::new();
+    let inlets = figures.inlets.iter();
+    for crossing in inlets.flat_map(|inlet| inlet.crossings.iter().chain(&inlet.onward_crossings)) {
+        for (part, count) in wanted(crossing) {
+            *counts.entry(part).or_default() += count;
+        }
+    }
+    counts
+        .into_iter()
+        .map(|(part, count)| item(part, "framing", count, "pc", "by the findings on bores"))
+        .collect()
+}
+
+fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
+    let mut parts = Vec::new();
+    for ruling in crossing.rulings.iter().flatten() {
+        match (ruling.outcome, ruling.remedy) {
+            (Outcome::NeedsShield, Some(Remedy::Shield { both_faces, .. })) => {
+                parts.push(("shield plate", if both_faces { 2.0 } else { 1.0 }));
+            }
+            (Outcome::NeedsTie, _) => parts.push(("steel tie", 1.0)),
+            _ => {}
+        }
+    }
+    if crossing.crossing.floor || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate) {
+        parts.push(("fireblock sealant, one hole", 1.0));
+    }
+    parts
+}
+
+fn wire_items(figures: &JobFigures, catalog: &Catalog) -> Option<Item> {
+    let wire = catalog.wire.as_ref()?;
+    let length_m: f64 = figures
+        .inlets
+        .iter()
+        .filter_map(|inlet| Some(inlet.wire.as_ref().ok()?.length_m))
+        .sum();
+    let note = format!("{} AWG, two wires, with a tenth of slack", wire.gauge_awg);
+    (length_m > 0.0).then(|| item(&wire.id, "wire", length_m.ceil(), "m", &note))
+}

@@ -1,0 +1,88 @@
+//! A job worked up: every stage run once, in order, and the result as one record.
+mod record;
+
+pub use record::record;
+
+use crate::company::{Catalog, Job, Standard};
+use crate::figures::{JobFigures, reckon_job};
+use crate::material::list::Item;
+use crate::measure::Say;
+use crate::remedy::{Offers, offers};
+use crate::route::{JobRoutes, lay_job};
+use crate::standard::{Findings, Verdict, inspect};
+use crate::takeoff::{Cuts, cuts, items};
+
+/// Everything that is known of a job. Lists run in the job's order, one entry per inlet.
+#[derive(Debug, Clone)]
+pub struct Work<'a> {
+    pub job: &'a Job,
+    /// The revision that judged it.
+    pub standard: &'a Standard,
+    pub catalog: &'a Catalog,
+    pub say: Say,
+    pub routes: JobRoutes,
+    pub figures: JobFigures,
+    pub findings: Findings,
+    /// Ways out of each broken clause, tried.
+    pub offers: Vec<Vec<Offers>>,
+    pub cuts: Cuts,
+    pub items: Vec<Item>,
+}
+
+impl<'a> Work<'a> {
+    /// Lays, reckons, inspects, seeks remedies and takes off.
+    pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
+        let routes = lay_job(job, catalog, &say);
+        let figures = reckon_job(job, &routes, catalog);
+        let mut findings = inspect(job, &routes, &figures, standard, catalog, say);
+        let offers: Vec<Vec<Offers>> = findings
+            .inlets
+            .iter()
+            .enumerate()
+            .map(|(i, found)| offers(job, i, &routes, standard, catalog, say, found))
+            .collect();
+        put_proven_first(&mut findings, &offers);
+        let cuts = cuts(job, &routes, catalog);
+        let items = items(job, &routes, &cuts, &figures, catalog);
+        Work {
+            job,
+            standard,
+            catalog,
+            say,
+            routes,
+            figures,
+            findings,
+            offers,
+            cuts,
+            items,
+        }
+    }
+
+    /// The worst of all findings.
+    pub fn verdict(&self) -> Verdict {
+        self.findings.verdict()
+    }
+
+    /// The proven ways out of a clause of an inlet; `None` where it is not broken.
+    pub fn offers_for(&self, inlet: usize, clause: &str) -> Option<&Offers> {
+        self.offers
+            .get(inlet)?
+            .iter()
+            .find(|offers| offers.clause == clause)
+    }
+}
+
+/// A clause tells what is missing; where a change was tried and mends it, that change is the remedy.
+fn put_proven_first(findings: &mut Findings, offers: &[Vec<Offers>]) {
+    for (found, offers) in findings.inlets.iter_mut().zip(offers) {
+        for finding in found.iter_mut().filter(|finding| finding.remedy.is_some()) {
+            let best = offers
+                .iter()
+                .find(|o| o.clause == finding.clause)
+                .and_then(|o| o.offers.first());
+            if let Some(best) = best {
+                finding.remedy = Some(best.words.clone());
+            }
+        }
+    }
+}

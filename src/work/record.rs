@@ -1,0 +1,242 @@
+//! The record of a job for other programs: every figure of the pages, SI units in the key names.
+use super::Work;
+use crate::figures::InletFigures;
+use crate::route::Route;
+use crate::standard::Finding;
+use crate::takeoff::LineCuts;
+use glam::DVec3;
+use serde_json::{Map, Value, json};
+
+/// The whole record; keys are those of `inspect --json` and `packet.json`.
+pub fn record(work: &Work) -> Value {
+    let inlets: Vec<Value> = (0..work.job.inlets.len()).map(|i| inlet(work, i)).collect();
+    json!({
+        "job": work.job.key,
+        "title": work.job.title,
+        "standard": work.standard.revision,
+        "verdict": work.verdict(),
+        "inlets": inlets,
+        "findings": work.findings.job.iter().map(|f| finding(f, None)).collect::<Vec<_>>(),
+        "trunks": trunks(work),
+        "material": material(work),
+    })
+}
+
+fn inlet(work: &Work, i: usize) -> Value {
+    let spec = &work.job.inlets[i];
+    let figures = &work.figures.inlets[i];
+    let findings: Vec<Value> = work.findings.inlets[i]
+        .iter()
+        .map(|f| finding(f, Some((work, i))))
+        .collect();
+    let mut out = json!({
+        "id": spec.id,
+        "name": spec.name,
+        "verdict": work.findings.inlet_verdict(i),
+        "raceway": raceway(&work.routes.raceways[i], &work.cuts.raceways[i]),
+        "findings": findings,
+        "hose": hose(figures),
+        "air": air(figures),
+        "passage": passage(figures),
+    });
+    let closure = work
+        .routes
+        .onward
+        .get(i)
+        .and_then(|line| line.as_ref()?.closure.as_ref());
+    if let (Some(closure), Some(map)) = (closure, out.as_object_mut()) {
+        map.insert("misclosure_m".into(), number(closure.misclosure_m()));
+    }
+    out
+}
+
+fn raceway(route: &Route, cuts: &LineCuts) -> Value {
+    let bends: Vec<Value> = route
+        .bends
+        .iter()
+        .map(|bend| {
+            json!({
+                "n": bend.n,
+                "angle_deg": bend.angle_deg,
+                "fitting": bend.fitting.as_ref().map(|fitting| &fitting.id),
+                "at_centre_m": number(bend.at_centre_m),
+                "point": point(bend.point),
+                "roll_deg": bend.roll_deg.map(number),
+            })
+        })
+        .collect();
+    let tubes: Vec<Value> = cuts
+        .iter()
+        .map(|cut| {
+            let pieces: Vec<Value> = cut.pieces.iter().map(|piece| number(piece.length_m)).collect();
+            json!({ "mark": cut.mark, "clear_m": number(cut.clear_m), "pieces_m": pieces, "problem": cut.problem })
+        })
+        .collect();
+    json!({
+        "centre_m": number(route.centre_m),
+        "hose_path_m": number(route.hose_path_m),
+        "bend_total_deg": number(route.bend_total_deg),
+        "level_deviation_m": number(route.level_deviation_m),
+        "reversals": route.reversals,
+        "end": point(route.end),
+        "bends": bends,
+        "tubes": tubes,
+    })
+}
+
+fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
+    let offers = of.and_then(|(work, i)| work.offers_for(i, &finding.clause));
+    let mut out = json!({
+        "clause": finding.clause,
+        "number": finding.number,
+        "level": finding.level,
+        "verdict": finding.verdict,
+        "measured": finding.measured.map(number),
+        "limit": finding.limit.map(number),
+        "unit": finding.quantity,
+        "bends": finding.bends,
+        "note": finding.note,
+        "remedy": finding.remedy,
+    });
+    if let Some(map) = out.as_object_mut() {
+        if let Some(offers) = offers {
+            map.insert("proven_remedies".into(), json!(offers.offers));
+            map.insert("remedies_tried".into(), json!(offers.tried));
+        }
+        if let Some(waiver) = &finding.waiver {
+            map.insert(
+                "waiver".into(),
+                json!({ "because": waiver.because, "by": waiver.by }),
+            );
+        }
+    }
+    out
+}
+
+fn hose(figures: &InletFigures) -> Value {
+    let mut out = Map::new();
+    match &figures.effort {
+        Ok(effort) => {
+            out.insert("draw_in_N".into(), number(effort.draw_in.worst_n));
+            out.insert(
+                "draw_in_worst_at_m".into(),
+                number(effort.draw_in.worst_inserted_m),
+            );
+            out.insert("pull_out_N".into(), number(effort.pull_out.worst_n));
+        }
+        Err(why) => {
+            out.insert("draw_in_N".into(), Value::Null);
+            out.insert("pull_out_N".into(), Value::Null);
+            out.insert("not_reckoned".into(), json!(why));
+        }
+    }
+    out.insert(
+        "available_N".into(),
+        figures
+            .available_n
+            .as_ref()
+            .ok()
+            .copied()
+            .map_or(Value::Null, number),
+    );
+    out.insert(
+        "sealed_suction_Pa".into(),
+        figures
+            .sealed_pa
+            .as_ref()
+            .ok()
+            .copied()
+            .map_or(Value::Null, number),
+    );
+    Value::Object(out)
+}
+
+fn air(figures: &InletFigures) -> Value {
+    let solved = |air: &crate::reckon::air::Air, slowest: Option<f64>| {
+        json!({
+            "flow_m3_s": number(air.flow_m3_s),
+            "velocity_m_s": slowest.map(number),
+            "suction_at_valve_Pa": number(air.suction_at_valve_pa),
+            "suction_at_unit_Pa": number(air.suction_at_unit_pa),
+            "air_power_W": number(air.air_power_w),
+        })
+    };
+    match &figures.air {
+        Ok(air) => {
+            let mut out = solved(&air.hose_out, air.slowest_tube_m_s());
+            if let Some(map) = out.as_object_mut() {
+                map.insert("hose_drawn_in".into(), solved(&air.hose_in, None));
+            }
+            out
+        }
+        Err(why) => json!({
+            "flow_m3_s": null, "velocity_m_s": null, "suction_at_valve_Pa": null, "suction_at_unit_Pa": null,
+            "air_power_W": null, "not_reckoned": why,
+        }),
+    }
+}
+
+fn passage(figures: &InletFigures) -> Value {
+    let places = figures.passage.as_deref().unwrap_or_default();
+    places
+        .iter()
+        .map(|place| json!({ "place": place.words, "longest_m": number(place.longest_m) }))
+        .collect()
+}
+
+fn trunks(work: &Work) -> Value {
+    let laid = work.routes.trunks.iter();
+    laid.map(|trunk| {
+        json!({
+            "id": trunk.id,
+            "centre_m": number(trunk.route.centre_m),
+            "end": point(trunk.route.end),
+            "misclosure_m": trunk.closure.as_ref().map(|closure| number(closure.misclosure_m())),
+        })
+    })
+    .collect()
+}
+
+fn material(work: &Work) -> Value {
+    let list: Vec<Value> = work
+        .items
+        .iter()
+        .map(|item| json!({ "part": item.part, "kind": item.kind, "count": item.count, "unit": item.unit }))
+        .collect();
+    match &work.cuts.plan {
+        Ok(plan) => {
+            let sticks: Vec<Value> = plan
+                .sticks
+                .iter()
+                .map(|stick| {
+                    let pieces = stick.pieces.iter();
+                    pieces
+                        .map(|p| json!({ "mark": p.mark, "owner": p.owner, "length_m": number(p.length_m) }))
+                        .collect()
+                })
+                .collect();
+            json!({
+                "sticks": plan.sticks.len(),
+                "sticks_lower_bound": plan.lower_bound,
+                "proven": plan.proven,
+                "plan": sticks,
+                "list": list,
+            })
+        }
+        Err(why) => json!({
+            "sticks": null, "sticks_lower_bound": null, "proven": false, "plan": [], "list": list, "not_planned": why,
+        }),
+    }
+}
+
+/// A number to a millionth of a millionth, so that the last digits of sums do not differ between machines;
+/// infinity is told as null.
+fn number(value: f64) -> Value {
+    let rounded = (value * 1e12).round() / 1e12;
+    serde_json::Number::from_f64(if rounded.is_finite() { rounded + 0.0 } else { value })
+        .map_or(Value::Null, Value::Number)
+}
+
+fn point(p: DVec3) -> Value {
+    json!([number(p.x), number(p.y), number(p.z)])
+}
