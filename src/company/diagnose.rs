@@ -281,7 +281,7 @@ impl miette::SourceCode for Lines {
         let lines = self.text[start..end].matches('\n').count();
         Ok(Box::new(MietteSpanContents::new_named(
             self.file.clone(),
-            self.text[start..end].as_bytes(),
+            &self.text.as_bytes()[start..end],
             (start, end - start).into(),
             line,
             head[start..].chars().count(),

@@ -195,3 +195,35 @@ pub struct Readings {
     pub draw_in_n: Option<f64>,
     pub pull_out_n: Option<f64>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn turn(angle_deg: f64, vector: DVec3) -> Turn {
+        Turn {
+            angle_deg,
+            toward: Direction {
+                vector,
+                words: String::new(),
+            },
+            with: None,
+            line: 1,
+        }
+    }
+
+    #[test]
+    fn turns_twice_by_45_make_a_quarter() {
+        let north = turn(45.0, DVec3::Y);
+        let first = north.heading_after(DVec3::X).unwrap();
+        let half = 0.5_f64.sqrt();
+        assert!((first - DVec3::new(half, half, 0.0)).length() < 1e-15); // a few roundings of 1
+        assert!((north.heading_after(first).unwrap() - DVec3::Y).length() < 1e-15);
+    }
+
+    #[test]
+    fn zero_plane_is_no_turn() {
+        assert_eq!(turn(90.0, DVec3::X).heading_after(DVec3::X), None);
+        assert_eq!(turn(90.0, DVec3::NEG_X).heading_after(DVec3::X), None);
+    }
+}

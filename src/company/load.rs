@@ -69,8 +69,10 @@ fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<
         found.push(Diagnostic::of_file(FIRM, "the company's file is missing", help));
         return None;
     }
-    let text = kept(read_text(root, FIRM).map_err(|d| [d]), found)?;
-    kept(read_firm(FIRM, &text, revisions), found)
+    let text = kept(read_text(root, FIRM), found)?;
+    let (firm, faults) = read_firm(FIRM, &text, revisions);
+    found.extend(faults);
+    firm
 }
 
 fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
@@ -154,8 +156,8 @@ fn job(
     catalog: Option<&Catalog>,
     standards: &[Standard],
 ) -> Result<Job, Vec<Diagnostic>> {
-    check_key(file, key).map_err(|d| vec![d])?;
-    let text = read_text(root, file).map_err(|d| vec![d])?;
+    check_key(file, key)?;
+    let text = read_text(root, file)?;
     let (Some(firm), Some(catalog)) = (firm, catalog) else {
         let missing = if firm.is_none() { FIRM } else { CATALOG };
         let message = format!("the job cannot be read without {missing}");
@@ -165,7 +167,7 @@ fn job(
 }
 
 /// A job's file name becomes its address, so it holds only what an address holds.
-fn check_key(file: &str, key: &str) -> Result<(), Diagnostic> {
+fn check_key(file: &str, key: &str) -> Result<(), Vec<Diagnostic>> {
     let odd = key
         .chars()
         .find(|c| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/')));
@@ -184,15 +186,12 @@ fn check_key(file: &str, key: &str) -> Result<(), Diagnostic> {
         "the file name holds `{}`, which its pages' address cannot",
         odd.escape_debug()
     );
-    Err(Diagnostic::of_file(
-        file,
-        message,
-        Some(&format!("rename it to jobs/{better}.yaml")),
-    ))
+    let help = format!("rename it to jobs/{better}.yaml");
+    Err(vec![Diagnostic::of_file(file, message, Some(&help))])
 }
 
 /// A value, or its faults put with the others.
-fn kept<T>(read: Result<T, impl IntoIterator<Item = Diagnostic>>, found: &mut Vec<Diagnostic>) -> Option<T> {
+fn kept<T>(read: Result<T, Vec<Diagnostic>>, found: &mut Vec<Diagnostic>) -> Option<T> {
     read.map_err(|faults| found.extend(faults)).ok()
 }
 
@@ -201,7 +200,7 @@ fn texts(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic
     let files = files(root, folder, endings, found);
     files
         .into_iter()
-        .filter_map(|file| kept(read_text(root, &file).map_err(|d| [d]), found).map(|text| (file, text)))
+        .filter_map(|file| kept(read_text(root, &file), found).map(|text| (file, text)))
         .collect()
 }
 
@@ -258,23 +257,21 @@ fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
 }
 
 /// The path from the company folder, with `/` between folders.
-fn relative(root: &Path, path: &Path) -> Result<String, [Diagnostic; 1]> {
+fn relative(root: &Path, path: &Path) -> Result<String, Vec<Diagnostic>> {
     let inner = path.strip_prefix(root).unwrap_or(path);
     let names: Option<Vec<&str>> = inner.components().map(|part| part.as_os_str().to_str()).collect();
     names.map(|names| names.join("/")).ok_or_else(|| {
         let shown = inner.to_string_lossy().into_owned();
-        [Diagnostic::of_file(
-            &shown,
-            "the file's name is not UTF-8",
-            Some("rename the file"),
-        )]
+        let message = "the file's name is not UTF-8";
+        vec![Diagnostic::of_file(&shown, message, Some("rename the file"))]
     })
 }
 
 /// The text of a file, read no further than allowed.
-fn read_text(root: &Path, file: &str) -> Result<String, Diagnostic> {
+fn read_text(root: &Path, file: &str) -> Result<String, Vec<Diagnostic>> {
     let refuse = |error: std::io::Error| {
-        Diagnostic::of_file(file, format!("the file cannot be read: {}", error.kind()), None)
+        let message = format!("the file cannot be read: {}", error.kind());
+        vec![Diagnostic::of_file(file, message, None)]
     };
     let opened = File::open(root.join(file)).map_err(refuse)?;
     let size = opened.metadata().map_err(refuse)?.len();

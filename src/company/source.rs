@@ -126,38 +126,47 @@ fn printable(line: &str) -> String {
 }
 
 /// The text of a file; refuses what is binary, not UTF-8, or too large to be meant.
-pub fn decode<'t>(file: &str, bytes: &'t [u8]) -> Result<&'t str, Diagnostic> {
+pub fn decode<'t>(file: &str, bytes: &'t [u8]) -> Result<&'t str, Vec<Diagnostic>> {
     if bytes.len() > MOST_BYTES {
         return Err(too_large(file, bytes.len() as u64));
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         let help = Some("save it as UTF-8");
-        return Err(Diagnostic::of_file(file, "the file is UTF-16, not UTF-8", help));
+        return Err(vec![Diagnostic::of_file(
+            file,
+            "the file is UTF-16, not UTF-8",
+            help,
+        )]);
     }
     if bytes.contains(&0) {
         let help = Some("put a text file in its place");
-        return Err(Diagnostic::of_file(file, "the file is binary, not text", help));
+        return Err(vec![Diagnostic::of_file(
+            file,
+            "the file is binary, not text",
+            help,
+        )]);
     }
     std::str::from_utf8(bytes).map_err(|error| {
         let good = std::str::from_utf8(&bytes[..error.valid_up_to()]).unwrap_or("");
         let place = Source::new(file, good).place(good.len()..good.len());
-        Diagnostic {
+        let message = "the file is not UTF-8 from here on";
+        vec![Diagnostic {
             line: place.line,
             column: place.column,
             len: 1,
-            ..Diagnostic::of_file(
-                file,
-                "the file is not UTF-8 from here on",
-                Some("save it as UTF-8"),
-            )
-        }
+            ..Diagnostic::of_file(file, message, Some("save it as UTF-8"))
+        }]
     })
 }
 
 /// The refusal of a file that is too large.
-pub fn too_large(file: &str, bytes: u64) -> Diagnostic {
+pub fn too_large(file: &str, bytes: u64) -> Vec<Diagnostic> {
     let message = format!("the file has {bytes} bytes, more than the {MOST_BYTES} that are read");
-    Diagnostic::of_file(file, message, Some("split it into smaller files"))
+    vec![Diagnostic::of_file(
+        file,
+        message,
+        Some("split it into smaller files"),
+    )]
 }
 
 #[cfg(test)]
@@ -178,10 +187,10 @@ mod tests {
 
     #[test]
     fn refuses_what_is_not_text() {
-        let message = |bytes: &[u8]| decode("a", bytes).unwrap_err().message;
+        let message = |bytes: &[u8]| decode("a", bytes).unwrap_err().remove(0).message;
         assert_eq!(message(b"a: \0"), "the file is binary, not text");
         assert_eq!(message(b"\xff\xfea\0"), "the file is UTF-16, not UTF-8");
-        let bad = decode("a", b"a: 1\nb: \xe9").unwrap_err();
+        let bad = decode("a", b"a: 1\nb: \xe9").unwrap_err().remove(0);
         assert_eq!((bad.line, bad.column), (2, 4));
         assert!(message(&vec![b'a'; MOST_BYTES + 1]).contains("more than the 1048576 that are read"));
     }

@@ -47,12 +47,12 @@ impl Value {
 }
 
 /// Reads one YAML document; an empty one is [`Value::Null`].
-pub fn read_tree(source: &Source) -> Result<Node, Diagnostic> {
+pub fn read_tree(source: &Source) -> Result<Node, Vec<Diagnostic>> {
     if source.text.len() > MOST_BYTES {
         return Err(too_large(source.file, source.text.len() as u64));
     }
     let raw: Raw =
-        serde_yaml::from_str_with_options(source.text, options()).map_err(|e| refuse(source, &e))?;
+        serde_yaml::from_str_with_options(source.text, options()).map_err(|e| vec![refuse(source, &e)])?;
     Ok(raw.settle(source.text))
 }
 
@@ -270,8 +270,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn tree(text: &str) -> Result<Node, Diagnostic> {
-        read_tree(&Source::new("a.yaml", text))
+    fn tree(text: &str) -> Result<Node, Box<Diagnostic>> {
+        read_tree(&Source::new("a.yaml", text)).map_err(|mut found| Box::new(found.remove(0)))
     }
 
     fn texts(text: &str) -> Vec<String> {

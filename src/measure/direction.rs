@@ -204,10 +204,8 @@ mod tests {
                 .starts_with("use east")
         );
         assert!(mix(&[(DVec3::X, 2.0), (DVec3::NEG_X, 2.0)]).is_err());
-        assert_eq!(
-            mix(&[(DVec3::Y, 3.0), (DVec3::Z, 4.0)]),
-            Ok(DVec3::new(0.0, 0.6, 0.8))
-        );
+        let mixed = mix(&[(DVec3::Y, 3.0), (DVec3::Z, 4.0)]).unwrap();
+        assert!((mixed - DVec3::new(0.0, 0.6, 0.8)).length() < 1e-15); // one rounding
     }
 
     #[test]

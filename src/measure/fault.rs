@@ -112,12 +112,18 @@ impl Fault {
         Some(match self {
             Fault::Empty(kind) | Fault::NoNumber { kind, .. } => format!("write it like {}", kind.example()),
             Fault::NotFinite { .. } => "write a number that a tape or gauge can show".into(),
-            Fault::NoUnit { kind, .. } => format!("add a unit: {}", kind.units_list()),
+            Fault::NoUnit { number, kind } => {
+                format!(
+                    "write it with its unit, as in `{number} {}`; {}",
+                    kind.usual(),
+                    kind.units_list()
+                )
+            }
             Fault::UnknownUnit {
                 nearest: Some(near), ..
             } => format!("write `{near}`"),
-            Fault::UnknownUnit { kind, .. } => format!("use one of: {}", kind.units_list()),
-            Fault::OtherUnit { wanted, .. } => format!("use one of: {}", wanted.units_list()),
+            Fault::UnknownUnit { kind, .. } => kind.units_list(),
+            Fault::OtherUnit { wanted, .. } => wanted.units_list(),
             Fault::ZeroDenominator { .. } => "write the fraction as the tape shows it, like 1/2".into(),
             Fault::TopHeavy { .. } => "put the wholes into the whole number, like 6-1/2".into(),
             Fault::Junk { .. } => "leave it out, or put a note behind a `#`".into(),

@@ -111,7 +111,7 @@ pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
         .units()
         .iter()
         .map(|(name, _)| (strsim::osa_distance(&fold(name), &folded), *name))
-        .filter(|(steps, name)| *steps <= name.chars().count() / 3 && folded.len() < 20)
+        .filter(|(steps, name)| near_enough(*steps, name, &folded))
         .min_by_key(|(steps, _)| *steps)
         .map(|(_, name)| name);
     Fault::UnknownUnit {
@@ -119,6 +119,13 @@ pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
         kind,
         nearest,
     }
+}
+
+/// One step for a short name, and then only behind the same first letter; a third of a longer one.
+fn near_enough(steps: usize, name: &str, folded: &str) -> bool {
+    let letters = name.chars().count();
+    let short = letters == 2 && folded.len() > 1 && folded.starts_with(&fold(name)[..1]);
+    folded.len() < 20 && (steps <= letters / 3 || short && steps == 1)
 }
 
 /// Every kind that has units, once.
@@ -201,7 +208,12 @@ impl Kind {
         }
     }
 
-    /// The units, for a sentence; spellings of one unit are given once.
+    /// The unit that comes first, for an example.
+    pub fn usual(self) -> &'static str {
+        self.units().first().map_or("", |(name, _)| name)
+    }
+
+    /// The units, for a sentence, `use ft, in, m`; spellings of one unit are given once.
     pub fn units_list(self) -> String {
         let mut seen: Vec<f64> = Vec::new();
         let mut names = Vec::new();
@@ -211,7 +223,11 @@ impl Kind {
                 names.push(*name);
             }
         }
-        names.join(", ")
+        match names.pop() {
+            Some(last) if names.is_empty() => format!("use {last}"),
+            Some(last) => format!("use {} or {last}", names.join(", ")),
+            None => "leave the unit out".into(),
+        }
     }
 
     /// Known spellings with their factor to SI, the usual one first.

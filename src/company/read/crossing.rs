@@ -1,6 +1,6 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
-use super::super::tree::{Node, Value};
+use super::super::tree::Node;
 use super::kit::{Reader, clip};
 use crate::measure::{INCH_M, Kind};
 
@@ -83,20 +83,14 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
 fn along(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<f64> {
     let at_m = r.quantity(node, Kind::Length)?;
     // A crossing written at the very end of its run may miss it by a rounding.
-    if run_m.is_some_and(|run_m| at_m > run_m + 1e-9) {
-        let message = format!("the crossing at `{}` lies beyond the end of its run", shown(node));
+    if let Some(run_m) = run_m.filter(|run_m| at_m > run_m + 1e-9) {
+        let (at, length) = (r.say.length(at_m), r.say.length(run_m));
+        let message = format!("the crossing at {at} lies beyond the end of its run, at {length}");
         r.fail(node.bytes.clone(), message, "expected a place along the run")
             .help = Some("measure it from the start of its own run".into());
         return None;
     }
     Some(at_m)
-}
-
-fn shown(node: &Node) -> String {
-    match &node.value {
-        Value::Text(text) => clip(text.trim()),
-        other => other.what().into(),
-    }
 }
 
 /// A nominal size with its dressed measures.

@@ -7,7 +7,7 @@ use super::super::rules::Standard;
 use super::super::tree::{Node, Value};
 use super::join::{TrunkDraft, into, trunks};
 use super::kit::{Fields, Reader};
-use super::path::{direction, walk};
+use super::path::{Ends, direction, walk};
 use crate::measure::Kind;
 use glam::DVec3;
 use std::ops::Range;
@@ -29,6 +29,7 @@ pub fn read_job(
     standards: &[Standard],
 ) -> Result<Job, Vec<Diagnostic>> {
     let (mut r, root) = Reader::open(file, text, "a job: title, date, unit, inlets")?;
+    r.say = firm.say();
     let job = job(&mut r, &root, catalog, firm, standards);
     r.finish(job)
 }
@@ -236,7 +237,7 @@ fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Opt
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked = r
         .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let heading = walked.as_ref().and_then(|w| w.heading);
     let path = leaves.zip(walked).map(|(leaves, walked)| Path {
         leaves,
@@ -248,7 +249,9 @@ fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Opt
 /// The way on starts on the heading with which the raceway ends.
 fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
     let f = r.fields(node, "an onward path", &["path", "into"])?;
-    let walked = r.need(&f, "path").map(|n| walk(r, n, heading, scope.catalog));
+    let walked = r
+        .need(&f, "path")
+        .map(|n| walk(r, n, heading, Ends::RunOrTurn, scope.catalog));
     let into = r
         .need(&f, "into")
         .and_then(|n| into(r, n, scope.drafts, scope.catalog));

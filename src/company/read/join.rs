@@ -4,7 +4,7 @@ use super::super::job::{Into, Path, Trunk};
 use super::super::tree::{Node, Value};
 use super::job::{place, unique_id};
 use super::kit::Reader;
-use super::path::{direction, walk};
+use super::path::{Ends, direction, walk};
 use crate::measure::Kind;
 use std::ops::Range;
 
@@ -49,7 +49,7 @@ fn draft<'n>(
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked = r
         .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let into = r.need(&f, "into");
     let length_m = walked.as_ref().and_then(|w| w.length_m);
     let trunk = leaves.zip(walked).map(|(leaves, walked)| Trunk {
@@ -104,9 +104,14 @@ pub fn into(r: &mut Reader, node: &Node, trunks: &[TrunkDraft], catalog: &Catalo
 
 /// A joint lies on its trunk.
 fn check_along(r: &mut Reader, node: &Node, at_m: f64, trunk: &TrunkDraft) {
+    let Some(length_m) = trunk.length_m else { return };
     // A joint written at the very end may miss it by a rounding.
-    if trunk.length_m.is_some_and(|length_m| at_m > length_m + 1e-9) {
-        let message = format!("this joint lies beyond the end of trunk `{}`", trunk.id);
+    if at_m > length_m + 1e-9 {
+        let (at, length) = (r.say.length(at_m), r.say.length(length_m));
+        let message = format!(
+            "this joint at {at} lies beyond the end of trunk `{}`, at {length}",
+            trunk.id
+        );
         r.fail(node.bytes.clone(), message, "expected a place along its runs")
             .help = Some("measure it from the trunk's start along its runs".into());
     }

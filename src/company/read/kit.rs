@@ -6,7 +6,7 @@
 use super::super::diagnose::Diagnostic;
 use super::super::source::Source;
 use super::super::tree::{Node, Value, read_tree};
-use crate::measure::{Kind, MeasureError, read_date, read_quantity};
+use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
 use std::ops::Range;
 
 /// More faults of one file than this are counted, not shown.
@@ -15,6 +15,10 @@ const MOST_SHOWN: usize = 100;
 /// Reads one file and keeps what is wrong with it.
 pub struct Reader<'t> {
     pub source: Source<'t>,
+    /// How lengths are said in messages.
+    pub say: Say,
+    /// Lines of the file above this text, where it is a part of a longer one.
+    pub before: usize,
     found: Vec<Diagnostic>,
 }
 
@@ -40,13 +44,20 @@ impl<'t> Reader<'t> {
     /// Parses the file; what is no YAML, or empty, is told at once.
     pub fn open(file: &'t str, text: &'t str, wanted: &str) -> Result<(Self, Node), Vec<Diagnostic>> {
         let source = Source::new(file, text);
-        let root = read_tree(&source).map_err(|d| vec![d])?;
+        let root = read_tree(&source)?;
         if root.value == Value::Null {
             let label = format!("expected {wanted}");
             return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
         }
-        let found = Vec::new();
-        Ok((Reader { source, found }, root))
+        let reader = Reader {
+            source,
+            say: Say {
+                lengths: Lengths::FtIn,
+            },
+            before: 0,
+            found: Vec::new(),
+        };
+        Ok((reader, root))
     }
 
     /// Tells a fault; the caller may add help or other places to it.
@@ -79,16 +90,24 @@ impl<'t> Reader<'t> {
     }
 
     /// Everything that was wrong, in the order of the file.
-    pub fn faults(mut self) -> Vec<Diagnostic> {
-        self.found.sort_by_key(|d| (d.line, d.column));
-        if self.found.len() > MOST_SHOWN {
-            let rest = self.found.len() - MOST_SHOWN;
-            self.found.truncate(MOST_SHOWN);
-            let message = format!("{rest} more faults in this file are not shown");
-            self.found
-                .push(Diagnostic::of_file(self.source.file, message, None));
+    pub fn faults(self) -> Vec<Diagnostic> {
+        let before = self.before;
+        let mut found: Vec<Diagnostic> = self.found.into_iter().map(|d| d.moved_down(before)).collect();
+        found.sort_by_key(|d| (d.line, d.column));
+        if found.len() > MOST_SHOWN {
+            let message = format!(
+                "{} more faults in this file are not shown",
+                found.len() - MOST_SHOWN
+            );
+            found.truncate(MOST_SHOWN);
+            found.push(Diagnostic::of_file(self.source.file, message, None));
         }
-        self.found
+        found
+    }
+
+    /// The line of the file in which a node stands.
+    pub fn line_of(&self, node: &Node) -> usize {
+        self.source.line_of(self.mark_of(node).start) + self.before
     }
 
     /// The keys of a mapping; unknown keys and duplicates are told, and left out.
@@ -152,21 +171,17 @@ impl<'t> Reader<'t> {
         let found = fields.get(key);
         if found.is_none() {
             let message = format!("{} has no `{key}`", fields.what);
-            self.fail(
-                fields.mark.clone(),
-                message,
-                format!("expected `{key}` among its keys"),
-            );
+            let label = format!("expected `{key}` among its keys");
+            self.fail(fields.mark.clone(), message, label).help = Some(format!("add `{key}:`"));
         }
         found
     }
 
     /// Tells that something of another type stands there.
     pub fn mistyped(&mut self, node: &Node, wanted: &str) -> &mut Diagnostic {
-        let message = match node.value {
-            Value::Null => format!("nothing stands where {wanted} should"),
-            _ => format!("{} stands where {wanted} should", node.value.what()),
-        };
+        // Wanted is `a length, like 3.81 m`: the example belongs under the mark only.
+        let thing = wanted.split(',').next().unwrap_or(wanted);
+        let message = format!("{} stands where {thing} should", node.value.what());
         self.fail(self.mark_of(node), message, format!("expected {wanted}"))
     }
 
@@ -232,7 +247,8 @@ impl<'t> Reader<'t> {
             return Some(value);
         }
         let message = format!("{what} is zero");
-        self.fail(node.bytes.clone(), message, "expected more than zero");
+        self.fail(node.bytes.clone(), message, "expected more than zero")
+            .help = Some("write what it measures".into());
         None
     }
 
@@ -371,8 +387,16 @@ pub fn nearest<'a>(word: &str, words: impl Iterator<Item = &'a str>) -> Option<&
     words
         .map(|known| (strsim::osa_distance(&folded, &known.to_lowercase()), known))
         .filter(|(steps, known)| *steps <= (known.len().max(folded.len()) / 3).max(1))
-        .min_by_key(|(steps, _)| *steps)
+        .min_by_key(|(steps, known)| (*steps, std::cmp::Reverse(common_start(&folded, known))))
         .map(|(_, known)| known)
+}
+
+/// How many letters two words begin with in common; tells equally near ones apart.
+fn common_start(a: &str, b: &str) -> usize {
+    a.chars()
+        .zip(b.chars())
+        .take_while(|(a, b)| a.eq_ignore_ascii_case(b))
+        .count()
 }
 
 /// A word short enough for a sentence.

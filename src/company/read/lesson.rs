@@ -4,7 +4,7 @@ use super::super::diagnose::Diagnostic;
 use super::super::job::{Inlet, Path, Readings};
 use super::super::tree::Node;
 use super::kit::{Fields, Reader};
-use super::path::{direction, walk};
+use super::path::{Ends, direction, walk};
 
 const KEYS: [&str; 5] = ["title", "leaves", "hose", "valve", "path"];
 
@@ -33,8 +33,9 @@ pub fn read_path(
             .collect::<Vec<_>>()
     };
     let (mut r, root) = Reader::open(file, text, "a raceway: leaves, path").map_err(moved)?;
+    r.before = before;
     let path = path(&mut r, &root, catalog);
-    r.finish(path).map_err(moved)
+    r.finish(path)
 }
 
 fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
@@ -47,7 +48,7 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked = r
         .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), catalog));
+        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     Some(LessonPath {
         hose_named: f.get("hose").is_some(),
         inlet: Inlet {

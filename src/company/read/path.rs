@@ -23,8 +23,17 @@ pub struct Walk {
     pub length_m: Option<f64>,
 }
 
-/// Reads a path that leaves on `heading`. It starts and ends with a run and has one between turns.
-pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, catalog: &Catalog) -> Walk {
+/// What a path may end with.
+#[derive(Clone, Copy, PartialEq)]
+pub enum Ends {
+    /// A run: the tube seats in something.
+    Run,
+    /// Also a turn, whose bend seats in the junction straight away.
+    RunOrTurn,
+}
+
+/// Reads a path that leaves on `heading`. It starts with a run and has one between turns.
+pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, catalog: &Catalog) -> Walk {
     let mut walk = Walk {
         steps: Vec::new(),
         heading,
@@ -47,7 +56,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, catalog: &Catal
         None => {
             r.fail(r.mark_of(node), "the path is empty", "expected at least one run");
         }
-        Some((Sort::Turn, bytes)) => {
+        Some((Sort::Turn, bytes)) if ends == Ends::Run => {
             let help = "add the run that follows the turn";
             r.fail(bytes, "the path ends with a turn", "expected a run after it")
                 .help = Some(help.into());
@@ -164,7 +173,7 @@ fn run(r: &mut Reader, item: &Node) -> Option<Run> {
     Some(Run {
         length_m: length_m?,
         crossings,
-        line: r.source.line_of(r.mark_of(item).start),
+        line: r.line_of(item),
     })
 }
 
@@ -187,7 +196,7 @@ fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) 
         angle_deg: angle_deg?,
         toward: toward?,
         with,
-        line: r.source.line_of(r.mark_of(item).start),
+        line: r.line_of(item),
     })
 }
 
@@ -252,10 +261,13 @@ fn check_plane(r: &mut Reader, node: &Node, heading: DVec3, toward: &Direction) 
     }
     let runs = heading_words(heading);
     let message = if heading.dot(toward.vector) > 0.0 {
-        format!("a turn toward {}, but the line already runs {runs}", toward.words)
+        format!(
+            "this turn goes toward {}, but the line already runs {runs}",
+            toward.words
+        )
     } else {
         format!(
-            "a turn toward {} is straight back, for the line runs {runs}",
+            "this turn goes toward {}, straight back, for the line runs {runs}",
             toward.words
         )
     };
@@ -297,26 +309,25 @@ fn mixed(r: &mut Reader, node: &Node, fields: &Fields) -> Option<Direction> {
         vectors.push((vector, weight));
         words.push((name, weight));
     }
+    if vectors.is_empty() {
+        let help = "name at least one of east, west, north, south, up, down";
+        r.fail(r.mark_of(node), "this direction has no part", LIKE).help = Some(help.into());
+        return None;
+    }
     match mix(&vectors) {
         Ok(vector) => Some(Direction {
             vector,
             words: direction_words(&words),
         }),
         Err(error) => {
-            let message = match vectors.len() {
-                0 => "a direction without any part".to_owned(),
-                _ => error.to_string(),
-            };
-            r.fail(
-                r.mark_of(node),
-                message,
-                "expected a direction, like {north: 3, up: 4}",
-            )
-            .help = error.fault.help();
+            r.fail(r.mark_of(node), error.to_string(), LIKE).help = error.fault.help();
             None
         }
     }
 }
+
+/// What is expected where a mix of directions is wrong.
+const LIKE: &str = "expected a direction, like {north: 3, up: 4}";
 
 /// The fitting that a turn names, which must be a bend.
 fn bend_named(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<super::super::catalog::Fitting> {

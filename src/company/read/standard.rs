@@ -3,8 +3,8 @@ use super::super::catalog::{Duty, RoughIn};
 use super::super::diagnose::Diagnostic;
 use super::super::rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
 use super::super::tree::{Node, Value};
-use super::catalog::{HOLDS, ROUGH_INS, SEALS, SWITCHES};
 use super::kit::{Fields, Reader, clip, nearest};
+use super::part::{HOLDS, ROUGH_INS, SEALS, SWITCHES};
 use crate::measure::Kind;
 use std::ops::Range;
 

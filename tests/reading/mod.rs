@@ -1,0 +1,96 @@
+//! What the tests of reading share: the demo's catalog and standards, and the table of clauses.
+#![allow(dead_code)]
+use longsweep::company::{Catalog, ClauseKind, Firm, Paper, Standard, read_catalog, read_standard};
+use longsweep::measure::{Kind, Lengths};
+use std::path::{Path, PathBuf};
+
+const fn clause(id: &'static str, parameter: Option<(&'static str, Kind)>) -> ClauseKind {
+    ClauseKind {
+        id,
+        parameter,
+        title: id,
+    }
+}
+
+/// The clauses that the program measures, with the key of their figure.
+pub const KINDS: [ClauseKind; 18] = [
+    clause("bend-total", Some(("limit", Kind::Angle))),
+    clause("bend-fitting", None),
+    clause("bend-radius", Some(("least", Kind::Length))),
+    clause("one-level", Some(("tolerance", Kind::Length))),
+    clause("no-dip", None),
+    clause("hose-room", Some(("allowance", Kind::Ratio))),
+    clause("fitting-room", None),
+    clause("bend-spacing", Some(("least", Kind::Length))),
+    clause("misclosure", Some(("tolerance", Kind::Length))),
+    clause("draw-in", Some(("reserve", Kind::Ratio))),
+    clause("pull-out", Some(("limit", Kind::Force))),
+    clause("air-velocity", Some(("least", Kind::Speed))),
+    clause("suction-at-valve", Some(("least", Kind::Pressure))),
+    clause("passage", None),
+    clause("wye-junctions", None),
+    clause("bores", None),
+    clause("wire-drop", Some(("limit", Kind::Ratio))),
+    clause("circuit", Some(("limit", Kind::Ratio))),
+];
+
+pub fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Files of a folder with their text, sorted.
+pub fn texts(folder: &Path) -> Vec<(String, String)> {
+    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|e| e == "yaml"))
+        .collect();
+    files.sort();
+    files
+        .into_iter()
+        .map(|path| {
+            (
+                path.display().to_string(),
+                std::fs::read_to_string(&path).unwrap(),
+            )
+        })
+        .collect()
+}
+
+pub fn catalog() -> Catalog {
+    let files = texts(&root().join("content/catalog"));
+    let files: Vec<(&str, &str)> = files
+        .iter()
+        .map(|(file, text)| (file.as_str(), text.as_str()))
+        .collect();
+    let (catalog, faults) = read_catalog(&files);
+    assert_eq!(faults, []);
+    catalog.unwrap()
+}
+
+pub fn standards() -> Vec<Standard> {
+    let files = texts(&root().join("content/standard"));
+    files
+        .iter()
+        .map(|(file, text)| read_standard(file, text, &KINDS).unwrap())
+        .collect()
+}
+
+pub fn firm() -> Firm {
+    Firm {
+        name: "Saltmarsh Piping Co.".into(),
+        contact: Vec::new(),
+        paper: Paper::Letter,
+        lengths: Lengths::FtIn,
+        theme: "drafting".into(),
+        standard: "2026-1".into(),
+    }
+}
+
+type Shared = (Catalog, Vec<Standard>);
+
+/// The demo's catalog and standards, read once.
+pub fn shared() -> &'static Shared {
+    static SHARED: std::sync::OnceLock<Shared> = std::sync::OnceLock::new();
+    SHARED.get_or_init(|| (catalog(), standards()))
+}

@@ -1,0 +1,86 @@
+//! Every file under `tests/refusals` must be refused, at the places and in the words that its leading
+//! comment lines give: `# line:column part of the message`. The folder says what kind of file it is.
+mod reading;
+
+use longsweep::company::{Diagnostic, read_catalog, read_firm, read_job, read_path, read_standard};
+use std::path::Path;
+
+#[test]
+fn every_bad_file_is_refused_at_its_place() {
+    let mut wrong = Vec::new();
+    let mut count = 0;
+    for kind in ["catalog", "company", "job", "path", "standard"] {
+        for (file, text) in reading::texts(&reading::root().join("tests/refusals").join(kind)) {
+            count += 1;
+            let found = refusals(kind, &text);
+            let said: Vec<String> = found
+                .iter()
+                .map(|d| format!("{}:{} {}", d.line, d.column, d.message))
+                .collect();
+            let wanted = wanted(&text);
+            assert!(!wanted.is_empty(), "{file} does not say how it is refused");
+            let fits =
+                said.len() == wanted.len() && wanted.iter().zip(&said).all(|(want, got)| fits(want, got));
+            if !fits {
+                let name = Path::new(&file).file_name().unwrap_or_default().display();
+                wrong.push(format!("{kind}/{name}\n  wanted {wanted:#?}\n  found {said:#?}"));
+            }
+            for diagnostic in &found {
+                check_words(&file, diagnostic);
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} of {count} wrong\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+    assert!(count > 80, "only {count} files were found");
+}
+
+/// Place equal, message holding the part.
+fn fits(want: &str, got: &str) -> bool {
+    let (Some((place, part)), Some((at, message))) = (want.split_once(' '), got.split_once(' ')) else {
+        return false;
+    };
+    place == at && message.contains(part)
+}
+
+fn wanted(text: &str) -> Vec<&str> {
+    text.lines().map_while(|line| line.strip_prefix("# ")).collect()
+}
+
+fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
+    let (catalog, standards) = reading::shared();
+    match kind {
+        "catalog" => read_catalog(&[("a.yaml", text)]).1,
+        "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"]).1,
+        "job" => read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards)
+            .err()
+            .unwrap_or_default(),
+        "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
+        _ => read_standard("a.yaml", text, &reading::KINDS)
+            .err()
+            .unwrap_or_default(),
+    }
+}
+
+/// A message is one sentence, lower case, without a full stop, with a mark on a line that is shown.
+fn check_words(file: &str, d: &Diagnostic) {
+    let first = d.message.chars().next().unwrap_or(' ');
+    assert!(
+        !first.is_uppercase() && !d.message.ends_with('.'),
+        "{file}: {}",
+        d.message
+    );
+    assert!(!d.label.is_empty() && !d.source_line.is_empty(), "{file}: {d:?}");
+    assert!(
+        d.column - 1 + d.len <= d.source_line.chars().count(),
+        "{file}: {d:?}"
+    );
+    assert!(
+        d.render_plain().contains(&d.source_line)
+            && d.render(false).contains(&d.message[..20.min(d.message.len())])
+    );
+}
