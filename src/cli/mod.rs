@@ -7,8 +7,6 @@ mod read;
 mod takeoff;
 mod terminal;
 
-pub use read::clause_kinds;
-
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 

@@ -1,1 +1,175 @@
-//! (to be written)
+//! The set of sheets as files, and the one place that writes them.
+//!
+//! [`pages`] is pure: from what was read and worked out to paths and bytes. [`write()`] puts them in
+//! `site/` and touches nothing there that an earlier run did not write.
+mod compare;
+mod cover;
+mod find;
+mod input;
+mod lessons;
+mod page;
+mod standard;
+mod theme;
+mod ways;
+mod write;
+
+pub use input::{JobEntry, LessonPage, Looser, Measure, Set, Unread};
+pub use theme::{Theme, ThemeError};
+pub use ways::{compare_page, lesson_page, standard_page};
+pub use write::{Left, RECORD, Report, WriteError, write};
+
+use crate::packet::drawing::elevation_file;
+use crate::packet::outline::Outline;
+use crate::packet::place::Place;
+use crate::packet::sheet::{Sheet, clause_page};
+use page::Page;
+use serde::Serialize;
+
+/// What stands on a sheet that is not a packet's; the tag picks the template.
+#[derive(Debug, Clone, Serialize)]
+#[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
+pub enum Body {
+    SetCover(cover::SetCover),
+    Find(find::Find),
+    Standard(standard::Overview),
+    Clause(standard::ClauseSheet),
+    Compare(compare::Compare),
+    Lesson(lessons::LessonSheet),
+    UnreadJob(cover::UnreadJob),
+}
+
+/// A file of the set.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SiteFile {
+    /// Under `site/`, `/` between folders.
+    pub path: String,
+    pub bytes: Vec<u8>,
+}
+
+/// Every file of the set, in the order of their making.
+pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
+    let mut files = assets(set, theme);
+    let single = |page: &Place, sheet: Sheet<Body>| single(set, theme, page, sheet);
+    let cover = Place::page(ways::COVER);
+    files.push(single(&cover, cover::sheet(set, &cover))?);
+    files.push(find_page(set, theme)?);
+    for standard in set.standards {
+        files.extend(standard_pages(set, theme, standard)?);
+    }
+    for (nth, lesson) in set.lessons.iter().enumerate() {
+        let here = Place::page(lesson_page(&lesson.id));
+        files.push(single(&here, lessons::sheet(set, lesson, nth, &here))?);
+    }
+    for entry in set.jobs {
+        files.extend(job_pages(set, theme, entry)?);
+    }
+    for unread in set.unread {
+        let here = Place::page(cover::job_page(&unread.key));
+        files.push(single(&here, cover::unread_sheet(set, unread, &here))?);
+    }
+    Ok(files)
+}
+
+/// The theme's own files, the find index and the fonts that the drawings are set in.
+fn assets(set: &Set, theme: &Theme) -> Vec<SiteFile> {
+    let file = |path: &str, bytes: &[u8]| SiteFile { path: path.into(), bytes: bytes.into() };
+    let mut files: Vec<SiteFile> =
+        theme.assets().iter().map(|(name, text)| file(name, text.as_bytes())).collect();
+    let here = Place::page(ways::FIND);
+    files.push(file("find-index.js", find::index_script(set, &here).as_bytes()));
+    files.push(file("fonts/DejaVuSans.ttf", dejavu::sans::regular()));
+    files.push(file("fonts/DejaVuSans-Bold.ttf", dejavu::sans::bold()));
+    files
+}
+
+/// A page of one sheet, whose title is the page's.
+fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
+    let title = format!("{} {} – {}", sheet.number, sheet.title, set.firm.name);
+    let mut page = Page::new(set.firm, here, title, vec![sheet]);
+    page.title_tag = "h1";
+    html(theme, here, &page)
+}
+
+/// The find page, with its scripts.
+fn find_page(set: &Set, theme: &Theme) -> Result<SiteFile, ThemeError> {
+    let here = Place::page(ways::FIND);
+    let title = format!("Find – {}", set.firm.name);
+    let mut page = Page::new(set.firm, &here, title, vec![find::sheet(set, &here)]);
+    page.title_tag = "h1";
+    page.scripts = vec!["find-index.js".into(), "find.js".into()];
+    html(theme, &here, &page)
+}
+
+/// The sheets of a revision.
+fn standard_pages(
+    set: &Set,
+    theme: &Theme,
+    standard: &crate::company::Standard,
+) -> Result<Vec<SiteFile>, ThemeError> {
+    let here = Place::page(standard_page(&standard.revision));
+    let mut files = vec![single(set, theme, &here, standard::overview(set, standard, &here))?];
+    let mut nth = 1;
+    if let Some(before) = compare::before(set, standard) {
+        let here = Place::page(compare_page(&standard.revision));
+        files.push(single(set, theme, &here, compare::sheet(set, before, standard, &here))?);
+        nth += 1;
+    }
+    for clause in standard.clauses() {
+        let here = Place::page(clause_page(&standard.revision, &clause.id));
+        files.push(single(set, theme, &here, standard::clause(set, standard, clause, nth, &here))?);
+        nth += 1;
+    }
+    Ok(files)
+}
+
+/// A packet: a page for each part of it, the whole on one page, its drawings and data.
+fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
+    let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
+    let mut files = Vec::new();
+    for name in out.files() {
+        let here = Place::page(format!("{}/{name}", out.folder));
+        files.push(packet_page(set, theme, entry, &out, &here)?);
+    }
+    let whole = Place::packet(format!("{}/packet.html", out.folder));
+    files.push(packet_page(set, theme, entry, &out, &whole)?);
+    for (inlet, drawn) in worked.job.inlets.iter().zip(&entry.pictures.inlets) {
+        let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
+        files.push(SiteFile { path, bytes: drawn.elevation.clone().into_bytes() });
+    }
+    for (name, bytes) in &entry.beside {
+        files.push(SiteFile { path: format!("{}/{name}", out.folder), bytes: bytes.clone() });
+    }
+    Ok(files)
+}
+
+/// A page of a packet.
+fn packet_page(
+    set: &Set,
+    theme: &Theme,
+    entry: &JobEntry,
+    out: &Outline,
+    here: &Place,
+) -> Result<SiteFile, ThemeError> {
+    let sheets = crate::packet::sheets(&entry.worked, &entry.pictures, out, here);
+    let job = &entry.worked.job.title;
+    let title = match sheets.first() {
+        Some(first) if !here.whole_packet && first.title != *job => format!("{job}: {}", first.title),
+        _ if here.whole_packet => format!("{job}: the whole packet"),
+        _ => job.clone(),
+    };
+    let single = sheets.len() == 1;
+    let mut page = Page::new(set.firm, here, title, sheets);
+    if single {
+        page.title_tag = "h1";
+    }
+    html(theme, here, &page)
+}
+
+/// A page as a file.
+fn html<B: Serialize>(theme: &Theme, here: &Place, page: &Page<B>) -> Result<SiteFile, ThemeError> {
+    let text = theme.page(page).map_err(|error| ThemeError(format!("{}: {error}", here.path())))?;
+    Ok(SiteFile { path: here.path().into(), bytes: text.into_bytes() })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,153 @@
+//! The third sheet of an inlet: what is ticked at each phase, and the readings with what to expect.
+use super::amounts::{flow, force, pressure};
+use super::place::Place;
+use super::sheet::clause_page;
+use super::tables::concerns;
+use super::valve;
+use super::worked::{InletPart, Worked};
+use crate::company::{Per, Phase, Rule, Standard, Valve};
+use serde::Serialize;
+
+/// Checklists of an inlet.
+#[derive(Debug, Clone, Serialize)]
+pub struct InletCheck {
+    pub phases: Vec<PhaseList>,
+    pub readings: Vec<Reading>,
+}
+
+/// The lines of a phase.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PhaseList {
+    pub name: &'static str,
+    pub lines: Vec<CheckLine>,
+}
+
+/// A line to tick.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CheckLine {
+    pub text: String,
+    /// Number of its clause; empty for what follows from the valve.
+    pub number: String,
+    pub href: String,
+    /// `must`, `should`, or where it comes from.
+    pub level: String,
+}
+
+/// A reading to take, with what it should be about.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reading {
+    pub name: &'static str,
+    pub how: &'static str,
+    pub expected: String,
+    /// What was read, when it was typed in.
+    pub taken: String,
+}
+
+/// All phases in order.
+pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver];
+
+/// A phase in words.
+pub fn phase_name(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Load => "Load the truck",
+        Phase::RoughIn => "Rough-in",
+        Phase::Trim => "Trim",
+        Phase::Prove => "Prove",
+        Phase::HandOver => "Hand over",
+    }
+}
+
+/// Lays the sheet out.
+pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
+    let valve = &part.inlet.valve;
+    let phases = PHASES.map(|phase| {
+        let mut lines = clause_lines(worked.standard, Per::Inlet, phase, Some(valve), here);
+        lines.extend(valve_lines(valve, phase));
+        PhaseList { name: phase_name(phase), lines }
+    });
+    InletCheck {
+        phases: phases.into_iter().filter(|phase| !phase.lines.is_empty()).collect(),
+        readings: readings(worked, part),
+    }
+}
+
+/// The standard's by-eye lines of a phase, for a valve or for all.
+pub fn clause_lines(
+    standard: &Standard,
+    per: Per,
+    when: Phase,
+    valve: Option<&Valve>,
+    here: &Place,
+) -> Vec<CheckLine> {
+    let mut lines = Vec::new();
+    for clause in standard.clauses() {
+        let Rule::ByEye(line) = &clause.rule else { continue };
+        let wanted = line.per == per && line.when == when;
+        if wanted && valve.is_none_or(|valve| concerns(line, valve)) {
+            lines.push(CheckLine {
+                text: line.tick.clone(),
+                number: clause.number.clone(),
+                href: here.to(&clause_page(&standard.revision, &clause.id), ""),
+                level: super::cover::level_word(clause.level).into(),
+            });
+        }
+    }
+    lines
+}
+
+/// What follows from the valve's duties.
+fn valve_lines(valve: &Valve, phase: Phase) -> Vec<CheckLine> {
+    let words = valve::words(valve);
+    let lines = match phase {
+        Phase::RoughIn => words.rough_in,
+        Phase::Trim => words.trim,
+        Phase::Prove => words.prove,
+        Phase::Load | Phase::HandOver => Vec::new(),
+    };
+    let line = |text: &str| CheckLine {
+        text: text.into(),
+        number: String::new(),
+        href: String::new(),
+        level: "this valve".into(),
+    };
+    lines.into_iter().map(line).collect()
+}
+
+/// The four readings.
+fn readings(worked: &Worked, part: &InletPart) -> Vec<Reading> {
+    let say = worked.say();
+    let figures = worked.figures.inlets.get(part.index);
+    let effort = figures.and_then(|f| f.effort.as_ref());
+    let air = figures.and_then(|f| f.air.as_ref());
+    let sealed = figures.and_then(|f| f.sealed_suction_pa);
+    let taken = &part.inlet.readings;
+    let about = |words: Option<String>| words.map_or("not worked out".into(), |words| format!("about {words}"));
+    let up_to = |words: Option<String>| words.map_or("not worked out".into(), |words| format!("up to {words}"));
+    let some = |words: Option<String>| words.unwrap_or_default();
+    vec![
+        Reading {
+            name: "Sealed suction",
+            how: "gauge on the valve, nothing flowing, all other valves shut",
+            expected: about(sealed.map(|pa| pressure(say, pa))),
+            taken: some(taken.sealed_suction_pa.map(|pa| pressure(say, pa))),
+        },
+        Reading {
+            name: "Airflow",
+            how: "flow meter on the hose's end, hose drawn out",
+            expected: about(air.map(|air| flow(say, air.flow_m3_s))),
+            taken: some(taken.flow_m3_s.map(|q| flow(say, q))),
+        },
+        Reading {
+            name: "Draw-in",
+            how: "spring scale held at the hose's end while suction draws it in",
+            expected: up_to(effort.map(|effort| force(say, effort.draw_in_n))),
+            taken: some(taken.draw_in_n.map(|n| force(say, n))),
+        },
+        Reading {
+            name: "Pull-out",
+            how: "spring scale on the handle, system off, to full length",
+            expected: up_to(effort.map(|effort| force(say, effort.pull_out_n))),
+            taken: some(taken.pull_out_n.map(|n| force(say, n))),
+        },
+    ]
+}

@@ -1,0 +1,112 @@
+//! The second sheet of an inlet: measure, then cut, then joint.
+use super::joints;
+use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
+use super::worked::{InletPart, Worked};
+use crate::measure::Say;
+use crate::route::Route;
+use serde::Serialize;
+
+/// Tables for the saw and the cement.
+#[derive(Debug, Clone, Serialize)]
+pub struct InletCut {
+    pub runs: Vec<RunRow>,
+    pub bends: Vec<BendRow>,
+    pub tubes: Vec<TubeRow>,
+    pub joints: JointTable,
+    pub stop: String,
+}
+
+/// A planned run, to be measured before anything is cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RunRow {
+    pub mark: String,
+    pub between: String,
+    pub heading: String,
+    pub planned: String,
+    /// What it is bored through, with the places.
+    pub through: Vec<String>,
+}
+
+/// Lays the sheet out.
+pub fn sheet(worked: &Worked, part: &InletPart) -> InletCut {
+    let (say, route) = (worked.say(), part.route);
+    let raceway_joints = joints::raceway(worked, part);
+    InletCut {
+        runs: run_rows(say, route, &part.inlet.raceway.leaves.words),
+        bends: bend_rows(say, route, worked.catalog.tube.outside_m),
+        tubes: tube_rows(say, route, part.cuts, ("valve", "stop")),
+        joints: joint_table(say, &raceway_joints, worked.standard, Some(&part.inlet.valve)),
+        stop: stop_words(worked, part),
+    }
+}
+
+/// Every run of a line.
+fn run_rows(say: Say, route: &Route, leaves: &str) -> Vec<RunRow> {
+    let mut rows = Vec::new();
+    for (place, leg) in route.legs.iter().enumerate() {
+        let heading = match place.checked_sub(1).and_then(|i| route.bends.get(i)) {
+            Some(bend) => bend.heading_words.clone(),
+            None => leaves.to_string(),
+        };
+        let mut from_m = 0.0;
+        for (part, (length_m, _)) in leg.runs.iter().enumerate() {
+            let mark = format!("R{}", rows.len() + 1);
+            let between = run_ends(place, route.bends.len(), part, leg.runs.len());
+            let through = crossings(say, leg, from_m, from_m + length_m);
+            rows.push(RunRow { mark, between, heading: heading.clone(), planned: say.length(*length_m), through });
+            from_m += length_m;
+        }
+    }
+    rows
+}
+
+/// `valve to B1`; runs that follow on from each other in one leg are told apart.
+fn run_ends(leg: usize, bends: usize, part: usize, parts: usize) -> String {
+    let from = if leg == 0 { "valve".to_string() } else { format!("B{leg}") };
+    let to = if leg == bends { "stop".to_string() } else { format!("B{}", leg + 1) };
+    if parts == 1 {
+        return format!("{from} to {to}");
+    }
+    format!("{from} to {to}, part {} of {parts}", part + 1)
+}
+
+/// What a stretch of a leg is bored through.
+fn crossings(say: Say, leg: &crate::route::Leg, from_m: f64, to_m: f64) -> Vec<String> {
+    let inside = |at: f64| at >= from_m - 1e-9 && at < to_m - 1e-9;
+    leg.crossings
+        .iter()
+        .filter(|(at, _)| inside(*at))
+        .map(|(at, crossing)| {
+            let hole = crossing.hole_m.map(|m| format!(", bore {}", say.length(m))).unwrap_or_default();
+            let size = crossing.size.as_ref().map(|size| format!("{size} ")).unwrap_or_default();
+            format!("{size}{} at {}{hole}", member(crossing.member), say.length(at - from_m))
+        })
+        .collect()
+}
+
+/// A member in words.
+fn member(member: crate::company::Member) -> &'static str {
+    use crate::company::Member;
+    match member {
+        Member::Stud => "stud",
+        Member::Joist => "joist",
+        Member::Rafter => "rafter",
+        Member::TopPlate => "top plate",
+        Member::BottomPlate => "bottom plate",
+        Member::Engineered => "engineered member",
+        Member::Truss => "truss",
+        Member::Steel => "steel",
+        Member::Masonry => "masonry",
+    }
+}
+
+/// Where the stop sits and what it does.
+fn stop_words(worked: &Worked, part: &InletPart) -> String {
+    let (say, route) = (worked.say(), part.route);
+    let name = joints::stop(worked.catalog).map_or("No stop fitting in the catalog".into(), |s| s.name.clone());
+    format!(
+        "{name} at station {} along the work points, {} of hose path from the valve. Without it the hose's tail slides on into the branches.",
+        say.length(route.centre_m),
+        say.length(route.hose_path_m),
+    )
+}

@@ -1,0 +1,89 @@
+//! The first sheet of an inlet: its drawings, the route in words, and what was found.
+use super::inline::with_prefix;
+use super::outline::Outline;
+use super::place::Place;
+use super::sheet::{Cell, FindingRow, Link, finding_rows};
+use super::worked::{InletPart, Pictures, Worked};
+use crate::measure::Say;
+use crate::route::Route;
+use serde::Serialize;
+
+/// The drawings of an inlet and what the clauses say.
+#[derive(Debug, Clone, Serialize)]
+pub struct InletDrawing {
+    pub elevation_svg: String,
+    pub plan_svg: String,
+    pub isometric_svg: String,
+    pub route_words: String,
+    pub facts: Vec<Cell>,
+    pub findings: Vec<FindingRow>,
+    /// The drawing as files of its own.
+    pub files: Vec<Link>,
+}
+
+/// Lays the sheet out.
+pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, out: &Outline, at: &Place) -> InletDrawing {
+    let prefix = format!("i{}", part.index + 1);
+    let inline = |svg: &str, view: &str| with_prefix(svg, &format!("{prefix}{view}-"));
+    InletDrawing {
+        elevation_svg: inline(&pictures.elevation, "e"),
+        plan_svg: inline(&pictures.plan, "p"),
+        isometric_svg: pictures.isometric.as_deref().map(|svg| inline(svg, "x")).unwrap_or_default(),
+        route_words: route_words(worked.say(), part.route, &part.inlet.raceway.leaves.words, "the valve", "the stop"),
+        facts: facts(worked, part),
+        findings: finding_rows(part.findings, &worked.job.standard, at),
+        files: files(part, out, at),
+    }
+}
+
+/// Name of a drawing's file without ending, `hall-elevation`.
+pub fn elevation_file(inlet_id: &str) -> String {
+    let plain = !inlet_id.starts_with('.') && !inlet_id.contains(['/', '\\']);
+    let name = if plain { inlet_id.to_string() } else { super::place::slug(inlet_id) };
+    format!("{name}-elevation")
+}
+
+/// The route as a person would say it on the telephone.
+pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str) -> String {
+    let mut words = String::new();
+    for (place, leg) in route.legs.iter().enumerate() {
+        let length = say.length(leg.length_m);
+        let last = place + 1 == route.legs.len();
+        let tail = if last { format!(" to {end}") } else { String::new() };
+        match place {
+            0 => words.push_str(&format!("From {start} {leaves} {length}{tail}.")),
+            _ => words.push_str(&format!(" {length}{tail}.")),
+        }
+        if let Some(bend) = route.bends.get(place) {
+            words.push_str(&format!(" B{}, {} to {}.", bend.n, say.angle(bend.angle_deg), bend.heading_words));
+        }
+    }
+    words
+}
+
+/// The figures a crew lead asks for first.
+fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
+    let (say, route, hose) = (worked.say(), part.route, &part.inlet.hose);
+    let room_m = route.hose_path_m - hose.length_m;
+    let (room, side) = if room_m >= 0.0 { (room_m, "beyond the hose's tail, new") } else { (-room_m, "too short for the hose") };
+    vec![
+        Cell::new("Hose path", say.length(route.hose_path_m)),
+        Cell::new("Hose", format!("{}, {}", hose.name, say.length(hose.length_m))),
+        Cell::new("Room", format!("{} {side}", say.length(room))),
+        Cell::new("Bends", format!("{} in {}", say.angle(route.bend_total_deg), bends(route.bends.len()))),
+        Cell::new("Valve", part.inlet.valve.name.clone()),
+    ]
+}
+
+/// `1 bend`, `3 bends`.
+fn bends(count: usize) -> String {
+    format!("{count} {}", if count == 1 { "bend" } else { "bends" })
+}
+
+/// Links to the drawing as files.
+fn files(part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
+    let name = format!("{}/{}", out.folder, elevation_file(&part.inlet.id));
+    [("svg", "Elevation alone, to zoom"), ("png", "as a picture")]
+        .map(|(ending, text)| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() })
+        .into()
+}

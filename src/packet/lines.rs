@@ -1,0 +1,89 @@
+//! The key plan, and every line of tube beyond the stops: onward paths and trunks.
+use super::drawing::route_words;
+use super::inline::with_prefix;
+use super::joints;
+use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
+use super::worked::{InletPart, JobPictures, Worked};
+use crate::company::{Into, Trunk};
+use crate::measure::Say;
+use crate::route::Closure;
+use serde::Serialize;
+
+/// The sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct Lines {
+    pub key_plan_svg: String,
+    pub lines: Vec<LineTable>,
+}
+
+/// A line beyond the stops.
+#[derive(Debug, Clone, Serialize)]
+pub struct LineTable {
+    pub title: String,
+    pub route_words: String,
+    /// How well it meets what it should meet; empty where that is not known.
+    pub closure: String,
+    pub bends: Vec<BendRow>,
+    pub tubes: Vec<TubeRow>,
+    pub joints: JointTable,
+}
+
+/// Lays the sheet out.
+pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
+    let onward = worked.inlets().filter_map(|part| onward_table(worked, &part));
+    let trunks = worked.job.trunks.iter().enumerate().filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
+    Lines {
+        key_plan_svg: pictures.key_plan.as_deref().map(|svg| with_prefix(svg, "key-")).unwrap_or_default(),
+        lines: onward.chain(trunks).collect(),
+    }
+}
+
+/// An inlet's onward path.
+fn onward_table(worked: &Worked, part: &InletPart) -> Option<LineTable> {
+    let laid = worked.routes.onward.get(part.index)?.as_ref()?;
+    let planned = part.inlet.onward.as_ref()?;
+    let (say, end) = (worked.say(), arrival(worked, &planned.into));
+    let first = joints::raceway(worked, part).len() + 1;
+    let last_heading = part.route.bends.last().map(|bend| bend.heading_words.as_str());
+    let leaves = last_heading.unwrap_or(&part.inlet.raceway.leaves.words);
+    Some(LineTable {
+        title: format!("{}: from the stop to {end}", part.inlet.name),
+        route_words: route_words(say, &laid.route, leaves, "the stop", &end),
+        closure: closure_words(say, laid.closure.as_ref()),
+        bends: bend_rows(say, &laid.route, worked.catalog.tube.outside_m),
+        tubes: tube_rows(say, &laid.route, part.onward_cuts, ("stop", &end)),
+        joints: joint_table(say, &joints::onward(worked, part, first), worked.standard, None),
+    })
+}
+
+/// A trunk.
+fn trunk_table(worked: &Worked, index: usize, trunk: &Trunk) -> Option<LineTable> {
+    let laid = worked.routes.trunks.get(index)?;
+    let (say, end) = (worked.say(), arrival(worked, &trunk.into));
+    let cuts = worked.cuts.trunks.get(index).map(Vec::as_slice).unwrap_or_default();
+    Some(LineTable {
+        title: format!("Trunk {}, to {end}", trunk.id),
+        route_words: route_words(say, &laid.route, &trunk.path.leaves.words, "its start", &end),
+        closure: closure_words(say, laid.closure.as_ref()),
+        bends: bend_rows(say, &laid.route, worked.catalog.tube.outside_m),
+        tubes: tube_rows(say, &laid.route, cuts, ("start", &end)),
+        joints: joint_table(say, &joints::trunk(worked, index), worked.standard, None),
+    })
+}
+
+/// What a line arrives at.
+fn arrival(worked: &Worked, into: &Into) -> String {
+    match into {
+        Into::Unit => "the unit".into(),
+        Into::Trunk { trunk, at_m, with } => {
+            let id = worked.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
+            format!("the {} on trunk {id} at {}", with.name, worked.say().length(*at_m))
+        }
+    }
+}
+
+/// How well a line closes.
+fn closure_words(say: Say, closure: Option<&Closure>) -> String {
+    let Some(closure) = closure else { return String::new() };
+    format!("Arrives {} from {}, as the places are given.", say.length(closure.misclosure_m()), closure.place)
+}

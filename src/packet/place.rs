@@ -1,0 +1,93 @@
+//! Links between sheets: always relative, so that the set works from a memory stick.
+
+/// Where the page stands that is being made, as a path under `site/` with `/` between folders.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    path: String,
+    /// Whether this page holds the whole packet, so that links between its sheets stay in it.
+    pub whole_packet: bool,
+}
+
+impl Place {
+    /// A page of the set.
+    pub fn page(path: impl Into<String>) -> Place {
+        Place { path: path.into(), whole_packet: false }
+    }
+
+    /// The page that holds a whole packet.
+    pub fn packet(path: impl Into<String>) -> Place {
+        Place { path: path.into(), whole_packet: true }
+    }
+
+    /// The page's own path under `site/`.
+    pub fn path(&self) -> &str {
+        &self.path
+    }
+
+    /// The relative link from here to a path under `site/`, percent-encoded; `anchor` may be empty.
+    ///
+    /// ```
+    /// use longsweep::packet::place::Place;
+    /// let here = Place::page("jobs/gull/hall.html");
+    /// assert_eq!(here.to("standard/2026-1/bend-total.html", ""), "../../standard/2026-1/bend-total.html");
+    /// assert_eq!(here.to("jobs/gull/hall.html", "J-1.2"), "#J-1.2");
+    /// ```
+    pub fn to(&self, target: &str, anchor: &str) -> String {
+        let tail = if anchor.is_empty() { String::new() } else { format!("#{}", encoded(anchor)) };
+        if target == self.path && !tail.is_empty() {
+            return tail;
+        }
+        let (from, to): (Vec<&str>, Vec<&str>) = (self.path.split('/').collect(), target.split('/').collect());
+        let folders = (from.len() - 1).min(to.len() - 1);
+        let shared = (0..folders).take_while(|&i| from[i] == to[i]).count();
+        let up = "../".repeat(from.len() - 1 - shared);
+        let down = to[shared..].iter().map(|part| encoded(part)).collect::<Vec<_>>().join("/");
+        // A first part with a colon would read as a scheme; `./` keeps it a path.
+        let guard = if up.is_empty() && down.contains(':') { "./" } else { "" };
+        format!("{guard}{up}{down}{tail}")
+    }
+}
+
+/// Percent-encodes all but letters, digits and the marks that are safe in a path.
+fn encoded(part: &str) -> String {
+    part.bytes()
+        .map(|b| match b {
+            b if b.is_ascii_alphanumeric() || b"-._~".contains(&b) => (b as char).to_string(),
+            b => format!("%{b:02X}"),
+        })
+        .collect()
+}
+
+/// A name usable as a file name and an anchor: letters, digits, dots and dashes, small.
+pub fn slug(text: &str) -> String {
+    let mut out = String::new();
+    for c in text.to_lowercase().chars() {
+        if c.is_alphanumeric() || c == '.' {
+            out.push(c);
+        } else if !out.ends_with('-') && !out.is_empty() {
+            out.push('-');
+        }
+    }
+    let out = out.trim_matches(['-', '.']).to_string();
+    if out.is_empty() { "x".into() } else { out }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn recovers_links_up_down_and_beside() {
+        let here = Place::page("jobs/north/gull/index.html");
+        assert_eq!(here.to("index.html", ""), "../../../index.html");
+        assert_eq!(here.to("jobs/north/gull/hall.html", ""), "hall.html");
+        assert_eq!(here.to("jobs/south/x/index.html", "a b"), "../../south/x/index.html#a%20b");
+        assert_eq!(Place::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
+    }
+
+    #[test]
+    fn slugs_are_file_names() {
+        assert_eq!(slug("../Étage 2 / hall"), "étage-2-hall");
+        assert_eq!(slug("--"), "x");
+    }
+}

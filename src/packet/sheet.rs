@@ -1,0 +1,143 @@
+//! A sheet: the frame, the title block, and what every kind of sheet shares.
+use super::place::Place;
+use super::prose::sentence;
+use crate::standard::{Finding, Verdict};
+use serde::Serialize;
+
+/// A sheet with all decided: a title, the title block, and the body its kind has. The body is an enum
+/// tagged `kind`, which picks the template.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sheet<B> {
+    /// `J-3.2`; also the anchor.
+    pub number: String,
+    pub title: String,
+    /// A line under the title; empty for none.
+    pub lead: String,
+    pub block: TitleBlock,
+    #[serde(flatten)]
+    pub body: B,
+}
+
+/// The title block.
+#[derive(Debug, Clone, Serialize)]
+pub struct TitleBlock {
+    pub firm: String,
+    pub cells: Vec<Cell>,
+    /// Place of the sheet in its set, from 1.
+    pub nth: usize,
+    pub of: usize,
+    pub stamp: Option<Stamp>,
+    pub previous: Option<Link>,
+    pub next: Option<Link>,
+    /// To the sheet index.
+    pub index: Link,
+}
+
+/// A named field.
+#[derive(Debug, Clone, Serialize)]
+pub struct Cell {
+    pub label: String,
+    pub value: String,
+}
+
+/// A link.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Link {
+    pub href: String,
+    pub text: String,
+}
+
+/// A stamp: a word, and a shape told by its name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stamp {
+    pub word: String,
+    /// `pass`, `caution`, `fail`, `waived`, `not-checked`, `unread`: each a frame of its own.
+    pub shape: &'static str,
+}
+
+/// A finding as a row.
+#[derive(Debug, Clone, Serialize)]
+pub struct FindingRow {
+    pub stamp: Stamp,
+    /// The number of the balloon on the drawing; empty where it has none.
+    pub balloon: String,
+    pub number: String,
+    pub href: String,
+    pub title: String,
+    pub note: String,
+    pub remedy: String,
+    /// Who set it aside and why; empty where nobody did.
+    pub waiver: String,
+}
+
+impl Cell {
+    /// A field.
+    pub fn new(label: &str, value: impl Into<String>) -> Cell {
+        Cell { label: label.into(), value: value.into() }
+    }
+}
+
+impl From<Verdict> for Stamp {
+    fn from(verdict: Verdict) -> Stamp {
+        let shape = match verdict {
+            Verdict::Pass => "pass",
+            Verdict::NotChecked => "not-checked",
+            Verdict::Waived => "waived",
+            Verdict::Caution => "caution",
+            Verdict::Fail => "fail",
+        };
+        Stamp { word: verdict.word().into(), shape }
+    }
+}
+
+impl Stamp {
+    /// The stamp of a job whose file could not be read.
+    pub fn unread() -> Stamp {
+        Stamp { word: "unread".into(), shape: "unread" }
+    }
+}
+
+/// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
+/// fails and cautions in the order given, as the drawing numbers them.
+pub fn finding_rows(findings: &[Finding], revision: &str, here: &Place) -> Vec<FindingRow> {
+    let mut balloon = 0;
+    let mut rows: Vec<(Verdict, FindingRow)> = findings
+        .iter()
+        .map(|finding| {
+            let marked = matches!(finding.verdict, Verdict::Fail | Verdict::Caution);
+            balloon += usize::from(marked);
+            let number = if marked { balloon.to_string() } else { String::new() };
+            (finding.verdict, finding_row(finding, number, revision, here))
+        })
+        .collect();
+    rows.sort_by_key(|(verdict, _)| std::cmp::Reverse(*verdict));
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// The page of a clause, under `site/`.
+pub fn clause_page(revision: &str, clause: &str) -> String {
+    format!("standard/{}/{}.html", super::place::slug(revision), super::place::slug(clause))
+}
+
+/// One finding as a row.
+fn finding_row(finding: &Finding, balloon: String, revision: &str, here: &Place) -> FindingRow {
+    FindingRow {
+        stamp: finding.verdict.into(),
+        balloon,
+        number: finding.number.clone(),
+        href: here.to(&clause_page(revision, &finding.clause), ""),
+        title: finding.title.clone(),
+        note: sentence(&finding.note),
+        remedy: finding.remedy.as_deref().map(sentence).unwrap_or_default(),
+        waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
+    }
+}
+
+/// `Set aside by crew lead: finished soffit.`
+fn waiver_words(waiver: &crate::company::Waiver) -> String {
+    let because = sentence(&waiver.because);
+    match waiver.by.trim() {
+        "" => format!("Set aside: {because}"),
+        by => format!("Set aside by {by}: {because}"),
+    }
+}

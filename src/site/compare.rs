@@ -1,0 +1,203 @@
+//! What changed from one revision of the standard to the next, loosened and dropped clauses said so.
+use super::input::{Looser, Set};
+use super::standard::{by_eye_words, cells, limit_words, series};
+use super::ways::title_block;
+use crate::company::{ByEye, ClauseText, Forced, Rule, Standard};
+use crate::packet::cover::level_word;
+use crate::packet::place::Place;
+use crate::packet::prose::words;
+use crate::packet::sheet::{Sheet, clause_page};
+use serde::Serialize;
+
+/// The comparison.
+#[derive(Debug, Clone, Serialize)]
+pub struct Compare {
+    pub intro: String,
+    pub groups: Vec<Group>,
+}
+
+/// Clauses that changed in the same way.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Group {
+    pub name: &'static str,
+    pub rows: Vec<Change>,
+}
+
+/// What changed of a clause.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Change {
+    pub name: String,
+    /// To the clause's sheet; empty where it has none any more.
+    pub href: String,
+    pub lines: Vec<String>,
+}
+
+/// Which way a clause went.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    Loosened,
+    Tightened,
+    Reworded,
+}
+
+/// The revision before this one, by the order of the set.
+pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
+    let place = set.standards.iter().position(|other| other.revision == standard.revision)?;
+    set.standards.get(place.checked_sub(1)?)
+}
+
+/// The comparison sheet.
+pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Sheet<super::Body> {
+    Sheet {
+        number: "S-0.2".into(),
+        title: format!("Revision {} against {}", new.revision, old.revision),
+        lead: String::new(),
+        block: title_block(set, &series(set, new), 1, here, cells(new)),
+        body: super::Body::Compare(compare(set, old, new, here)),
+    }
+}
+
+/// Sorts the changes.
+pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compare {
+    let dropped = old.clauses().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
+        name: format!("{} {}", clause.number, clause.title),
+        href: here.to(&clause_page(&old.revision, &clause.id), ""),
+        lines: vec![format!("Dropped. It said: {}", words(&clause.text))],
+    });
+    let mut groups = vec![Group { name: "Dropped", rows: dropped.collect() }];
+    let changed = changes(set, old, new, here);
+    for (name, way) in
+        [("Loosened", Way::Loosened), ("Tightened", Way::Tightened), ("Reworded or moved", Way::Reworded)]
+    {
+        let rows = changed.iter().filter(|(w, _)| *w == way).map(|(_, change)| change.clone()).collect();
+        groups.push(Group { name, rows });
+    }
+    let added = new.clauses().filter(|clause| old.clause(&clause.id).is_none()).map(|clause| Change {
+        name: format!("{} {}", clause.number, clause.title),
+        href: here.to(&clause_page(&new.revision, &clause.id), ""),
+        lines: vec![words(&clause.text)],
+    });
+    groups.push(Group { name: "Added", rows: added.collect() });
+    groups.retain(|group| !group.rows.is_empty());
+    Compare { intro: intro(&groups, old, new), groups }
+}
+
+/// One sentence on what to mind.
+fn intro(groups: &[Group], old: &Standard, new: &Standard) -> String {
+    let count = |name: &str| groups.iter().find(|g| g.name == name).map_or(0, |g| g.rows.len());
+    let many = |n: usize| if n == 1 { "1 clause".to_string() } else { format!("{n} clauses") };
+    let (dropped, loosened) = (count("Dropped"), count("Loosened"));
+    let since = format!("Revision {} took effect on {}, {} on {}.", old.revision, old.effective, new.revision, new.effective);
+    match (dropped, loosened) {
+        (0, 0) => format!("{since} No clause was dropped or loosened."),
+        (d, l) => format!("{since} {} dropped, {} loosened: work done before may have been held to more.", many(d), many(l)),
+    }
+}
+
+/// Every clause that stands in both and differs, with the way it went.
+fn changes(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<(Way, Change)> {
+    let mut list = Vec::new();
+    for clause in new.clauses() {
+        let Some(was) = old.clause(&clause.id) else { continue };
+        let differences = differences(set, was, clause);
+        let ways: Vec<Way> = differences.iter().map(|(way, _)| *way).collect();
+        // A clause loosened in one way and tightened in another is named among the loosened.
+        let Some(way) = [Way::Loosened, Way::Tightened, Way::Reworded].into_iter().find(|w| ways.contains(w)) else {
+            continue;
+        };
+        let change = Change {
+            name: format!("{} {}", clause.number, clause.title),
+            href: here.to(&clause_page(&new.revision, &clause.id), ""),
+            lines: differences.into_iter().map(|(_, line)| line).collect(),
+        };
+        list.push((way, change));
+    }
+    list
+}
+
+/// What differs between two forms of a clause.
+fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String)> {
+    let mut list = Vec::new();
+    if was.level != is.level {
+        let way = if is.level == Forced::Should { Way::Loosened } else { Way::Tightened };
+        list.push((way, format!("Was a {}, is a {}.", level_word(was.level), level_word(is.level))));
+    }
+    list.extend(rule_differences(set, was, is));
+    if was.number != is.number {
+        list.push((Way::Reworded, format!("Was number {}.", was.number)));
+    }
+    if words(&was.text) != words(&is.text) {
+        list.push((Way::Reworded, format!("Said: {}", words(&was.text))));
+    }
+    if words(&was.because) != words(&is.because) {
+        list.push((Way::Reworded, format!("Reason was: {}", words(&was.because))));
+    }
+    if was.source != is.source {
+        list.push((Way::Reworded, format!("Source was: {}", was.source)));
+    }
+    list
+}
+
+/// What differs in how a clause is judged.
+fn rule_differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String)> {
+    match (&was.rule, &is.rule) {
+        (Rule::Computed { value: a }, Rule::Computed { value: b }) => limit_difference(set, &is.id, *a, *b).into_iter().collect(),
+        (Rule::ByEye(a), Rule::ByEye(b)) => by_eye_differences(a, b),
+        (Rule::Computed { .. }, Rule::ByEye(_)) => {
+            vec![(Way::Loosened, "Was computed, is now only ticked by eye.".into())]
+        }
+        (Rule::ByEye(_), Rule::Computed { .. }) => {
+            vec![(Way::Tightened, "Was ticked by eye, is now computed.".into())]
+        }
+    }
+}
+
+/// A limit that moved.
+fn limit_difference(set: &Set, id: &str, was: Option<f64>, is: Option<f64>) -> Option<(Way, String)> {
+    if was == is {
+        return None;
+    }
+    let measure = set.measure(id);
+    let say = |value: f64| match measure.and_then(|m| m.quantity) {
+        Some(quantity) => limit_words(set.firm.say(), quantity, value),
+        None => format!("{value}"),
+    };
+    let (Some(was), Some(is)) = (was, is) else {
+        let (way, word) = if is.is_none() { (Way::Loosened, "lost") } else { (Way::Tightened, "was given") };
+        return Some((way, format!("The clause {word} its limit of {}.", say(was.or(is)?))));
+    };
+    let way = match measure.and_then(|m| m.looser) {
+        Some(Looser::Up) if is > was => Way::Loosened,
+        Some(Looser::Down) if is < was => Way::Loosened,
+        Some(_) => Way::Tightened,
+        // Without knowing which way is looser, a moved limit is told among those to look at.
+        None => Way::Loosened,
+    };
+    Some((way, format!("Limit was {}, is {}.", say(was), say(is))))
+}
+
+/// By-eye lines that differ.
+fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
+    let mut list = Vec::new();
+    let (before, after) = (by_eye_words(was), by_eye_words(is));
+    if before != after {
+        let rarer = (is.per as u8) > (was.per as u8);
+        let way = if rarer || narrower(was, is) { Way::Loosened } else { Way::Tightened };
+        list.push((way, format!("Was ticked {before}; is ticked {after}.")));
+    }
+    if was.tick != is.tick {
+        list.push((Way::Reworded, format!("The line to tick said: {}", was.tick)));
+    }
+    list
+}
+
+/// Whether a line concerns fewer valves than before.
+fn narrower(was: &ByEye, is: &ByEye) -> bool {
+    let conditions = |line: &ByEye| {
+        [line.seal.is_some(), line.hold.is_some(), line.switch.is_some(), line.rough_in.is_some()]
+            .into_iter()
+            .filter(|set| *set)
+            .count()
+    };
+    conditions(is) > conditions(was)
+}

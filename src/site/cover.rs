@@ -1,0 +1,177 @@
+//! The cover of the set: every job with its stamp, and the index of all sheets.
+use super::input::{JobEntry, Set, Unread};
+use super::ways::{FIND, Series, compare_page, cover_series, lesson_series, standard_page, title_block};
+use crate::packet::cover::IndexRow;
+use crate::packet::outline::{Outline, job_folder};
+use crate::packet::place::Place;
+use crate::packet::sheet::{Cell, Sheet, Stamp};
+use serde::Serialize;
+
+/// The cover.
+#[derive(Debug, Clone, Serialize)]
+pub struct SetCover {
+    pub contact: Vec<String>,
+    pub jobs: Vec<JobRow>,
+    pub index: Vec<IndexGroup>,
+}
+
+/// A job on the cover.
+#[derive(Debug, Clone, Serialize)]
+pub struct JobRow {
+    pub title: String,
+    pub href: String,
+    pub stamp: Stamp,
+    pub words: String,
+    pub inlets: Vec<InletStamp>,
+    /// Diagnostics of a job that could not be read; else empty.
+    pub trouble: String,
+}
+
+/// An inlet's stamp.
+#[derive(Debug, Clone, Serialize)]
+pub struct InletStamp {
+    pub name: String,
+    pub href: String,
+    pub stamp: Stamp,
+}
+
+/// Sheets of a kind.
+#[derive(Debug, Clone, Serialize)]
+pub struct IndexGroup {
+    pub name: String,
+    pub rows: Vec<IndexRow>,
+}
+
+/// A job that could not be read.
+#[derive(Debug, Clone, Serialize)]
+pub struct UnreadJob {
+    pub trouble: String,
+}
+
+/// The cover sheet.
+pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+    let read = set.jobs.iter().map(|entry| (entry.worked.job.key.clone(), job_row(entry, here)));
+    let unread = set.unread.iter().map(|unread| (unread.key.clone(), unread_row(unread, here)));
+    let mut jobs: Vec<(String, JobRow)> = read.chain(unread).collect();
+    jobs.sort_by(|a, b| a.0.cmp(&b.0));
+    let body = SetCover {
+        contact: set.firm.contact.clone(),
+        jobs: jobs.into_iter().map(|(_, row)| row).collect(),
+        index: index(set, here),
+    };
+    Sheet {
+        number: "C-1".into(),
+        title: set.firm.name.clone(),
+        lead: "Lessons, standard and job packets".into(),
+        block: title_block(set, &cover_series(), 0, here, cover_cells(set)),
+        body: super::Body::SetCover(body),
+    }
+}
+
+/// The page of an unread job.
+pub fn unread_sheet(set: &Set, unread: &Unread, here: &Place) -> Sheet<super::Body> {
+    let series: Series = vec![("J-0.1".into(), here.path().into())];
+    let mut block = title_block(set, &series, 0, here, vec![Cell::new("Job", unread.key.clone())]);
+    block.stamp = Some(Stamp::unread());
+    Sheet {
+        number: "J-0.1".into(),
+        title: unread.key.clone(),
+        lead: String::new(),
+        block,
+        body: super::Body::UnreadJob(UnreadJob { trouble: unread.diagnostics.clone() }),
+    }
+}
+
+/// Page of a job's cover.
+pub fn job_page(key: &str) -> String {
+    format!("{}/index.html", job_folder(key))
+}
+
+/// The fields of the covers.
+pub fn cover_cells(set: &Set) -> Vec<Cell> {
+    let mut cells = Vec::new();
+    if let Some(standard) = set.in_force() {
+        cells.push(Cell::new("Standard in force", standard.revision.clone()));
+    }
+    cells.push(Cell::new("Jobs", (set.jobs.len() + set.unread.len()).to_string()));
+    cells.push(Cell::new("Lessons", set.lessons.len().to_string()));
+    cells
+}
+
+/// A job that was read.
+fn job_row(entry: &JobEntry, here: &Place) -> JobRow {
+    let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
+    let job = worked.job;
+    let inlet = |part: crate::packet::worked::InletPart| InletStamp {
+        name: part.inlet.name.clone(),
+        href: out.inlet_link(here, part.index),
+        stamp: worked.findings.inlet_verdict(part.index).into(),
+    };
+    JobRow {
+        title: job.title.clone(),
+        href: here.to(&job_page(&job.key), ""),
+        stamp: worked.findings.verdict().into(),
+        words: [job.address.as_str(), &job.date.to_string()].join(", ").trim_start_matches(", ").to_string(),
+        inlets: worked.inlets().map(inlet).collect(),
+        trouble: String::new(),
+    }
+}
+
+/// A job that was not.
+fn unread_row(unread: &Unread, here: &Place) -> JobRow {
+    JobRow {
+        title: unread.key.clone(),
+        href: here.to(&job_page(&unread.key), ""),
+        stamp: Stamp::unread(),
+        words: "Its file has errors; nothing of it is drawn or judged.".into(),
+        inlets: Vec::new(),
+        trouble: unread.diagnostics.clone(),
+    }
+}
+
+/// The sheet index.
+fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
+    let row = |number: &str, title: String, page: &str| IndexRow {
+        number: number.into(),
+        title,
+        href: here.to(page, ""),
+        stamp: None,
+    };
+    let mut groups = vec![IndexGroup {
+        name: "Covers".into(),
+        rows: vec![row("C-2", "Find a word, a clause, a job".into(), FIND)],
+    }];
+    for standard in set.standards.iter().rev() {
+        groups.push(standard_group(set, standard, here));
+    }
+    let lessons = set.lessons.iter().zip(lesson_series(set));
+    let rows = lessons.map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page)).collect();
+    groups.push(IndexGroup { name: "Lessons".into(), rows });
+    groups.retain(|group| !group.rows.is_empty());
+    groups
+}
+
+/// The sheets of a revision: all where it is in force, else the overview alone.
+fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) -> IndexGroup {
+    let in_force = set.in_force().is_some_and(|s| s.revision == standard.revision);
+    let mut rows = vec![("S-0.1".to_string(), "Overview".to_string(), standard_page(&standard.revision))];
+    if let Some(before) = super::compare::before(set, standard) {
+        rows.push(("S-0.2".into(), format!("What changed since {}", before.revision), compare_page(&standard.revision)));
+    }
+    if in_force {
+        let page = |id: &str| crate::packet::sheet::clause_page(&standard.revision, id);
+        rows.extend(standard.clauses().map(|c| (format!("S-{}", c.number), c.title.clone(), page(&c.id))));
+    }
+    let state = match set.in_force() {
+        _ if in_force => "in force",
+        Some(now) if standard.effective < now.effective => "earlier",
+        _ => "to come",
+    };
+    let rows = rows.into_iter().map(|(number, title, page)| IndexRow {
+        number,
+        title,
+        href: here.to(&page, ""),
+        stamp: None,
+    });
+    IndexGroup { name: format!("Standard, revision {} ({state})", standard.revision), rows: rows.collect() }
+}

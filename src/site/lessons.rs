@@ -1,0 +1,53 @@
+//! A lesson's sheet.
+use super::input::{LessonPage, Set};
+use super::ways::{lesson_series, title_block};
+use crate::packet::place::Place;
+use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
+use serde::Serialize;
+
+/// Headings down to this level stand in the list at the top.
+const LISTED_LEVEL: u8 = 2;
+
+/// The sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct LessonSheet {
+    pub summary: String,
+    pub reading: String,
+    pub headings: Vec<Link>,
+    pub text_html: String,
+    pub clauses: Vec<Link>,
+}
+
+/// Lays a lesson out; `nth` is its place among the lessons, from 0.
+pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<super::Body> {
+    let listed = lesson.headings.iter().filter(|(level, ..)| *level <= LISTED_LEVEL);
+    let heading = |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
+    let body = LessonSheet {
+        summary: lesson.summary.clone(),
+        reading: format!("{} min to read.", lesson.minutes),
+        headings: listed.map(heading).collect(),
+        text_html: lesson.html.clone(),
+        clauses: clauses(set, lesson, here),
+    };
+    let cells = vec![Cell::new("Lesson", lesson.title.clone()), Cell::new("Reading", format!("{} min", lesson.minutes))];
+    let series = lesson_series(set);
+    Sheet {
+        number: format!("L-{}", nth + 1),
+        title: lesson.title.clone(),
+        lead: String::new(),
+        block: title_block(set, &series, nth, here, cells),
+        body: super::Body::Lesson(body),
+    }
+}
+
+/// The clauses it rests on, those that the standard in force has.
+fn clauses(set: &Set, lesson: &LessonPage, here: &Place) -> Vec<Link> {
+    let Some(standard) = set.in_force() else { return Vec::new() };
+    let known = lesson.clauses.iter().filter_map(|id| standard.clause(id));
+    known
+        .map(|clause| Link {
+            href: here.to(&clause_page(&standard.revision, &clause.id), ""),
+            text: format!("{} {}", clause.number, clause.title),
+        })
+        .collect()
+}

@@ -1,0 +1,297 @@
+//! A revision of the standard as sheets: an overview, and one sheet for each clause.
+use super::input::Set;
+use super::ways::{Series, compare_page, lesson_page, standard_page, title_block};
+use crate::company::{ByEye, ClauseText, Duty, Per, RoughIn, Rule, Standard};
+use crate::measure::Say;
+use crate::packet::amounts::{force, pressure, speed};
+use crate::packet::checking::phase_name;
+use crate::packet::cover::level_word;
+use crate::packet::outline::Outline;
+use crate::packet::place::Place;
+use crate::packet::prose::{phrase, prose, sentence};
+use crate::packet::sheet::{Cell, Link, Sheet, Stamp, clause_page};
+use crate::standard::{Finding, Quantity, Verdict};
+use serde::Serialize;
+
+/// The overview of a revision.
+#[derive(Debug, Clone, Serialize)]
+pub struct Overview {
+    pub intro: String,
+    pub links: Vec<Link>,
+    pub parts: Vec<PartRows>,
+}
+
+/// A part with its clauses.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartRows {
+    pub title: String,
+    pub rows: Vec<ClauseRow>,
+}
+
+/// A clause in the overview.
+#[derive(Debug, Clone, Serialize)]
+pub struct ClauseRow {
+    pub number: String,
+    pub title: String,
+    pub href: String,
+    pub text_html: String,
+    pub level: &'static str,
+    pub judged: String,
+}
+
+/// A clause's own sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct ClauseSheet {
+    pub text_html: String,
+    pub facts: Vec<Cell>,
+    pub because_html: String,
+    pub measured_html: String,
+    /// The line to tick; empty for a computed clause.
+    pub tick: String,
+    pub lessons: Vec<Link>,
+    /// Inlets that broke it, that were let off, that met it.
+    pub lists: Vec<MetList>,
+}
+
+/// Inlets with the same kind of outcome.
+#[derive(Debug, Clone, Serialize)]
+pub struct MetList {
+    pub name: &'static str,
+    pub rows: Vec<MetRow>,
+}
+
+/// One inlet's outcome.
+#[derive(Debug, Clone, Serialize)]
+pub struct MetRow {
+    pub place: String,
+    pub href: String,
+    pub stamp: Stamp,
+    pub note: String,
+}
+
+/// Number and page of a revision's sheets: overview, changes where there is a revision before, clauses.
+pub fn series(set: &Set, standard: &Standard) -> Series {
+    let mut series = vec![("S-0.1".to_string(), standard_page(&standard.revision))];
+    if super::compare::before(set, standard).is_some() {
+        series.push(("S-0.2".into(), compare_page(&standard.revision)));
+    }
+    series.extend(
+        standard.clauses().map(|c| (format!("S-{}", c.number), clause_page(&standard.revision, &c.id))),
+    );
+    series
+}
+
+/// The fields of a revision's title blocks.
+pub fn cells(standard: &Standard) -> Vec<Cell> {
+    vec![
+        Cell::new("Standard", standard.title.clone()),
+        Cell::new("Revision", standard.revision.clone()),
+        Cell::new("Effective", standard.effective.to_string()),
+    ]
+}
+
+/// The overview sheet.
+pub fn overview(set: &Set, standard: &Standard, here: &Place) -> Sheet<super::Body> {
+    let part = |part: &crate::company::StandardPart| PartRows {
+        title: part.title.clone(),
+        rows: part.clauses.iter().map(|clause| clause_row(standard, clause, here)).collect(),
+    };
+    let body = Overview {
+        intro: intro(set, standard),
+        links: overview_links(set, standard, here),
+        parts: standard.parts.iter().map(part).collect(),
+    };
+    Sheet {
+        number: "S-0.1".into(),
+        title: format!("{}, revision {}", standard.title, standard.revision),
+        lead: String::new(),
+        block: title_block(set, &series(set, standard), 0, here, cells(standard)),
+        body: super::Body::Standard(body),
+    }
+}
+
+/// The sheet of a clause; `nth` is its place in the revision's series.
+pub fn clause(set: &Set, standard: &Standard, clause: &ClauseText, nth: usize, here: &Place) -> Sheet<super::Body> {
+    let body = ClauseSheet {
+        text_html: prose(&clause.text),
+        facts: clause_facts(set, clause),
+        because_html: prose(&clause.because),
+        measured_html: measured(set, clause),
+        tick: tick(clause),
+        lessons: lessons_on(set, &clause.id, here),
+        lists: met_lists(set, standard, &clause.id, here),
+    };
+    Sheet {
+        number: format!("S-{}", clause.number),
+        title: format!("{} {}", clause.number, clause.title),
+        lead: String::new(),
+        block: title_block(set, &series(set, standard), nth, here, cells(standard)),
+        body: super::Body::Clause(body),
+    }
+}
+
+/// A limit in the firm's words.
+pub fn limit_words(say: Say, quantity: Quantity, value: f64) -> String {
+    match quantity {
+        Quantity::Length => say.length(value),
+        Quantity::Angle => say.angle(value),
+        Quantity::Count => crate::packet::amounts::count(value),
+        Quantity::Ratio => format!("{} %", crate::packet::amounts::count(value * 100.0)),
+        Quantity::Force => force(say, value),
+        Quantity::Pressure => pressure(say, value),
+        Quantity::Speed => speed(say, value),
+        Quantity::Volts => format!("{value:.1} V"),
+        Quantity::Amps => format!("{value:.1} A"),
+    }
+}
+
+/// How often and when a line is ticked, and for which valves.
+pub fn by_eye_words(line: &ByEye) -> String {
+    let per = match line.per {
+        Per::Joint => "once for each joint",
+        Per::Inlet => "once for each inlet",
+        Per::Job => "once for the job",
+    };
+    format!("{per}, {}{}", phase_name(line.when).to_lowercase(), valve_words(line))
+}
+
+/// One clause in the overview.
+fn clause_row(standard: &Standard, clause: &ClauseText, here: &Place) -> ClauseRow {
+    let judged = match &clause.rule {
+        Rule::Computed { .. } => "computed".into(),
+        Rule::ByEye(line) => format!("by eye, {}", by_eye_words(line)),
+    };
+    ClauseRow {
+        number: clause.number.clone(),
+        title: clause.title.clone(),
+        href: here.to(&clause_page(&standard.revision, &clause.id), ""),
+        text_html: phrase(&clause.text),
+        level: level_word(clause.level),
+        judged,
+    }
+}
+
+/// What the overview opens with.
+fn intro(set: &Set, standard: &Standard) -> String {
+    let force = if standard.revision == set.firm.standard { "In force" } else { "Not in force" };
+    format!(
+        "{force}; effective {}. A must that is broken fails the inlet, a should that is broken is a caution (the words of RFC 2119).",
+        standard.effective
+    )
+}
+
+/// Ways from an overview to the comparison and to other revisions.
+fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
+    let mut links = Vec::new();
+    if let Some(before) = super::compare::before(set, standard) {
+        links.push(Link {
+            href: here.to(&compare_page(&standard.revision), ""),
+            text: format!("What changed since revision {}", before.revision),
+        });
+    }
+    let others = set.standards.iter().filter(|other| other.revision != standard.revision);
+    links.extend(others.map(|other| Link {
+        href: here.to(&standard_page(&other.revision), ""),
+        text: format!("Revision {}", other.revision),
+    }));
+    links
+}
+
+/// The small facts of a clause.
+fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
+    let mut facts = vec![Cell::new("Word", level_word(clause.level))];
+    if let Rule::Computed { value: Some(value) } = clause.rule {
+        if let Some(quantity) = set.measure(&clause.id).and_then(|measure| measure.quantity) {
+            facts.push(Cell::new("Limit", limit_words(set.firm.say(), quantity, value)));
+        }
+    }
+    let source = if clause.source.trim().is_empty() { "the firm's own" } else { &clause.source };
+    facts.push(Cell::new("Source", source));
+    facts
+}
+
+/// How it is judged, as HTML.
+fn measured(set: &Set, clause: &ClauseText) -> String {
+    match &clause.rule {
+        Rule::ByEye(line) => prose(&format!("By eye: a person ticks this line {}.", by_eye_words(line))),
+        Rule::Computed { .. } => match set.measure(&clause.id) {
+            Some(measure) => prose(measure.markdown),
+            None => prose("Computed by the program."),
+        },
+    }
+}
+
+/// The line to tick.
+fn tick(clause: &ClauseText) -> String {
+    match &clause.rule {
+        Rule::ByEye(line) => line.tick.clone(),
+        Rule::Computed { .. } => String::new(),
+    }
+}
+
+/// `, for valves sealed by the door`.
+fn valve_words(line: &ByEye) -> String {
+    let duty = |name: &str, duty: Option<Duty>| {
+        duty.map(|duty| match (name, duty) {
+            ("hold", Duty::Anywhere) => "that hold the hose anywhere".to_string(),
+            ("hold", _) => "that hold the hose at full length".to_string(),
+            ("seal", Duty::Door) => "sealed by the door".to_string(),
+            ("seal", _) => "sealed by the cuff".to_string(),
+            (_, Duty::Door) => "switched by the door".to_string(),
+            (_, Duty::Cuff) => "switched by the cuff".to_string(),
+            (_, _) => "switched by a tab".to_string(),
+        })
+    };
+    let set_at = line.rough_in.map(|kind| match kind {
+        RoughIn::Frame => "set as a bare frame".to_string(),
+        RoughIn::Box => "set as a box with its works".to_string(),
+    });
+    let kinds = [duty("seal", line.seal), duty("hold", line.hold), duty("switch", line.switch), set_at];
+    let kinds: Vec<String> = kinds.into_iter().flatten().collect();
+    if kinds.is_empty() { String::new() } else { format!(", for valves {}", kinds.join(" and ")) }
+}
+
+/// Lessons that rest on a clause.
+fn lessons_on(set: &Set, clause: &str, here: &Place) -> Vec<Link> {
+    let on_it = set.lessons.iter().filter(|lesson| lesson.clauses.iter().any(|id| id == clause));
+    on_it.map(|lesson| Link { href: here.to(&lesson_page(&lesson.id), ""), text: lesson.title.clone() }).collect()
+}
+
+/// Which inlets broke it, were let off, met it.
+fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<MetList> {
+    let rows = outcomes(set, standard, clause, here);
+    let pick = |name, verdicts: &[Verdict]| MetList {
+        name,
+        rows: rows.iter().filter(|(v, _)| verdicts.contains(v)).map(|(_, row)| row.clone()).collect(),
+    };
+    let lists = [
+        pick("Broke it", &[Verdict::Fail, Verdict::Caution]),
+        pick("Set aside with a reason", &[Verdict::Waived]),
+        pick("Met it", &[Verdict::Pass]),
+        pick("Could not be checked", &[Verdict::NotChecked]),
+    ];
+    lists.into_iter().filter(|list| !list.rows.is_empty()).collect()
+}
+
+/// Every finding of a clause under this revision, with the way to it.
+fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(Verdict, MetRow)> {
+    let mut rows = Vec::new();
+    for entry in set.jobs.iter().filter(|entry| entry.worked.job.standard == standard.revision) {
+        let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
+        let title = &worked.job.title;
+        let row = |finding: &Finding, place: String, href: String| {
+            let note = sentence(&finding.note);
+            (finding.verdict, MetRow { place, href, stamp: finding.verdict.into(), note })
+        };
+        for part in worked.inlets() {
+            for finding in part.findings.iter().filter(|f| f.clause == clause) {
+                let place = format!("{title}, {}", part.inlet.name);
+                rows.push(row(finding, place, out.inlet_link(here, part.index)));
+            }
+        }
+        for finding in worked.findings.job.iter().filter(|f| f.clause == clause) {
+            rows.push(row(finding, title.clone(), out.link(here, &out.entries[0])));
+        }
+    }
+    rows
+}

@@ -1,0 +1,229 @@
+//! The set of a firm with one job worked out by hand, one unread, two revisions and a lesson.
+use super::*;
+use crate::packet::fixture::{Fixture, gull_cottage, pictures};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// The theme that comes with the program.
+fn theme() -> Theme {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/drafting");
+    let mut files = BTreeMap::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        files.insert(name, std::fs::read_to_string(&path).unwrap());
+    }
+    Theme::from_files(&files).unwrap()
+}
+
+/// Renders the set of a fixture.
+fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
+    let jobs = [JobEntry {
+        worked: fixture.worked(),
+        pictures: pictures(),
+        beside: vec![("packet.json".into(), b"{}".to_vec())],
+    }];
+    let unread = [Unread {
+        key: "harbour/tern-house".into(),
+        diagnostics: "jobs/harbour/tern-house.yaml:14:9\n 14 |   - run: 12\n           ^^ a length without a unit\n help: write `12 ft`".into(),
+    }];
+    let lessons = [LessonPage {
+        id: "hose-room".into(),
+        title: "Room for the hose".into(),
+        summary: "Why 41 ft of raceway will not do for 40 ft of hose.".into(),
+        minutes: 6,
+        clauses: vec!["hose-room".into()],
+        html: "<h2 id=\"growth\">Hoses grow</h2><p>Six sticks for a 40 ft hose.</p>".into(),
+        headings: vec![(2, "growth".into(), "Hoses grow".into())],
+        text: "Hoses grow. Six sticks for a 40 ft hose.".into(),
+    }];
+    let measures = [Measure {
+        id: "bend-total",
+        markdown: "The sum of all bends from the valve to the stop.",
+        quantity: Some(crate::standard::Quantity::Angle),
+        looser: Some(Looser::Up),
+    }];
+    let set = Set {
+        firm: &fixture.firm,
+        standards: &fixture.standards,
+        measures: &measures,
+        jobs: &jobs,
+        unread: &unread,
+        lessons: &lessons,
+    };
+    pages(&set, &theme()).unwrap()
+}
+
+/// The text of a page.
+fn page<'a>(files: &'a [SiteFile], path: &str) -> &'a str {
+    let file = files.iter().find(|file| file.path == path).unwrap_or_else(|| panic!("no {path}"));
+    std::str::from_utf8(&file.bytes).unwrap()
+}
+
+/// Pages of the set.
+fn html(files: &[SiteFile]) -> impl Iterator<Item = (&str, &str)> {
+    files
+        .iter()
+        .filter(|f| f.path.ends_with(".html"))
+        .map(|f| (f.path.as_str(), std::str::from_utf8(&f.bytes).unwrap()))
+}
+
+/// Values of an attribute, references undone.
+fn values(text: &str, name: &str) -> Vec<String> {
+    let mark = format!(" {name}=\"");
+    text.split(&mark)
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+        .map(|value| value.replace("&amp;", "&").replace("&#x2F;", "/"))
+        .collect()
+}
+
+/// Follows a relative link.
+fn followed(from: &str, link: &str) -> String {
+    let mut parts: Vec<&str> = from.split('/').collect();
+    parts.pop();
+    for part in link.split('/') {
+        match part {
+            ".." => drop(parts.pop()),
+            "." => {}
+            part => parts.push(part),
+        }
+    }
+    parts.join("/")
+}
+
+#[test]
+fn every_link_leads_to_a_file_of_the_set_and_to_an_anchor_there() {
+    let fixture = gull_cottage();
+    let mut files = files_of(&fixture);
+    // Made by the caller, which has the rasteriser.
+    for inlet in ["hall", "loft"] {
+        let path = format!("jobs/harbour/gull-cottage/{inlet}-elevation.png");
+        files.push(SiteFile { path, bytes: Vec::new() });
+    }
+    let paths: Vec<&str> = files.iter().map(|f| f.path.as_str()).collect();
+    for (path, text) in html(&files) {
+        for link in values(text, "href").into_iter().chain(values(text, "src")) {
+            assert!(!link.contains(':') && !link.starts_with('/'), "{path}: {link} is not relative");
+            let (file, anchor) = link.split_once('#').unwrap_or((&link, ""));
+            let target = if file.is_empty() { path.to_string() } else { followed(path, file) };
+            assert!(paths.contains(&target.as_str()), "{path}: {link} leads nowhere");
+            if !anchor.is_empty() {
+                let ids = values(page(&files, &target), "id");
+                assert!(ids.iter().any(|id| id == anchor), "{path}: no #{anchor} in {target}");
+            }
+        }
+    }
+}
+
+#[test]
+fn ids_on_a_page_are_unlike() {
+    for (path, text) in html(&files_of(&gull_cottage())) {
+        let mut ids = values(text, "id");
+        let count = ids.len();
+        ids.sort();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "{path}");
+    }
+}
+
+#[test]
+fn markup_in_a_firms_words_is_shown_and_not_run() {
+    let files = files_of(&gull_cottage());
+    for (path, text) in html(&files) {
+        assert!(!text.contains("<script>alert"), "{path}");
+        assert!(!text.contains("<stairs>"), "{path}");
+    }
+    assert!(page(&files, "standard/2026-1/bend-total.html").contains("&lt;script&gt;"));
+    assert!(page(&files, "jobs/harbour/gull-cottage/loft.html").contains("Loft &lt;stairs&gt;"));
+}
+
+#[test]
+fn templates_pass_only_ready_markup_through() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/drafting");
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let text = std::fs::read_to_string(&path).unwrap();
+        for before in text.split("| safe").collect::<Vec<_>>().split_last().map(|(_, rest)| rest).unwrap_or_default() {
+            let name = before.trim_end();
+            let ready = ["_html", "_svg", "_mathml"].iter().any(|end| name.ends_with(end));
+            assert!(ready, "{}: …{}", path.display(), &name[name.len().saturating_sub(30)..]);
+        }
+    }
+}
+
+#[test]
+fn every_sheet_has_a_title_block_with_its_number_and_place() {
+    for (path, text) in html(&files_of(&gull_cottage())) {
+        let sheets = text.matches("<section class=\"sheet ").count();
+        assert!(sheets > 0, "{path}");
+        assert_eq!(text.matches("<footer class=\"block\">").count(), sheets, "{path}");
+        assert_eq!(text.matches("<h1").count(), 1, "{path}");
+        assert!(text.contains("counter(pages)"), "{path}");
+    }
+}
+
+#[test]
+fn the_packet_holds_every_sheet_of_the_job() {
+    let files = files_of(&gull_cottage());
+    let packet = page(&files, "jobs/harbour/gull-cottage/packet.html");
+    for number in ["J-0.1", "J-0.2", "J-0.3", "J-0.4", "J-1.1", "J-1.4", "J-2.3"] {
+        assert!(packet.contains(&format!("id=\"{number}\"")), "{number}");
+    }
+}
+
+#[test]
+fn an_unread_job_shows_its_diagnostics_on_the_cover_and_on_its_page() {
+    let files = files_of(&gull_cottage());
+    for path in ["index.html", "jobs/harbour/tern-house/index.html"] {
+        assert!(page(&files, path).contains("a length without a unit"), "{path}");
+    }
+}
+
+#[test]
+fn a_clause_names_the_inlets_that_met_and_broke_it() {
+    let files = files_of(&gull_cottage());
+    let clause = page(&files, "standard/2026-1/bend-total.html");
+    assert!(clause.contains("Broke it") && clause.contains("Met it"));
+    assert!(clause.contains("../../jobs/harbour/gull-cottage/loft.html"));
+    assert!(clause.contains("360°"));
+}
+
+#[test]
+fn dropped_and_loosened_clauses_are_said_so() {
+    let files = files_of(&gull_cottage());
+    let changes = page(&files, "standard/2026-1/changes.html");
+    assert!(changes.contains("1 clause dropped, 1 clause loosened"), "{changes}");
+    assert!(changes.contains("Limit was 315°, is 360°."));
+    assert!(changes.contains("No dip"));
+}
+
+#[test]
+fn the_find_index_is_a_script_that_cannot_end_early() {
+    let files = files_of(&gull_cottage());
+    let script = page(&files, "find-index.js");
+    assert!(script.starts_with("window.longsweepTerms = ["));
+    assert!(!script.contains('<'));
+    assert!(script.contains("Room for the hose"));
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let fixture = gull_cottage();
+    assert!(files_of(&fixture) == files_of(&fixture));
+}
+
+#[test]
+fn a_theme_without_its_page_is_refused() {
+    assert!(Theme::from_files(&BTreeMap::new()).is_err());
+    let broken = BTreeMap::from([("page.html".to_string(), "{% if %}".to_string())]);
+    assert!(Theme::from_files(&broken).is_err());
+}
+
+/// Writes the set for looking at it: `cargo test --lib site::tests::writes -- --ignored`.
+#[test]
+#[ignore = "writes a set into the temporary folder, to be looked at"]
+fn writes_a_set_to_look_at() {
+    let folder = std::env::temp_dir().join("longsweep-sheets");
+    write(&folder, &files_of(&gull_cottage())).unwrap();
+}

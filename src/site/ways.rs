@@ -1,0 +1,58 @@
+//! Where the sheets of the set stand, and their title blocks.
+use super::input::Set;
+use crate::packet::place::{Place, slug};
+use crate::packet::sheet::{Cell, Link, TitleBlock};
+
+/// The cover of the set.
+pub const COVER: &str = "index.html";
+/// The find page.
+pub const FIND: &str = "find.html";
+
+/// Page of a lesson, under `site/`.
+pub fn lesson_page(id: &str) -> String {
+    format!("lessons/{}.html", slug(id))
+}
+
+/// Overview of a revision, under `site/`.
+pub fn standard_page(revision: &str) -> String {
+    format!("standard/{}/index.html", slug(revision))
+}
+
+/// Comparison of a revision with the one before it, under `site/`.
+pub fn compare_page(revision: &str) -> String {
+    format!("standard/{}/changes.html", slug(revision))
+}
+
+/// A row of sheets that follow each other: number and page of each.
+pub type Series = Vec<(String, String)>;
+
+/// Title block of the sheet at `nth` (from 0) of a series; the first one's previous is the cover.
+pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: Vec<Cell>) -> TitleBlock {
+    let link = |(number, page): &(String, String)| Link { href: here.to(page, ""), text: number.clone() };
+    let cover = ("C-1".to_string(), COVER.to_string());
+    let before = nth.checked_sub(1).and_then(|i| series.get(i));
+    let previous = before.or((here.path() != COVER).then_some(&cover));
+    TitleBlock {
+        firm: set.firm.name.clone(),
+        cells,
+        nth: nth + 1,
+        of: series.len(),
+        stamp: None,
+        previous: previous.map(link),
+        next: series.get(nth + 1).map(link),
+        index: Link { href: here.to(COVER, ""), text: "Sheet index".into() },
+    }
+}
+
+/// Number and page of the lessons.
+pub fn lesson_series(set: &Set) -> Series {
+    let number = |(place, lesson): (usize, &super::input::LessonPage)| {
+        (format!("L-{}", place + 1), lesson_page(&lesson.id))
+    };
+    set.lessons.iter().enumerate().map(number).collect()
+}
+
+/// Number and page of the covers.
+pub fn cover_series() -> Series {
+    vec![("C-1".into(), COVER.into()), ("C-2".into(), FIND.into())]
+}
