@@ -40,7 +40,6 @@ pub fn speed(say: Say, speed_m_s: f64) -> String {
     }
 }
 
-
 /// A count: whole numbers without a point, others to one place.
 pub fn count(count: f64) -> String {
     if (count - count.round()).abs() < 0.05 {
@@ -52,8 +51,12 @@ pub fn count(count: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    const FT: Say = Say { lengths: Lengths::FtIn };
-    const MM: Say = Say { lengths: Lengths::Metric };
+    const FT: Say = Say {
+        lengths: Lengths::FtIn,
+    };
+    const MM: Say = Say {
+        lengths: Lengths::Metric,
+    };
 
     #[test]
     fn recovers_round_figures() {

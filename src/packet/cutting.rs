@@ -53,7 +53,13 @@ fn run_rows(say: Say, route: &Route, leaves: &str) -> Vec<RunRow> {
             let mark = format!("R{}", rows.len() + 1);
             let between = run_ends(place, route.bends.len(), part, leg.runs.len());
             let through = crossings(say, leg, from_m, from_m + length_m);
-            rows.push(RunRow { mark, between, heading: heading.clone(), planned: say.length(*length_m), through });
+            rows.push(RunRow {
+                mark,
+                between,
+                heading: heading.clone(),
+                planned: say.length(*length_m),
+                through,
+            });
             from_m += length_m;
         }
     }
@@ -62,8 +68,16 @@ fn run_rows(say: Say, route: &Route, leaves: &str) -> Vec<RunRow> {
 
 /// `valve to B1`; runs that follow on from each other in one leg are told apart.
 fn run_ends(leg: usize, bends: usize, part: usize, parts: usize) -> String {
-    let from = if leg == 0 { "valve".to_string() } else { format!("B{leg}") };
-    let to = if leg == bends { "stop".to_string() } else { format!("B{}", leg + 1) };
+    let from = if leg == 0 {
+        "valve".to_string()
+    } else {
+        format!("B{leg}")
+    };
+    let to = if leg == bends {
+        "stop".to_string()
+    } else {
+        format!("B{}", leg + 1)
+    };
     if parts == 1 {
         return format!("{from} to {to}");
     }
@@ -77,9 +91,20 @@ fn crossings(say: Say, leg: &crate::route::Leg, from_m: f64, to_m: f64) -> Vec<S
         .iter()
         .filter(|(at, _)| inside(*at))
         .map(|(at, crossing)| {
-            let hole = crossing.hole_m.map(|m| format!(", bore {}", say.length(m))).unwrap_or_default();
-            let size = crossing.size.as_ref().map(|size| format!("{size} ")).unwrap_or_default();
-            format!("{size}{} at {}{hole}", member(crossing.member), say.length(at - from_m))
+            let hole = crossing
+                .hole_m
+                .map(|m| format!(", bore {}", say.length(m)))
+                .unwrap_or_default();
+            let size = crossing
+                .size
+                .as_ref()
+                .map(|size| format!("{size} "))
+                .unwrap_or_default();
+            format!(
+                "{size}{} at {}{hole}",
+                member(crossing.member),
+                say.length(at - from_m)
+            )
         })
         .collect()
 }
@@ -103,7 +128,8 @@ fn member(member: crate::company::Member) -> &'static str {
 /// Where the stop sits and what it does.
 fn stop_words(worked: &Worked, part: &InletPart) -> String {
     let (say, route) = (worked.say(), part.route);
-    let name = joints::stop(worked.catalog).map_or("No stop fitting in the catalog".into(), |s| s.name.clone());
+    let name =
+        joints::stop(worked.catalog).map_or("No stop fitting in the catalog".into(), |s| s.name.clone());
     format!(
         "{name} at station {} along the work points, {} of hose path from the valve. Without it the hose's tail slides on into the branches.",
         say.length(route.centre_m),

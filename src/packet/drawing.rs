@@ -22,14 +22,30 @@ pub struct InletDrawing {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, out: &Outline, at: &Place) -> InletDrawing {
+pub fn sheet(
+    worked: &Worked,
+    part: &InletPart,
+    pictures: &Pictures,
+    out: &Outline,
+    at: &Place,
+) -> InletDrawing {
     let prefix = format!("i{}", part.index + 1);
     let inline = |svg: &str, view: &str| with_prefix(svg, &format!("{prefix}{view}-"));
     InletDrawing {
         elevation_svg: inline(&pictures.elevation, "e"),
         plan_svg: inline(&pictures.plan, "p"),
-        isometric_svg: pictures.isometric.as_deref().map(|svg| inline(svg, "x")).unwrap_or_default(),
-        route_words: route_words(worked.say(), part.route, &part.inlet.raceway.leaves.words, "the valve", "the stop"),
+        isometric_svg: pictures
+            .isometric
+            .as_deref()
+            .map(|svg| inline(svg, "x"))
+            .unwrap_or_default(),
+        route_words: route_words(
+            worked.say(),
+            part.route,
+            &part.inlet.raceway.leaves.words,
+            "the valve",
+            "the stop",
+        ),
         facts: facts(worked, part),
         findings: finding_rows(part.findings, &worked.job.standard, at),
         files: files(part, out, at),
@@ -39,7 +55,11 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, out: &Outli
 /// Name of a drawing's file without ending, `hall-elevation`.
 pub fn elevation_file(inlet_id: &str) -> String {
     let plain = !inlet_id.starts_with('.') && !inlet_id.contains(['/', '\\']);
-    let name = if plain { inlet_id.to_string() } else { super::place::slug(inlet_id) };
+    let name = if plain {
+        inlet_id.to_string()
+    } else {
+        super::place::slug(inlet_id)
+    };
     format!("{name}-elevation")
 }
 
@@ -55,7 +75,12 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
             _ => words.push_str(&format!(" {length}{tail}.")),
         }
         if let Some(bend) = route.bends.get(place) {
-            words.push_str(&format!(" B{}, {} to {}.", bend.n, say.angle(bend.angle_deg), bend.heading_words));
+            words.push_str(&format!(
+                " B{}, {} to {}.",
+                bend.n,
+                say.angle(bend.angle_deg),
+                bend.heading_words
+            ));
         }
     }
     words
@@ -65,12 +90,23 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
 fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
     let (say, route, hose) = (worked.say(), part.route, &part.inlet.hose);
     let room_m = route.hose_path_m - hose.length_m;
-    let (room, side) = if room_m >= 0.0 { (room_m, "beyond the hose's tail, new") } else { (-room_m, "too short for the hose") };
+    let (room, side) = if room_m >= 0.0 {
+        (room_m, "beyond the hose's tail, new")
+    } else {
+        (-room_m, "too short for the hose")
+    };
     vec![
         Cell::new("Hose path", say.length(route.hose_path_m)),
         Cell::new("Hose", format!("{}, {}", hose.name, say.length(hose.length_m))),
         Cell::new("Room", format!("{} {side}", say.length(room))),
-        Cell::new("Bends", format!("{} in {}", say.angle(route.bend_total_deg), bends(route.bends.len()))),
+        Cell::new(
+            "Bends",
+            format!(
+                "{} in {}",
+                say.angle(route.bend_total_deg),
+                bends(route.bends.len())
+            ),
+        ),
         Cell::new("Valve", part.inlet.valve.name.clone()),
     ]
 }
@@ -84,6 +120,9 @@ fn bends(count: usize) -> String {
 fn files(part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
     let name = format!("{}/{}", out.folder, elevation_file(&part.inlet.id));
     [("svg", "Elevation alone, to zoom"), ("png", "as a picture")]
-        .map(|(ending, text)| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() })
+        .map(|(ending, text)| Link {
+            href: at.to(&format!("{name}.{ending}"), ""),
+            text: text.into(),
+        })
         .into()
 }

@@ -56,20 +56,36 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletFig
     InletFigures {
         figures: rows,
         passage: figures.map(|f| passage_rows(say, &f.passage)).unwrap_or_default(),
-        effort_svg: pictures.effort.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
-        workings: figures.map(|f| f.workings.iter().map(working_row).collect()).unwrap_or_default(),
+        effort_svg: pictures
+            .effort
+            .as_deref()
+            .map(|svg| with_prefix(svg, &prefix))
+            .unwrap_or_default(),
+        workings: figures
+            .map(|f| f.workings.iter().map(working_row).collect())
+            .unwrap_or_default(),
         wanting: wanting(effort, air),
     }
 }
 
 /// Hose effort.
 fn effort_rows(say: Say, effort: &Effort) -> Vec<FigureRow> {
-    let available = effort.available_n.map_or("what the suction gives is not known".into(), |n| {
-        let enough = if n >= effort.draw_in_n { "enough" } else { "not enough" };
-        format!("the suction gives {}: {enough}", force(say, n))
-    });
+    let available = effort
+        .available_n
+        .map_or("what the suction gives is not known".into(), |n| {
+            let enough = if n >= effort.draw_in_n {
+                "enough"
+            } else {
+                "not enough"
+            };
+            format!("the suction gives {}: {enough}", force(say, n))
+        });
     vec![
-        FigureRow { name: "Draw-in, at its worst", value: force(say, effort.draw_in_n), means: available },
+        FigureRow {
+            name: "Draw-in, at its worst",
+            value: force(say, effort.draw_in_n),
+            means: available,
+        },
         FigureRow {
             name: "Pull-out, at its worst",
             value: force(say, effort.pull_out_n),
@@ -81,14 +97,26 @@ fn effort_rows(say: Say, effort: &Effort) -> Vec<FigureRow> {
 /// Air.
 fn air_rows(say: Say, air: &Air) -> Vec<FigureRow> {
     vec![
-        FigureRow { name: "Airflow", value: flow(say, air.flow_m3_s), means: "hose drawn out, nothing on its end".into() },
-        FigureRow { name: "Speed in the tube", value: speed(say, air.velocity_m_s), means: "what carries the dust".into() },
+        FigureRow {
+            name: "Airflow",
+            value: flow(say, air.flow_m3_s),
+            means: "hose drawn out, nothing on its end".into(),
+        },
+        FigureRow {
+            name: "Speed in the tube",
+            value: speed(say, air.velocity_m_s),
+            means: "what carries the dust".into(),
+        },
         FigureRow {
             name: "Suction at the valve",
             value: pressure(say, air.suction_at_valve_pa),
             means: format!("{} at the unit", pressure(say, air.suction_at_unit_pa)),
         },
-        FigureRow { name: "Air power", value: format!("{:.0} W", air.air_power_w), means: "at the hose's end".into() },
+        FigureRow {
+            name: "Air power",
+            value: format!("{:.0} W", air.air_power_w),
+            means: "at the hose's end".into(),
+        },
     ]
 }
 

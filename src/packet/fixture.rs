@@ -2,7 +2,10 @@
 use super::worked::*;
 use crate::company::*;
 use crate::measure::{FOOT_M, INCH_M, Lengths};
-use crate::route::{Bend as RouteBend, Closure, End, JobRoutes, Leg, Onward as OnwardRoute, Route, TrunkRoute, Tube as RouteTube};
+use crate::route::{
+    Bend as RouteBend, Closure, End, JobRoutes, Leg, Onward as OnwardRoute, Route, TrunkRoute,
+    Tube as RouteTube,
+};
 use crate::standard::{Finding, Findings, Quantity, Spot, Verdict};
 use glam::DVec3;
 
@@ -89,7 +92,10 @@ fn inch(inches: f64) -> f64 {
 fn firm() -> Firm {
     Firm {
         name: "Saltmarsh Piping Co.".into(),
-        contact: vec!["3 Quay Loft, Port Ellery".into(), "office: ring the yard before eight".into()],
+        contact: vec![
+            "3 Quay Loft, Port Ellery".into(),
+            "office: ring the yard before eight".into(),
+        ],
         paper: Paper::Letter,
         lengths: Lengths::FtIn,
         theme: "drafting".into(),
@@ -101,7 +107,11 @@ fn catalog() -> Catalog {
     let bend = |id: &str, name: &str, angle_deg, radius_in: f64, stop_in: f64, purpose| Fitting {
         id: id.into(),
         name: name.into(),
-        kind: FittingKind::Bend(Bend { angle_deg, radius_m: inch(radius_in), centre_to_stop_m: inch(stop_in) }),
+        kind: FittingKind::Bend(Bend {
+            angle_deg,
+            radius_m: inch(radius_in),
+            centre_to_stop_m: inch(stop_in),
+        }),
         socket_m: Some(inch(1.125)),
         purpose,
     };
@@ -112,7 +122,12 @@ fn catalog() -> Catalog {
         socket_m,
         purpose: Purpose::Either,
     };
-    let wye = Branch { branch_deg: 45.0, radius_m: None, branch_to_stop_m: None, run_to_stop_m: None };
+    let wye = Branch {
+        branch_deg: 45.0,
+        radius_m: None,
+        branch_to_stop_m: None,
+        run_to_stop_m: None,
+    };
     Catalog {
         tube: Tube {
             id: "tube-2in".into(),
@@ -127,8 +142,18 @@ fn catalog() -> Catalog {
             bend("sweep-90", "sweep 90", 90.0, 7.0, 8.0, Purpose::Raceway),
             bend("sweep-45", "sweep 45", 45.0, 7.0, 4.0, Purpose::Raceway),
             bend("short-90", "short 90", 90.0, 2.0, 2.25, Purpose::Trunk),
-            plain("coupling", "coupling", FittingKind::Coupling(Coupling { gap_m: inch(0.125) }), Some(inch(1.125))),
-            plain("stop", "stop", FittingKind::Stop { passes_m: inch(1.5) }, Some(inch(1.125))),
+            plain(
+                "coupling",
+                "coupling",
+                FittingKind::Coupling(Coupling { gap_m: inch(0.125) }),
+                Some(inch(1.125)),
+            ),
+            plain(
+                "stop",
+                "stop",
+                FittingKind::Stop { passes_m: inch(1.5) },
+                Some(inch(1.125)),
+            ),
             plain("wye-45", "wye with a 45", FittingKind::Junction(wye), None),
         ],
         hoses: vec![hose()],
@@ -147,7 +172,11 @@ fn hose() -> Hose {
         bore_m: inch(1.4),
         weight_n_per_m: 3.65,
         sock: true,
-        friction: Some(Friction { drawn_in: 0.32, drawn_out: 0.28, floor: 0.3 }),
+        friction: Some(Friction {
+            drawn_in: 0.32,
+            drawn_out: 0.28,
+            floor: 0.3,
+        }),
         air_friction: Some(0.045),
         throat_m: None,
         handle_passes_m: None,
@@ -158,7 +187,12 @@ fn valve(id: &str, seal: Duty) -> Valve {
     let door = seal == Duty::Door;
     Valve {
         id: id.into(),
-        name: if door { "Door-sealed frame valve" } else { "Cuff-sealed box valve" }.into(),
+        name: if door {
+            "Door-sealed frame valve"
+        } else {
+            "Cuff-sealed box valve"
+        }
+        .into(),
         seal,
         hold: if door { Duty::Anywhere } else { Duty::FullLength },
         switch: if door { Duty::Door } else { Duty::Cuff },
@@ -183,7 +217,10 @@ fn unit() -> UnitPart {
 }
 
 fn direction(words: &str) -> Direction {
-    Direction { vector: heading(words), words: words.into() }
+    Direction {
+        vector: heading(words),
+        words: words.into(),
+    }
 }
 
 fn heading(words: &str) -> DVec3 {
@@ -204,10 +241,17 @@ fn job(catalog: &Catalog) -> Job {
         valve: catalog.valves[valve].clone(),
         hose: hose(),
         at: None,
-        raceway: Path { leaves: direction(if valve == 0 { "down" } else { "up" }), steps: Vec::new() },
+        raceway: Path {
+            leaves: direction(if valve == 0 { "down" } else { "up" }),
+            steps: Vec::new(),
+        },
         onward: Some(Onward {
             steps: Vec::new(),
-            into: Into::Trunk { trunk: 0, at_m: ft(20.0), with: catalog.fittings[5].clone() },
+            into: Into::Trunk {
+                trunk: 0,
+                at_m: ft(20.0),
+                with: catalog.fittings[5].clone(),
+            },
         }),
         waivers: Vec::new(),
         readings: Readings::default(),
@@ -220,11 +264,17 @@ fn job(catalog: &Catalog) -> Job {
         built: Some(1962),
         standard: "2026-1".into(),
         levels: Vec::new(),
-        unit: UnitPlace { model: unit(), at: None },
+        unit: UnitPlace {
+            model: unit(),
+            at: None,
+        },
         trunks: vec![Trunk {
             id: "main".into(),
             starts: None,
-            path: Path { leaves: direction("west"), steps: Vec::new() },
+            path: Path {
+                leaves: direction("west"),
+                steps: Vec::new(),
+            },
             into: Into::Unit,
         }],
         inlets: vec![inlet("hall", "Hall", 0), inlet("loft", "Loft <stairs>", 1)],
@@ -268,15 +318,34 @@ fn lay(fitting: &Fitting, ends: (End, End), legs: &[(&str, f64)]) -> Route {
                 tangent_m: figures.radius_m,
                 arc_m: figures.radius_m * 1.5708,
                 centre_to_stop_m: figures.centre_to_stop_m,
-                roll_deg: [None, Some(90.0), Some(-90.0), Some(180.0), Some(0.0)].get(n - 1).copied().flatten(),
+                roll_deg: [None, Some(90.0), Some(-90.0), Some(180.0), Some(0.0)]
+                    .get(n - 1)
+                    .copied()
+                    .flatten(),
                 line: 0,
             });
         }
         let first = (length_m / 2.0, 12);
-        let runs = if *feet > 15.0 { vec![first, (length_m - first.0, 13)] } else { vec![(length_m, 12)] };
-        let crossings = if n == 0 { vec![(ft(1.4), crossing())] } else { Vec::new() };
+        let runs = if *feet > 15.0 {
+            vec![first, (length_m - first.0, 13)]
+        } else {
+            vec![(length_m, 12)]
+        };
+        let crossings = if n == 0 {
+            vec![(ft(1.4), crossing())]
+        } else {
+            Vec::new()
+        };
         let to = at + way * length_m;
-        route.legs.push(Leg { from: at, to, heading: way, length_m, station_m: station, runs, crossings });
+        route.legs.push(Leg {
+            from: at,
+            to,
+            heading: way,
+            length_m,
+            station_m: station,
+            runs,
+            crossings,
+        });
         let end = |first: bool| match (first, n) {
             (true, 0) => ends.0,
             (true, n) => End::Bend(n),
@@ -285,7 +354,13 @@ fn lay(fitting: &Fitting, ends: (End, End), legs: &[(&str, f64)]) -> Route {
         };
         let bends = f64::from(u8::from(n > 0) + u8::from(n + 1 < legs.len()));
         let clear_m = length_m - bends * figures.centre_to_stop_m;
-        route.tubes.push(RouteTube { mark: format!("A{}", n + 1), leg: n, from: end(true), to: end(false), clear_m });
+        route.tubes.push(RouteTube {
+            mark: format!("A{}", n + 1),
+            leg: n,
+            from: end(true),
+            to: end(false),
+            clear_m,
+        });
         station += length_m;
         at = to;
     }
@@ -317,16 +392,46 @@ fn routes(catalog: &Catalog) -> JobRoutes {
     let (sweep, short) = (&catalog.fittings[0], &catalog.fittings[2]);
     let race = (End::Valve, End::Stop);
     let far = (End::Stop, End::Far);
-    let closure = Closure { wanted: DVec3::ZERO, miss: DVec3::new(0.01, 0.0, 0.0), place: "trunk main at 20 ft".into() };
+    let closure = Closure {
+        wanted: DVec3::ZERO,
+        miss: DVec3::new(0.01, 0.0, 0.0),
+        place: "trunk main at 20 ft".into(),
+    };
     let onward = |legs: &[(&str, f64)]| {
-        Some(OnwardRoute { route: lay(short, far, legs), closure: Some(closure.clone()) })
+        Some(OnwardRoute {
+            route: lay(short, far, legs),
+            closure: Some(closure.clone()),
+        })
     };
     JobRoutes {
         raceways: vec![
-            lay(sweep, race, &[("down", 4.625), ("north", 17.25), ("east", 14.8125), ("north", 9.1667)]),
-            lay(sweep, race, &[("up", 5.0), ("east", 12.5), ("north", 10.25), ("west", 1.0), ("north", 6.0), ("up", 3.0)]),
+            lay(
+                sweep,
+                race,
+                &[
+                    ("down", 4.625),
+                    ("north", 17.25),
+                    ("east", 14.8125),
+                    ("north", 9.1667),
+                ],
+            ),
+            lay(
+                sweep,
+                race,
+                &[
+                    ("up", 5.0),
+                    ("east", 12.5),
+                    ("north", 10.25),
+                    ("west", 1.0),
+                    ("north", 6.0),
+                    ("up", 3.0),
+                ],
+            ),
         ],
-        onward: vec![onward(&[("north", 3.0), ("west", 2.5)]), onward(&[("up", 1.0), ("west", 4.0)])],
+        onward: vec![
+            onward(&[("north", 3.0), ("west", 2.5)]),
+            onward(&[("up", 1.0), ("west", 4.0)]),
+        ],
         trunks: vec![TrunkRoute {
             id: "main".into(),
             route: lay(short, (End::Start, End::Far), &[("west", 38.0), ("down", 3.6667)]),
@@ -339,15 +444,29 @@ fn routes(catalog: &Catalog) -> JobRoutes {
 /// Cuts every tube by rule, whole sticks first.
 fn cuts(routes: &JobRoutes) -> Cuts {
     let cut = |letter: &str, route: &Route| -> Vec<TubeCut> {
-        route.tubes.iter().enumerate().map(|(i, tube)| tube_cut(&format!("{letter}{}", i + 1), tube.clear_m)).collect()
+        route
+            .tubes
+            .iter()
+            .enumerate()
+            .map(|(i, tube)| tube_cut(&format!("{letter}{}", i + 1), tube.clear_m))
+            .collect()
     };
     let inlets: Vec<Vec<TubeCut>> = routes.raceways.iter().map(|route| cut("A", route)).collect();
-    let sticks = inlets.iter().zip(["Hall", "Loft <stairs>"]).flat_map(|(tubes, owner)| {
-        tubes.iter().flat_map(move |tube| tube.pieces.clone().into_iter().map(move |piece| (piece, owner)))
-    });
+    let sticks = inlets
+        .iter()
+        .zip(["Hall", "Loft <stairs>"])
+        .flat_map(|(tubes, owner)| {
+            tubes
+                .iter()
+                .flat_map(move |tube| tube.pieces.clone().into_iter().map(move |piece| (piece, owner)))
+        });
     let stick = |(piece, owner): (Piece, &str)| StickCut {
         offcut_m: ft(8.0) - piece.length_m,
-        pieces: vec![StickPiece { mark: piece.mark, owner: owner.into(), length_m: piece.length_m }],
+        pieces: vec![StickPiece {
+            mark: piece.mark,
+            owner: owner.into(),
+            length_m: piece.length_m,
+        }],
     };
     let item = |part: &str, kind: &str, count, unit: &str, note: &str| Item {
         part: part.into(),
@@ -358,7 +477,12 @@ fn cuts(routes: &JobRoutes) -> Cuts {
     };
     Cuts {
         sticks: sticks.map(stick).collect(),
-        onward: routes.onward.iter().flatten().map(|o| cut("O", &o.route)).collect(),
+        onward: routes
+            .onward
+            .iter()
+            .flatten()
+            .map(|o| cut("O", &o.route))
+            .collect(),
         trunks: routes.trunks.iter().map(|t| cut("T", &t.route)).collect(),
         lower_bound: 11,
         proven: false,
@@ -367,7 +491,13 @@ fn cuts(routes: &JobRoutes) -> Cuts {
             item("sweep 90", "bend", 8.0, "", ""),
             item("stop", "stop", 2.0, "", "one for each raceway"),
             item("Solvent cement", "cement", 1.5, "pint", "for 44 joints"),
-            item("Control wire 18 AWG", "wire", 120.0, "ft", "to every valve and spare at each end"),
+            item(
+                "Control wire 18 AWG",
+                "wire",
+                120.0,
+                "ft",
+                "to every valve and spare at each end",
+            ),
         ],
         inlets,
     }
@@ -376,17 +506,38 @@ fn cuts(routes: &JobRoutes) -> Cuts {
 fn tube_cut(mark: &str, clear_m: f64) -> TubeCut {
     if clear_m < 0.0 {
         let problem = Some("B3 and B4 collide: 4 in of room is missing".into());
-        return TubeCut { mark: mark.into(), clear_m, pieces: Vec::new(), problem };
+        return TubeCut {
+            mark: mark.into(),
+            clear_m,
+            pieces: Vec::new(),
+            problem,
+        };
     }
     let count = (clear_m / ft(8.0)).ceil().max(1.0) as usize;
     let piece = |i: usize| Piece {
-        mark: if count == 1 { mark.into() } else { format!("{mark}{}", char::from(b'a' + i as u8)) },
+        mark: if count == 1 {
+            mark.into()
+        } else {
+            format!("{mark}{}", char::from(b'a' + i as u8))
+        },
         length_m: clear_m / count as f64,
     };
-    TubeCut { mark: mark.into(), clear_m, pieces: (0..count).map(piece).collect(), problem: None }
+    TubeCut {
+        mark: mark.into(),
+        clear_m,
+        pieces: (0..count).map(piece).collect(),
+        problem: None,
+    }
 }
 
-fn finding(number: &str, clause: &str, title: &str, verdict: Verdict, note: &str, remedy: Option<&str>) -> Finding {
+fn finding(
+    number: &str,
+    clause: &str,
+    title: &str,
+    verdict: Verdict,
+    note: &str,
+    remedy: Option<&str>,
+) -> Finding {
     Finding {
         clause: clause.into(),
         number: number.into(),
@@ -412,18 +563,74 @@ fn findings() -> Findings {
     Findings {
         inlets: vec![
             vec![
-                finding("1.1", "bend-total", "Bend total", Verdict::Pass, "270° of 360° allowed", None),
-                finding("1.2", "hose-room", "Hose room", Verdict::Pass, "45 ft 2-9/16 in of hose path; 44 ft needed for 40 ft of hose and 10 %", None),
-                finding("1.3", "bend-spacing", "Bend spacing", Verdict::Caution, "9 in of tube between B2 and B3; 12 in wanted", Some("move B3 3 in on")),
+                finding(
+                    "1.1",
+                    "bend-total",
+                    "Bend total",
+                    Verdict::Pass,
+                    "270° of 360° allowed",
+                    None,
+                ),
+                finding(
+                    "1.2",
+                    "hose-room",
+                    "Hose room",
+                    Verdict::Pass,
+                    "45 ft 2-9/16 in of hose path; 44 ft needed for 40 ft of hose and 10 %",
+                    None,
+                ),
+                finding(
+                    "1.3",
+                    "bend-spacing",
+                    "Bend spacing",
+                    Verdict::Caution,
+                    "9 in of tube between B2 and B3; 12 in wanted",
+                    Some("move B3 3 in on"),
+                ),
             ],
             vec![
-                finding("1.1", "bend-total", "Bend total", Verdict::Fail, "450° of 360° allowed", Some("turn toward north-east at B2 with a 45 and leave out B4 and B5: 180° less")),
-                finding("1.2", "hose-room", "Hose room", Verdict::Fail, "36 ft 1 in of hose path; 44 ft needed", Some("lengthen the run from B1 to B2 by 7 ft 11 in")),
-                finding("1.3", "bend-spacing", "Bend spacing", Verdict::Waived, "no tube between B3 and B4; 12 in wanted", None),
-                finding("1.4", "one-level", "One level", Verdict::NotChecked, "no level is given for the loft", None),
+                finding(
+                    "1.1",
+                    "bend-total",
+                    "Bend total",
+                    Verdict::Fail,
+                    "450° of 360° allowed",
+                    Some("turn toward north-east at B2 with a 45 and leave out B4 and B5: 180° less"),
+                ),
+                finding(
+                    "1.2",
+                    "hose-room",
+                    "Hose room",
+                    Verdict::Fail,
+                    "36 ft 1 in of hose path; 44 ft needed",
+                    Some("lengthen the run from B1 to B2 by 7 ft 11 in"),
+                ),
+                finding(
+                    "1.3",
+                    "bend-spacing",
+                    "Bend spacing",
+                    Verdict::Waived,
+                    "no tube between B3 and B4; 12 in wanted",
+                    None,
+                ),
+                finding(
+                    "1.4",
+                    "one-level",
+                    "One level",
+                    Verdict::NotChecked,
+                    "no level is given for the loft",
+                    None,
+                ),
             ],
         ],
-        job: vec![finding("3.1", "circuit", "Circuit", Verdict::Pass, "14 A on a 20 A circuit; 16 A allowed", None)],
+        job: vec![finding(
+            "3.1",
+            "circuit",
+            "Circuit",
+            Verdict::Pass,
+            "14 A on a 20 A circuit; 16 A allowed",
+            None,
+        )],
     }
 }
 
@@ -438,7 +645,12 @@ fn figures() -> JobFigures {
     JobFigures {
         inlets: vec![
             InletFigures {
-                effort: Some(Effort { draw_in_n: 23.2, available_n: Some(42.0), pull_out_n: 20.0, curve: Vec::new() }),
+                effort: Some(Effort {
+                    draw_in_n: 23.2,
+                    available_n: Some(42.0),
+                    pull_out_n: 20.0,
+                    curve: Vec::new(),
+                }),
                 air: Some(Air {
                     flow_m3_s: 0.0354,
                     velocity_m_s: 20.0,
@@ -447,8 +659,14 @@ fn figures() -> JobFigures {
                     air_power_w: 420.0,
                 }),
                 passage: vec![
-                    Passage { place: "B1, sweep 90".into(), longest_m: inch(6.2) },
-                    Passage { place: "wye on trunk main".into(), longest_m: inch(4.1) },
+                    Passage {
+                        place: "B1, sweep 90".into(),
+                        longest_m: inch(6.2),
+                    },
+                    Passage {
+                        place: "wye on trunk main".into(),
+                        longest_m: inch(4.1),
+                    },
                 ],
                 workings: vec![working],
                 sealed_suction_pa: Some(31_000.0),
@@ -472,38 +690,149 @@ fn standard(revision: &str) -> Standard {
         rule: Rule::Computed { value },
     };
     let by_eye = |number: &str, id: &str, title: &str, tick: &str, per, when, seal| ClauseText {
-        rule: Rule::ByEye(ByEye { tick: tick.into(), per, when, seal, hold: None, switch: None, rough_in: None }),
+        rule: Rule::ByEye(ByEye {
+            tick: tick.into(),
+            per,
+            when,
+            seal,
+            hold: None,
+            switch: None,
+            rough_in: None,
+        }),
         source: String::new(),
         ..computed(number, id, title, None, tick)
     };
     let mut raceway = vec![
-        computed("1.1", "bend-total", "Bend total", Some(if old { 315.0 } else { 360.0 }), "At most **360 degrees** between valve and stop. <script>alert(1)</script>"),
-        computed("1.2", "hose-room", "Hose room", Some(0.1), "The hose path is longer than the hose by a tenth."),
-        computed("1.3", "bend-spacing", "Bend spacing", Some(0.3048), "A foot of tube between bends."),
-        computed("1.4", "one-level", "One level", Some(0.0127), "After the riser one level."),
+        computed(
+            "1.1",
+            "bend-total",
+            "Bend total",
+            Some(if old { 315.0 } else { 360.0 }),
+            "At most **360 degrees** between valve and stop. <script>alert(1)</script>",
+        ),
+        computed(
+            "1.2",
+            "hose-room",
+            "Hose room",
+            Some(0.1),
+            "The hose path is longer than the hose by a tenth.",
+        ),
+        computed(
+            "1.3",
+            "bend-spacing",
+            "Bend spacing",
+            Some(0.3048),
+            "A foot of tube between bends.",
+        ),
+        computed(
+            "1.4",
+            "one-level",
+            "One level",
+            Some(0.0127),
+            "After the riser one level.",
+        ),
     ];
     if old {
         raceway.push(computed("1.5", "no-dip", "No dip", None, "No dip anywhere."));
     }
     let joints = vec![
-        by_eye("2.1", "square", "Square", "Cut square", Per::Joint, Phase::RoughIn, None),
-        by_eye("2.2", "deburr", "Deburred", "Deburred inside and out", Per::Joint, Phase::RoughIn, None),
-        by_eye("2.3", "dry-fit", "Dry-fitted", "Dry-fitted, mark drawn", Per::Joint, Phase::RoughIn, None),
-        by_eye("2.4", "full-depth", "Full depth", "Cemented to the mark", Per::Joint, Phase::RoughIn, None),
-        by_eye("2.5", "straps", "Straps", "Strapped every 4 ft and at each bend", Per::Inlet, Phase::RoughIn, None),
-        by_eye("2.6", "gasket", "Gasket", "Gasket whole, seated all round", Per::Inlet, Phase::Trim, Some(Duty::Door)),
-        by_eye("2.7", "truck", "Truck loaded", "Takeoff ticked part by part", Per::Job, Phase::Load, None),
-        by_eye("2.8", "shown", "Owner shown", "Owner has drawn the hose out and in", Per::Inlet, Phase::HandOver, None),
+        by_eye(
+            "2.1",
+            "square",
+            "Square",
+            "Cut square",
+            Per::Joint,
+            Phase::RoughIn,
+            None,
+        ),
+        by_eye(
+            "2.2",
+            "deburr",
+            "Deburred",
+            "Deburred inside and out",
+            Per::Joint,
+            Phase::RoughIn,
+            None,
+        ),
+        by_eye(
+            "2.3",
+            "dry-fit",
+            "Dry-fitted",
+            "Dry-fitted, mark drawn",
+            Per::Joint,
+            Phase::RoughIn,
+            None,
+        ),
+        by_eye(
+            "2.4",
+            "full-depth",
+            "Full depth",
+            "Cemented to the mark",
+            Per::Joint,
+            Phase::RoughIn,
+            None,
+        ),
+        by_eye(
+            "2.5",
+            "straps",
+            "Straps",
+            "Strapped every 4 ft and at each bend",
+            Per::Inlet,
+            Phase::RoughIn,
+            None,
+        ),
+        by_eye(
+            "2.6",
+            "gasket",
+            "Gasket",
+            "Gasket whole, seated all round",
+            Per::Inlet,
+            Phase::Trim,
+            Some(Duty::Door),
+        ),
+        by_eye(
+            "2.7",
+            "truck",
+            "Truck loaded",
+            "Takeoff ticked part by part",
+            Per::Job,
+            Phase::Load,
+            None,
+        ),
+        by_eye(
+            "2.8",
+            "shown",
+            "Owner shown",
+            "Owner has drawn the hose out and in",
+            Per::Inlet,
+            Phase::HandOver,
+            None,
+        ),
     ];
-    let circuit = computed("3.1", "circuit", "Circuit", Some(0.8), "No more than four fifths of the breaker.");
+    let circuit = computed(
+        "3.1",
+        "circuit",
+        "Circuit",
+        Some(0.8),
+        "No more than four fifths of the breaker.",
+    );
     Standard {
         revision: revision.into(),
         effective: Date::constant(if old { 2025 } else { 2026 }, 1, 15),
         title: "Raceway installation standard".into(),
         parts: vec![
-            StandardPart { title: "The raceway".into(), clauses: raceway },
-            StandardPart { title: "Joints and valves".into(), clauses: joints },
-            StandardPart { title: "Power".into(), clauses: vec![circuit] },
+            StandardPart {
+                title: "The raceway".into(),
+                clauses: raceway,
+            },
+            StandardPart {
+                title: "Joints and valves".into(),
+                clauses: joints,
+            },
+            StandardPart {
+                title: "Power".into(),
+                clauses: vec![circuit],
+            },
         ],
     }
 }

@@ -28,6 +28,8 @@ pub struct Sockets {
     pub start: (String, Option<f64>),
     pub far: (String, Option<f64>),
     pub coupling_m: Option<f64>,
+    /// Junctions on the line, by their index.
+    pub joinings: Vec<(String, Option<f64>)>,
 }
 
 /// Joints of a raceway, from the valve to the stop.
@@ -36,6 +38,7 @@ pub fn raceway(worked: &Worked, part: &InletPart) -> Vec<Joint> {
         start: ("valve".into(), part.inlet.valve.socket_m),
         far: ("stop".into(), stop(worked.catalog).and_then(|stop| stop.socket_m)),
         coupling_m: coupling(worked.catalog, Purpose::Raceway).and_then(|c| c.socket_m),
+        joinings: Vec::new(),
     };
     line(part.route, part.cuts, &sockets, 1)
 }
@@ -50,6 +53,7 @@ pub fn onward(worked: &Worked, part: &InletPart, first: usize) -> Vec<Joint> {
         start: ("stop".into(), stop(worked.catalog).and_then(|stop| stop.socket_m)),
         far: far_socket(worked, &planned.into),
         coupling_m: coupling(worked.catalog, Purpose::Trunk).and_then(|c| c.socket_m),
+        joinings: Vec::new(),
     };
     line(&laid.route, part.onward_cuts, &sockets, first)
 }
@@ -63,8 +67,18 @@ pub fn trunk(worked: &Worked, index: usize) -> Vec<Joint> {
         start: ("start".into(), None),
         far: far_socket(worked, &planned.into),
         coupling_m: coupling(worked.catalog, Purpose::Trunk).and_then(|c| c.socket_m),
+        joinings: laid
+            .joinings
+            .iter()
+            .map(|j| (format!("{} ({})", j.fitting.name, j.by), j.fitting.socket_m))
+            .collect(),
     };
-    let cuts = worked.cuts.trunks.get(index).map(Vec::as_slice).unwrap_or_default();
+    let cuts = worked
+        .cuts
+        .trunks
+        .get(index)
+        .map(Vec::as_slice)
+        .unwrap_or_default();
     line(&laid.route, cuts, &sockets, 1)
 }
 
@@ -79,9 +93,17 @@ pub fn line(route: &Route, cuts: &[TubeCut], sockets: &Sockets, first: usize) ->
         let (to, to_m) = seat(tube.to, route, sockets);
         let mut add = |from: &str, to: &str, insertion_m| {
             let mark = format!("J{}", first + joints.len());
-            joints.push(Joint { mark, from: from.into(), to: to.into(), insertion_m, amiss });
+            joints.push(Joint {
+                mark,
+                from: from.into(),
+                to: to.into(),
+                insertion_m,
+                amiss,
+            });
         };
-        add(&from, &pieces[0], from_m);
+        if tube.from != End::Start {
+            add(&from, &pieces[0], from_m);
+        }
         for pair in pieces.windows(2) {
             add(&pair[0], "coupling", sockets.coupling_m);
             add("coupling", &pair[1], sockets.coupling_m);
@@ -99,7 +121,12 @@ pub fn stop(catalog: &Catalog) -> Option<&Fitting> {
 
 /// The coupling for raceways or for the tube beyond them.
 pub fn coupling(catalog: &Catalog, purpose: Purpose) -> Option<&Fitting> {
-    let couplings = || catalog.fittings.iter().filter(|f| matches!(f.kind, FittingKind::Coupling(_)));
+    let couplings = || {
+        catalog
+            .fittings
+            .iter()
+            .filter(|f| matches!(f.kind, FittingKind::Coupling(_)))
+    };
     couplings()
         .find(|f| f.purpose == purpose)
         .or_else(|| couplings().find(|f| f.purpose == Purpose::Either))
@@ -118,10 +145,18 @@ fn piece_marks(tube: &Tube, cut: Option<&TubeCut>) -> Vec<String> {
 fn seat(end: End, route: &Route, sockets: &Sockets) -> (String, Option<f64>) {
     match end {
         End::Valve | End::Start => sockets.start.clone(),
-        End::Bend(n) => (format!("B{n}"), bend(route, n).and_then(|b| b.fitting.as_ref()?.socket_m)),
+        End::Bend(n) => (
+            format!("B{n}"),
+            bend(route, n).and_then(|b| b.fitting.as_ref()?.socket_m),
+        ),
         // An onward path starts at the stop and a raceway ends there; each has its own side of it.
         End::Stop if sockets.start.0 == "stop" => sockets.start.clone(),
         End::Stop | End::Far => sockets.far.clone(),
+        End::Joining(i) => sockets
+            .joinings
+            .get(i)
+            .cloned()
+            .unwrap_or_else(|| ("junction".into(), None)),
     }
 }
 

@@ -31,9 +31,18 @@ pub struct LineTable {
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
     let onward = worked.inlets().filter_map(|part| onward_table(worked, &part));
-    let trunks = worked.job.trunks.iter().enumerate().filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
+    let trunks = worked
+        .job
+        .trunks
+        .iter()
+        .enumerate()
+        .filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
     Lines {
-        key_plan_svg: pictures.key_plan.as_deref().map(|svg| with_prefix(svg, "key-")).unwrap_or_default(),
+        key_plan_svg: pictures
+            .key_plan
+            .as_deref()
+            .map(|svg| with_prefix(svg, "key-"))
+            .unwrap_or_default(),
         lines: onward.chain(trunks).collect(),
     }
 }
@@ -60,7 +69,12 @@ fn onward_table(worked: &Worked, part: &InletPart) -> Option<LineTable> {
 fn trunk_table(worked: &Worked, index: usize, trunk: &Trunk) -> Option<LineTable> {
     let laid = worked.routes.trunks.get(index)?;
     let (say, end) = (worked.say(), arrival(worked, &trunk.into));
-    let cuts = worked.cuts.trunks.get(index).map(Vec::as_slice).unwrap_or_default();
+    let cuts = worked
+        .cuts
+        .trunks
+        .get(index)
+        .map(Vec::as_slice)
+        .unwrap_or_default();
     Some(LineTable {
         title: format!("Trunk {}, to {end}", trunk.id),
         route_words: route_words(say, &laid.route, &trunk.path.leaves.words, "its start", &end),
@@ -77,13 +91,23 @@ fn arrival(worked: &Worked, into: &Into) -> String {
         Into::Unit => "the unit".into(),
         Into::Trunk { trunk, at_m, with } => {
             let id = worked.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
-            format!("the {} on trunk {id} at {}", with.name, worked.say().length(*at_m))
+            format!(
+                "the {} on trunk {id} at {}",
+                with.name,
+                worked.say().length(*at_m)
+            )
         }
     }
 }
 
 /// How well a line closes.
 fn closure_words(say: Say, closure: Option<&Closure>) -> String {
-    let Some(closure) = closure else { return String::new() };
-    format!("Arrives {} from {}, as the places are given.", say.length(closure.misclosure_m()), closure.place)
+    let Some(closure) = closure else {
+        return String::new();
+    };
+    format!(
+        "Arrives {} from {}, as the places are given.",
+        say.length(closure.misclosure_m()),
+        closure.place
+    )
 }

@@ -73,7 +73,10 @@ pub struct FindingRow {
 impl Cell {
     /// A field.
     pub fn new(label: &str, value: impl Into<String>) -> Cell {
-        Cell { label: label.into(), value: value.into() }
+        Cell {
+            label: label.into(),
+            value: value.into(),
+        }
     }
 }
 
@@ -86,14 +89,20 @@ impl From<Verdict> for Stamp {
             Verdict::Caution => "caution",
             Verdict::Fail => "fail",
         };
-        Stamp { word: verdict.word().into(), shape }
+        Stamp {
+            word: verdict.word().into(),
+            shape,
+        }
     }
 }
 
 impl Stamp {
     /// The stamp of a job whose file could not be read.
     pub fn unread() -> Stamp {
-        Stamp { word: "unread".into(), shape: "unread" }
+        Stamp {
+            word: "unread".into(),
+            shape: "unread",
+        }
     }
 }
 
@@ -106,7 +115,11 @@ pub fn finding_rows(findings: &[Finding], revision: &str, here: &Place) -> Vec<F
         .map(|finding| {
             let marked = matches!(finding.verdict, Verdict::Fail | Verdict::Caution);
             balloon += usize::from(marked);
-            let number = if marked { balloon.to_string() } else { String::new() };
+            let number = if marked {
+                balloon.to_string()
+            } else {
+                String::new()
+            };
             (finding.verdict, finding_row(finding, number, revision, here))
         })
         .collect();
@@ -116,7 +129,11 @@ pub fn finding_rows(findings: &[Finding], revision: &str, here: &Place) -> Vec<F
 
 /// The page of a clause, under `site/`.
 pub fn clause_page(revision: &str, clause: &str) -> String {
-    format!("standard/{}/{}.html", super::place::slug(revision), super::place::slug(clause))
+    format!(
+        "standard/{}/{}.html",
+        super::place::slug(revision),
+        super::place::slug(clause)
+    )
 }
 
 /// One finding as a row.

@@ -3,7 +3,7 @@ use super::joints::Joint;
 use super::worked::TubeCut;
 use crate::company::{ByEye, Per, Phase, Rule, Standard, Valve};
 use crate::measure::Say;
-use crate::route::{Bend, Route};
+use crate::route::{Bend, End, Route, Tube};
 use serde::Serialize;
 
 /// Roll under which two bends are said to be in line, degrees: less than a crew can set.
@@ -68,18 +68,29 @@ pub struct JointRow {
 
 /// The bends of a line; `outside_m` is the tube's outside, for the alignment marks.
 pub fn bend_rows(say: Say, route: &Route, outside_m: f64) -> Vec<BendRow> {
-    route.bends.iter().map(|bend| bend_row(say, bend, outside_m)).collect()
+    route
+        .bends
+        .iter()
+        .map(|bend| bend_row(say, bend, outside_m))
+        .collect()
 }
 
 /// The tubes of a line in order of assembly.
 pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], ends: (&str, &str)) -> Vec<TubeRow> {
-    let between = |place: usize| {
-        let from = if place == 0 { ends.0.into() } else { format!("B{place}") };
-        let last = place == route.bends.len();
-        let to = if last { ends.1.into() } else { format!("B{}", place + 1) };
-        format!("{from} to {to}")
+    let name = |end: End| match end {
+        End::Bend(n) => format!("B{n}"),
+        End::Joining(i) => format!("junction {}", i + 1),
+        End::Valve | End::Start => ends.0.into(),
+        End::Stop if ends.0 == "stop" => ends.0.into(),
+        End::Stop | End::Far => ends.1.into(),
     };
-    cuts.iter().enumerate().map(|(place, cut)| tube_row(say, cut, between(place))).collect()
+    let between = |tube: &Tube| format!("{} to {}", name(tube.from), name(tube.to));
+    route
+        .tubes
+        .iter()
+        .zip(cuts)
+        .map(|(tube, cut)| tube_row(say, cut, between(tube)))
+        .collect()
 }
 
 /// The joints of a line with the standard's boxes.
@@ -137,7 +148,10 @@ pub fn concerns(line: &ByEye, valve: &Valve) -> bool {
 fn bend_row(say: Say, bend: &Bend, outside_m: f64) -> BendRow {
     BendRow {
         mark: format!("B{}", bend.n),
-        fitting: bend.fitting.as_ref().map_or_else(|| "none in the catalog".into(), |f| f.name.clone()),
+        fitting: bend
+            .fitting
+            .as_ref()
+            .map_or_else(|| "none in the catalog".into(), |f| f.name.clone()),
         angle: say.angle(bend.angle_deg),
         to: bend.heading_words.clone(),
         station: say.length(bend.at_centre_m),
@@ -158,7 +172,11 @@ fn align_words(say: Say, bend: &Bend, outside_m: f64) -> String {
             if roll.abs() > 180.0 - IN_LINE_DEG {
                 return format!("{arc} round from the line of B{before}, right across");
             }
-            let way = if roll > 0.0 { "clockwise" } else { "counter-clockwise" };
+            let way = if roll > 0.0 {
+                "clockwise"
+            } else {
+                "counter-clockwise"
+            };
             format!("{arc} {way} round from the line of B{before}")
         }
     }
@@ -172,8 +190,16 @@ fn tube_row(say: Say, cut: &TubeCut, between: String) -> TubeRow {
         mark: cut.mark.clone(),
         between,
         length: say.length(cut.clear_m),
-        pieces: if several { cut.pieces.iter().map(words).collect() } else { Vec::new() },
-        problem: cut.problem.as_deref().map(super::prose::sentence).unwrap_or_default(),
+        pieces: if several {
+            cut.pieces.iter().map(words).collect()
+        } else {
+            Vec::new()
+        },
+        problem: cut
+            .problem
+            .as_deref()
+            .map(super::prose::sentence)
+            .unwrap_or_default(),
     }
 }
 
@@ -183,7 +209,9 @@ fn joint_row(say: Say, joint: &Joint) -> JointRow {
         mark: joint.mark.clone(),
         from: joint.from.clone(),
         to: joint.to.clone(),
-        insertion: joint.insertion_m.map_or_else(|| "measure the socket".into(), |m| say.length(m)),
+        insertion: joint
+            .insertion_m
+            .map_or_else(|| "measure the socket".into(), |m| say.length(m)),
         amiss: joint.amiss,
     }
 }

@@ -47,15 +47,29 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
     let item = |item: &super::worked::Item| ItemRow {
         part: item.part.clone(),
         // A part named after its kind is not named twice.
-        kind: if item.part.contains(&item.kind) { String::new() } else { item.kind.clone() },
+        kind: if item.part.contains(&item.kind) {
+            String::new()
+        } else {
+            item.kind.clone()
+        },
         count: format!("{} {}", count(item.count), item.unit).trim().to_string(),
         note: item.note.clone(),
     };
     Takeoff {
         items: cuts.items.iter().map(item).collect(),
-        sticks: beside(cuts.sticks.iter().enumerate().map(|(i, stick)| stick_row(say, i + 1, stick)).collect()),
+        sticks: beside(
+            cuts.sticks
+                .iter()
+                .enumerate()
+                .map(|(i, stick)| stick_row(say, i + 1, stick))
+                .collect(),
+        ),
         summary: summary(worked),
-        cutting_svg: pictures.cutting.as_deref().map(|svg| with_prefix(svg, "cut-")).unwrap_or_default(),
+        cutting_svg: pictures
+            .cutting
+            .as_deref()
+            .map(|svg| with_prefix(svg, "cut-"))
+            .unwrap_or_default(),
         kerf: say.length(worked.catalog.tube.kerf_m),
     }
 }
@@ -80,5 +94,9 @@ fn stick_row(say: crate::measure::Say, nth: usize, stick: &StickCut) -> StickRow
         owner: piece.owner.clone(),
         length: say.length(piece.length_m),
     };
-    StickRow { nth, pieces: stick.pieces.iter().map(piece).collect(), offcut: say.length(stick.offcut_m) }
+    StickRow {
+        nth,
+        pieces: stick.pieces.iter().map(piece).collect(),
+        offcut: say.length(stick.offcut_m),
+    }
 }

@@ -3,10 +3,12 @@ use super::fixture::gull_cottage;
 use super::joints;
 use super::tables::{arc_round_tube_m, concerns, roll_words};
 use super::*;
-use crate::company::{Rule, RoughIn};
+use crate::company::{RoughIn, Rule};
 use crate::measure::{Lengths, Say};
 
-const FT: Say = Say { lengths: Lengths::FtIn };
+const FT: Say = Say {
+    lengths: Lengths::FtIn,
+};
 
 #[test]
 fn joints_run_from_valve_to_stop_with_no_end_left_out() {
@@ -14,8 +16,21 @@ fn joints_run_from_valve_to_stop_with_no_end_left_out() {
     let worked = fixture.worked();
     let part = worked.inlets().next().unwrap();
     let list = joints::raceway(&worked, &part);
-    let told: Vec<String> = list.iter().map(|j| format!("{} {}-{}", j.mark, j.from, j.to)).collect();
-    assert_eq!(told[..6], ["J1 valve-A1", "J2 A1-B1", "J3 B1-A2a", "J4 A2a-coupling", "J5 coupling-A2b", "J6 A2b-B2"]);
+    let told: Vec<String> = list
+        .iter()
+        .map(|j| format!("{} {}-{}", j.mark, j.from, j.to))
+        .collect();
+    assert_eq!(
+        told[..6],
+        [
+            "J1 valve-A1",
+            "J2 A1-B1",
+            "J3 B1-A2a",
+            "J4 A2a-coupling",
+            "J5 coupling-A2b",
+            "J6 A2b-B2"
+        ]
+    );
     assert_eq!(list.last().unwrap().to, "stop");
     // Every piece has two ends: twice as many joints as pieces.
     let pieces: usize = part.cuts.iter().map(|cut| cut.pieces.len()).sum();
@@ -30,8 +45,15 @@ fn a_tube_that_cannot_be_cut_keeps_its_joints() {
     let list = joints::raceway(&worked, &part);
     let amiss: Vec<&str> = list.iter().filter(|j| j.amiss).map(|j| j.mark.as_str()).collect();
     assert_eq!(amiss.len(), 2);
-    assert!(list.iter().enumerate().all(|(i, joint)| joint.mark == format!("J{}", i + 1)));
-    assert_eq!(list[0].insertion_m, None, "the fixture's second valve gives no socket");
+    assert!(
+        list.iter()
+            .enumerate()
+            .all(|(i, joint)| joint.mark == format!("J{}", i + 1))
+    );
+    assert_eq!(
+        list[0].insertion_m, None,
+        "the fixture's second valve gives no socket"
+    );
 }
 
 #[test]
@@ -40,7 +62,10 @@ fn onward_joints_count_on_and_end_in_the_junction() {
     let worked = fixture.worked();
     let part = worked.inlets().next().unwrap();
     let list = joints::onward(&worked, &part, 17);
-    assert_eq!((list[0].mark.as_str(), list[0].from.as_str(), list[0].to.as_str()), ("J17", "stop", "O1"));
+    assert_eq!(
+        (list[0].mark.as_str(), list[0].from.as_str(), list[0].to.as_str()),
+        ("J17", "stop", "O1")
+    );
     assert_eq!(list.last().unwrap().to, "wye with a 45 on main");
 }
 
@@ -62,10 +87,15 @@ fn a_full_turn_is_the_whole_way_round() {
 #[test]
 fn a_gasket_line_concerns_only_valves_sealed_by_the_door() {
     let fixture = gull_cottage();
-    let Rule::ByEye(line) = &fixture.standards[1].clause("gasket").unwrap().rule else { panic!("by eye") };
+    let Rule::ByEye(line) = &fixture.standards[1].clause("gasket").unwrap().rule else {
+        panic!("by eye")
+    };
     assert!(concerns(line, &fixture.catalog.valves[0]));
     assert!(!concerns(line, &fixture.catalog.valves[1]));
-    let framed = crate::company::ByEye { rough_in: Some(RoughIn::Frame), ..line.clone() };
+    let framed = crate::company::ByEye {
+        rough_in: Some(RoughIn::Frame),
+        ..line.clone()
+    };
     assert!(concerns(&framed, &fixture.catalog.valves[0]));
 }
 
@@ -73,10 +103,23 @@ fn a_gasket_line_concerns_only_valves_sealed_by_the_door() {
 fn cautions_come_from_the_job() {
     let mut fixture = gull_cottage();
     let ids = |f: &fixture::Fixture| -> Vec<&str> {
-        cautions::cautions(&f.job, &f.routes).iter().map(|c| c.id).collect()
+        cautions::cautions(&f.job, &f.routes)
+            .iter()
+            .map(|c| c.id)
+            .collect()
     };
     let old = ids(&fixture);
-    for id in ["lead", "asbestos", "hidden-services", "fireblock", "attic", "ladder", "cement", "mains", "exhaust"] {
+    for id in [
+        "lead",
+        "asbestos",
+        "hidden-services",
+        "fireblock",
+        "attic",
+        "ladder",
+        "cement",
+        "mains",
+        "exhaust",
+    ] {
         assert!(old.contains(&id), "{id}");
     }
     assert!(!old.contains(&"garage-wall") && !old.contains(&"engineered"));
@@ -96,7 +139,17 @@ fn sheets_are_numbered_in_the_order_in_which_they_stand() {
     let mut sorted = numbers.clone();
     sorted.sort();
     assert_eq!(numbers, sorted);
-    assert_eq!(out.files(), ["index.html", "takeoff.html", "lines.html", "owner.html", "hall.html", "loft.html"]);
+    assert_eq!(
+        out.files(),
+        [
+            "index.html",
+            "takeoff.html",
+            "lines.html",
+            "owner.html",
+            "hall.html",
+            "loft.html"
+        ]
+    );
 }
 
 #[test]
@@ -120,16 +173,33 @@ fn title_blocks_lead_on_within_a_page_and_across_pages() {
     assert_eq!(sheets[0].block.next.as_ref().unwrap().href, "#J-1.2");
     assert_eq!(sheets[3].block.next.as_ref().unwrap().href, "loft.html");
     assert_eq!((sheets[0].block.nth, sheets[0].block.of), (5, 12));
-    let whole = super::sheets(&worked, &fixture::pictures(), &out, &Place::packet("jobs/harbour/gull-cottage/packet.html"));
+    let whole = super::sheets(
+        &worked,
+        &fixture::pictures(),
+        &out,
+        &Place::packet("jobs/harbour/gull-cottage/packet.html"),
+    );
     assert_eq!(whole.len(), 12);
-    assert!(whole.iter().filter_map(|s| s.block.next.as_ref()).all(|link| link.href.starts_with('#')));
+    assert!(
+        whole
+            .iter()
+            .filter_map(|s| s.block.next.as_ref())
+            .all(|link| link.href.starts_with('#'))
+    );
 }
 
 #[test]
 fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
     let fixture = gull_cottage();
-    let rows = sheet::finding_rows(&fixture.findings.inlets[0], "2026-1", &Place::page("jobs/x/y.html"));
-    assert_eq!((rows[0].stamp.word.as_str(), rows[0].balloon.as_str()), ("caution", "1"));
+    let rows = sheet::finding_rows(
+        &fixture.findings.inlets[0],
+        "2026-1",
+        &Place::page("jobs/x/y.html"),
+    );
+    assert_eq!(
+        (rows[0].stamp.word.as_str(), rows[0].balloon.as_str()),
+        ("caution", "1")
+    );
     assert_eq!(rows[0].href, "../../standard/2026-1/bend-spacing.html");
     assert_eq!(rows[0].remedy, "Move B3 3 in on.");
     assert_eq!(rows[1].balloon, "");

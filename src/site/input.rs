@@ -1,7 +1,7 @@
 //! What a set is made from.
 use crate::company::{Firm, Standard};
 use crate::packet::worked::{JobPictures, Worked};
-use crate::standard::Quantity;
+use crate::standard::{Looser, Quantity};
 
 /// Everything that is published together.
 #[derive(Debug, Clone, Copy)]
@@ -27,15 +27,6 @@ pub struct Measure<'a> {
     pub quantity: Option<Quantity>,
     /// Which way its limit goes when the clause is loosened; `None` where it has no limit.
     pub looser: Option<Looser>,
-}
-
-/// Which way a limit is moved when a clause is loosened.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Looser {
-    /// A most: 360 degrees made 450.
-    Up,
-    /// A least: 10 % of room made 5 %.
-    Down,
 }
 
 /// A job that was read whole, with its drawings.
@@ -77,7 +68,10 @@ pub struct LessonPage {
 impl Set<'_> {
     /// The revision in force, or the newest where the firm names one that is not there.
     pub fn in_force(&self) -> Option<&Standard> {
-        let named = self.standards.iter().find(|standard| standard.revision == self.firm.standard);
+        let named = self
+            .standards
+            .iter()
+            .find(|standard| standard.revision == self.firm.standard);
         named.or(self.standards.last())
     }
 
