@@ -2,7 +2,7 @@
 // bar itself says ("20 ft"), at the scale it claims (1:96).
 const METRES = { ft: 0.3048, in: 0.0254, m: 1, mm: 0.001 };
 const lengths = [];
-for (const bar of document.querySelectorAll('[data-mark="scale-bar"]')) {
+for (const bar of document.querySelectorAll('[data-kind="scale-bar"], [data-mark="scale-bar"]')) {
   const words = [...bar.querySelectorAll("text")].map((e) => e.textContent.trim());
   const said = words.map((w) => /^([\d.]+)\s*(ft|in|mm|m)$/.exec(w)).find((m) => m);
   const ratio = words.map((w) => /\b1:(\d+)/.exec(w)).find((m) => m);
