@@ -2,7 +2,6 @@
 //!
 //! Every sheet is a struct with all words decided; templates only lay them out. Fields that hold ready
 //! markup end in `_html`, `_svg` or `_mathml`, and only those may a template pass through unescaped.
-pub mod amounts;
 pub mod cautions;
 pub mod checking;
 pub mod cover;
@@ -52,7 +51,7 @@ pub fn sheets(worked: &Worked, pictures: &JobPictures, out: &Outline, here: &Pla
 fn sheet(worked: &Worked, pictures: &JobPictures, out: &Outline, entry: &Entry, here: &Place) -> Option<Sheet<Body>> {
     Some(Sheet {
         number: entry.number.clone(),
-        title: if entry.kind == Kind::Cover { worked.job.title.clone() } else { entry.title.clone() },
+        title: if entry.kind == Kind::Cover { worked.work.job.title.clone() } else { entry.title.clone() },
         lead: lead(entry.kind).into(),
         block: title_block(worked, out, entry, here),
         body: body(worked, pictures, out, entry.kind, here)?,

@@ -115,17 +115,17 @@ fn lesson_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
 /// Jobs, read or not, and their inlets.
 fn job_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
     for entry in set.jobs {
-        let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
-        let job = worked.job;
+        let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
+        let job = worked.work.job;
         terms.push(Term {
             text: job.title.clone(),
-            what: format!("job, {}", worked.findings.verdict().word()),
+            what: format!("job, {}", worked.work.findings.verdict().word()),
             href: here.to(&job_page(&job.key), ""),
             words: format!("{} {} {}", job.key, job.address, job.date),
         });
         terms.extend(worked.inlets().map(|part| Term {
             text: part.inlet.name.clone(),
-            what: format!("inlet, {}, {}", job.title, worked.findings.inlet_verdict(part.index).word()),
+            what: format!("inlet, {}, {}", job.title, worked.work.findings.inlet_verdict(part.index).word()),
             href: out.inlet_link(here, part.index),
             words: part.findings.iter().map(|f| f.note.as_str()).collect::<Vec<_>>().join(" "),
         }));

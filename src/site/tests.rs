@@ -18,8 +18,9 @@ fn theme() -> Theme {
 
 /// Renders the set of a fixture.
 fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
+    let work = fixture.work();
     let jobs = [JobEntry {
-        worked: fixture.worked(),
+        worked: fixture.worked(&work),
         pictures: pictures(),
         beside: vec![("packet.json".into(), b"{}".to_vec())],
     }];
@@ -37,16 +38,9 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         headings: vec![(2, "growth".into(), "Hoses grow".into())],
         text: "Hoses grow. Six sticks for a 40 ft hose.".into(),
     }];
-    let measures = [Measure {
-        id: "bend-total",
-        markdown: "The sum of all bends from the valve to the stop.",
-        quantity: Some(crate::standard::Quantity::Angle),
-        looser: Some(Looser::Up),
-    }];
     let set = Set {
         firm: &fixture.firm,
         standards: &fixture.standards,
-        measures: &measures,
         jobs: &jobs,
         unread: &unread,
         lessons: &lessons,
@@ -220,10 +214,34 @@ fn a_theme_without_its_page_is_refused() {
     assert!(Theme::from_files(&broken).is_err());
 }
 
-/// Writes the set for looking at it: `cargo test --lib site::tests::writes -- --ignored`.
+/// Writes this repository's jobs and standards for looking at them:
+/// `cargo test --lib site::tests::writes -- --ignored`.
 #[test]
 #[ignore = "writes a set into the temporary folder, to be looked at"]
 fn writes_a_set_to_look_at() {
-    let folder = std::env::temp_dir().join("longsweep-sheets");
-    write(&folder, &files_of(&gull_cottage())).unwrap();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let loaded = crate::company::load(root, &crate::packet::fixture::kinds());
+    let (firm, catalog) = (loaded.firm.unwrap(), loaded.catalog.unwrap());
+    let standard = |revision: &str| loaded.standards.iter().find(|s| s.revision == revision).unwrap();
+    let read: Vec<_> = loaded.jobs.iter().flatten().collect();
+    let works: Vec<_> =
+        read.iter().map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say())).collect();
+    let entry = |work| JobEntry {
+        worked: crate::packet::worked::Worked { firm: &firm, work, workings: &[] },
+        pictures: pictures(),
+        beside: Vec::new(),
+    };
+    let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
+    let unread: Vec<Unread> = loaded
+        .jobs
+        .iter()
+        .filter_map(|job| job.as_ref().err())
+        .map(|job| Unread {
+            key: job.key.clone(),
+            diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
+        })
+        .collect();
+    let set = Set { firm: &firm, standards: &loaded.standards, jobs: &jobs, unread: &unread, lessons: &[] };
+    let folder = std::env::temp_dir().join("longsweep-demo");
+    write(&folder, &pages(&set, &theme()).unwrap()).unwrap();
 }
