@@ -64,11 +64,11 @@ fn jobs() -> Vec<Job> {
     let mut jobs = Vec::new();
     for _ in 0..60 {
         // Tubes of any length between fittings, eight-foot sticks.
-        jobs.push(random.job(2438, 3, 100..=2438, 1..=60));
+        jobs.push(random.job(2438, 3, 200..=2438, 1..=40));
         // Middling pieces, two to four to a stick, where length alone says little.
-        jobs.push(random.job(2438, 3, 500..=1300, 4..=40));
+        jobs.push(random.job(2438, 3, 550..=1300, 4..=28));
         // Coarse lengths on a short stick: many equal pieces and many exact fits.
-        jobs.push(random.job(96, 0, 12..=60, 5..=50));
+        jobs.push(random.job(96, 0, 16..=60, 5..=24));
         // Sticks filled to the end, cut into pieces that must be found again.
         jobs.push(random.full_sticks(1000, 2, 2..=8));
     }

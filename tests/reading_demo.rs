@@ -97,7 +97,7 @@ fn lines_ends_and_marks_of_other_systems_do_not_matter() {
 
 #[test]
 fn the_demo_folder_is_read_without_a_fault() {
-    let loaded = load(&reading::root(), &reading::KINDS);
+    let loaded = load(&reading::root(), &reading::kinds());
     let faults: Vec<String> = loaded.diagnostics.iter().map(|d| d.render_plain()).collect();
     assert_eq!(faults, Vec::<String>::new());
     let firm = loaded.firm.unwrap();
@@ -120,7 +120,7 @@ fn the_demo_folder_is_read_without_a_fault() {
 fn the_standard_in_force_has_every_computed_clause_and_all_phases() {
     let standards = reading::standards();
     let new = standards.last().unwrap();
-    for kind in reading::KINDS {
+    for kind in reading::kinds() {
         let clause = new
             .clause(kind.id)
             .unwrap_or_else(|| panic!("{} is missing", kind.id));

@@ -64,7 +64,7 @@ fn bad_jobs_stand_beside_good_ones() {
     write(root, "jobs/notes.txt", "no job");
     write(root, "jobs/.hidden.yaml", "no: job");
     let started = std::time::Instant::now();
-    let loaded = load(root, &reading::KINDS);
+    let loaded = load(root, &reading::kinds());
     assert!(started.elapsed().as_secs() < 20, "took {:?}", started.elapsed());
     assert_eq!(loaded.diagnostics, []);
     let want = [
@@ -90,7 +90,7 @@ fn keys_are_unique_whatever_their_case_or_ending() {
     write(dir.path(), "jobs/Gull.yaml", JOB);
     write(dir.path(), "jobs/gull.yaml", JOB);
     write(dir.path(), "jobs/gull.yml", JOB);
-    let loaded = load(dir.path(), &reading::KINDS);
+    let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["Gull: ok"]);
     let said: Vec<String> = loaded
         .diagnostics
@@ -122,7 +122,7 @@ fn a_bad_part_stops_only_the_jobs_that_use_it() {
         "content/catalog/zz-again.yaml",
         "hoses:\n  - {id: bare-40, length: 40 ft, outside: 2 in, bore: 1 in, weight: 1 N/m, sock: no}\n",
     );
-    let loaded = load(root, &reading::KINDS);
+    let loaded = load(root, &reading::kinds());
     assert_eq!(
         outcome(&loaded),
         ["other: ok", "uses: the catalog has no hose `worn-40`"]
@@ -155,7 +155,7 @@ fn what_is_missing_is_told_once_and_for_each_job() {
     let dir = tempfile::tempdir().unwrap();
     fs::create_dir_all(dir.path().join("jobs")).unwrap();
     write(dir.path(), "jobs/a.yaml", JOB);
-    let loaded = load(dir.path(), &reading::KINDS);
+    let loaded = load(dir.path(), &reading::kinds());
     let files: Vec<&str> = loaded.diagnostics.iter().map(|d| d.file.as_str()).collect();
     assert_eq!(files, ["content/company.yaml", "content/catalog"]);
     assert_eq!(
@@ -171,7 +171,7 @@ fn a_broken_standard_is_told_where_it_is_used() {
     write(root, "content/standard/2026-1.yaml", "revision: [");
     write(root, "jobs/new.yaml", JOB);
     write(root, "jobs/old.yaml", format!("standard: \"2025-2\"\n{JOB}"));
-    let loaded = load(root, &reading::KINDS);
+    let loaded = load(root, &reading::kinds());
     assert_eq!(loaded.firm.as_ref().unwrap().standard, "2026-1");
     assert_eq!(
         outcome(&loaded),
@@ -195,7 +195,7 @@ fn links_that_lead_back_are_told() {
     write(dir.path(), "jobs/good.yaml", JOB);
     std::os::unix::fs::symlink(dir.path().join("jobs"), dir.path().join("jobs/2026/again")).unwrap();
     std::os::unix::fs::symlink("nowhere.yaml", dir.path().join("jobs/gone.yaml")).unwrap();
-    let loaded = load(dir.path(), &reading::KINDS);
+    let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["good: ok"]);
     let said: Vec<String> = loaded.diagnostics.iter().map(|d| d.message.clone()).collect();
     assert!(
@@ -211,7 +211,7 @@ fn lessons_come_sorted_with_their_text() {
     write(dir.path(), "content/lessons/b.md", "# B\n");
     write(dir.path(), "content/lessons/a.md", "# A\n");
     write(dir.path(), "content/lessons/c.md", b"\xff");
-    let loaded = load(dir.path(), &reading::KINDS);
+    let loaded = load(dir.path(), &reading::kinds());
     let names: Vec<&str> = loaded.lessons.iter().map(|(file, _)| file.as_str()).collect();
     assert_eq!(names, ["content/lessons/a.md", "content/lessons/b.md"]);
     assert_eq!(loaded.diagnostics[0].file, "content/lessons/c.md");

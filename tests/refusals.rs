@@ -60,7 +60,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
             .err()
             .unwrap_or_default(),
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
-        _ => read_standard("a.yaml", text, &reading::KINDS)
+        _ => read_standard("a.yaml", text, &reading::kinds())
             .err()
             .unwrap_or_default(),
     }

@@ -1,22 +1,10 @@
 //! Reading a company folder for a command, and naming what could not be found.
 use super::terminal::{say, show};
-use crate::company::{Catalog, ClauseKind, Firm, Job, Loaded, Standard, UnreadJob, load};
-use crate::standard::CLAUSES;
+use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load};
+use crate::standard::kinds;
 use crate::work::Work;
 use rayon::prelude::*;
 use std::path::Path;
-
-/// The clauses of the program, as reading wants them.
-pub fn clause_kinds() -> Vec<ClauseKind> {
-    CLAUSES
-        .iter()
-        .map(|clause| ClauseKind {
-            id: clause.id,
-            parameter: clause.parameter.map(|parameter| (parameter.key, parameter.kind)),
-            title: clause.title,
-        })
-        .collect()
-}
 
 /// A company folder of which all that jobs need could be read.
 pub struct Company {
@@ -27,7 +15,7 @@ pub struct Company {
 
 /// Reads a folder; `None`, with the faults shown, where there is no firm or no catalog to work with.
 pub fn company(root: &Path) -> Option<Company> {
-    let loaded = load(root, &clause_kinds());
+    let loaded = load(root, &kinds());
     show(&loaded.diagnostics);
     match (loaded.firm.clone(), loaded.catalog.clone()) {
         (Some(firm), Some(catalog)) => Some(Company {

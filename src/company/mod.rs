@@ -4,6 +4,7 @@
 //! unknown part, a length without a unit, or a turn that has no plane.
 mod catalog;
 mod diagnose;
+mod drawn;
 mod firm;
 mod job;
 mod load;

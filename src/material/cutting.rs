@@ -149,7 +149,7 @@ impl Tried {
 }
 
 /// Steps of exact search that one such trial may take.
-const TRIAL_STEPS: u64 = 1_500;
+const TRIAL_STEPS: u64 = 5_000;
 
 /// Tries a list that [`cut`] would take: by rule of thumb, and with a short search for `hoped` sticks
 /// if the rule needs more.

@@ -1,7 +1,8 @@
 //! Lengths in feet and inches or metric.
 use super::fault::{Fault, MeasureError};
+use super::kind::Kind;
 use super::number::{Number, Scan, short};
-use super::quantity::{Kind, unit_fault};
+use super::quantity::unit_fault;
 use super::{FOOT_M, INCH_M};
 
 /// No house is longer; beyond it a unit was mistaken.

@@ -8,6 +8,7 @@
 mod date;
 mod direction;
 mod fault;
+mod kind;
 mod length;
 mod number;
 mod quantity;
@@ -16,7 +17,8 @@ mod say;
 pub use date::read_date;
 pub use direction::{DIRECTIONS, direction_words, heading_words, mix, read_direction, split_turn};
 pub use fault::{Fault, MeasureError};
+pub use kind::Kind;
 pub use length::{read_coordinate, read_length};
 pub use number::read_number;
-pub use quantity::{Kind, read_quantity};
+pub use quantity::read_quantity;
 pub use say::{CFM_M3_S, FOOT_M, INCH_M, INCH_WATER_PA, LBF_N, Lengths, Say};

@@ -1,6 +1,6 @@
 //! Numbers as a tape shows them: whole, decimal, or with a fraction.
 use super::fault::{Fault, MeasureError};
-use super::quantity::Kind;
+use super::kind::Kind;
 
 /// A reader over one text; keeps its place in bytes for exact messages.
 pub(super) struct Scan<'t> {

@@ -192,7 +192,8 @@ impl Line {
 fn tubes(legs: &[Leg], bends: &[Bend], ends: Ends) -> Vec<Tube> {
     let last = legs.len().saturating_sub(1);
     let mut tubes = Vec::with_capacity(legs.len());
-    for (i, leg) in legs.iter().enumerate() {
+    // A line that ends in a fitting has a last leg without a run, and no tube in it.
+    for (i, leg) in legs.iter().enumerate().filter(|(_, leg)| !leg.runs.is_empty()) {
         let before = if i == 0 { None } else { bends.get(i - 1) };
         let after = if i == last { None } else { bends.get(i) };
         let taken_m = [before, after]

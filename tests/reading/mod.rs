@@ -1,38 +1,10 @@
 //! What the tests of reading share: the demo's catalog and standards, and the table of clauses.
 #![allow(dead_code)]
-use longsweep::company::{Catalog, ClauseKind, Firm, Paper, Standard, read_catalog, read_standard};
-use longsweep::measure::{Kind, Lengths};
+use longsweep::company::{Catalog, Firm, Paper, Standard, read_catalog, read_standard};
+use longsweep::measure::Lengths;
 use std::path::{Path, PathBuf};
 
-const fn clause(id: &'static str, parameter: Option<(&'static str, Kind)>) -> ClauseKind {
-    ClauseKind {
-        id,
-        parameter,
-        title: id,
-    }
-}
-
-/// The clauses that the program measures, with the key of their figure.
-pub const KINDS: [ClauseKind; 18] = [
-    clause("bend-total", Some(("limit", Kind::Angle))),
-    clause("bend-fitting", None),
-    clause("bend-radius", Some(("least", Kind::Length))),
-    clause("one-level", Some(("tolerance", Kind::Length))),
-    clause("no-dip", None),
-    clause("hose-room", Some(("allowance", Kind::Ratio))),
-    clause("fitting-room", None),
-    clause("bend-spacing", Some(("least", Kind::Length))),
-    clause("misclosure", Some(("tolerance", Kind::Length))),
-    clause("draw-in", Some(("reserve", Kind::Ratio))),
-    clause("pull-out", Some(("limit", Kind::Force))),
-    clause("air-velocity", Some(("least", Kind::Speed))),
-    clause("suction-at-valve", Some(("least", Kind::Pressure))),
-    clause("passage", None),
-    clause("wye-junctions", None),
-    clause("bores", None),
-    clause("wire-drop", Some(("limit", Kind::Ratio))),
-    clause("circuit", Some(("limit", Kind::Ratio))),
-];
+pub use longsweep::standard::kinds;
 
 pub fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -72,7 +44,7 @@ pub fn standards() -> Vec<Standard> {
     let files = texts(&root().join("content/standard"));
     files
         .iter()
-        .map(|(file, text)| read_standard(file, text, &KINDS).unwrap())
+        .map(|(file, text)| read_standard(file, text, &kinds()).unwrap())
         .collect()
 }
 

@@ -1,7 +1,8 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
 use super::super::tree::Node;
-use super::kit::{Reader, clip};
+use super::kit::Reader;
+use super::near::clip;
 use crate::measure::{INCH_M, Kind};
 
 const KEYS: [&str; 11] = [

@@ -107,7 +107,7 @@ fn year(r: &mut Reader, node: &Node) -> Option<i16> {
         .ok()
         .filter(|year| text.len() == 4 && (1600..=2200).contains(year));
     if year.is_none() {
-        let message = format!("`{}` is not a year", super::kit::clip(text));
+        let message = format!("`{}` is not a year", super::near::clip(text));
         r.fail(
             node.bytes.clone(),
             message,

@@ -77,7 +77,7 @@ pub fn into(r: &mut Reader, node: &Node, trunks: &[TrunkDraft], catalog: &Catalo
         }
         r.fail(
             node.bytes.clone(),
-            format!("`{}` is no place to join", super::kit::clip(word)),
+            format!("`{}` is no place to join", super::near::clip(word)),
             "expected a joint",
         )
         .help = Some("write `unit`, or {trunk: main, at: 20 ft, with: wye-45}".into());

@@ -6,6 +6,7 @@
 use super::super::diagnose::Diagnostic;
 use super::super::source::Source;
 use super::super::tree::{Node, Value, read_tree};
+use super::near::{clip, nearest};
 use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
 use std::ops::Range;
 
@@ -375,38 +376,5 @@ impl<'t> Reader<'t> {
                     .help = error.fault.help();
             })
             .ok()
-    }
-}
-
-/// The nearest of some words, when one is near enough to be meant.
-pub fn nearest<'a>(word: &str, words: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let folded = word.to_lowercase();
-    if folded.len() > 60 {
-        return None;
-    }
-    words
-        .map(|known| (strsim::osa_distance(&folded, &known.to_lowercase()), known))
-        .filter(|(steps, known)| *steps <= (known.len().max(folded.len()) / 3).max(1))
-        .min_by_key(|(steps, known)| (*steps, std::cmp::Reverse(common_start(&folded, known))))
-        .map(|(_, known)| known)
-}
-
-/// How many letters two words begin with in common; tells equally near ones apart.
-fn common_start(a: &str, b: &str) -> usize {
-    a.chars()
-        .zip(b.chars())
-        .take_while(|(a, b)| a.eq_ignore_ascii_case(b))
-        .count()
-}
-
-/// A word short enough for a sentence.
-pub fn clip(word: &str) -> String {
-    let line: String = word
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    match line.char_indices().nth(40) {
-        Some((cut, _)) => format!("{}…", &line[..cut]),
-        None => line,
     }
 }

@@ -7,6 +7,7 @@ mod job;
 mod join;
 mod kit;
 mod lesson;
+mod near;
 mod part;
 mod path;
 mod standard;

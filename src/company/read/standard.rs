@@ -3,7 +3,8 @@ use super::super::catalog::{Duty, RoughIn};
 use super::super::diagnose::Diagnostic;
 use super::super::rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
 use super::super::tree::{Node, Value};
-use super::kit::{Fields, Reader, clip, nearest};
+use super::kit::{Fields, Reader};
+use super::near::{clip, nearest};
 use super::part::{HOLDS, ROUGH_INS, SEALS, SWITCHES};
 use crate::measure::Kind;
 use std::ops::Range;
@@ -15,6 +16,8 @@ pub struct ClauseKind {
     pub id: &'static str,
     /// The key of its figure and what kind of number it is: `("limit", Kind::Angle)`.
     pub parameter: Option<(&'static str, Kind)>,
+    /// What holds where the firm leaves the figure out; without one it must be written.
+    pub default: Option<f64>,
     /// Heading for people where the firm gives none.
     pub title: &'static str,
 }
@@ -159,10 +162,11 @@ fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText
     let text = r.need(&f, "text").and_then(|n| r.text(n, "the text of a clause"));
     let value = kind
         .parameter
-        .map(|(key, sort)| r.need(&f, key).and_then(|n| r.quantity(n, sort)));
+        .filter(|(key, _)| kind.default.is_none() || f.get(key).is_some())
+        .map(|(key, sort)| r.need(&f, key).and_then(|n| figure(r, n, sort)));
     let value = match value {
         Some(figure) => Some(figure?),
-        None => None,
+        None => kind.default,
     };
     Some(ClauseText {
         id: kind.id.to_owned(),
@@ -170,6 +174,14 @@ fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText
         rule: Rule::Computed { value },
         ..words?.over(kind.title.to_owned())
     })
+}
+
+/// The figure of a clause, nought or more.
+fn figure(r: &mut Reader, node: &Node, sort: Kind) -> Option<f64> {
+    match sort {
+        Kind::Plain => r.number(node, "the figure of a clause"),
+        _ => r.quantity(node, sort),
+    }
 }
 
 fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<ClauseText> {

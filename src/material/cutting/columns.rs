@@ -19,9 +19,12 @@ pub(super) struct Relaxed {
 /// Prices are turned into whole numbers in this unit, so that the bound rests on exact arithmetic.
 const PRICE_UNIT: f64 = 1e9;
 
-/// A pattern must be worth this much more than a stick to be taken in, in price units: enough to
-/// stand above the rounding of the duals, too little to move the bound.
-const WORTH_MORE: i64 = 100;
+/// A pattern must be worth more than a stick and this to be taken in: enough to stand above the
+/// rounding of the duals, too little to move the bound.
+const NO_GAIN: i64 = PRICE_UNIT as i64 + 100;
+
+/// Any pattern that gains will do to go on with, so the search for the best is cut short at first.
+const FIRST_LOOK: u64 = 2_000;
 
 /// Below this a pivot is taken for rounding.
 const SMALL: f64 = 1e-9;
@@ -32,18 +35,32 @@ pub(super) fn relax(packing: &Packing, effort: &mut Effort) -> Option<Relaxed> {
     let mut bound = None;
     // Degenerate steps could go in a circle; the count ends that, and the bound stays valid.
     for _ in 0..(60 * packing.types() + 200) {
-        let prices = master.prices();
-        let best = most_valuable(packing, &prices, effort);
-        if !best.complete {
+        // Taking a pattern in touches every entry of the inverse, which a step for each row pays for.
+        if !effort.steps(packing.types() as u64) {
             break;
         }
-        bound = bound.max(safe_bound(packing, &prices, &best));
-        if best.value <= PRICE_UNIT as i64 + WORTH_MORE || !master.take_in(best.pattern) {
+        let prices = master.prices();
+        let best = improving(packing, &prices, effort);
+        if best.complete {
+            bound = bound.max(safe_bound(packing, &prices, &best));
+        }
+        if best.value <= NO_GAIN || !master.take_in(best.pattern) {
             break;
         }
     }
     let uses = master.basis.into_iter().zip(master.uses).collect();
     bound.map(|bound| Relaxed { bound, uses })
+}
+
+fn improving(packing: &Packing, prices: &[i64], effort: &mut Effort) -> Best {
+    let mut look = effort.part(FIRST_LOOK);
+    let best = most_valuable(packing, prices, NO_GAIN, &mut look);
+    effort.give_back(look);
+    if best.complete || best.value > NO_GAIN {
+        best
+    } else {
+        most_valuable(packing, prices, NO_GAIN, effort)
+    }
 }
 
 /// `ceil(sum(demand_i p_i) / V)` where no stick can hold pieces worth more than `V` at prices `p`.

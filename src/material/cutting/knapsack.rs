@@ -3,6 +3,7 @@
 use super::packing::{Effort, Packing, Pattern};
 
 /// The best pattern that was found, its value, and whether the search for a better one was finished.
+/// The pattern is empty and the value the one to beat when none beats it.
 #[derive(Debug, Clone)]
 pub(super) struct Best {
     pub pattern: Pattern,
@@ -10,11 +11,12 @@ pub(super) struct Best {
     pub complete: bool,
 }
 
-/// Finds the pattern with the greatest sum of values, no type taken more often than it is demanded.
+/// Finds the pattern with the greatest sum of values, no type taken more often than it is demanded, if
+/// that sum is over `to_beat`.
 ///
 /// Depth first by falling value per length; a branch is left when filling all that is left of the
 /// stick at the best rate still open would not beat the best found. Types without value are not taken.
-pub(super) fn most_valuable(packing: &Packing, values: &[i64], effort: &mut Effort) -> Best {
+pub(super) fn most_valuable(packing: &Packing, values: &[i64], to_beat: i64, effort: &mut Effort) -> Best {
     let mut order: Vec<usize> = (0..packing.types())
         .filter(|t| values[*t] > 0 && packing.demand[*t] > 0)
         .collect();
@@ -28,7 +30,7 @@ pub(super) fn most_valuable(packing: &Packing, values: &[i64], effort: &mut Effo
         taken: vec![0; packing.types()],
         best: Best {
             pattern: vec![0; packing.types()],
-            value: 0,
+            value: to_beat,
             complete: true,
         },
         effort,
@@ -102,9 +104,11 @@ mod tests {
                     best = best.max(sum(&values));
                 }
             }
-            let found = most_valuable(&packing, &values, &mut Effort::of(10_000));
+            let found = most_valuable(&packing, &values, 0, &mut Effort::of(10_000));
             assert!(found.complete);
             assert_eq!(found.value, best, "{values:?}");
+            let none = most_valuable(&packing, &values, best, &mut Effort::of(10_000));
+            assert!(none.complete && none.pattern.iter().all(|n| *n == 0));
         }
     }
 }

@@ -118,16 +118,26 @@ impl Effort {
 
     /// Takes one step; false when there is none left.
     pub fn step(&mut self) -> bool {
-        let any = self.left > 0;
-        self.left = self.left.saturating_sub(1);
-        any
+        self.steps(1)
+    }
+
+    /// Takes as many steps as the work ahead is worth; false when there are not so many left.
+    pub fn steps(&mut self, count: u64) -> bool {
+        let enough = self.left >= count;
+        self.left = self.left.saturating_sub(count);
+        enough
     }
 
     /// Splits half of what is left off into a purse of its own.
     pub fn half(&mut self) -> Self {
-        let half = self.left / 2;
-        self.left -= half;
-        Self { left: half }
+        self.part(self.left / 2)
+    }
+
+    /// Splits so many steps, or all that are left, off into a purse of their own.
+    pub fn part(&mut self, steps: u64) -> Self {
+        let part = steps.min(self.left);
+        self.left -= part;
+        Self { left: part }
     }
 
     pub fn give_back(&mut self, other: Self) {

@@ -36,7 +36,7 @@ pub(super) fn fullest_first(packing: &Packing) -> Vec<Pattern> {
         left[longest] -= 1;
         let mut rest = packing.with_demand(left.clone());
         rest.capacity -= packing.sizes[longest];
-        let mut pattern = most_valuable(&rest, &packing.sizes, &mut Effort::of(FILL_STEPS)).pattern;
+        let mut pattern = most_valuable(&rest, &packing.sizes, 0, &mut Effort::of(FILL_STEPS)).pattern;
         subtract(&mut left, &pattern, 1);
         pattern[longest] += 1;
         sticks.push(pattern);

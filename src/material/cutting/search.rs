@@ -70,6 +70,10 @@ impl Search<'_> {
         let Some(longest) = self.left.iter().position(|n| *n > 0) else {
             return Step::Done;
         };
+        // The bounds look at every type for every type, which a step for each pays for.
+        if !self.effort.steps(self.packing.types() as u64) {
+            return Step::Stop;
+        }
         if self.cannot_be(sticks) {
             return Step::No;
         }

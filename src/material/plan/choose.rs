@@ -4,8 +4,9 @@ use crate::material::cutting::{CutError, Tried, cut, tried};
 use crate::material::split::{TubeToSplit, alternatives};
 use crate::material::stock::Stock;
 
-/// So many whole plans are made by rule of thumb at most.
-const MOST_TRIALS: usize = 1_500;
+/// Whole plans are tried until so many pieces have been placed in all: well over a thousand plans for a
+/// usual job, and fewer for a large one, for which each takes longer.
+const MOST_PLACED: usize = 100_000;
 
 /// So many splits of each of two tubes are tried together.
 const PAIRED: usize = 8;
@@ -30,7 +31,7 @@ pub(super) fn fewest_sticks(
         least,
         splits: splits.clone(),
         tried,
-        trials: 0,
+        placed: 0,
     };
     choice.improve();
     let found = cut(&choice.splits.concat(), stock, steps)?.sticks.len();
@@ -48,7 +49,7 @@ struct Choice<'a> {
     least: usize,
     splits: Vec<Vec<f64>>,
     tried: Tried,
-    trials: usize,
+    placed: usize,
 }
 
 impl Choice<'_> {
@@ -58,12 +59,15 @@ impl Choice<'_> {
     }
 
     fn is_over(&self) -> bool {
-        self.tried.sticks.len() <= self.least || self.trials >= MOST_TRIALS
+        self.tried.sticks.len() <= self.least || self.placed >= MOST_PLACED
     }
 
     fn pass_over_tubes(&mut self) -> bool {
         let mut better = false;
         for t in self.coupled() {
+            if self.is_over() {
+                break;
+            }
             for split in self.offers(t) {
                 better |= self.take_if_better(vec![(t, split)]);
             }
@@ -72,16 +76,16 @@ impl Choice<'_> {
     }
 
     fn pass_over_pairs(&mut self) -> bool {
-        let coupled = self.coupled();
-        for (i, &t) in coupled.iter().enumerate() {
-            let firsts = self.offers(t);
-            for &u in &coupled[i + 1..] {
-                let seconds = self.offers(u);
-                for first in firsts.iter().take(PAIRED) {
-                    for second in seconds.iter().take(PAIRED) {
-                        if self.take_if_better(vec![(t, first.clone()), (u, second.clone())]) {
-                            return true;
-                        }
+        let first_few = |t| (t, self.offers(t).into_iter().take(PAIRED).collect());
+        let offers: Vec<(usize, Vec<Vec<f64>>)> = self.coupled().into_iter().map(first_few).collect();
+        for (i, (t, firsts)) in offers.iter().enumerate() {
+            for (u, seconds) in &offers[i + 1..] {
+                let both = firsts
+                    .iter()
+                    .flat_map(|first| seconds.iter().map(move |second| (first, second)));
+                for (first, second) in both {
+                    if self.take_if_better(vec![(*t, first.clone()), (*u, second.clone())]) {
+                        return true;
                     }
                 }
                 if self.is_over() {
@@ -135,7 +139,7 @@ impl Choice<'_> {
         if self.is_over() {
             return false;
         }
-        self.trials += 1;
+        self.placed += self.splits.iter().map(Vec::len).sum::<usize>();
         let mut splits = self.splits.clone();
         changes.into_iter().for_each(|(t, split)| splits[t] = split);
         let tried = tried(&splits.concat(), self.stock, self.tried.sticks.len() - 1);

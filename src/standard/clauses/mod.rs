@@ -19,6 +19,7 @@ mod no_dip;
 mod one_level;
 
 use super::clause::Clause;
+use crate::company::ClauseKind;
 
 /// Every computed clause, in the order a route is thought through: room, level, closing,
 /// bends; then effort, air, passage, framing, wire and circuit.
@@ -46,4 +47,15 @@ pub static CLAUSES: &[&Clause] = &[
 /// The clause of that id.
 pub fn clause(id: &str) -> Option<&'static Clause> {
     CLAUSES.iter().copied().find(|clause| clause.id == id)
+}
+
+/// The clauses as reading a standard wants them: id, key of the figure, heading.
+pub fn kinds() -> Vec<ClauseKind> {
+    let kind = |clause: &&'static Clause| ClauseKind {
+        id: clause.id,
+        parameter: clause.parameter.map(|parameter| (parameter.key, parameter.kind)),
+        default: clause.parameter.and_then(|parameter| parameter.default),
+        title: clause.title,
+    };
+    CLAUSES.iter().map(kind).collect()
 }

@@ -10,7 +10,7 @@ The same solved flow as for *air velocity*: the suction (total pressure below th
 raceway's tube begins, hose fully out, air flowing. It is held against the least; a suction equal to it passes. The \
 sealed suction, with the hose's end covered, is printed beside the blank for its reading.
 
-**Example.** With 130 inH2O sealed and a 40 ft hose, most of the loss is in the hose, and 80 to 100 inH2O stand at \
+**Example.** With 130 inH2O sealed and a 40 ft hose, most of the loss is in the hose, and 60 to 70 inH2O stand at \
 the valve.
 
 **Remedy.** A shorter way to the unit, wyes in place of tees, valves that seal, a stronger unit.

@@ -1,0 +1,434 @@
+//! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
+use super::font::{self, SIZE_MM};
+use super::geo::{V2, v2};
+use super::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
+use super::line::OnLine;
+use super::marks::{MEMBER_MM, Placed, pieces};
+use super::place::{Candidate, beside, round};
+use super::scene::Mark;
+use super::subject::{Balloon, Spot};
+use super::view::{About, Kind, View};
+use super::words::toward;
+use crate::route::Bend;
+
+/// Width to which a member's words are wrapped, mm.
+const MEMBER_WORDS_MM: f64 = 36.0;
+
+impl<'p> View<'p> {
+    /// A flag for every bend: in full, else its number with a note, else a note alone.
+    pub fn flags(&mut self) {
+        let middle =
+            self.drawn.legs.iter().map(|leg| leg.to).sum::<V2>() / self.drawn.legs.len().max(1) as f64;
+        let bends = self
+            .p
+            .route
+            .bends
+            .iter()
+            .take(self.drawn.legs.len().saturating_sub(1));
+        for (i, bend) in bends.enumerate() {
+            let at = self.drawn.bend(i);
+            let favoured = match self.kind {
+                Kind::Elevation => v2(0.1, -1.0),
+                _ => (at - middle).normalize_or_zero(),
+            };
+            let mut mark = flag_mark(bend, &self.p.say);
+            let words = mark.title.clone();
+            let head = Some(format!("B{}", bend.n));
+            let full = Label {
+                head: head.clone(),
+                lines: self.flag_lines(bend),
+                frame: Frame::Flag,
+            };
+            let bare = Label {
+                head,
+                lines: Vec::new(),
+                frame: Frame::Flag,
+            };
+            if place_label(
+                &mut self.board,
+                &mut mark,
+                &full,
+                round(at, full.size(), favoured),
+                f64::MAX,
+            ) {
+                self.marks.push(mark);
+            } else if place_label(
+                &mut self.board,
+                &mut mark,
+                &bare,
+                round(at, bare.size(), favoured),
+                f64::MAX,
+            ) {
+                self.marks.push(mark);
+                self.key(About::Bend, words);
+            } else {
+                self.note(About::Bend, mark, words);
+            }
+        }
+    }
+
+    /// What a flag says beside the number, by how terse it must be.
+    fn flag_lines(&self, bend: &Bend) -> Vec<String> {
+        let angle = self.p.say.angle(bend.angle_deg);
+        let so_far = format!("{} so far", self.p.say.angle(bend.so_far_deg));
+        match (self.kind, self.terse) {
+            (Kind::Elevation, 0) => {
+                vec![
+                    format!("{angle} {}", toward(&bend.heading_words)),
+                    so_far,
+                    fitting_words(bend),
+                ]
+            }
+            (Kind::Elevation, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
+            (_, 0) => vec![angle, so_far],
+            (Kind::Elevation, _) => vec![format!("{angle} · {so_far}")],
+            _ => vec![angle],
+        }
+    }
+
+    /// A balloon for every finding that has a place here; those of the whole line stand free.
+    pub fn balloons(&mut self) {
+        for balloon in &self.p.balloons {
+            let mut mark = Mark::new(
+                "balloon",
+                format!("{} {}: {}", balloon.number, balloon.kind.word(), balloon.text),
+            )
+            .with("number", balloon.number)
+            .with("verdict", balloon.kind.word().to_lowercase());
+            let label = |words: String| Label {
+                head: None,
+                lines: vec![words],
+                frame: Frame::Balloon(balloon.kind),
+            };
+            let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
+            let bare = label(balloon.number.to_string());
+            let told = mark.title.clone();
+            let (wide, small) = (
+                self.balloon_places(balloon, &full),
+                self.balloon_places(balloon, &bare),
+            );
+            if place_label(&mut self.board, &mut mark, &full, wide, f64::MAX) {
+                self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
+                self.marks.push(mark);
+                self.key(About::Finding, told);
+            } else {
+                self.note(About::Finding, mark, told);
+            }
+        }
+    }
+
+    fn balloon_places(&self, balloon: &Balloon, label: &Label) -> Vec<Candidate> {
+        if balloon.spot == Spot::Whole {
+            let frame = self.board.frame;
+            let top = self.drawn.bounds().0.y - 12.0;
+            return anywhere(&frame, label.size(), v2(frame.max.x, top.max(frame.min.y)));
+        }
+        let place = self.spot(balloon.spot);
+        round(place.at, label.size(), v2(0.0, 0.4))
+    }
+
+    /// Mark and cut length along every piece of tube that has room beside it; answers the others.
+    pub fn cut_lengths_beside(&mut self) -> Vec<Placed<'p>> {
+        let mut left = Vec::new();
+        for placed in pieces(self) {
+            if self.drawn.legs[placed.leg].hides((placed.from_m + placed.to_m) / 2.0) {
+                left.push(placed);
+                continue;
+            }
+            let (mut mark, words) = self.cut_mark(&placed);
+            let Some(chosen) = self.board.place(self.beside_places(&placed, &words), f64::MAX) else {
+                left.push(placed);
+                continue;
+            };
+            let angle_deg = reading_angle(self.drawn.legs[placed.leg].along());
+            mark.text(centred(chosen.words.middle(), &words, angle_deg));
+            self.marks.push(mark);
+        }
+        left
+    }
+
+    /// The other pieces with a leader; else by their mark with a note, else a note alone.
+    pub fn cut_lengths_led(&mut self, left: Vec<Placed>) {
+        for placed in left {
+            let (mut mark, words) = self.cut_mark(&placed);
+            let line = &self.drawn.legs[placed.leg];
+            if line.hides((placed.from_m + placed.to_m) / 2.0) {
+                self.key(About::Cut, words);
+                continue;
+            }
+            let spots = [0.5, 0.3, 0.7].map(|t| line.at(placed.from_m + (placed.to_m - placed.from_m) * t));
+            let full = Label::words(words.clone());
+            let bare = Label::words(placed.piece.mark.clone());
+            let near = |label: &Label| {
+                let all = spots.iter().flat_map(|at| round(*at, label.size(), v2(0.0, 0.4)));
+                all.filter(|c| c.cost < 24.0).collect::<Vec<_>>()
+            };
+            if place_label(&mut self.board, &mut mark, &full, near(&full), 30.0) {
+                self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, near(&bare), 45.0) {
+                self.marks.push(mark);
+                self.key(About::Cut, words);
+            } else {
+                self.note(About::Cut, mark, words);
+            }
+        }
+    }
+
+    /// The mark of a piece and its words.
+    fn cut_mark(&self, placed: &Placed) -> (Mark, String) {
+        let words = format!(
+            "{} {}",
+            placed.piece.mark,
+            self.p.say.length(placed.piece.length_m)
+        );
+        let mark = Mark::new("cut-length", format!("cut {words}"))
+            .with("mark", &placed.piece.mark)
+            .figure("length-m", placed.piece.length_m);
+        (mark, words)
+    }
+
+    /// Along the piece on either side.
+    fn beside_places(&self, placed: &Placed, words: &str) -> Vec<Candidate> {
+        let line = &self.drawn.legs[placed.leg];
+        let (from, to, along) = (line.at(placed.from_m), line.at(placed.to_m), line.along());
+        let (middle, long) = ((from + to) / 2.0, from.distance(to));
+        let wide = font::width(words, SIZE_MM, false);
+        if along == V2::ZERO || wide > long + 2.0 {
+            return Vec::new();
+        }
+        let angle_deg = reading_angle(along);
+        let below = V2::from_angle(angle_deg.to_radians()).perp();
+        let slack = ((long - wide) / 2.0).max(0.0);
+        let off = self.band_half() + 0.6 + font::line_height(SIZE_MM) / 2.0;
+        let mut all = Vec::new();
+        for (side, bias) in [(below, 0.0), (-below, 1.0)] {
+            for t in [0.0, -0.4, 0.4, -0.7, 0.7, -1.0, 1.0] {
+                let at = middle + along * slack * t + side * off;
+                let cost = bias + f64::abs(t);
+                all.push(Candidate::bare(turned_box(at, words, angle_deg), cost));
+            }
+        }
+        all
+    }
+
+    /// Words at the members bored through: in full, else by number with a note, else a note alone.
+    pub fn members(&mut self) {
+        for (i, crossing) in self.p.crossings.iter().enumerate() {
+            let Some(line) = self.drawn.legs.get(crossing.leg) else {
+                continue;
+            };
+            let place = OnLine {
+                at: line.at(crossing.at_m),
+                along: line.along(),
+            };
+            let verdict = crossing.verdict.to_uppercase();
+            let whole = format!("{}: {}", crossing.words, crossing.verdict);
+            let mut lines = font::wrapped(&crossing.words, SIZE_MM, MEMBER_WORDS_MM);
+            lines.push(verdict.clone());
+            let mut mark = Mark::new("crossing-words", whole.clone()).with("verdict", &crossing.verdict);
+            let (full, bare) = (Label::lines(lines), Label::words(format!("X{} {verdict}", i + 1)));
+            let (far, near) = (
+                self.member_places(place, full.size()),
+                self.member_places(place, bare.size()),
+            );
+            if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
+                self.marks.push(mark);
+            } else if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
+                self.marks.push(mark);
+                self.key(About::Member, format!("X{} {whole}", i + 1));
+            } else {
+                self.note(About::Member, mark, format!("X{} {whole}", i + 1));
+            }
+        }
+    }
+
+    /// From either end of a member's symbol.
+    fn member_places(&self, place: OnLine, size: V2) -> Vec<Candidate> {
+        let end = if place.along == V2::ZERO {
+            V2::ZERO
+        } else {
+            place.along.perp() * (MEMBER_MM - 0.4)
+        };
+        [end, -end]
+            .into_iter()
+            .flat_map(|off| {
+                let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
+                round(place.at + off, size, favoured)
+            })
+            .collect()
+    }
+
+    /// Where the tail lies, new and grown, and what is left to the stop.
+    pub fn hose_words(&mut self) {
+        let Some(hose) = self.p.hose else { return };
+        let room_m = self.p.route.hose_path_m - hose.grown_m;
+        let room = match room_m {
+            r if r < 0.0 => format!("{} too short", self.p.say.length(-r)),
+            r => format!("room {}", self.p.say.length(r)),
+        };
+        let path_m = self.drawn.path_m;
+        let words = [
+            (hose.new_m, String::from("hose tail, new")),
+            (hose.grown_m, String::from("grown")),
+            ((hose.grown_m.min(path_m) + path_m) / 2.0, room),
+        ];
+        for (at_m, words) in words {
+            let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
+            let mut mark = Mark::new("hose-words", words.clone())
+                .figure("path-m", at_m)
+                .figure("room-m", room_m);
+            let label = Label::words(words.clone());
+            let edge = place.along.perp() * self.band_half();
+            let mut places = round(place.at + edge, label.size(), v2(0.3, 0.5));
+            places.extend(round(place.at - edge, label.size(), v2(0.3, -0.3)));
+            if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
+                self.marks.push(mark);
+            } else {
+                let full = match words.as_str() {
+                    "grown" => String::from("hose tail, grown"),
+                    _ => words,
+                };
+                self.note(
+                    About::Hose,
+                    mark,
+                    format!("{full}, {} along the tube", self.p.say.length(at_m)),
+                );
+            }
+        }
+    }
+
+    /// Numbers and verdicts at the members; what they are is told on the elevation.
+    pub fn member_marks(&mut self) {
+        for (i, crossing) in self.p.crossings.iter().enumerate() {
+            let Some(line) = self.drawn.legs.get(crossing.leg) else {
+                continue;
+            };
+            let place = OnLine {
+                at: line.at(crossing.at_m),
+                along: line.along(),
+            };
+            let mut mark = Mark::new(
+                "crossing-words",
+                format!("{}: {}", crossing.words, crossing.verdict),
+            )
+            .with("verdict", &crossing.verdict);
+            let label = Label::words(format!("X{} {}", i + 1, crossing.verdict.to_uppercase()));
+            let places = self.member_places(place, label.size());
+            if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// Where the tail lies, where there is room to say it; the elevation tells it in any case.
+    pub fn hose_words_short(&mut self) {
+        let Some(hose) = self.p.hose else { return };
+        for (at_m, words) in [(hose.new_m, "new tail"), (hose.grown_m, "grown")] {
+            let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
+            let mut mark = Mark::new("hose-words", words).figure("path-m", at_m);
+            let label = Label::words(words);
+            let edge = place.along.perp() * self.band_half();
+            let mut places = round(place.at + edge, label.size(), edge.normalize_or_zero());
+            places.extend(round(place.at - edge, label.size(), -edge.normalize_or_zero()));
+            if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// Names of what is drawn in light line, where there is room.
+    pub fn light_names(&mut self, names: Vec<(String, V2)>) {
+        for (words, at) in names {
+            let mut mark = Mark::new("light-name", words.clone());
+            let label = Label::words(words);
+            let mut places = beside(at, label.size(), 0.8, v2(0.0, -1.0));
+            places.extend(beside(at, label.size(), 3.2, v2(0.0, -1.0)));
+            if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// Joint marks; those that stand close share one label. They are told in the joint table too, so
+    /// one that finds no room is left out.
+    pub fn joint_words(&mut self) {
+        let near = 6.5;
+        let mut groups: Vec<(V2, V2, Vec<&str>)> = Vec::new();
+        for joint in self
+            .p
+            .joints
+            .iter()
+            .filter(|joint| !self.drawn.hides(joint.station_m))
+        {
+            let place = self.drawn.at_station(joint.station_m);
+            match groups.last_mut() {
+                Some((first, _, marks)) if first.distance(place.at) < near => marks.push(&joint.mark),
+                _ => groups.push((place.at, place.along, vec![&joint.mark])),
+            }
+        }
+        for (at, _, marks) in groups {
+            let words = match marks.as_slice() {
+                [one] => (*one).to_string(),
+                [first, .., last] => format!("{first}–{last}"),
+                [] => continue,
+            };
+            let mut mark = Mark::new("joint-words", format!("joint {words}"));
+            let label = Label::words(words);
+            let mut places = beside(at, label.size(), self.band_half() + 0.7, v2(0.0, -1.0));
+            places.extend(beside(at, label.size(), self.band_half() + 2.0, v2(0.0, -1.0)));
+            places.extend(
+                round(at, label.size(), v2(0.0, -0.5))
+                    .into_iter()
+                    .filter(|c| c.cost < 14.0)
+                    .map(|mut c| {
+                        c.cost += 3.0;
+                        c
+                    }),
+            );
+            if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
+                self.marks.push(mark);
+            }
+        }
+    }
+
+    /// The name of something at its symbol.
+    pub fn name(&mut self, kind: &'static str, words: &str, at: V2, off: f64, favoured: V2) {
+        let mut mark = Mark::new(kind, words);
+        let label = Label::words(words);
+        let mut places = beside(at, label.size(), off, favoured);
+        let mut far = round(at, label.size(), favoured);
+        far.iter_mut().for_each(|c| c.cost += 4.0);
+        places.extend(far);
+        if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
+            self.marks.push(mark);
+        } else {
+            self.note(About::Name, mark, words);
+        }
+    }
+}
+
+/// The flag's mark with the bend's figures; its title is the flag in full.
+fn flag_mark(bend: &Bend, say: &crate::measure::Say) -> Mark {
+    let title = format!(
+        "B{} · {} {} · {} so far · {}",
+        bend.n,
+        say.angle(bend.angle_deg),
+        toward(&bend.heading_words),
+        say.angle(bend.so_far_deg),
+        fitting_words(bend),
+    );
+    Mark::new("bend-flag", title)
+        .with("mark", format!("B{}", bend.n))
+        .figure("station-m", bend.at_centre_m)
+        .figure("height-m", bend.point.z)
+        .figure("angle", bend.angle_deg)
+        .figure("so-far", bend.so_far_deg)
+}
+
+/// The name of the fitting, or that there is none.
+fn fitting_words(bend: &Bend) -> String {
+    bend.fitting
+        .as_ref()
+        .map_or_else(|| "no fitting".into(), |fitting| fitting.name.clone())
+}

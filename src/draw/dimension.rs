@@ -1,0 +1,151 @@
+//! Dimension lines: parallel to what they measure, with ticks, the words over the line.
+use super::font::{self, SIZE_MM, line_height};
+use super::geo::{Quad, V2};
+use super::labels::{centred, reading_angle, turned_box};
+use super::place::{Board, Candidate};
+use super::scene::{Fill, Mark, Pen};
+
+/// From the tube to the nearest dimension line: room for a row of words between.
+pub const FIRST_MM: f64 = 11.5;
+/// From line to line, mm.
+const ROW_MM: f64 = 5.5;
+/// Gap at the tube and overshoot of extension lines, mm.
+const GAP_MM: f64 = 1.6;
+const OVER_MM: f64 = 1.2;
+/// How many rows away from the tube are tried.
+const ROWS: usize = 6;
+
+/// Something to dimension.
+pub struct Measure<'a> {
+    pub from: V2,
+    pub to: V2,
+    pub words: &'a str,
+    /// Ways in which extension lines may go, the favoured first; unit vectors on paper.
+    pub sides: &'a [V2],
+    /// From the tube to the nearest row.
+    pub first_mm: f64,
+    /// A row to keep to: offset along the first side at which a neighbour has its line.
+    pub row_mm: Option<f64>,
+}
+
+/// A place for a dimension: its line, extension lines, words.
+struct Place {
+    candidate: Candidate,
+    offset_mm: f64,
+    words_at: V2,
+    angle_deg: f64,
+}
+
+/// Draws the dimension into the mark; answers the row it took, or `None` when there is no room.
+pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
+    let places = places(measure);
+    let candidates: Vec<Candidate> = places.iter().map(|place| place.candidate.clone()).collect();
+    let place = &places[board.choose(&candidates, f64::MAX)?];
+    draw(mark, measure, place);
+    Some(place.offset_mm)
+}
+
+/// All places, row by row, on every side.
+fn places(measure: &Measure) -> Vec<Place> {
+    let mut all = Vec::new();
+    for (s, side) in measure.sides.iter().enumerate() {
+        let rows = (0..ROWS).map(|k| measure.first_mm + ROW_MM * k as f64);
+        let kept = measure.row_mm.filter(|_| s == 0);
+        for offset_mm in rows.chain(kept) {
+            let bonus = if kept == Some(offset_mm) { 8.0 } else { 0.0 };
+            let cost = (offset_mm - measure.first_mm).abs() * 0.45 + s as f64 * 2.5 - bonus + 8.0;
+            all.extend(on_row(measure, *side, offset_mm, cost));
+        }
+    }
+    all
+}
+
+/// Places on one row: words over the line when they fit between the ticks, else past an end or led off.
+fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> {
+    let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
+    let way = (to - from).try_normalize().unwrap_or_else(|| side.perp());
+    let angle_deg = reading_angle(way);
+    let reading = V2::from_angle(angle_deg.to_radians());
+    let up = -reading.perp() * (line_height(SIZE_MM) / 2.0 + 0.55);
+    let wide = font::width(measure.words, SIZE_MM, false);
+    let (long, middle) = (from.distance(to), (from + to) / 2.0);
+    let lines = |extra: Option<(V2, V2)>| {
+        let over = side * OVER_MM;
+        let mut lines = vec![
+            (measure.from + side * GAP_MM, from + over),
+            (measure.to + side * GAP_MM, to + over),
+            (from, to),
+        ];
+        lines.extend(extra);
+        lines.extend(ticks(from, to));
+        lines
+    };
+    let place =
+        |words_at: V2, extra: Option<(V2, V2)>, leader: Option<(V2, V2)>, angle_deg: f64, more: f64| Place {
+            candidate: Candidate {
+                words: turned_box(words_at, measure.words, angle_deg),
+                leader,
+                dimension: lines(extra),
+                cost: cost + more,
+            },
+            offset_mm,
+            words_at,
+            angle_deg,
+        };
+    if wide + 1.5 <= long {
+        let slack = (long - wide - 1.5) / 2.0;
+        let shift = |t: f64| {
+            place(
+                middle + up + way * slack * t,
+                None,
+                None,
+                angle_deg,
+                t.abs() * 2.0,
+            )
+        };
+        return [0.0, -0.5, 0.5, -1.0, 1.0].map(shift).into();
+    }
+    let past = |sign: f64| {
+        let end = middle + way * sign * long / 2.0;
+        let far = end + way * sign * (wide + 2.0);
+        place((end + far) / 2.0 + up, Some((end, far)), None, angle_deg, 3.0)
+    };
+    let mut all = vec![past(1.0), past(-1.0)];
+    for k in 0..6 {
+        for across in [0.0, 0.5, -0.5] {
+            let at = middle + side * (5.0 + 4.5 * f64::from(k)) + way * across * wide;
+            let flat = Quad::about(at, V2::new(wide, line_height(SIZE_MM)));
+            let foot = middle.clamp(flat.min, flat.max);
+            all.push(place(
+                at,
+                None,
+                Some((foot, middle)),
+                0.0,
+                5.0 + 0.8 * f64::from(k) + across.abs(),
+            ));
+        }
+    }
+    all
+}
+
+/// Draws a place.
+fn draw(mark: &mut Mark, measure: &Measure, place: &Place) {
+    let (thin, thick) = place
+        .candidate
+        .dimension
+        .split_at(place.candidate.dimension.len() - 2);
+    mark.lines(thin, Pen::Thin);
+    mark.lines(thick, Pen::Thick);
+    if let Some((from, to)) = place.candidate.leader {
+        mark.line(from, to, Pen::Thin);
+        mark.circle(to, 0.35, Pen::None, Fill::Black);
+    }
+    mark.text(centred(place.words_at, measure.words, place.angle_deg));
+}
+
+/// The ticks at both ends, at 45 degrees to the line; the last two of its lines.
+fn ticks(from: V2, to: V2) -> [(V2, V2); 2] {
+    let way = (to - from).normalize_or_zero();
+    let tick = V2::from_angle(-std::f64::consts::FRAC_PI_4).rotate(way) * 1.3;
+    [from, to].map(|end| (end - tick, end + tick))
+}

@@ -1,0 +1,386 @@
+//! The elevation: the vertical section unrolled along the route.
+//!
+//! Across the paper runs the plan length along the route, so that no leg is foreshortened; up the
+//! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
+use super::dimension::{FIRST_MM, Measure, dimension};
+use super::font;
+use super::geo::{Quad, V2, v2};
+use super::labels::{Label, place_label};
+use super::line::Drawn;
+use super::marks::pieces;
+use super::place::{Candidate, What};
+use super::scale::Scale;
+use super::scene::{Mark, Pen, Scene};
+use super::subject::{RacewayPicture, Spot};
+use super::view::{About, Attempt, Kind, View, frame, search};
+use super::words::leg_words;
+use crate::company::Level;
+use crate::route::Leg;
+
+/// Kept free left and right of the line for dimensions and the stop, mm.
+const LEFT_MM: f64 = 17.0;
+const RIGHT_MM: f64 = 14.0;
+/// Kept free over and under the line, mm.
+const OVER_MM: f64 = 20.0;
+const UNDER_MM: f64 = 18.0;
+/// Below this scale nothing small can be told apart; long runs are broken before it is passed.
+const COARSEST: u32 = 100;
+/// The shortest a broken run is drawn, and the gap at the break, mm.
+const BROKEN_MM: f64 = 38.0;
+const BREAK_MM: f64 = 3.0;
+
+/// Draws the elevation.
+pub fn elevation(picture: &RacewayPicture) -> Scene {
+    search(|attempt| draw(picture, attempt))
+}
+
+/// One try.
+fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
+    let frame = frame(p, attempt);
+    let size = unrolled_size(p);
+    let room = v2(
+        (frame.max.x - frame.min.x - LEFT_MM - RIGHT_MM).max(20.0),
+        (frame.max.y - frame.min.y - OVER_MM - UNDER_MM).max(20.0),
+    );
+    let (scale, lengths, cuts) = fit(p, size, room, attempt.smaller);
+    let drawn = unroll(p, &lengths, &cuts);
+    let drawn = centred(drawn, p, &lengths, &cuts, (frame.min, frame.max));
+    let mut view = View::new(p, Kind::Elevation, drawn, scale, attempt);
+    levels(&mut view);
+    view.draw_onward();
+    view.draw_line();
+    breaks(&mut view);
+    let valve = view.draw_valve();
+    let stop = view.draw_stop();
+    dimensions(&mut view);
+    view.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
+    view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
+    let left = view.cut_lengths_beside();
+    view.flags();
+    view.hose_words();
+    view.balloons();
+    level_names(&mut view);
+    view.members();
+    view.cut_lengths_led(left);
+    view.joint_words();
+    draw_levels(&mut view);
+    view
+}
+
+/// Plan length and rise of a leg.
+fn legs_flat(leg: &Leg) -> V2 {
+    v2(
+        leg.heading.truncate().length() * leg.length_m,
+        -leg.heading.z * leg.length_m,
+    )
+}
+
+/// Width and height of the unrolled line, metres.
+fn unrolled_size(p: &RacewayPicture) -> V2 {
+    let (mut at, mut lo, mut hi) = (V2::ZERO, V2::ZERO, V2::ZERO);
+    for leg in &p.route.legs {
+        at += legs_flat(leg);
+        (lo, hi) = (lo.min(at), hi.max(at));
+    }
+    hi - lo
+}
+
+type Cuts = Vec<Option<(f64, f64, f64)>>;
+
+/// The scale, the drawn length of each leg, and what is left out of it.
+fn fit(p: &RacewayPicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f64>, Cuts) {
+    let all = Scale::preferred(&p.say);
+    let whole = (Scale::fitting(&p.say, size, room) + smaller).min(all.len() - 1);
+    let lengths = |scale: &Scale| {
+        p.route
+            .legs
+            .iter()
+            .map(|leg| leg.length_m * scale.mm_per_m())
+            .collect::<Vec<f64>>()
+    };
+    let scale = all[whole];
+    if scale.ratio > COARSEST {
+        let coarse = all.iter().rposition(|s| s.ratio <= COARSEST).unwrap_or(0);
+        if let Some((lengths, cuts)) = broken(p, &all[coarse], size, room) {
+            return (all[coarse], lengths, cuts);
+        }
+    }
+    (scale, lengths(&scale), vec![None; p.route.legs.len()])
+}
+
+/// Breaks the longest level runs until the line fits; `None` when that does not do.
+fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<f64>, Cuts)> {
+    let per_m = scale.mm_per_m();
+    if size.y * per_m > room.y {
+        return None;
+    }
+    let legs = &p.route.legs;
+    let mut lengths: Vec<f64> = legs.iter().map(|leg| leg.length_m * per_m).collect();
+    let mut cuts: Cuts = vec![None; legs.len()];
+    let mut excess = size.x * per_m - room.x;
+    let mut order: Vec<usize> = (0..legs.len())
+        .filter(|i| legs[*i].heading.z.abs() < 1e-6)
+        .collect();
+    order.sort_by(|a, b| legs[*b].length_m.total_cmp(&legs[*a].length_m));
+    for i in order {
+        if excess <= 0.0 {
+            break;
+        }
+        let (a, b) = quiet(p, i)?;
+        let spare = ((b - a) * per_m - BREAK_MM)
+            .min(lengths[i] - BROKEN_MM)
+            .min(excess);
+        if spare < 4.0 {
+            continue;
+        }
+        let left_out_m = (spare + BREAK_MM) / per_m;
+        let from_m = (a + b - left_out_m) / 2.0;
+        cuts[i] = Some((from_m, from_m + left_out_m, BREAK_MM));
+        lengths[i] -= spare;
+        excess -= spare;
+    }
+    (excess <= 0.0).then_some((lengths, cuts))
+}
+
+/// The longest stretch of a leg at which nothing is marked.
+fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
+    let leg = &p.route.legs[index];
+    let clear = |n: Option<usize>| {
+        n.and_then(|n| p.route.bends.get(n))
+            .map_or(0.1, |b| b.centre_to_stop_m + 0.1)
+    };
+    let mut marks = vec![clear(index.checked_sub(1)), leg.length_m - clear(Some(index))];
+    marks.extend(p.crossings.iter().filter(|c| c.leg == index).map(|c| c.at_m));
+    // Joints of a long run may go with it; ends of the hose and findings may not.
+    let on_leg = |station_m: f64| {
+        let along = station_m - leg.station_m;
+        (along > 0.0 && along < leg.length_m).then_some(along)
+    };
+    marks.extend(p.balloons.iter().filter_map(|balloon| match balloon.spot {
+        Spot::Station(station_m) => on_leg(station_m),
+        Spot::Leg(leg) if leg == index => Some(p.route.legs[index].length_m / 2.0),
+        _ => None,
+    }));
+    let given: f64 = p
+        .route
+        .bends
+        .iter()
+        .take(index)
+        .map(|b| 2.0 * b.tangent_m - b.arc_m)
+        .sum();
+    marks.extend(
+        p.hose
+            .iter()
+            .flat_map(|h| [h.new_m, h.grown_m])
+            .filter_map(|path_m| on_leg(path_m + given)),
+    );
+    marks.sort_by(f64::total_cmp);
+    let widest = marks
+        .windows(2)
+        .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
+    // So much of the run stays drawn on each side of the break.
+    let (a, b) = (widest[0] + 0.35, widest[1] - 0.35);
+    (b > a).then_some((a, b))
+}
+
+/// The line unrolled from the origin.
+fn unroll(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts) -> Drawn {
+    unrolled_from(p, lengths, cuts, V2::ZERO)
+}
+
+fn unrolled_from(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, start: V2) -> Drawn {
+    let mut work = vec![start];
+    for (leg, mm) in p.route.legs.iter().zip(lengths) {
+        let way = legs_flat(leg).normalize_or_zero();
+        work.push(work[work.len() - 1] + way * *mm);
+    }
+    let pitch = |leg: &Leg| leg.heading.z.atan2(leg.heading.truncate().length());
+    let angles: Vec<f64> = p
+        .route
+        .legs
+        .windows(2)
+        .map(|pair| pitch(&pair[1]) - pitch(&pair[0]))
+        .collect();
+    Drawn::new(p.route, &work, &angles, cuts)
+}
+
+/// The same line in the middle of the frame.
+fn centred(drawn: Drawn, p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, frame: (V2, V2)) -> Drawn {
+    let (lo, hi) = drawn.bounds();
+    let spare = frame.1 - frame.0 - (hi - lo);
+    let over = ((spare.y - OVER_MM - UNDER_MM) / 2.0).max(0.0) + OVER_MM;
+    let left = ((spare.x - LEFT_MM - RIGHT_MM) / 2.0).max(0.0) + LEFT_MM.min(spare.x * 0.55);
+    unrolled_from(
+        p,
+        lengths,
+        cuts,
+        frame.0 + v2(left, over.min(spare.y.max(0.0))) - lo,
+    )
+}
+
+/// Height on paper of a height in the job.
+fn paper_y(view: &View, up_m: f64) -> Option<f64> {
+    let y = view.drawn.legs.first()?.from.y - (up_m - view.p.route.start.z) * view.scale.mm_per_m();
+    let (lo, hi) = view.drawn.bounds();
+    // A level far from the line would stand in the way of its labels.
+    let near = y > lo.y - 16.0 && y < hi.y + 9.0;
+    (near && y > view.board.frame.min.y + 6.0 && y < view.board.frame.max.y - 1.0).then_some(y)
+}
+
+/// Room for levels, as chain lines across the sheet.
+fn levels(view: &mut View) {
+    for level in view.p.levels {
+        let Some((a, b)) = level_line(view, level) else {
+            continue;
+        };
+        view.board.take_line(a, b, 0.15, What::Level);
+    }
+}
+
+/// The ends of a level's line.
+fn level_line(view: &View, level: &Level) -> Option<(V2, V2)> {
+    let y = paper_y(view, level.up_m)?;
+    Some((
+        v2(view.board.frame.min.x + 1.0, y),
+        v2(view.board.frame.max.x - 1.0, y),
+    ))
+}
+
+/// The level lines, when all words have their places: interrupted where words lie on them.
+fn draw_levels(view: &mut View) {
+    let mut drawn = Vec::new();
+    for level in view.p.levels {
+        let Some((a, b)) = level_line(view, level) else {
+            continue;
+        };
+        let mut mark = Mark::new("level", level.name.clone()).figure("height-m", level.up_m);
+        mark.lines(&view.board.clear_of_words(a, b), Pen::Chain);
+        drawn.push(mark);
+    }
+    view.marks.splice(0..0, drawn);
+}
+
+/// Their names, at the right end where there is room.
+fn level_names(view: &mut View) {
+    for level in view.p.levels {
+        let Some(y) = paper_y(view, level.up_m) else {
+            continue;
+        };
+        let height = if level.up_m.abs() < 1e-4 {
+            "0".into()
+        } else {
+            view.p.say.length(level.up_m)
+        };
+        let label = Label::words(format!("{} {height}", level.name));
+        let size = label.size();
+        let (left, right) = (
+            view.board.frame.min.x + 0.4 + size.x / 2.0,
+            view.board.frame.max.x - 0.4 - size.x / 2.0,
+        );
+        let places = (0..=40).flat_map(|k| {
+            let x = right + (left - right) * f64::from(k) / 40.0;
+            [-1.0, 1.0].map(|side| {
+                let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
+                Candidate::bare(place, f64::from(k) * 0.3 + if side > 0.0 { 1.5 } else { 0.0 })
+            })
+        });
+        let mut mark = Mark::new("level-name", level.name.clone()).figure("height-m", level.up_m);
+        let words = label.lines.join(" ");
+        if place_label(&mut view.board, &mut mark, &label, places.collect(), f64::MAX) {
+            view.marks.push(mark);
+        } else {
+            view.note(About::Level, mark, format!("level {words}"));
+        }
+    }
+}
+
+/// A zigzag at each break, so that nobody measures across it.
+fn breaks(view: &mut View) {
+    for i in 0..view.drawn.legs.len() {
+        let line = &view.drawn.legs[i];
+        let Some((a, b, _)) = line.cut else { continue };
+        let along = line.along();
+        let (from, to) = (line.at(a), line.at(b));
+        let mut mark = Mark::new("break", "part of this run is left out")
+            .figure("left-out-m", b - a)
+            .figure("station-m", line.station_m + a);
+        let reach = along.perp() * (view.band_half() + 1.6);
+        for at in [from, to] {
+            let bend = along * 0.8 + reach * 0.25;
+            mark.lines(
+                &[
+                    (at - reach, at - bend),
+                    (at - bend, at + bend),
+                    (at + bend, at + reach),
+                ],
+                Pen::Thin,
+            );
+            view.board.take_line(at - reach, at + reach, 0.9, What::Object);
+        }
+        view.marks.push(mark);
+    }
+}
+
+/// From tube to dimensions: one row of cut lengths, or two where a piece is shorter than its words.
+fn rows_below(view: &View) -> f64 {
+    let short = pieces(view).iter().any(|placed| {
+        let words = format!(
+            "{} {}",
+            placed.piece.mark,
+            view.p.say.length(placed.piece.length_m)
+        );
+        let line = &view.drawn.legs[placed.leg];
+        font::width(&words, font::SIZE_MM, false) > line.at(placed.from_m).distance(line.at(placed.to_m))
+    });
+    FIRST_MM + if short { 4.4 } else { 0.0 }
+}
+
+/// One dimension for each leg: level legs in a chain below, risers at their sides.
+fn dimensions(view: &mut View) {
+    let first_mm = rows_below(view);
+    let mut row: Option<(f64, f64)> = None;
+    for i in 0..view.drawn.legs.len() {
+        let leg = &view.p.route.legs[i];
+        let line = view.drawn.legs[i].clone();
+        let words = view.p.say.length(leg.length_m);
+        let along = line.along();
+        let normal = if along.x.abs() < 1e-6 {
+            v2(-1.0, 0.0)
+        } else {
+            v2(-along.y, along.x)
+        };
+        let level = along.y.abs() < 1e-6;
+        let last = i + 1 == view.drawn.legs.len();
+        let sides = if level || !last {
+            [normal, -normal]
+        } else {
+            [-normal, normal]
+        };
+        // A level leg keeps to the row of the level leg before it.
+        let row_mm = row
+            .filter(|_| level)
+            .map(|(y, _)| y - line.from.y)
+            .filter(|o| *o > 4.0);
+        let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
+            .with("mark", format!("leg {}", i + 1))
+            .figure("station-m", leg.station_m)
+            .figure("length-m", leg.length_m);
+        let measure = Measure {
+            from: line.from,
+            to: line.to,
+            words: &words,
+            sides: &sides,
+            first_mm,
+            row_mm,
+        };
+        match dimension(&mut view.board, &mut mark, &measure) {
+            Some(offset) => {
+                if level && offset > 0.0 {
+                    row = Some((line.from.y + offset, offset));
+                }
+                view.marks.push(mark);
+            }
+            None => view.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! Text is measured with the font it is set in, the embedded DejaVu Sans.
+use super::geo::{Quad, V2, v2};
+use super::scene::{Anchor, Text};
+use std::sync::OnceLock;
+use ttf_parser::Face;
+
+/// Family named in every drawing; a reader without it falls back on a narrower face.
+pub const FAMILY: &str = "DejaVu Sans, sans-serif";
+/// Font size of ordinary text, mm. ISO 3098 counts the height of capitals; DejaVu's are 0.729 of its
+/// size, so this gives capitals of 2.5 mm.
+pub const SIZE_MM: f64 = 3.43;
+/// Height of a line box over the baseline and below it, as parts of the size (the font's own ascender
+/// and descender, which is also what a renderer reports as the box of a text).
+const ASCENT: f64 = 0.928;
+const DESCENT: f64 = 0.236;
+
+/// Height of one line of text, mm.
+pub fn line_height(size_mm: f64) -> f64 {
+    (ASCENT + DESCENT) * size_mm
+}
+
+/// From the middle of a line box down to its baseline, mm.
+pub fn middle_to_baseline(size_mm: f64) -> f64 {
+    (ASCENT - DESCENT) / 2.0 * size_mm
+}
+
+/// Width of words as set without kerning, mm.
+pub fn width(words: &str, size_mm: f64, bold: bool) -> f64 {
+    words.chars().map(|c| advance(c, bold)).sum::<f64>() * size_mm
+}
+
+/// Advance of a character as a part of the size; the common ones are looked up once.
+fn advance(c: char, bold: bool) -> f64 {
+    static COMMON: OnceLock<[Vec<f64>; 2]> = OnceLock::new();
+    let common =
+        COMMON.get_or_init(|| [false, true].map(|b| ('\u{0}'..='\u{ff}').map(|c| measured(c, b)).collect()));
+    match common[usize::from(bold)].get(c as usize) {
+        Some(part) => *part,
+        None => measured(c, bold),
+    }
+}
+
+/// Advance of a character from the font; one that it lacks is as wide as its empty box.
+fn measured(c: char, bold: bool) -> f64 {
+    let Some(face) = face(bold) else { return 1.0 };
+    let glyph = face.glyph_index(c).unwrap_or(ttf_parser::GlyphId(0));
+    f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(face.units_per_em())
+}
+
+/// The line box of a text, turned as the text is.
+pub fn text_box(text: &Text) -> Quad {
+    let w = width(&text.words, text.size_mm, text.bold);
+    let x0 = match text.anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => -w / 2.0,
+        Anchor::End => -w,
+    };
+    let (top, bottom) = (-ASCENT * text.size_mm, DESCENT * text.size_mm);
+    let turn = V2::from_angle(text.angle_deg.to_radians());
+    let corner = |x, y| text.at + turn.rotate(v2(x, y));
+    Quad::new([
+        corner(x0, top),
+        corner(x0 + w, top),
+        corner(x0 + w, bottom),
+        corner(x0, bottom),
+    ])
+}
+
+/// Words broken into lines not wider than `room_mm`, where their spaces allow it.
+pub fn wrapped(words: &str, size_mm: f64, room_mm: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(&format!("{line} {word}"), size_mm, false) <= room_mm => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_string()),
+        }
+    }
+    lines
+}
+
+/// The embedded face, read once.
+fn face(bold: bool) -> Option<&'static Face<'static>> {
+    static FACES: OnceLock<[Option<Face<'static>>; 2]> = OnceLock::new();
+    let faces = FACES.get_or_init(|| {
+        [dejavu::sans::regular(), dejavu::sans::bold()].map(|bytes| Face::parse(bytes, 0).ok())
+    });
+    faces[usize::from(bold)].as_ref()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn capitals_are_two_and_a_half_millimetres_high() {
+        let capital = f64::from(face(false).and_then(|f| f.capital_height()).unwrap_or(0)) / 2048.0;
+        assert!(
+            (capital * SIZE_MM - 2.5).abs() < 0.01,
+            "capital height {capital} of the size"
+        );
+    }
+
+    #[test]
+    fn grows_with_every_letter() {
+        assert!(width("MM", SIZE_MM, false) > width("M", SIZE_MM, false));
+        assert!(width("M", SIZE_MM, true) > width("M", SIZE_MM, false));
+    }
+
+    #[test]
+    fn wraps_at_spaces() {
+        assert_eq!(wrapped("one two three", SIZE_MM, 16.0), ["one two", "three"]);
+    }
+}

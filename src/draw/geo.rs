@@ -1,0 +1,212 @@
+//! Small plane geometry on paper: millimetres, x to the right, y down the sheet.
+use glam::DVec2;
+
+/// A point or a step on the paper, mm.
+pub type V2 = DVec2;
+
+/// Writes a point.
+pub fn v2(x: f64, y: f64) -> V2 {
+    V2::new(x, y)
+}
+
+/// A convex quadrilateral with its upright bounding box; what labels and lines take up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quad {
+    pub corners: [V2; 4],
+    pub min: V2,
+    pub max: V2,
+}
+
+impl Quad {
+    /// The quadrilateral through four corners, in order round it.
+    pub fn new(corners: [V2; 4]) -> Quad {
+        let fold = |f: fn(V2, V2) -> V2| corners[1..].iter().fold(corners[0], |a, b| f(a, *b));
+        Quad {
+            corners,
+            min: fold(V2::min),
+            max: fold(V2::max),
+        }
+    }
+
+    /// An upright rectangle.
+    pub fn rect(min: V2, max: V2) -> Quad {
+        Quad {
+            corners: [min, v2(max.x, min.y), max, v2(min.x, max.y)],
+            min,
+            max,
+        }
+    }
+
+    /// An upright rectangle about its middle.
+    pub fn about(middle: V2, size: V2) -> Quad {
+        Quad::rect(middle - size / 2.0, middle + size / 2.0)
+    }
+
+    /// A straight line as wide as twice `half`, with square ends that reach `half` beyond.
+    pub fn stroke(a: V2, b: V2, half: f64) -> Quad {
+        let along = (b - a).try_normalize().unwrap_or(V2::X) * half;
+        let side = along.perp();
+        Quad::new([
+            a - along - side,
+            a - along + side,
+            b + along + side,
+            b + along - side,
+        ])
+    }
+
+    /// Grown along its first side and across it.
+    pub fn grown(&self, along: f64, across: f64) -> Quad {
+        let c = &self.corners;
+        let u = (c[1] - c[0]).try_normalize().unwrap_or(V2::X) * along;
+        let v = (c[3] - c[0]).try_normalize().unwrap_or(V2::Y) * across;
+        Quad::new([c[0] - u - v, c[1] + u - v, c[2] + u + v, c[3] - u + v])
+    }
+
+    /// Whether the bounding boxes share more than an edge.
+    pub fn bounds_meet(&self, other: &Quad) -> bool {
+        self.max.x > other.min.x
+            && other.max.x > self.min.x
+            && self.max.y > other.min.y
+            && other.max.y > self.min.y
+    }
+
+    /// Whether two quadrilaterals share more than an edge (separating axes).
+    pub fn meets(&self, other: &Quad) -> bool {
+        self.bounds_meet(other)
+            && !separated(&self.corners, &other.corners)
+            && !separated(&other.corners, &self.corners)
+    }
+
+    /// The middle.
+    pub fn middle(&self) -> V2 {
+        (self.corners[0] + self.corners[2]) / 2.0
+    }
+
+    /// Whether an upright frame holds it.
+    pub fn inside(&self, frame: &Quad) -> bool {
+        self.min.x >= frame.min.x - 1e-9
+            && self.min.y >= frame.min.y - 1e-9
+            && self.max.x <= frame.max.x + 1e-9
+            && self.max.y <= frame.max.y + 1e-9
+    }
+}
+
+/// Whether a side of `a` separates it from `b`.
+fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
+    (0..4).any(|i| {
+        let axis = (a[(i + 1) % 4] - a[i]).perp();
+        if axis.length_squared() < 1e-18 {
+            return false;
+        }
+        let span = |q: &[V2; 4]| {
+            q.iter()
+                .map(|p| axis.dot(*p))
+                .fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)))
+        };
+        let ((a0, a1), (b0, b1)) = (span(a), span(b));
+        a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9
+    })
+}
+
+/// The crossing of two segments, as the fraction along each, when they cross.
+pub fn crossing(a: (V2, V2), b: (V2, V2)) -> Option<(f64, f64)> {
+    let (u, v, w) = (a.1 - a.0, b.1 - b.0, b.0 - a.0);
+    let det = u.perp_dot(v);
+    if det.abs() < 1e-12 {
+        return None;
+    }
+    let (s, t) = (w.perp_dot(v) / det, w.perp_dot(u) / det);
+    ((0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t)).then_some((s, t))
+}
+
+/// The part of a segment inside an upright frame.
+pub fn clipped(a: V2, b: V2, frame: &Quad) -> Option<(V2, V2)> {
+    let (mut t0, mut t1, d) = (0.0_f64, 1.0_f64, b - a);
+    let sides = [
+        (-d.x, a.x - frame.min.x),
+        (d.x, frame.max.x - a.x),
+        (-d.y, a.y - frame.min.y),
+        (d.y, frame.max.y - a.y),
+    ];
+    for (p, q) in sides {
+        if p.abs() < 1e-12 {
+            if q < 0.0 {
+                return None;
+            }
+        } else if p < 0.0 {
+            t0 = t0.max(q / p);
+        } else {
+            t1 = t1.min(q / p);
+        }
+    }
+    (t0 < t1).then(|| (a + d * t0, a + d * t1))
+}
+
+/// Hatch lines at 45 degrees across a convex polygon, `pitch` mm apart; the first lies on the grid of the
+/// paper, so that neighbouring areas are hatched in step.
+pub fn hatch(polygon: &[V2], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
+    let along = if rising { v2(1.0, -1.0) } else { v2(1.0, 1.0) }.normalize();
+    let across = along.perp();
+    let reach = polygon.iter().map(|p| across.dot(*p));
+    let (lo, hi) = reach.fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)));
+    let mut lines = Vec::new();
+    let mut k = (lo / pitch).ceil();
+    while k * pitch < hi {
+        lines.extend(chord(polygon, across, k * pitch));
+        k += 1.0;
+    }
+    lines
+}
+
+/// Where the line `across · p = offset` cuts a convex polygon.
+fn chord(polygon: &[V2], across: V2, offset: f64) -> Option<(V2, V2)> {
+    let mut cuts = Vec::with_capacity(2);
+    for (i, a) in polygon.iter().enumerate() {
+        let b = polygon[(i + 1) % polygon.len()];
+        let (da, db) = (across.dot(*a) - offset, across.dot(b) - offset);
+        if (da < 0.0) != (db < 0.0) {
+            cuts.push(*a + (b - *a) * (da / (da - db)));
+        }
+    }
+    (cuts.len() == 2 && cuts[0].distance(cuts[1]) > 0.2).then(|| (cuts[0], cuts[1]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn squares_that_share_an_edge_do_not_meet() {
+        let a = Quad::rect(v2(0.0, 0.0), v2(1.0, 1.0));
+        assert!(!a.meets(&Quad::rect(v2(1.0, 0.0), v2(2.0, 1.0))));
+        assert!(a.meets(&Quad::rect(v2(0.9, 0.9), v2(2.0, 2.0))));
+    }
+
+    #[test]
+    fn a_slanted_stroke_misses_a_box_inside_its_bounds() {
+        let slanted = Quad::stroke(v2(0.0, 0.0), v2(10.0, 10.0), 0.1);
+        assert!(!slanted.meets(&Quad::rect(v2(6.0, 1.0), v2(9.0, 4.0))));
+        assert!(slanted.meets(&Quad::rect(v2(4.0, 4.0), v2(6.0, 6.0))));
+    }
+
+    #[test]
+    fn clips_to_the_frame() {
+        let frame = Quad::rect(v2(0.0, 0.0), v2(10.0, 10.0));
+        let (a, b) = clipped(v2(-5.0, 5.0), v2(15.0, 5.0), &frame).expect("it crosses");
+        assert!(a.distance(v2(0.0, 5.0)) < 1e-9 && b.distance(v2(10.0, 5.0)) < 1e-9);
+        assert!(clipped(v2(-5.0, -5.0), v2(-1.0, 20.0), &frame).is_none());
+    }
+
+    #[test]
+    fn hatch_stays_inside() {
+        let square = [v2(0.0, 0.0), v2(4.0, 0.0), v2(4.0, 4.0), v2(0.0, 4.0)];
+        let frame = Quad::rect(square[0], square[2]);
+        let lines = hatch(&square, 1.0, true);
+        assert!(lines.len() >= 4);
+        assert!(
+            lines
+                .iter()
+                .all(|(a, b)| Quad::new([*a, *b, *b, *a]).inside(&frame))
+        );
+    }
+}

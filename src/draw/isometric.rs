@@ -1,0 +1,142 @@
+//! The isometric: axes at 30 degrees, seen from the south-west and above.
+//!
+//! East runs down to the right, north up to the right, up is up; lengths along the axes are to scale.
+//! A leg along no axis is shown with the planes it is projected on, hatched thinly, so that a rolled
+//! offset can be read.
+use super::dimension::{FIRST_MM, Measure, dimension};
+use super::geo::{V2, hatch, v2};
+use super::place::What;
+use super::plan::{power_unit, surroundings};
+use super::scene::{Fill, Mark, Pen, Scene};
+use super::subject::RacewayPicture;
+use super::view::{About, Attempt, Kind, View, projected, search};
+use super::words::leg_words;
+use glam::DVec3;
+
+/// Kept free all round the line, mm.
+const MARGIN_MM: f64 = 12.0;
+/// Half of the square root of three: the cosine of 30 degrees.
+const COS_30: f64 = 0.866_025_403_784_438_6;
+/// A direction within this of an axis lies along it.
+const ALONG: f64 = 0.999_9;
+
+/// Draws the isometric.
+pub fn isometric(picture: &RacewayPicture) -> Scene {
+    search(|attempt| draw(picture, attempt))
+}
+
+/// Job to paper, lengths along the axes kept.
+fn seen(point: DVec3) -> V2 {
+    v2((point.x + point.y) * COS_30, (point.x - point.y) * 0.5 - point.z)
+}
+
+/// How near a point is to the viewer, who stands south-east of all and above.
+fn nearness(point: DVec3) -> f64 {
+    point.x - point.y + point.z
+}
+
+/// One try.
+fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
+    let placed = projected(p, attempt, seen, MARGIN_MM);
+    let (scale, shift) = (placed.scale, placed.shift);
+    let at = move |point: DVec3| seen(point) * scale.mm_per_m() + shift;
+    let mut view = View::new(p, Kind::Isometric, placed.drawn, scale, attempt);
+    let depths: Vec<(f64, f64)> = p
+        .route
+        .legs
+        .iter()
+        .map(|leg| (nearness(leg.from), nearness(leg.to)))
+        .collect();
+    view.find_under(&depths);
+    planes(&mut view, at);
+    let mut names = surroundings(&mut view, at);
+    view.draw_onward();
+    view.draw_line();
+    let valve = view.draw_valve();
+    let stop = view.draw_stop();
+    names.extend(power_unit(&mut view, at));
+    dimensions(&mut view);
+    view.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
+    view.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
+    view.flags();
+    view.balloons();
+    view.member_marks();
+    view.hose_words_short();
+    view.light_names(names);
+    view.north_arrow(seen(DVec3::Y));
+    view
+}
+
+/// Whether a heading lies along an axis.
+fn on_axis(heading: DVec3) -> bool {
+    heading.abs().max_element() > ALONG
+}
+
+/// The planes a skew leg is projected on: its shadow on the level of its start, and the upright plane
+/// over the shadow.
+fn planes(view: &mut View, at: impl Fn(DVec3) -> V2) {
+    for (i, leg) in view.p.route.legs.iter().enumerate() {
+        if on_axis(leg.heading) {
+            continue;
+        }
+        let (from, to) = (leg.from, leg.to);
+        let foot = DVec3::new(to.x, to.y, from.z);
+        let corner = DVec3::new(to.x, from.y, from.z);
+        let flat_skew = (to.x - from.x).abs() > 1e-3 && (to.y - from.y).abs() > 1e-3;
+        let upright = (to.z - from.z).abs() > 1e-3;
+        let mut mark =
+            Mark::new("plane", format!("planes of leg {}", i + 1)).with("mark", format!("leg {}", i + 1));
+        if flat_skew {
+            triangle(view, &mut mark, [at(from), at(corner), at(foot)], true);
+        }
+        if upright {
+            triangle(view, &mut mark, [at(from), at(foot), at(to)], false);
+        }
+        view.marks.push(mark);
+    }
+}
+
+/// A thinly hatched triangle.
+fn triangle(view: &mut View, mark: &mut Mark, corners: [V2; 3], rising: bool) {
+    mark.polygon(&corners, Pen::Thin, Fill::None);
+    let pitch = 2.0;
+    for (a, b) in hatch(&corners, pitch, rising) {
+        mark.line(a, b, Pen::Dotted);
+        view.board.take_line(a, b, 0.1, What::Light);
+    }
+    for (i, a) in corners.iter().enumerate() {
+        view.board.take_line(*a, corners[(i + 1) % 3], 0.15, What::Object);
+    }
+}
+
+/// Dimensions, their extension lines along the axes.
+fn dimensions(view: &mut View) {
+    for i in 0..view.drawn.legs.len() {
+        let (leg, line) = (&view.p.route.legs[i], view.drawn.legs[i].clone());
+        let words = view.p.say.length(leg.length_m);
+        let along = line.along();
+        let axes = [DVec3::Z, DVec3::X, DVec3::Y].map(|axis| seen(axis).normalize());
+        // Not along an axis that the leg itself nearly covers on paper.
+        let sides: Vec<V2> = axes
+            .into_iter()
+            .filter(|axis| axis.perp_dot(along).abs() > 0.4)
+            .flat_map(|axis| [-axis, axis])
+            .collect();
+        let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
+            .with("mark", format!("leg {}", i + 1))
+            .figure("station-m", leg.station_m)
+            .figure("length-m", leg.length_m);
+        let measure = Measure {
+            from: line.from,
+            to: line.to,
+            words: &words,
+            sides: &sides,
+            first_mm: FIRST_MM - 4.0,
+            row_mm: None,
+        };
+        match dimension(&mut view.board, &mut mark, &measure) {
+            Some(_) => view.marks.push(mark),
+            None => view.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
+        }
+    }
+}

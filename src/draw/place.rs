@@ -1,0 +1,399 @@
+//! Where labels go: one placer for all views.
+//!
+//! What is already on the paper is a list of quadrilaterals. A label comes with candidates, each a set
+//! of boxes, leaders and dimension lines with a cost; the cheapest that breaks no hard rule is taken.
+//! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
+//! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
+//! decides alone, so the same drawing comes out every time.
+use super::geo::{Quad, V2, v2};
+
+/// What takes up room, by how it bears being crossed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// Words and their boxes.
+    Words,
+    /// Tube, symbols: no words on them, leaders at a price.
+    Object,
+    Leader,
+    /// Dimension and extension lines.
+    Dimension,
+    /// Level lines.
+    Level,
+    /// Hatch, surroundings: words may lie on them, at a price.
+    Light,
+}
+
+/// Clear space kept before and after words, and over and under them, mm.
+const PAD_MM: (f64, f64) = (1.3, 0.3);
+/// A line counts as so wide to each side, mm.
+const LINE_HALF_MM: f64 = 0.15;
+/// So much of a leader at its anchor may touch what it points at, mm.
+const TOUCH_MM: f64 = 1.6;
+
+/// Side of a cell of the grid by which what is taken is found, mm.
+const CELL_MM: f64 = 6.0;
+
+/// The sheet while labels are put on it.
+#[derive(Debug, Clone)]
+pub struct Board {
+    pub frame: Quad,
+    taken: Vec<(Quad, What)>,
+    /// Indices of what is taken, by cell, row by row.
+    cells: Vec<Vec<u32>>,
+    /// Columns and rows of cells.
+    grid: (usize, usize),
+    /// What the labels placed so far paid for crossing things.
+    pub strain: f64,
+}
+
+/// A place a label might take.
+#[derive(Debug, Clone)]
+pub struct Candidate {
+    pub words: Quad,
+    /// From the words to what they speak of.
+    pub leader: Option<(V2, V2)>,
+    pub dimension: Vec<(V2, V2)>,
+    pub cost: f64,
+}
+
+impl Candidate {
+    /// Words alone.
+    pub fn bare(words: Quad, cost: f64) -> Candidate {
+        Candidate {
+            words,
+            leader: None,
+            dimension: Vec::new(),
+            cost,
+        }
+    }
+
+    /// Words with a leader.
+    pub fn led(words: Quad, leader: (V2, V2), cost: f64) -> Candidate {
+        Candidate {
+            leader: Some(leader),
+            ..Candidate::bare(words, cost)
+        }
+    }
+}
+
+impl Board {
+    /// An empty sheet.
+    pub fn new(frame: Quad) -> Board {
+        let size = frame.max - frame.min;
+        let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
+        let grid = (count(size.x), count(size.y));
+        Board {
+            frame,
+            taken: Vec::new(),
+            cells: vec![Vec::new(); grid.0 * grid.1],
+            grid,
+            strain: 0.0,
+        }
+    }
+
+    /// Marks room as taken.
+    pub fn take(&mut self, quad: Quad, what: What) {
+        let index = self.taken.len() as u32;
+        let (from, to) = self.span(&quad);
+        for row in from.1..=to.1 {
+            for column in from.0..=to.0 {
+                self.cells[row * self.grid.0 + column].push(index);
+            }
+        }
+        self.taken.push((quad, what));
+    }
+
+    /// Marks the room of a line as taken.
+    pub fn take_line(&mut self, a: V2, b: V2, half: f64, what: What) {
+        self.take(Quad::stroke(a, b, half), what);
+    }
+
+    /// First and last column and row of the cells that a quadrilateral's bounds touch; what lies outside
+    /// the frame counts to the cells of its edge.
+    fn span(&self, quad: &Quad) -> ((usize, usize), (usize, usize)) {
+        let cell = |at: V2| {
+            let at = (at - self.frame.min) / CELL_MM;
+            let clamp = |x: f64, count: usize| (x.max(0.0) as usize).min(count - 1);
+            (clamp(at.x, self.grid.0), clamp(at.y, self.grid.1))
+        };
+        (cell(quad.min), cell(quad.max))
+    }
+
+    /// Goes over everything taken that a quadrilateral meets, once each, until told to stop.
+    fn visit(&self, quad: &Quad, mut see: impl FnMut(&Quad, What) -> bool) {
+        let (from, to) = self.span(quad);
+        for row in from.1..=to.1 {
+            for column in from.0..=to.0 {
+                for index in &self.cells[row * self.grid.0 + column] {
+                    let (taken, what) = &self.taken[*index as usize];
+                    if !quad.bounds_meet(taken) {
+                        continue;
+                    }
+                    // In several cells at once: seen only in the first that both share.
+                    let first = self.span(taken).0;
+                    if (first.0.max(from.0), first.1.max(from.1)) != (column, row) || !quad.meets(taken) {
+                        continue;
+                    }
+                    if !see(taken, *what) {
+                        return;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
+    pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
+        let index = self.choose(&candidates, limit)?;
+        Some(candidates.swap_remove(index))
+    }
+
+    /// The same by index.
+    pub fn choose(&mut self, candidates: &[Candidate], limit: f64) -> Option<usize> {
+        let mut order: Vec<(f64, usize)> = candidates.iter().enumerate().map(|(i, c)| (c.cost, i)).collect();
+        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let mut best: Option<(f64, usize)> = None;
+        for (base, index) in order {
+            let room = best.map_or(limit, |(cost, _)| cost);
+            if base >= room {
+                break;
+            }
+            if let Some(cost) = self.cost(&candidates[index], room) {
+                best = Some((cost, index));
+            }
+        }
+        let (cost, index) = best?;
+        self.strain += cost - candidates[index].cost;
+        self.put(&candidates[index]);
+        Some(index)
+    }
+
+    /// Takes the room of a candidate.
+    pub fn put(&mut self, candidate: &Candidate) {
+        self.take(candidate.words, What::Words);
+        if let Some((a, b)) = candidate.leader {
+            self.take_line(a, b, LINE_HALF_MM, What::Leader);
+        }
+        candidate
+            .dimension
+            .iter()
+            .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
+    }
+
+    /// A straight less what lies under words.
+    pub fn clear_of_words(&self, a: V2, b: V2) -> Vec<(V2, V2)> {
+        let (way, long) = ((b - a).normalize_or_zero(), a.distance(b));
+        let mut covered: Vec<(f64, f64)> = Vec::new();
+        for (quad, what) in &self.taken {
+            let wide = quad.grown(0.8, 0.3);
+            if *what != What::Words || !wide.meets(&Quad::stroke(a, b, LINE_HALF_MM)) {
+                continue;
+            }
+            let along = wide.corners.map(|corner| (corner - a).dot(way));
+            covered.push(
+                along
+                    .iter()
+                    .fold((f64::MAX, f64::MIN), |(lo, hi), t| (lo.min(*t), hi.max(*t))),
+            );
+        }
+        covered.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let (mut at, mut left) = (0.0, Vec::new());
+        for (from, to) in covered.into_iter().chain([(long, long)]) {
+            if from - at > 0.8 {
+                left.push((a + way * at, a + way * from));
+            }
+            at = to.max(at);
+        }
+        left
+    }
+
+    /// Whether nothing is there but light line.
+    pub fn is_free(&self, quad: &Quad) -> bool {
+        let mut free = true;
+        self.visit(quad, |_, what| {
+            free &= what == What::Light;
+            free
+        });
+        free
+    }
+
+    /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
+    fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
+        let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
+        if !wide.inside(&self.frame) {
+            return None;
+        }
+        let mut cost = candidate.cost;
+        cost += self.price(&wide, limit - cost, words_price)?;
+        if let Some((from, to)) = candidate.leader {
+            let short = to - (to - from).clamp_length_max(TOUCH_MM);
+            let stroke = Quad::stroke(from, short, LINE_HALF_MM);
+            cost += self.price(&stroke, limit - cost, leader_price)?;
+            cost += self.beside_dimension(&stroke, to - from);
+        }
+        for (a, b) in &candidate.dimension {
+            let line = Quad::stroke(*a, *b, LINE_HALF_MM);
+            if !line.inside(&self.frame) || line.meets(&candidate.words) {
+                return None;
+            }
+            cost += self.price(&line, limit - cost, dimension_price)?;
+        }
+        (cost < limit).then_some(cost)
+    }
+
+    /// A leader that runs along an extension line reads as a part of it.
+    fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
+        let (way, mut price) = (way.normalize_or_zero(), 0.0);
+        self.visit(&stroke.grown(0.9, 0.9), |taken, what| {
+            let along = (taken.corners[2] - taken.corners[1])
+                .normalize_or_zero()
+                .dot(way)
+                .abs()
+                > 0.97;
+            if what == What::Dimension && along {
+                price += 9.0;
+            }
+            true
+        });
+        price
+    }
+
+    /// The price of everything a quadrilateral meets; `None` when it breaks a rule or passes `limit`.
+    fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
+        let mut sum = Some(0.0);
+        self.visit(quad, |_, what| {
+            sum = sum
+                .and_then(|sum| of(what).map(|price| sum + price))
+                .filter(|sum| *sum < limit);
+            sum.is_some()
+        });
+        sum
+    }
+}
+
+/// What it costs words to lie on something; `None` when they must not. A level is interrupted for them.
+fn words_price(what: What) -> Option<f64> {
+    match what {
+        What::Level => Some(3.0),
+        What::Light => Some(1.5),
+        _ => None,
+    }
+}
+
+/// What it costs a leader to cross something.
+fn leader_price(what: What) -> Option<f64> {
+    match what {
+        What::Words | What::Leader => None,
+        What::Object => Some(25.0),
+        What::Dimension => Some(8.0),
+        What::Level => Some(1.0),
+        What::Light => Some(0.2),
+    }
+}
+
+/// What it costs a dimension line to cross something.
+fn dimension_price(what: What) -> Option<f64> {
+    match what {
+        What::Words | What::Leader => None,
+        What::Object => Some(7.0),
+        What::Dimension => Some(2.5),
+        What::Level => Some(1.0),
+        What::Light => Some(0.2),
+    }
+}
+
+/// Distances from an anchor at which a label is tried, mm.
+const RINGS_MM: [f64; 13] = [
+    3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72.0, 86.0,
+];
+/// Directions in which a label is tried.
+const DIRECTIONS: usize = 24;
+
+/// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
+/// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
+pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
+    let mut all = Vec::with_capacity(RINGS_MM.len() * DIRECTIONS);
+    for k in 0..DIRECTIONS {
+        let way = V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
+        let bias = (1.0 - way.dot(favoured)) * 6.0;
+        for ring in RINGS_MM {
+            // The middle lies where the box, not its middle, is a ring's distance away.
+            let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
+            let place = Quad::about(anchor + reach, size);
+            let start = anchor.clamp(place.min, place.max);
+            let long = start.distance(anchor);
+            all.push(Candidate::led(
+                place,
+                (start, anchor),
+                long + long * long * 0.02 + bias,
+            ));
+        }
+    }
+    all
+}
+
+/// Places for a box close by a point, without a leader: `off` from the point, in sixteen directions.
+pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
+    (0..16)
+        .map(|k| {
+            let way = V2::from_angle(f64::from(k) * std::f64::consts::TAU / 16.0);
+            let reach = v2(
+                snap(way.x) * (size.x / 2.0 + off),
+                snap(way.y) * (size.y / 2.0 + off),
+            );
+            let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
+            Candidate::bare(Quad::about(anchor + reach, size), cost)
+        })
+        .collect()
+}
+
+/// Sends slanted directions to the sides of the square, so that a box is wholly beside its point.
+fn snap(x: f64) -> f64 {
+    (x * std::f64::consts::SQRT_2).clamp(-1.0, 1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn board() -> Board {
+        Board::new(Quad::rect(v2(0.0, 0.0), v2(60.0, 40.0)))
+    }
+
+    #[test]
+    fn labels_of_one_anchor_do_not_overlap() {
+        let mut board = board();
+        let size = v2(14.0, 4.0);
+        let places: Vec<Quad> = (0..6)
+            .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO), f64::MAX))
+            .map(|chosen| chosen.words)
+            .collect();
+        assert_eq!(places.len(), 6);
+        for (i, a) in places.iter().enumerate() {
+            assert!(places[..i].iter().all(|b| !a.meets(b)));
+        }
+    }
+
+    #[test]
+    fn no_room_is_told() {
+        let mut board = board();
+        board.take(board.frame, What::Object);
+        assert!(
+            board
+                .place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO))
+                .is_none()
+        );
+    }
+
+    #[test]
+    fn a_leader_goes_round_words() {
+        let mut board = board();
+        board.take(Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0)), What::Words);
+        let chosen = board
+            .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)), f64::MAX)
+            .expect("there is room");
+        let leader = chosen.leader.expect("round gives leaders");
+        let words = Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0));
+        assert!(!Quad::stroke(leader.0, leader.1, 0.1).meets(&words));
+    }
+}

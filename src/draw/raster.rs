@@ -1,0 +1,90 @@
+//! From SVG to PNG, the same on every machine: only the embedded font is known to it.
+use resvg::{tiny_skia, usvg};
+use std::fmt;
+use std::sync::{Arc, OnceLock};
+use usvg::fontdb;
+
+/// CSS pixels in a millimetre; the unit in which the SVG library counts.
+const PX_PER_MM: f64 = 96.0 / 25.4;
+/// The largest side of a picture, in pixels; beyond it memory is at risk.
+const LARGEST_PX: f64 = 20_000.0;
+
+/// Why a drawing could not be read or turned into a picture.
+#[derive(Debug)]
+pub enum DrawError {
+    /// The text is not SVG.
+    Svg(String),
+    /// The picture would have this many pixels.
+    Size { width_px: f64, height_px: f64 },
+    /// The picture could not be written.
+    Png(String),
+}
+
+impl fmt::Display for DrawError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            DrawError::Svg(why) => write!(f, "the drawing is not readable SVG: {why}"),
+            DrawError::Size { width_px, height_px } => {
+                write!(
+                    f,
+                    "the picture would be {width_px:.0} by {height_px:.0} px, outside 1 to {LARGEST_PX} px"
+                )
+            }
+            DrawError::Png(why) => write!(f, "the picture could not be written as PNG: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for DrawError {}
+
+/// Reads an SVG as a viewer would; an error tells what a viewer would refuse.
+pub fn check(svg: &str) -> Result<usvg::Tree, DrawError> {
+    usvg::Tree::from_str(svg, &options()).map_err(|why| DrawError::Svg(why.to_string()))
+}
+
+/// A picture of an SVG on white, with so many pixels to a millimetre of paper.
+pub fn png(svg: &str, px_per_mm: f64) -> Result<Vec<u8>, DrawError> {
+    let tree = check(svg)?;
+    let zoom = px_per_mm / PX_PER_MM;
+    let (width_px, height_px) = (
+        f64::from(tree.size().width()) * zoom,
+        f64::from(tree.size().height()) * zoom,
+    );
+    let fits = |px: f64| (1.0..=LARGEST_PX).contains(&px.ceil());
+    if !fits(width_px) || !fits(height_px) {
+        return Err(DrawError::Size { width_px, height_px });
+    }
+    let mut picture = tiny_skia::Pixmap::new(width_px.ceil() as u32, height_px.ceil() as u32)
+        .ok_or(DrawError::Size { width_px, height_px })?;
+    picture.fill(tiny_skia::Color::WHITE);
+    resvg::render(
+        &tree,
+        tiny_skia::Transform::from_scale(zoom as f32, zoom as f32),
+        &mut picture.as_mut(),
+    );
+    picture
+        .encode_png()
+        .map_err(|why| DrawError::Png(why.to_string()))
+}
+
+/// Reading options with the embedded font under every generic name.
+fn options() -> usvg::Options<'static> {
+    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
+    let fonts = FONTS.get_or_init(|| {
+        let mut fonts = fontdb::Database::new();
+        for bytes in [dejavu::sans::regular(), dejavu::sans::bold()] {
+            fonts.load_font_source(fontdb::Source::Binary(Arc::new(bytes)));
+        }
+        fonts.set_sans_serif_family("DejaVu Sans");
+        fonts.set_serif_family("DejaVu Sans");
+        fonts.set_monospace_family("DejaVu Sans");
+        fonts.set_cursive_family("DejaVu Sans");
+        fonts.set_fantasy_family("DejaVu Sans");
+        Arc::new(fonts)
+    });
+    usvg::Options {
+        fontdb: Arc::clone(fonts),
+        font_family: "DejaVu Sans".into(),
+        ..usvg::Options::default()
+    }
+}

@@ -1,0 +1,257 @@
+//! A drawing as plain data: marks with the figures they stand for, in millimetres of paper.
+//!
+//! A scene holds no transform and no clause; what stands in it is drawn as it stands.
+use super::geo::{V2, v2};
+
+/// Thin line, mm (ISO 128, group 0.5/0.25).
+pub const THIN_MM: f64 = 0.25;
+/// Thick line, mm.
+pub const THICK_MM: f64 = 0.5;
+
+/// A finished drawing.
+#[derive(Debug, Clone)]
+pub struct Scene {
+    /// Put before every id.
+    pub prefix: String,
+    /// Its name, for `<title>`.
+    pub title: String,
+    /// What it shows, in words, for `<desc>`.
+    pub desc: String,
+    pub size_mm: (f64, f64),
+    /// The scale, as `1/8 in = 1 ft (1:96)`; `None` for a drawing not to scale.
+    pub scale: Option<String>,
+    /// In the order of drawing.
+    pub marks: Vec<Mark>,
+}
+
+/// Something drawn that stands for something.
+#[derive(Debug, Clone)]
+pub struct Mark {
+    /// `tube`, `bend-flag`, `dimension`, ...; `data-kind` in the SVG.
+    pub kind: &'static str,
+    /// Said when it is pointed at or read aloud.
+    pub title: String,
+    /// Figures, by attribute name without `data-`.
+    pub data: Vec<(&'static str, String)>,
+    pub shapes: Vec<Shape>,
+}
+
+/// A piece of drawing.
+#[derive(Debug, Clone)]
+pub enum Shape {
+    Path { steps: Vec<Step>, pen: Pen, fill: Fill },
+    Text(Text),
+}
+
+/// A step of a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Step {
+    Move(V2),
+    Line(V2),
+    Cubic(V2, V2, V2),
+    Close,
+}
+
+/// How a line is drawn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Pen {
+    None,
+    Thin,
+    Thick,
+    /// Hidden or future work.
+    Dashed,
+    ThickDashed,
+    /// Centrelines and levels.
+    Chain,
+    Dotted,
+    /// A dash pattern of its own, mm, thick.
+    Pattern(&'static [f64]),
+    /// White, of this width: hides what lies under a nearer line.
+    Blank(f64),
+}
+
+/// How an area is filled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fill {
+    None,
+    White,
+    Black,
+    Grey,
+}
+
+/// Where a text's point lies along it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// A line of text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// On the baseline.
+    pub at: V2,
+    pub words: String,
+    pub size_mm: f64,
+    pub bold: bool,
+    /// White on black.
+    pub reversed: bool,
+    pub anchor: Anchor,
+    /// Clockwise on paper, degrees, above -90.1 and up to 90.
+    pub angle_deg: f64,
+}
+
+impl Mark {
+    /// A mark without figures or shapes yet.
+    pub fn new(kind: &'static str, title: impl Into<String>) -> Mark {
+        Mark {
+            kind,
+            title: title.into(),
+            data: Vec::new(),
+            shapes: Vec::new(),
+        }
+    }
+
+    /// Adds a figure, as words.
+    pub fn with(mut self, name: &'static str, figure: impl ToString) -> Mark {
+        self.data.push((name, figure.to_string()));
+        self
+    }
+
+    /// Adds a figure in metres or degrees, to a tenth of a millimetre.
+    pub fn figure(self, name: &'static str, figure: f64) -> Mark {
+        let rounded = (figure * 1e4).round() / 1e4 + 0.0;
+        self.with(name, rounded)
+    }
+
+    /// The figure of that name.
+    pub fn datum(&self, name: &str) -> Option<&str> {
+        self.data
+            .iter()
+            .find(|(n, _)| *n == name)
+            .map(|(_, value)| value.as_str())
+    }
+
+    /// Adds a straight line.
+    pub fn line(&mut self, a: V2, b: V2, pen: Pen) {
+        self.path(vec![Step::Move(a), Step::Line(b)], pen, Fill::None);
+    }
+
+    /// Adds many straight lines as one path.
+    pub fn lines(&mut self, lines: &[(V2, V2)], pen: Pen) {
+        let steps: Vec<Step> = lines
+            .iter()
+            .flat_map(|(a, b)| [Step::Move(*a), Step::Line(*b)])
+            .collect();
+        if !steps.is_empty() {
+            self.path(steps, pen, Fill::None);
+        }
+    }
+
+    /// Adds a path.
+    pub fn path(&mut self, steps: Vec<Step>, pen: Pen, fill: Fill) {
+        self.shapes.push(Shape::Path { steps, pen, fill });
+    }
+
+    /// Adds a closed polygon.
+    pub fn polygon(&mut self, corners: &[V2], pen: Pen, fill: Fill) {
+        let mut steps: Vec<Step> = corners.iter().map(|p| Step::Line(*p)).collect();
+        if let Some(first) = corners.first() {
+            steps[0] = Step::Move(*first);
+            steps.push(Step::Close);
+            self.path(steps, pen, fill);
+        }
+    }
+
+    /// Adds a circle.
+    pub fn circle(&mut self, middle: V2, radius: f64, pen: Pen, fill: Fill) {
+        // Four cubic arcs are within 0.03 % of the radius of a true circle.
+        let k = 0.552_284_75 * radius;
+        let (e, s, w, n) = (
+            v2(radius, 0.0),
+            v2(0.0, radius),
+            v2(-radius, 0.0),
+            v2(0.0, -radius),
+        );
+        let arc = |from: V2, to: V2| {
+            let (t0, t1) = (from.perp() / radius * k, to.perp() / radius * k);
+            Step::Cubic(middle + from + t0, middle + to - t1, middle + to)
+        };
+        let steps = vec![
+            Step::Move(middle + e),
+            arc(e, s),
+            arc(s, w),
+            arc(w, n),
+            arc(n, e),
+            Step::Close,
+        ];
+        self.path(steps, pen, fill);
+    }
+
+    /// Adds a text.
+    pub fn text(&mut self, text: Text) {
+        self.shapes.push(Shape::Text(text));
+    }
+
+    /// The texts of the mark.
+    pub fn texts(&self) -> impl Iterator<Item = &Text> {
+        self.shapes.iter().filter_map(|shape| match shape {
+            Shape::Text(text) => Some(text),
+            Shape::Path { .. } => None,
+        })
+    }
+}
+
+impl Text {
+    /// Ordinary upright text.
+    pub fn plain(at: V2, words: impl Into<String>, anchor: Anchor) -> Text {
+        Text {
+            at,
+            words: words.into(),
+            size_mm: super::font::SIZE_MM,
+            bold: false,
+            reversed: false,
+            anchor,
+            angle_deg: 0.0,
+        }
+    }
+
+    /// The same in bold.
+    pub fn bold(mut self) -> Text {
+        self.bold = true;
+        self
+    }
+}
+
+impl Scene {
+    /// Moves everything drawn down by `dy` mm.
+    pub fn shift(&mut self, dy: f64) {
+        let by = v2(0.0, dy);
+        for shape in self.marks.iter_mut().flat_map(|mark| &mut mark.shapes) {
+            match shape {
+                Shape::Text(text) => text.at += by,
+                Shape::Path { steps, .. } => steps.iter_mut().for_each(|step| step.shift(by)),
+            }
+        }
+    }
+
+    /// The marks of one kind.
+    pub fn of_kind<'a>(&'a self, kind: &'a str) -> impl Iterator<Item = &'a Mark> {
+        self.marks.iter().filter(move |mark| mark.kind == kind)
+    }
+}
+
+impl Step {
+    fn shift(&mut self, by: V2) {
+        match self {
+            Step::Move(p) | Step::Line(p) => *p += by,
+            Step::Cubic(a, b, c) => {
+                *a += by;
+                *b += by;
+                *c += by;
+            }
+            Step::Close => {}
+        }
+    }
+}

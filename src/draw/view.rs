@@ -1,0 +1,317 @@
+//! One view of a raceway while it is being drawn, and the search for scale and room.
+use super::font::{self, SIZE_MM, line_height, middle_to_baseline};
+use super::geo::{Quad, V2, v2};
+use super::line::Drawn;
+use super::place::Board;
+use super::scale::Scale;
+use super::scene::{Anchor, Mark, Scene, Shape, Step, Text};
+use super::subject::RacewayPicture;
+use super::words::route_in_words;
+use glam::DVec3;
+
+/// Height kept under a view for its scale bar, mm.
+const BAR_MM: f64 = 9.0;
+/// From side to side, words keep so far from the edge, mm.
+const EDGE_MM: f64 = 0.5;
+
+/// Which way the raceway is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Elevation,
+    Plan,
+    Isometric,
+}
+
+/// A try at drawing a view.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Attempt {
+    /// How many preferred scales below the largest that fits.
+    pub smaller: usize,
+    /// How short flags are kept, 0 for full.
+    pub terse: usize,
+    /// Height beyond the area, mm.
+    pub taller_mm: f64,
+}
+
+/// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
+/// worse than both, and what then finds no room becomes a note.
+pub const ATTEMPTS: [Attempt; 5] = [
+    Attempt {
+        smaller: 0,
+        terse: 0,
+        taller_mm: 0.0,
+    },
+    Attempt {
+        smaller: 0,
+        terse: 1,
+        taller_mm: 0.0,
+    },
+    Attempt {
+        smaller: 1,
+        terse: 1,
+        taller_mm: 0.0,
+    },
+    Attempt {
+        smaller: 0,
+        terse: 1,
+        taller_mm: 25.0,
+    },
+    Attempt {
+        smaller: 0,
+        terse: 2,
+        taller_mm: 50.0,
+    },
+];
+
+/// Words under the drawing.
+pub struct Note {
+    /// The mark they belong to, without words yet.
+    pub mark: Mark,
+    pub words: String,
+    /// Orders the notes by what they speak of.
+    pub about: About,
+    /// How much worse the drawing is for it.
+    pub penalty: f64,
+}
+
+/// What a note speaks of, in the order of writing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum About {
+    Leg,
+    Bend,
+    Cut,
+    Member,
+    Hose,
+    Finding,
+    Level,
+    Name,
+}
+
+/// A view in the making.
+pub struct View<'a> {
+    pub p: &'a RacewayPicture<'a>,
+    pub kind: Kind,
+    pub drawn: Drawn,
+    pub scale: Scale,
+    pub board: Board,
+    pub marks: Vec<Mark>,
+    /// What found no room, in whole or in part.
+    pub notes: Vec<Note>,
+    /// Diameter of the tube on paper, mm.
+    pub tube_mm: f64,
+    pub terse: usize,
+    /// Stretches of the hose path where the line passes under another part of itself.
+    pub under: Vec<(f64, f64)>,
+}
+
+impl<'a> View<'a> {
+    /// An empty view with its line settled.
+    pub fn new(p: &'a RacewayPicture<'a>, kind: Kind, drawn: Drawn, scale: Scale, attempt: &Attempt) -> Self {
+        // On isometric paper, where lengths along the axes are kept, a round thing shows 1.22 times its size.
+        let swell = if kind == Kind::Isometric {
+            1.5_f64.sqrt()
+        } else {
+            1.0
+        };
+        View {
+            p,
+            kind,
+            drawn,
+            scale,
+            board: Board::new(frame(p, attempt)),
+            marks: Vec::new(),
+            notes: Vec::new(),
+            tube_mm: p.tube_outside_m * scale.mm_per_m() * swell,
+            terse: attempt.terse,
+            under: Vec::new(),
+        }
+    }
+
+    /// Half the width of what is drawn as tube, mm.
+    pub fn tube_half(&self) -> f64 {
+        if self.two_lines() {
+            self.tube_mm / 2.0
+        } else {
+            0.25
+        }
+    }
+
+    /// Whether the tube is wide enough to be drawn as two lines.
+    pub fn two_lines(&self) -> bool {
+        self.tube_mm > 1.0
+    }
+
+    /// Half the width of tube and hose band, mm.
+    pub fn band_half(&self) -> f64 {
+        if self.p.hose.is_some() {
+            (self.tube_half() + 0.5).max(1.0)
+        } else {
+            self.tube_half()
+        }
+    }
+
+    /// Keeps a mark that found no room as a note.
+    pub fn note(&mut self, about: About, mark: Mark, words: impl Into<String>) {
+        self.notes.push(Note {
+            mark,
+            words: words.into(),
+            about,
+            penalty: 3.0,
+        });
+    }
+
+    /// Tells under the drawing what stands on it in short.
+    pub fn key(&mut self, about: About, words: impl Into<String>) {
+        let mark = Mark::new("key", "");
+        self.notes.push(Note {
+            mark,
+            words: words.into(),
+            about,
+            penalty: 1.0,
+        });
+    }
+
+    /// How far the view falls short of one with all its words in place.
+    fn penalty(&self) -> f64 {
+        self.notes.iter().map(|note| note.penalty).sum::<f64>() + self.board.strain / 50.0
+    }
+
+    /// The scene: trimmed to what is drawn, scale bar and notes under it.
+    pub fn finish(self) -> Scene {
+        let p = self.p;
+        let mut scene = Scene {
+            prefix: p.prefix.clone(),
+            title: p.title.clone(),
+            desc: route_in_words(p.route, &p.say),
+            size_mm: p.area_mm,
+            scale: Some(self.scale.words().to_string()),
+            marks: self.marks,
+        };
+        let (top, bottom) = heights(&scene);
+        scene.shift(1.0 - top);
+        let bar_at = v2(EDGE_MM + 1.0, bottom - top + 9.0);
+        let (bar, place) = self.scale.bar(&p.say, bar_at, p.area_mm.0 - 2.0);
+        scene.marks.push(bar);
+        let end = under_notes(&mut scene, self.notes, place.max.y);
+        scene.size_mm = (p.area_mm.0, end + 1.0);
+        scene
+    }
+}
+
+/// A line seen along straight rays, each work point at its place on paper, in the middle of the frame.
+///
+/// `project` takes metres in the job to paper, in the same metres; `margin_mm` is kept
+/// free all round.
+pub fn projected(
+    p: &RacewayPicture,
+    attempt: &Attempt,
+    project: impl Fn(DVec3) -> V2,
+    margin_mm: f64,
+) -> Projected {
+    let frame = frame(p, attempt);
+    let mut work = vec![project(p.route.start)];
+    work.extend(p.route.legs.iter().map(|leg| project(leg.to)));
+    let reach = work
+        .iter()
+        .fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(*at), hi.max(*at)));
+    let room = (frame.max - frame.min - v2(2.0, 2.0) * margin_mm).max(v2(25.0, 25.0));
+    let all = Scale::preferred(&p.say);
+    let index = Scale::fitting(&p.say, reach.1 - reach.0, room) + attempt.smaller;
+    let scale = all[index.min(all.len() - 1)];
+    let shift = frame.middle() - (reach.0 + reach.1) / 2.0 * scale.mm_per_m();
+    let at = |point: V2| point * scale.mm_per_m() + shift;
+    work.iter_mut().for_each(|point| *point = at(*point));
+    let angles: Vec<f64> = p
+        .route
+        .bends
+        .iter()
+        .map(|bend| bend.angle_deg.to_radians())
+        .collect();
+    Projected {
+        drawn: Drawn::new(p.route, &work, &angles, &[]),
+        scale,
+        shift,
+    }
+}
+
+/// A line in its place, and how to put other points beside it: paper metres times the scale, plus the shift.
+pub struct Projected {
+    pub drawn: Drawn,
+    pub scale: Scale,
+    pub shift: V2,
+}
+
+/// The frame within which an attempt places words.
+pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
+    let (w, h) = p.area_mm;
+    Quad::rect(
+        v2(EDGE_MM, 0.0),
+        v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(40.0)),
+    )
+}
+
+/// Tries until nothing is left over; else the try that falls least short.
+pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
+    let mut best = draw(&ATTEMPTS[0]);
+    for attempt in &ATTEMPTS[1..] {
+        if best.penalty() < 0.5 {
+            break;
+        }
+        let view = draw(attempt);
+        // A later try has to be better by more than a trifle, for it costs words, scale or height.
+        if view.penalty() + 0.4 < best.penalty() {
+            best = view;
+        }
+    }
+    best.finish()
+}
+
+/// Writes notes one after another in rows from `y` down, and answers where they end.
+pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
+    notes.sort_by_key(|note| note.about);
+    let (left, right) = (EDGE_MM + 1.0, scene.size_mm.0 - EDGE_MM - 1.0);
+    let row = line_height(SIZE_MM) + 0.2;
+    let (mut x, mut top, mut about) = (left, y + if notes.is_empty() { 0.0 } else { 1.5 }, None);
+    for Note {
+        mut mark,
+        words,
+        about: now,
+        ..
+    } in notes
+    {
+        let lines = font::wrapped(&words, SIZE_MM, right - left);
+        let wide = lines
+            .iter()
+            .map(|l| font::width(l, SIZE_MM, false))
+            .fold(0.0, f64::max);
+        if x > left && (x + wide > right || about != Some(now)) {
+            (x, top) = (left, top + row);
+        }
+        for (i, line) in lines.iter().enumerate() {
+            let base = top + row * i as f64 + line_height(SIZE_MM) / 2.0 + middle_to_baseline(SIZE_MM);
+            mark.text(Text::plain(v2(x, base), line, Anchor::Start));
+        }
+        top += row * lines.len().saturating_sub(1) as f64;
+        x = if lines.len() > 1 { right } else { x + wide + 6.0 };
+        about = Some(now);
+        scene.marks.push(mark);
+    }
+    if about.is_some() { top + row } else { top }
+}
+
+/// Top and bottom of everything drawn.
+pub fn heights(scene: &Scene) -> (f64, f64) {
+    let mut reach = (f64::MAX, f64::MIN);
+    let mut add = |p: &V2| reach = (reach.0.min(p.y), reach.1.max(p.y));
+    for shape in scene.marks.iter().flat_map(|mark| &mark.shapes) {
+        match shape {
+            Shape::Text(text) => font::text_box(text).corners.iter().for_each(&mut add),
+            Shape::Path { steps, .. } => steps.iter().for_each(|step| match step {
+                Step::Move(p) | Step::Line(p) => add(p),
+                Step::Cubic(a, b, c) => [a, b, c].into_iter().for_each(&mut add),
+                Step::Close => {}
+            }),
+        }
+    }
+    if reach.0 > reach.1 { (0.0, 0.0) } else { reach }
+}

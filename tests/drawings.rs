@@ -1,0 +1,273 @@
+//! Drawings read back: no label on a label or on a line, every bend flagged once, dimensions true.
+mod drawings_support;
+use drawings_support::*;
+use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check, text_box};
+use longsweep::measure::Say;
+use longsweep::route::Route;
+
+/// Routes drawn by chance, in each of the three views.
+const ROUTES: u64 = 60;
+/// Widths to draw in, taken in turn, mm: half a sheet, a whole one, the narrowest that is promised.
+const AREAS: [(f64, f64); 4] = [(190.0, 95.0), (93.0, 90.0), (80.0, 80.0), (190.0, 60.0)];
+
+/// Every check over every random route; the seed in the message draws the same one again.
+#[test]
+fn random_routes_are_legible() {
+    let mut wrong = Vec::new();
+    for seed in 0..ROUTES {
+        let case = random(seed);
+        for view in VIEWS {
+            let area = AREAS[(seed as usize) % AREAS.len()];
+            let scene = case.draw(view, area);
+            let found = faults(&scene, &case.route, &case.say, area.0);
+            wrong.extend(found.into_iter().map(|fault| format!("{seed} {view}: {fault}")));
+        }
+    }
+    let few: Vec<&String> = wrong.iter().take(12).collect();
+    assert!(wrong.is_empty(), "{} faults, the first: {few:#?}", wrong.len());
+}
+
+/// The same for the dozen drawn by hand, which carry everything a picture can carry.
+#[test]
+fn the_dozen_is_legible() {
+    for case in dozen() {
+        for view in VIEWS {
+            for area in AREAS {
+                let found = faults(&case.draw(view, area), &case.route, &case.say, area.0);
+                assert!(found.is_empty(), "{} {view} at {area:?}: {found:#?}", case.name);
+            }
+        }
+    }
+}
+
+/// The width of a text as measured is the width a renderer finds, to a hundredth of a millimetre.
+#[test]
+fn agrees_with_renderer_text_boxes() {
+    let case = &dozen()[0];
+    let scene = case.draw("elevation", (190.0, 95.0));
+    for (ours, theirs) in text_boxes(&scene).iter().zip(rendered_boxes(&scene)) {
+        for (a, b) in ours.corners.iter().zip(theirs.corners) {
+            assert!(a.distance(b) < 0.02, "{ours:?} against {theirs:?}");
+        }
+    }
+}
+
+/// The same input gives the same drawing.
+#[test]
+fn drawings_repeat() {
+    for view in VIEWS {
+        let case = random(7);
+        assert_eq!(
+            case.draw(view, (190.0, 95.0)).to_svg(),
+            random(7).draw(view, (190.0, 95.0)).to_svg()
+        );
+    }
+}
+
+/// A drawing at 1:96 is at 1:96: the distance between two work points on paper is theirs in the house.
+#[test]
+fn recovers_lengths_from_paper() {
+    let case = &dozen()[1];
+    let scene = case.draw("elevation", (190.0, 95.0));
+    let ratio: f64 = scene
+        .of_kind("scale-bar")
+        .next()
+        .and_then(|m| m.datum("scale"))
+        .expect("a scale")
+        .parse()
+        .expect("a number");
+    for mark in scene.of_kind("dimension") {
+        let length_m: f64 = mark
+            .datum("length-m")
+            .expect("a length")
+            .parse()
+            .expect("a number");
+        let Shape::Path { steps, .. } = &mark.shapes[0] else {
+            panic!("a dimension begins with its lines")
+        };
+        let (Step::Move(a), Step::Line(b)) = (steps[4], steps[5]) else {
+            panic!("its third line is the measure")
+        };
+        // Four decimals of a metre are kept in the attribute.
+        assert!(
+            (a.distance(b) * ratio / 1000.0 - length_m).abs() < 2e-4,
+            "{length_m} m"
+        );
+    }
+}
+
+/// Everything wrong with a drawing.
+fn faults(scene: &Scene, route: &Route, say: &Say, width_mm: f64) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let boxes = rendered_boxes(scene);
+    let words: Vec<&str> = scene
+        .marks
+        .iter()
+        .flat_map(|mark| mark.texts())
+        .map(|text| text.words.as_str())
+        .collect();
+    if boxes.len() != words.len() {
+        wrong.push(format!("{} texts written, {} rendered", words.len(), boxes.len()));
+        return wrong;
+    }
+    let sheet = Quad::rect(V2::ZERO, V2::new(scene.size_mm.0, scene.size_mm.1));
+    for (i, a) in boxes.iter().enumerate() {
+        let a = &a.grown(-0.02, -0.02);
+        if !a.inside(&sheet) {
+            wrong.push(format!("'{}' reaches outside the sheet", words[i]));
+        }
+        let over = boxes[..i].iter().position(|b| a.meets(b));
+        wrong.extend(over.map(|k| format!("'{}' on '{}'", words[i], words[k])));
+        let line = strokes(scene)
+            .into_iter()
+            .find(|(stroke, _)| a.grown(0.0, -0.2).meets(stroke));
+        wrong.extend(line.map(|(_, kind)| format!("'{}' on a line of a {kind}", words[i])));
+    }
+    if scene.size_mm.0 > width_mm + 1e-9 {
+        wrong.push(format!("{} mm wide in {width_mm} mm", scene.size_mm.0));
+    }
+    wrong.extend(flags_wrong(scene, route));
+    wrong.extend(dimensions_wrong(scene, route, say));
+    wrong
+}
+
+/// Every bend has one flag, with its number in words.
+fn flags_wrong(scene: &Scene, route: &Route) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for bend in &route.bends {
+        let mark = format!("B{}", bend.n);
+        let flags: Vec<_> = scene
+            .of_kind("bend-flag")
+            .filter(|flag| flag.datum("mark") == Some(&mark))
+            .collect();
+        if flags.len() != 1 || !flags[0].texts().any(|text| text.words.starts_with(&mark)) {
+            wrong.push(format!("{mark} is flagged {} times", flags.len()));
+        }
+    }
+    wrong
+}
+
+/// Every leg has one dimension, its words are its length, and all together are the whole.
+fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let all: Vec<_> = scene.of_kind("dimension").collect();
+    let sum: f64 = all
+        .iter()
+        .filter_map(|mark| mark.datum("length-m")?.parse::<f64>().ok())
+        .sum();
+    if all.len() != route.legs.len() || (sum - route.centre_m).abs() > 1e-4 * route.legs.len() as f64 {
+        wrong.push(format!(
+            "{} dimensions of {sum} m for {} legs of {} m",
+            all.len(),
+            route.legs.len(),
+            route.centre_m
+        ));
+    }
+    for (i, leg) in route.legs.iter().enumerate() {
+        let (name, length) = (format!("leg {}", i + 1), say.length(leg.length_m));
+        let told = all.iter().find(|mark| mark.datum("mark") == Some(&name));
+        if !told.is_some_and(|mark| mark.texts().any(|text| text.words.contains(&length))) {
+            wrong.push(format!("{name} does not say {length}"));
+        }
+    }
+    wrong
+}
+
+/// Boxes of texts as we measure them, mm.
+fn text_boxes(scene: &Scene) -> Vec<Quad> {
+    scene
+        .marks
+        .iter()
+        .flat_map(|mark| mark.texts())
+        .map(text_box)
+        .collect()
+}
+
+/// Boxes of texts as the renderer finds them, mm, in the order written.
+fn rendered_boxes(scene: &Scene) -> Vec<Quad> {
+    let tree = check(&scene.to_svg()).expect("readable SVG");
+    let mut found: Vec<(usize, Quad)> = Vec::new();
+    collect(tree.root(), &mut found);
+    found.sort_by_key(|(n, _)| *n);
+    found.into_iter().map(|(_, quad)| quad).collect()
+}
+
+fn collect(group: &resvg::usvg::Group, found: &mut Vec<(usize, Quad)>) {
+    use resvg::usvg::Node;
+    for node in group.children() {
+        match node {
+            Node::Group(inner) => collect(inner, found),
+            Node::Text(text) => {
+                let number = text.id().rsplit("-t").next().and_then(|n| n.parse().ok());
+                let (r, turn) = (text.bounding_box(), text.abs_transform());
+                let corner = |x: f32, y: f32| {
+                    let mut at = resvg::tiny_skia::Point::from_xy(x, y);
+                    turn.map_point(&mut at);
+                    V2::new(f64::from(at.x), f64::from(at.y)) * 25.4 / 96.0
+                };
+                let corners = [
+                    corner(r.left(), r.top()),
+                    corner(r.right(), r.top()),
+                    corner(r.right(), r.bottom()),
+                    corner(r.left(), r.bottom()),
+                ];
+                found.push((number.expect("a text has a numbered id"), Quad::new(corners)));
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Every stroke that words must keep off: all but hatch, and the frames that belong to the words.
+fn strokes(scene: &Scene) -> Vec<(Quad, &'static str)> {
+    let mut all = Vec::new();
+    for mark in &scene.marks {
+        if matches!(mark.kind, "plane" | "balloon" | "key" | "scale-bar") {
+            continue;
+        }
+        for shape in &mark.shapes {
+            let Shape::Path { steps, pen, .. } = shape else {
+                continue;
+            };
+            if matches!(pen, Pen::None) {
+                continue;
+            }
+            let mut at = V2::ZERO;
+            for step in steps {
+                let to = match *step {
+                    Step::Move(p) => {
+                        at = p;
+                        continue;
+                    }
+                    Step::Line(p) | Step::Cubic(_, _, p) => p,
+                    Step::Close => continue,
+                };
+                all.push((Quad::stroke(at, to, 0.0), mark.kind));
+                at = to;
+            }
+        }
+    }
+    all
+}
+
+/// Writes pictures to look at under tests/.work/look.
+#[test]
+#[ignore = "for eyes, not for checks"]
+fn look() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/.work/look");
+    std::fs::create_dir_all(&folder).expect("a folder to write in");
+    let mut cases = dozen();
+    cases.extend((0..4).map(random));
+    for case in cases {
+        for view in VIEWS {
+            let area = if view == "elevation" {
+                (190.0, 95.0)
+            } else {
+                (93.0, 90.0)
+            };
+            let svg = case.draw(view, area).to_svg();
+            let png = longsweep::draw::png(&svg, 7.0).expect("a picture");
+            std::fs::write(folder.join(format!("{}-{view}.png", case.name)), png).expect("written");
+        }
+    }
+}

@@ -1,0 +1,495 @@
+//! Raceways to draw: a dozen by hand and as many as wanted by chance, seeded.
+#![allow(dead_code)]
+use glam::DVec3;
+use longsweep::company::{
+    Bend, Catalog, Direction, Fitting, FittingKind, Level, Path, Purpose, Run, Step, Tube, Turn,
+};
+use longsweep::draw::*;
+use longsweep::measure::{FOOT_M, Lengths, Say};
+use longsweep::route::{Ends, Route, lay};
+
+/// Everything a picture borrows from.
+pub struct Case {
+    pub name: String,
+    pub route: Route,
+    pub levels: Vec<Level>,
+    pub say: Say,
+    pub hose: Option<HoseBand>,
+    pub tubes: Vec<TubePieces>,
+    pub joints: Vec<JointMark>,
+    pub crossings: Vec<CrossingMark>,
+    pub balloons: Vec<Balloon>,
+    pub surroundings: Option<Surroundings>,
+}
+
+impl Case {
+    pub fn picture(&self, view: &str, area_mm: (f64, f64)) -> RacewayPicture<'_> {
+        RacewayPicture {
+            prefix: format!("{}-{view}", self.name),
+            title: format!("{}, {view}", self.name),
+            valve: "HALL valve".into(),
+            route: &self.route,
+            levels: &self.levels,
+            anchored: true,
+            tube_outside_m: 0.0508,
+            hose: self.hose,
+            tubes: self.tubes.clone(),
+            joints: self.joints.clone(),
+            crossings: self.crossings.clone(),
+            balloons: self.balloons.clone(),
+            surroundings: self.surroundings.clone(),
+            say: self.say,
+            area_mm,
+        }
+    }
+
+    pub fn draw(&self, view: &str, area_mm: (f64, f64)) -> Scene {
+        let picture = self.picture(view, area_mm);
+        match view {
+            "elevation" => elevation(&picture),
+
+            "plan" => plan(&picture),
+            _ => isometric(&picture),
+        }
+    }
+}
+
+pub const VIEWS: [&str; 3] = ["elevation", "plan", "isometric"];
+
+pub fn catalog() -> Catalog {
+    let bend = |angle_deg: f64, name: &str| Fitting {
+        id: name.into(),
+        name: name.into(),
+        kind: FittingKind::Bend(Bend {
+            angle_deg,
+            radius_m: 0.1778,
+            centre_to_stop_m: 0.2032,
+        }),
+        socket_m: Some(0.028_575),
+        purpose: Purpose::Raceway,
+    };
+    Catalog {
+        tube: Tube {
+            id: "tube".into(),
+            outside_m: 0.0508,
+            bore_m: 0.0475,
+            stick_m: 8.0 * FOOT_M,
+            kerf_m: 0.003_175,
+            shortest_m: 0.1016,
+            roughness_m: 1.5e-6,
+        },
+        fittings: vec![
+            bend(90.0, "sweep 90"),
+            bend(45.0, "sweep 45"),
+            bend(22.5, "sweep 22-1/2"),
+        ],
+        hoses: vec![],
+        valves: vec![],
+        units: vec![],
+        wire: None,
+    }
+}
+
+pub fn direction(word: &str) -> Direction {
+    let vector = match word {
+        "east" => DVec3::X,
+        "west" => -DVec3::X,
+        "north" => DVec3::Y,
+        "south" => -DVec3::Y,
+        "up" => DVec3::Z,
+        "down" => -DVec3::Z,
+        _ => DVec3::new(1.0, 2.0, 1.0).normalize(),
+    };
+    Direction {
+        vector,
+        words: word.into(),
+    }
+}
+
+/// A route from a line such as `2.8 run; 90 west; 16 run`, in feet.
+pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
+    let step = |text: &str| {
+        let (number, word) = text.trim().split_once(' ').expect("a number and a word");
+        let number: f64 = number.parse().expect("a number");
+        match word {
+            "run" => Step::Run(Run {
+                length_m: number * FOOT_M,
+                crossings: vec![],
+                line: 0,
+            }),
+            word => Step::Turn(Turn {
+                angle_deg: number,
+                toward: direction(word),
+                with: None,
+                line: 0,
+            }),
+        }
+    };
+    let path = Path {
+        leaves: direction(leaves),
+        steps: steps.split(';').map(step).collect(),
+    };
+    laid(DVec3::from(start_ft) * FOOT_M, &path)
+}
+
+fn laid(start: DVec3, path: &Path) -> Route {
+    let mut route = lay(start, path, Ends::RACEWAY, &catalog());
+    for bend in &mut route.bends {
+        bend.heading_words = heading_words(bend.heading_out);
+    }
+    route
+}
+
+/// Cuts, joints, members and findings for a route, as a packet would bring them.
+pub fn dressed(name: &str, route: Route, lengths: Lengths, hose_ft: f64) -> Case {
+    let (tubes, joints) = cut(&route);
+    let hose = HoseBand {
+        new_m: hose_ft * FOOT_M,
+        grown_m: hose_ft * 1.1 * FOOT_M,
+    };
+    Case {
+        name: name.into(),
+        route,
+        levels: vec![],
+        say: Say { lengths },
+        hose: Some(hose),
+        tubes,
+        joints,
+        crossings: vec![],
+        balloons: vec![],
+        surroundings: None,
+    }
+}
+
+/// Whole sticks first, then the rest, with couplings between; joints numbered from the valve.
+fn cut(route: &Route) -> (Vec<TubePieces>, Vec<JointMark>) {
+    let (stick_m, gap_m) = (8.0 * FOOT_M, 0.003_175);
+    let (mut tubes, mut stations) = (Vec::new(), Vec::new());
+    for tube in route.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
+        let before = tube
+            .leg
+            .checked_sub(1)
+            .map_or(0.0, |b| route.bends[b].centre_to_stop_m);
+        let mut at_m = route.legs[tube.leg].station_m + before;
+        let (mut left_m, mut pieces) = (tube.clear_m, Vec::new());
+        while left_m > 0.0 {
+            let length_m = left_m.min(stick_m);
+            left_m = (left_m - length_m - gap_m).max(0.0);
+            let mark = format!(
+                "{}{}",
+                tube.mark,
+                ["", "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k"][pieces.len().min(11)]
+            );
+            pieces.push(Piece { mark, length_m });
+            stations.extend([at_m, at_m + length_m]);
+            at_m += length_m + gap_m;
+        }
+        tubes.push(TubePieces {
+            leg: tube.leg,
+            pieces,
+            gap_m,
+        });
+    }
+    let joint = |(i, station_m): (usize, f64)| JointMark {
+        mark: format!("J{}", i + 1),
+        station_m,
+    };
+    (tubes, stations.into_iter().enumerate().map(joint).collect())
+}
+
+pub fn crossing(leg: usize, at_ft: f64, words: &str, verdict: &str) -> CrossingMark {
+    CrossingMark {
+        leg,
+        at_m: at_ft * FOOT_M,
+        thickness_m: Some(0.0381),
+        words: words.into(),
+        verdict: verdict.into(),
+    }
+}
+
+pub fn balloon(number: usize, kind: BalloonKind, spot: Spot, text: &str) -> Balloon {
+    Balloon {
+        number,
+        kind,
+        spot,
+        text: text.into(),
+    }
+}
+
+/// The dozen drawn by hand.
+pub fn dozen() -> Vec<Case> {
+    use BalloonKind::{Caution, Fail, NotChecked, Waived};
+    use Lengths::{FtIn, Metric};
+    let level = |name: &str, ft: f64| Level {
+        name: name.into(),
+        up_m: ft * FOOT_M,
+    };
+    let mut all = Vec::new();
+
+    let hall = "2.8333 run; 90 west; 16 run; 90 south; 11 run; 45 west; 14 run";
+    let mut c = dressed("hall", route([22.0, 14.0, 1.5], "down", hall), FtIn, 36.0);
+    c.levels = vec![level("First floor", 0.0), level("Basement ceiling", -1.0)];
+    c.crossings = vec![
+        crossing(0, 1.6, "bottom plate 2x4, bore 2-1/8 in", "pass"),
+        crossing(1, 6.0, "joist 2x10, bore 2-1/8 in", "pass"),
+        crossing(1, 7.33, "joist 2x10, bore 2-1/8 in", "fail"),
+    ];
+    c.balloons = vec![
+        balloon(
+            1,
+            Caution,
+            Spot::Bend(3),
+            "9 in of tube between B2 and B3; 12 in wanted",
+        ),
+        balloon(2, Fail, Spot::Leg(1), "bore too near the edge"),
+    ];
+    c.surroundings = Some(Surroundings {
+        unit: Some(DVec3::new(2.0, 3.0, -5.0) * FOOT_M),
+        trunks: vec![(
+            "main".into(),
+            vec![
+                DVec3::new(40.0, 3.0, -1.33) * FOOT_M,
+                DVec3::new(2.0, 3.0, -1.33) * FOOT_M,
+            ],
+        )],
+        onward: vec![],
+    });
+    all.push(c);
+
+    let c = dressed(
+        "attic",
+        route([0.0, 0.0, 0.0], "up", "8 run; 90 north; 20 run; 90 east; 16 run"),
+        FtIn,
+        36.0,
+    );
+    all.push(c);
+
+    let mut c = dressed(
+        "metric",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "4 run; 90 east; 18 run; 45 north; 12 run; 45 east; 16 run",
+        ),
+        Metric,
+        40.0,
+    );
+    c.levels = vec![level("Erdgeschoss", -2.0)];
+    all.push(c);
+
+    let mut c = dressed(
+        "dip",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "3 run; 90 west; 14 run; 22.5 down; 2.5 run; 22.5 west; 4 run; 22.5 up; 2.5 run; 22.5 west; 18 run",
+        ),
+        FtIn,
+        40.0,
+    );
+    c.balloons = vec![
+        balloon(1, Waived, Spot::Leg(3), "not on one level"),
+        balloon(2, Fail, Spot::Whole, "five bends"),
+    ];
+    all.push(c);
+
+    let c = dressed(
+        "rolled",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "3 run; 90 north; 10 run; 45 mixed; 6 run; 45 east; 14 run; 90 south; 9 run",
+        ),
+        FtIn,
+        38.0,
+    );
+    all.push(c);
+
+    let c = dressed(
+        "long",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "3 run; 90 north; 70 run; 90 east; 55 run",
+        ),
+        FtIn,
+        50.0,
+    );
+    all.push(c);
+
+    let mut c = dressed(
+        "short",
+        route([0.0, 0.0, 0.0], "up", "2 run; 90 east; 4 run"),
+        FtIn,
+        5.0,
+    );
+    c.balloons = vec![balloon(1, Fail, Spot::End, "hose too long")];
+    all.push(c);
+
+    let mut c = dressed(
+        "collide",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "3 run; 90 east; 0.8 run; 90 north; 1 run; 45 east; 20 run",
+        ),
+        FtIn,
+        18.0,
+    );
+    c.balloons = vec![
+        balloon(1, Fail, Spot::Bend(2), "fittings collide"),
+        balloon(2, NotChecked, Spot::Station(2.0), "no figure"),
+        balloon(3, Caution, Spot::Bend(3), "close"),
+    ];
+    all.push(c);
+
+    let twelve = "2 run; 90 east; 5 run; 45 north; 3 run; 45 east; 4 run; 90 down; 3 run; 90 south; 5 run; 22.5 west; \
+                  4 run; 22.5 south; 3 run; 90 up; 2 run; 90 west; 6 run; 45 north; 3 run; 45 west; 4 run; 90 north; 5 run";
+    all.push(dressed(
+        "twelve",
+        route([0.0, 0.0, 0.0], "down", twelve),
+        FtIn,
+        35.0,
+    ));
+    all.push(dressed(
+        "twelve-metric",
+        route([0.0, 0.0, 0.0], "down", twelve),
+        Metric,
+        35.0,
+    ));
+
+    all.push(dressed(
+        "loop",
+        route(
+            [0.0, 0.0, 0.0],
+            "down",
+            "3 run; 90 east; 14 run; 90 north; 8 run; 90 west; 6 run; 90 south; 14 run",
+        ),
+        FtIn,
+        36.0,
+    ));
+
+    let mut c = dressed(
+        "no-fitting",
+        route(
+            [0.0, 0.0, 0.0],
+            "west",
+            "6 run; 30 north; 12 run; 60 up; 8 run; 60 west; 5 run",
+        ),
+        Metric,
+        28.0,
+    );
+    c.balloons = vec![balloon(1, Fail, Spot::Bend(1), "no fitting of 30°")];
+    all.push(c);
+    all
+}
+
+/// A small generator of numbers (SplitMix64), so that every run sees the same routes.
+pub struct Chance(pub u64);
+
+impl Chance {
+    pub fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    pub fn below(&mut self, n: usize) -> usize {
+        (self.next() % n as u64) as usize
+    }
+
+    pub fn between(&mut self, lo: f64, hi: f64) -> f64 {
+        lo + (hi - lo) * (self.next() >> 11) as f64 / (1u64 << 53) as f64
+    }
+}
+
+/// A raceway by chance: up to twelve bends, in three dimensions.
+pub fn random(seed: u64) -> Case {
+    let mut c = Chance(seed.wrapping_mul(7919) + 17);
+    let words = ["east", "west", "north", "south", "up", "down"];
+    let leaves = direction(words[[4, 5, 5, 4, 0, 2][c.below(6)]]);
+    let mut heading = leaves.vector;
+    let run = |c: &mut Chance| {
+        let sixteenths = (c.between(0.8, 16.0) * 192.0).round();
+        Step::Run(Run {
+            length_m: sixteenths / 192.0 * FOOT_M,
+            crossings: vec![],
+            line: 0,
+        })
+    };
+    let mut steps = vec![run(&mut c)];
+    for _ in 0..c.below(13) {
+        let toward = loop {
+            let k = if c.below(3) == 0 { c.below(6) } else { c.below(4) };
+            let toward = if c.below(12) == 0 {
+                direction("mixed")
+            } else {
+                direction(words[k])
+            };
+            if heading.dot(toward.vector).abs() < 0.98 {
+                break toward;
+            }
+        };
+        let angle_deg = [90.0, 90.0, 45.0, 45.0, 22.5, 30.0][c.below(6)];
+        let a = f64::to_radians(angle_deg);
+        let side = (toward.vector - heading * heading.dot(toward.vector)).normalize();
+        heading = (heading * a.cos() + side * a.sin()).normalize();
+        steps.push(Step::Turn(Turn {
+            angle_deg,
+            toward,
+            with: None,
+            line: 0,
+        }));
+        steps.push(run(&mut c));
+    }
+    let start = DVec3::new(
+        c.between(-30.0, 30.0),
+        c.between(-30.0, 30.0),
+        c.between(-2.0, 8.0),
+    );
+    let route = laid(start * FOOT_M, &Path { leaves, steps });
+    let lengths = if c.below(2) == 0 {
+        Lengths::FtIn
+    } else {
+        Lengths::Metric
+    };
+    let hose_ft = route.hose_path_m / FOOT_M * c.between(0.6, 1.0);
+    let mut case = dressed(&format!("r{seed}"), route, lengths, hose_ft);
+    for _ in 0..c.below(5) {
+        let leg = c.below(case.route.legs.len());
+        let at_ft = case.route.legs[leg].length_m / FOOT_M * c.between(0.1, 0.9);
+        case.crossings.push(crossing(
+            leg,
+            at_ft,
+            "joist 2x10, bore 2-1/8 in",
+            ["pass", "fail"][c.below(2)],
+        ));
+    }
+    for number in 1..=c.below(5) {
+        let kinds = [
+            BalloonKind::Fail,
+            BalloonKind::Caution,
+            BalloonKind::Waived,
+            BalloonKind::NotChecked,
+        ];
+        let spot = match c.below(5) {
+            0 => Spot::Whole,
+            1 => Spot::Bend(1 + c.below(case.route.legs.len())),
+            2 => Spot::Leg(c.below(case.route.legs.len())),
+            3 => Spot::Station(c.between(0.0, case.route.centre_m)),
+            _ => Spot::End,
+        };
+        case.balloons
+            .push(balloon(number, kinds[c.below(4)], spot, "a finding"));
+    }
+    for k in 0..c.below(4) {
+        let up_m = case.route.start.z + c.between(-3.0, 3.0);
+        case.levels.push(Level {
+            name: format!("Level {k}"),
+            up_m,
+        });
+    }
+    case
+}
