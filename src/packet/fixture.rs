@@ -1,8 +1,8 @@
 //! A job worked up for tests of sheets: two inlets on one trunk, one well and one amiss, in words that
 //! carry markup; and two revisions of a standard that differ.
 use super::worked::{JobPictures, Pictures, Worked, Working};
-use crate::company::{Catalog, ClauseKind, Firm, Job, Standard, read_catalog, read_firm, read_job, read_standard};
-use crate::standard::CLAUSES;
+use crate::company::{Catalog, Firm, Job, Standard, read_catalog, read_firm, read_job, read_standard};
+use crate::standard::kinds;
 use crate::work::Work;
 
 /// What a job is worked up from.
@@ -38,16 +38,6 @@ pub fn gull_cottage() -> Fixture {
     let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards).expect("a job");
     job.key = "harbour/gull-cottage".into();
     Fixture { firm, catalog, standards, job, workings: vec![vec![working()]] }
-}
-
-/// The clauses of the program, as reading wants them.
-pub fn kinds() -> Vec<ClauseKind> {
-    let kind = |clause: &crate::standard::Clause| ClauseKind {
-        id: clause.id,
-        parameter: clause.parameter.map(|parameter| (parameter.key, parameter.kind)),
-        title: clause.title,
-    };
-    CLAUSES.iter().copied().map(kind).collect()
 }
 
 /// Pictures that stand in for drawings.

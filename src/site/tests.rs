@@ -214,13 +214,45 @@ fn a_theme_without_its_page_is_refused() {
     assert!(Theme::from_files(&broken).is_err());
 }
 
+/// Bare drawings of a job's raceways.
+fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::worked::JobPictures {
+    let mut pictures = pictures();
+    pictures.inlets.clear();
+    for (inlet, route) in work.job.inlets.iter().zip(&work.routes.raceways) {
+        let picture = |area_mm| crate::draw::RacewayPicture {
+            prefix: String::new(),
+            title: inlet.name.clone(),
+            valve: format!("{} valve", inlet.name.to_uppercase()),
+            route,
+            levels: &work.job.levels,
+            anchored: inlet.at.is_some(),
+            tube_outside_m: work.catalog.tube.outside_m,
+            hose: None,
+            tubes: Vec::new(),
+            joints: Vec::new(),
+            crossings: Vec::new(),
+            balloons: Vec::new(),
+            surroundings: None,
+            say,
+            area_mm,
+        };
+        pictures.inlets.push(crate::packet::worked::Pictures {
+            elevation: crate::draw::elevation(&picture((190.0, 90.0))).to_svg(),
+            plan: crate::draw::plan(&picture((94.0, 90.0))).to_svg(),
+            isometric: Some(crate::draw::isometric(&picture((94.0, 90.0))).to_svg()),
+            effort: None,
+        });
+    }
+    pictures
+}
+
 /// Writes this repository's jobs and standards for looking at them:
 /// `cargo test --lib site::tests::writes -- --ignored`.
 #[test]
 #[ignore = "writes a set into the temporary folder, to be looked at"]
 fn writes_a_set_to_look_at() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let loaded = crate::company::load(root, &crate::packet::fixture::kinds());
+    let loaded = crate::company::load(root, &crate::standard::kinds());
     let (firm, catalog) = (loaded.firm.unwrap(), loaded.catalog.unwrap());
     let standard = |revision: &str| loaded.standards.iter().find(|s| s.revision == revision).unwrap();
     let read: Vec<_> = loaded.jobs.iter().flatten().collect();
@@ -228,7 +260,7 @@ fn writes_a_set_to_look_at() {
         read.iter().map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say())).collect();
     let entry = |work| JobEntry {
         worked: crate::packet::worked::Worked { firm: &firm, work, workings: &[] },
-        pictures: pictures(),
+        pictures: drawn(work, firm.say()),
         beside: Vec::new(),
     };
     let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
