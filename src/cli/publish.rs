@@ -4,12 +4,11 @@ use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
 use crate::draw::{DrawError, check, elevation, isometric, plan, png};
-use crate::packet::assemble::Assembled;
 use crate::packet::pictures::raceway;
-use crate::packet::worked::{JobPictures, Pictures};
+use crate::packet::worked::{JobPictures, Pictures, Worked, Working};
+use crate::packet::workings::workings;
 use crate::site::teach::{School, lesson_id};
-use crate::site::{JobEntry, Measure, Report, Set, SiteFile, Unread, pages, write};
-use crate::standard::CLAUSES;
+use crate::site::{JobEntry, Report, Set, SiteFile, Unread, pages, write};
 use crate::work::{Work, record};
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
@@ -55,19 +54,26 @@ pub fn publish(root: &Path) -> u8 {
         .filter_map(|work| work.as_ref().err())
         .map(|job| told(job))
         .collect();
-    let assembled: Vec<Assembled> = read
+    let workings: Vec<Vec<Vec<Working>>> = read
         .iter()
-        .map(|work| Assembled::of(&company.firm, work))
+        .map(|work| (0..work.job.inlets.len()).map(|i| workings(work, i)).collect())
         .collect();
-    let jobs = match drawn(&read, &assembled) {
+    let worked: Vec<Worked> = read
+        .iter()
+        .zip(&workings)
+        .map(|(work, workings)| Worked {
+            firm: &company.firm,
+            work,
+            workings,
+        })
+        .collect();
+    let jobs = match drawn(&worked) {
         Ok(jobs) => jobs,
         Err(why) => return failed(&why),
     };
-    let measures: Vec<Measure> = CLAUSES.iter().map(|clause| measure(clause)).collect();
     let set = Set {
         firm: &company.firm,
         standards: &company.loaded.standards,
-        measures: &measures,
         jobs: &jobs,
         unread: &unread,
         lessons: &lessons,
@@ -106,28 +112,18 @@ fn told(job: &crate::company::UnreadJob) -> Unread {
     }
 }
 
-fn measure(clause: &'static crate::standard::Clause) -> Measure<'static> {
-    Measure {
-        id: clause.id,
-        markdown: clause.measures,
-        quantity: clause.parameter.map(|_| clause.quantity),
-        looser: clause.looser(),
-    }
-}
-
 /// Draws every job, on all cores, with a bar on a terminal.
-fn drawn<'a>(works: &[&'a Work<'a>], assembled: &'a [Assembled<'a>]) -> Result<Vec<JobEntry<'a>>, String> {
-    let bar = ProgressBar::new(works.len() as u64);
+fn drawn<'a>(worked: &[Worked<'a>]) -> Result<Vec<JobEntry<'a>>, String> {
+    let bar = ProgressBar::new(worked.len() as u64);
     bar.set_style(
         ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}")
             .unwrap_or_else(|_| ProgressStyle::default_bar()),
     );
     bar.set_message("drawing");
-    let jobs = works
+    let jobs = worked
         .par_iter()
-        .zip(assembled)
-        .map(|(work, assembled)| {
-            let entry = entry(work, assembled).map_err(|error| format!("job {}: {error}", work.job.key));
+        .map(|worked| {
+            let entry = entry(worked).map_err(|error| format!("job {}: {error}", worked.work.job.key));
             bar.inc(1);
             entry
         })
@@ -136,7 +132,8 @@ fn drawn<'a>(works: &[&'a Work<'a>], assembled: &'a [Assembled<'a>]) -> Result<V
     jobs
 }
 
-fn entry<'a>(work: &Work, assembled: &'a Assembled<'a>) -> Result<JobEntry<'a>, DrawError> {
+fn entry<'a>(worked: &Worked<'a>) -> Result<JobEntry<'a>, DrawError> {
+    let work = worked.work;
     let mut pictures = JobPictures::default();
     let mut beside = Vec::new();
     for (i, inlet) in work.job.inlets.iter().enumerate() {
@@ -156,7 +153,7 @@ fn entry<'a>(work: &Work, assembled: &'a Assembled<'a>) -> Result<JobEntry<'a>, 
     }
     beside.push(("packet.json".into(), format!("{:#}\n", record(work)).into_bytes()));
     Ok(JobEntry {
-        worked: assembled.worked(),
+        worked: *worked,
         pictures,
         beside,
     })

@@ -1,11 +1,10 @@
 //! The third sheet of an inlet: what is ticked at each phase, and the readings with what to expect.
-use super::amounts::{flow, force, pressure};
 use super::place::Place;
 use super::sheet::clause_page;
-use super::tables::concerns;
 use super::valve;
 use super::worked::{InletPart, Worked};
-use crate::company::{Per, Phase, Rule, Standard, Valve};
+use crate::company::{Per, Phase, Standard, Valve};
+use crate::standard::lines;
 use serde::Serialize;
 
 /// Checklists of an inlet.
@@ -67,7 +66,7 @@ pub fn phase_name(phase: Phase) -> &'static str {
 pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
     let valve = &part.inlet.valve;
     let phases = PHASES.map(|phase| {
-        let mut lines = clause_lines(worked.standard, Per::Inlet, phase, Some(valve), here);
+        let mut lines = clause_lines(worked.work.standard, Per::Inlet, phase, Some(valve), here);
         lines.extend(valve_lines(valve, phase));
         PhaseList {
             name: phase_name(phase),
@@ -83,7 +82,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
     }
 }
 
-/// The standard's by-eye lines of a phase, for a valve or for all.
+/// The standard's by-eye lines of a phase, for a valve or for the job.
 pub fn clause_lines(
     standard: &Standard,
     per: Per,
@@ -91,20 +90,15 @@ pub fn clause_lines(
     valve: Option<&Valve>,
     here: &Place,
 ) -> Vec<CheckLine> {
-    let mut lines = Vec::new();
-    for clause in standard.clauses() {
-        let Rule::ByEye(line) = &clause.rule else { continue };
-        let wanted = line.per == per && line.when == when;
-        if wanted && valve.is_none_or(|valve| concerns(line, valve)) {
-            lines.push(CheckLine {
-                text: line.tick.clone(),
-                number: clause.number.clone(),
-                href: here.to(&clause_page(&standard.revision, &clause.id), ""),
-                level: super::cover::level_word(clause.level).into(),
-            });
-        }
-    }
-    lines
+    lines(standard, per, when, valve)
+        .into_iter()
+        .map(|(clause, line)| CheckLine {
+            text: line.tick.clone(),
+            number: clause.number.clone(),
+            href: here.to(&clause_page(&standard.revision, &clause.id), ""),
+            level: super::cover::level_word(clause.level).into(),
+        })
+        .collect()
 }
 
 /// What follows from the valve's duties.
@@ -127,11 +121,10 @@ fn valve_lines(valve: &Valve, phase: Phase) -> Vec<CheckLine> {
 
 /// The four readings.
 fn readings(worked: &Worked, part: &InletPart) -> Vec<Reading> {
-    let say = worked.say();
-    let figures = worked.figures.inlets.get(part.index);
-    let effort = figures.and_then(|f| f.effort.as_ref());
-    let air = figures.and_then(|f| f.air.as_ref());
-    let sealed = figures.and_then(|f| f.sealed_suction_pa);
+    let say = worked.work.say;
+    let effort = part.figures.effort.as_ref().ok();
+    let air = part.figures.air.as_ref().ok();
+    let sealed = part.figures.sealed_pa.as_ref().ok();
     let taken = &part.inlet.readings;
     let about =
         |words: Option<String>| words.map_or("not worked out".into(), |words| format!("about {words}"));
@@ -142,26 +135,26 @@ fn readings(worked: &Worked, part: &InletPart) -> Vec<Reading> {
         Reading {
             name: "Sealed suction",
             how: "gauge on the valve, nothing flowing, all other valves shut",
-            expected: about(sealed.map(|pa| pressure(say, pa))),
-            taken: some(taken.sealed_suction_pa.map(|pa| pressure(say, pa))),
+            expected: about(sealed.map(|pa| say.pressure(*pa))),
+            taken: some(taken.sealed_suction_pa.map(|pa| say.pressure(pa))),
         },
         Reading {
             name: "Airflow",
             how: "flow meter on the hose's end, hose drawn out",
-            expected: about(air.map(|air| flow(say, air.flow_m3_s))),
-            taken: some(taken.flow_m3_s.map(|q| flow(say, q))),
+            expected: about(air.map(|air| say.flow(air.hose_out.flow_m3_s))),
+            taken: some(taken.flow_m3_s.map(|q| say.flow(q))),
         },
         Reading {
             name: "Draw-in",
             how: "spring scale held at the hose's end while suction draws it in",
-            expected: up_to(effort.map(|effort| force(say, effort.draw_in_n))),
-            taken: some(taken.draw_in_n.map(|n| force(say, n))),
+            expected: up_to(effort.map(|effort| say.force(effort.draw_in.worst_n))),
+            taken: some(taken.draw_in_n.map(|n| say.force(n))),
         },
         Reading {
             name: "Pull-out",
             how: "spring scale on the handle, system off, to full length",
-            expected: up_to(effort.map(|effort| force(say, effort.pull_out_n))),
-            taken: some(taken.pull_out_n.map(|n| force(say, n))),
+            expected: up_to(effort.map(|effort| say.force(effort.pull_out.worst_n))),
+            taken: some(taken.pull_out_n.map(|n| say.force(n))),
         },
     ]
 }

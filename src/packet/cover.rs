@@ -63,8 +63,8 @@ pub fn sheet(worked: &Worked, out: &Outline, here: &Place) -> JobCover {
             .inlets()
             .map(|part| inlet_row(worked, &part, out, here))
             .collect(),
-        findings: finding_rows(&worked.findings.job, &worked.job.standard, here),
-        cautions: cautions(worked.job, worked.routes),
+        findings: finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, here),
+        cautions: cautions(worked.work.job, &worked.work.routes),
         index: index(out, here),
         forms: forms(out, here),
         steps: STEPS.map(|(head, text)| Step { head, text }).into(),
@@ -143,7 +143,7 @@ const STEPS: [(&str, &str); 8] = [
 
 /// The job in a few lines.
 fn facts(worked: &Worked) -> Vec<Cell> {
-    let job = worked.job;
+    let job = worked.work.job;
     let built = job.built.map_or("not given".into(), |year| year.to_string());
     vec![
         Cell::new("Place", job.address.clone()),
@@ -152,14 +152,14 @@ fn facts(worked: &Worked) -> Vec<Cell> {
         Cell::new("Power unit", job.unit.model.name.clone()),
         Cell::new(
             "Judged by",
-            format!("{}, revision {}", worked.standard.title, job.standard),
+            format!("{}, revision {}", worked.work.standard.title, job.standard),
         ),
     ]
 }
 
 /// What the verdict means.
 fn verdict_words(worked: &Worked) -> String {
-    let words = match worked.findings.verdict() {
+    let words = match worked.work.findings.verdict() {
         Verdict::Fail => {
             "Do not build it as drawn: a must of the standard is broken. The remedies are on the sheets."
         }
@@ -172,7 +172,7 @@ fn verdict_words(worked: &Worked) -> String {
 
 /// One inlet.
 fn inlet_row(worked: &Worked, part: &InletPart, out: &Outline, here: &Place) -> InletRow {
-    let verdict = worked.findings.inlet_verdict(part.index);
+    let verdict = worked.work.findings.inlet_verdict(part.index);
     InletRow {
         name: part.inlet.name.clone(),
         href: out.inlet_link(here, part.index),
@@ -217,7 +217,7 @@ fn forms(out: &Outline, here: &Place) -> Vec<Link> {
 fn job_phases(worked: &Worked, here: &Place) -> Vec<PhaseList> {
     let list = |phase| PhaseList {
         name: phase_name(phase),
-        lines: clause_lines(worked.standard, Per::Job, phase, None, here),
+        lines: clause_lines(worked.work.standard, Per::Job, phase, None, here),
     };
     PHASES
         .map(list)

@@ -3,7 +3,7 @@ use super::joints;
 use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
 use super::worked::{InletPart, Worked};
 use crate::measure::Say;
-use crate::route::Route;
+use crate::reckon::bores::Outcome;
 use serde::Serialize;
 
 /// Tables for the saw and the cement.
@@ -29,30 +29,36 @@ pub struct RunRow {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, part: &InletPart) -> InletCut {
-    let (say, route) = (worked.say(), part.route);
+    let (say, route) = (worked.work.say, part.route);
     let raceway_joints = joints::raceway(worked, part);
     InletCut {
-        runs: run_rows(say, route, &part.inlet.raceway.leaves.words),
-        bends: bend_rows(say, route, worked.catalog.tube.outside_m),
-        tubes: tube_rows(say, route, part.cuts, ("valve", "stop")),
-        joints: joint_table(say, &raceway_joints, worked.standard, Some(&part.inlet.valve)),
+        runs: run_rows(say, part),
+        bends: bend_rows(say, route, worked.work.catalog.tube.outside_m),
+        tubes: tube_rows(say, route, part.cuts, &joints::raceway_sockets(worked, part)),
+        joints: joint_table(
+            say,
+            &raceway_joints,
+            worked.work.standard,
+            Some(&part.inlet.valve),
+        ),
         stop: stop_words(worked, part),
     }
 }
 
-/// Every run of a line.
-fn run_rows(say: Say, route: &Route, leaves: &str) -> Vec<RunRow> {
+/// Every run of a raceway.
+fn run_rows(say: Say, part: &InletPart) -> Vec<RunRow> {
+    let route = part.route;
     let mut rows = Vec::new();
     for (place, leg) in route.legs.iter().enumerate() {
         let heading = match place.checked_sub(1).and_then(|i| route.bends.get(i)) {
             Some(bend) => bend.heading_words.clone(),
-            None => leaves.to_string(),
+            None => part.inlet.raceway.leaves.words.clone(),
         };
         let mut from_m = 0.0;
-        for (part, (length_m, _)) in leg.runs.iter().enumerate() {
+        for (nth, (length_m, _)) in leg.runs.iter().enumerate() {
             let mark = format!("R{}", rows.len() + 1);
-            let between = run_ends(place, route.bends.len(), part, leg.runs.len());
-            let through = crossings(say, leg, from_m, from_m + length_m);
+            let between = run_ends(place, route.bends.len(), nth, leg.runs.len());
+            let through = crossings(say, part, place, (from_m, from_m + length_m));
             rows.push(RunRow {
                 mark,
                 between,
@@ -84,54 +90,48 @@ fn run_ends(leg: usize, bends: usize, part: usize, parts: usize) -> String {
     format!("{from} to {to}, part {} of {parts}", part + 1)
 }
 
-/// What a stretch of a leg is bored through.
-fn crossings(say: Say, leg: &crate::route::Leg, from_m: f64, to_m: f64) -> Vec<String> {
+/// What a stretch of a leg is bored through, measured from the start of its run.
+fn crossings(say: Say, part: &InletPart, leg: usize, (from_m, to_m): (f64, f64)) -> Vec<String> {
     let inside = |at: f64| at >= from_m - 1e-9 && at < to_m - 1e-9;
-    leg.crossings
+    let here = part
+        .figures
+        .crossings
         .iter()
-        .filter(|(at, _)| inside(*at))
-        .map(|(at, crossing)| {
-            let hole = crossing
-                .hole_m
-                .map(|m| format!(", bore {}", say.length(m)))
-                .unwrap_or_default();
-            let size = crossing
-                .size
-                .as_ref()
-                .map(|size| format!("{size} "))
-                .unwrap_or_default();
-            format!(
-                "{size}{} at {}{hole}",
-                member(crossing.member),
-                say.length(at - from_m)
-            )
-        })
-        .collect()
+        .filter(|c| c.leg == leg && inside(c.at_m));
+    here.map(|c| {
+        let hole = c
+            .crossing
+            .hole_m
+            .map(|m| format!(", bore {}", say.length(m)))
+            .unwrap_or_default();
+        let wants = c.outcome().map_or(": not checked", bore_words);
+        format!(
+            "{} at {}{hole}{wants}",
+            c.member_words(),
+            say.length(c.at_m - from_m)
+        )
+    })
+    .collect()
 }
 
-/// A member in words.
-fn member(member: crate::company::Member) -> &'static str {
-    use crate::company::Member;
-    match member {
-        Member::Stud => "stud",
-        Member::Joist => "joist",
-        Member::Rafter => "rafter",
-        Member::TopPlate => "top plate",
-        Member::BottomPlate => "bottom plate",
-        Member::Engineered => "engineered member",
-        Member::Truss => "truss",
-        Member::Steel => "steel",
-        Member::Masonry => "masonry",
+/// What a bore asks for.
+fn bore_words(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Ok => "",
+        Outcome::NeedsShield => ": shield plates",
+        Outcome::NeedsTie => ": steel tie across it",
+        Outcome::NeedsDoubling => ": only in a doubled stud",
+        Outcome::MakersWord => ": only on the maker's or an engineer's word",
+        Outcome::Broken => ": not allowed",
     }
 }
 
 /// Where the stop sits and what it does.
 fn stop_words(worked: &Worked, part: &InletPart) -> String {
-    let (say, route) = (worked.say(), part.route);
-    let name =
-        joints::stop(worked.catalog).map_or("No stop fitting in the catalog".into(), |s| s.name.clone());
+    let (say, route) = (worked.work.say, part.route);
+    let name = joints::stop(worked.work.catalog).map_or("no stop fitting in the catalog", |stop| &stop.name);
     format!(
-        "{name} at station {} along the work points, {} of hose path from the valve. Without it the hose's tail slides on into the branches.",
+        "{name}: at station {} along the work points, {} of hose path from the valve. Without it the hose's tail slides on into the branches.",
         say.length(route.centre_m),
         say.length(route.hose_path_m),
     )

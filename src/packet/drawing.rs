@@ -1,6 +1,6 @@
 //! The first sheet of an inlet: its drawings, the route in words, and what was found.
 use super::inline::with_prefix;
-use super::outline::Outline;
+use super::outline::{Outline, file_name};
 use super::place::Place;
 use super::sheet::{Cell, FindingRow, Link, finding_rows};
 use super::worked::{InletPart, Pictures, Worked};
@@ -40,27 +40,21 @@ pub fn sheet(
             .map(|svg| inline(svg, "x"))
             .unwrap_or_default(),
         route_words: route_words(
-            worked.say(),
+            worked.work.say,
             part.route,
             &part.inlet.raceway.leaves.words,
             "the valve",
             "the stop",
         ),
         facts: facts(worked, part),
-        findings: finding_rows(part.findings, &worked.job.standard, at),
+        findings: finding_rows(part.findings, part.offers, &worked.work.job.standard, at),
         files: files(part, out, at),
     }
 }
 
 /// Name of a drawing's file without ending, `hall-elevation`.
 pub fn elevation_file(inlet_id: &str) -> String {
-    let plain = !inlet_id.starts_with('.') && !inlet_id.contains(['/', '\\']);
-    let name = if plain {
-        inlet_id.to_string()
-    } else {
-        super::place::slug(inlet_id)
-    };
-    format!("{name}-elevation")
+    format!("{}-elevation", file_name(inlet_id))
 }
 
 /// The route as a person would say it on the telephone.
@@ -88,7 +82,7 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
 
 /// The figures a crew lead asks for first.
 fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
-    let (say, route, hose) = (worked.say(), part.route, &part.inlet.hose);
+    let (say, route, hose) = (worked.work.say, part.route, &part.inlet.hose);
     let room_m = route.hose_path_m - hose.length_m;
     let (room, side) = if room_m >= 0.0 {
         (room_m, "beyond the hose's tail, new")

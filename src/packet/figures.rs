@@ -1,7 +1,8 @@
 //! The fourth sheet of an inlet: its figures, and how each was worked out.
-use super::amounts::{flow, force, pressure, speed};
 use super::inline::with_prefix;
-use super::worked::{Air, Effort, InletPart, Pictures, Worked};
+use super::prose::sentence;
+use super::worked::{InletPart, Pictures, Worked, slice_at};
+use crate::figures::{AirFigures, EffortFigures, InletFigures as Figures, PassageFigure, WireFigures};
 use crate::measure::Say;
 use serde::Serialize;
 
@@ -13,7 +14,7 @@ pub struct InletFigures {
     pub effort_svg: String,
     pub workings: Vec<WorkingRow>,
     /// What could not be worked out, and for want of what.
-    pub wanting: Vec<&'static str>,
+    pub wanting: Vec<String>,
 }
 
 /// A figure.
@@ -45,88 +46,111 @@ pub struct WorkingRow {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletFigures {
-    let say = worked.say();
-    let figures = worked.figures.inlets.get(part.index);
-    let effort = figures.and_then(|f| f.effort.as_ref());
-    let air = figures.and_then(|f| f.air.as_ref());
+    let (say, figures) = (worked.work.say, part.figures);
     let mut rows = Vec::new();
-    rows.extend(effort.map(|effort| effort_rows(say, effort)).unwrap_or_default());
-    rows.extend(air.map(|air| air_rows(say, air)).unwrap_or_default());
+    rows.extend(
+        figures
+            .effort
+            .iter()
+            .flat_map(|effort| effort_rows(say, effort, &figures.available_n)),
+    );
+    rows.extend(figures.air.iter().flat_map(|air| air_rows(say, air)));
+    rows.extend(figures.wire.iter().map(|wire| wire_row(say, wire)));
     let prefix = format!("i{}f-", part.index + 1);
+    let passage: &[PassageFigure] = figures.passage.as_deref().unwrap_or_default();
     InletFigures {
         figures: rows,
-        passage: figures.map(|f| passage_rows(say, &f.passage)).unwrap_or_default(),
+        passage: passage_rows(say, passage),
         effort_svg: pictures
             .effort
             .as_deref()
             .map(|svg| with_prefix(svg, &prefix))
             .unwrap_or_default(),
-        workings: figures
-            .map(|f| f.workings.iter().map(working_row).collect())
-            .unwrap_or_default(),
-        wanting: wanting(effort, air),
+        workings: slice_at(worked.workings, part.index)
+            .iter()
+            .map(working_row)
+            .collect(),
+        wanting: wanting(figures),
     }
 }
 
 /// Hose effort.
-fn effort_rows(say: Say, effort: &Effort) -> Vec<FigureRow> {
-    let available = effort
-        .available_n
-        .map_or("what the suction gives is not known".into(), |n| {
-            let enough = if n >= effort.draw_in_n {
+fn effort_rows(say: Say, effort: &EffortFigures, available: &Result<f64, String>) -> Vec<FigureRow> {
+    let (draw_in, pull_out) = (&effort.draw_in, &effort.pull_out);
+    let means = match available {
+        Ok(n) => {
+            let enough = if *n >= draw_in.worst_n {
                 "enough"
             } else {
                 "not enough"
             };
-            format!("the suction gives {}: {enough}", force(say, n))
-        });
+            format!("the suction gives {}: {enough}", say.force(*n))
+        }
+        Err(why) => why.clone(),
+    };
+    let at = |m: f64| format!("with {} of hose in the raceway", say.length(m));
     vec![
         FigureRow {
             name: "Draw-in, at its worst",
-            value: force(say, effort.draw_in_n),
-            means: available,
+            value: say.force(draw_in.worst_n),
+            means: format!("{}; {means}", at(draw_in.worst_inserted_m)),
         },
         FigureRow {
             name: "Pull-out, at its worst",
-            value: force(say, effort.pull_out_n),
-            means: "at the handle, system off".into(),
+            value: say.force(pull_out.worst_n),
+            means: format!("at the handle, system off, {}", at(pull_out.worst_inserted_m)),
         },
     ]
 }
 
 /// Air.
-fn air_rows(say: Say, air: &Air) -> Vec<FigureRow> {
-    vec![
+fn air_rows(say: Say, air: &AirFigures) -> Vec<FigureRow> {
+    let (out, inside) = (&air.hose_out, &air.hose_in);
+    let mut rows = vec![
         FigureRow {
-            name: "Airflow",
-            value: flow(say, air.flow_m3_s),
-            means: "hose drawn out, nothing on its end".into(),
+            name: "Airflow, hose out",
+            value: say.flow(out.flow_m3_s),
+            means: format!("{} with the hose in the raceway", say.flow(inside.flow_m3_s)),
         },
         FigureRow {
-            name: "Speed in the tube",
-            value: speed(say, air.velocity_m_s),
-            means: "what carries the dust".into(),
-        },
-        FigureRow {
-            name: "Suction at the valve",
-            value: pressure(say, air.suction_at_valve_pa),
-            means: format!("{} at the unit", pressure(say, air.suction_at_unit_pa)),
+            name: "Suction at the valve, hose out",
+            value: say.pressure(out.suction_at_valve_pa),
+            means: format!("{} at the unit", say.pressure(out.suction_at_unit_pa)),
         },
         FigureRow {
             name: "Air power",
-            value: format!("{:.0} W", air.air_power_w),
-            means: "at the hose's end".into(),
+            value: format!("{:.0} W", out.air_power_w),
+            means: "at the valve, hose out, as ASTM F558 reckons".into(),
         },
-    ]
+    ];
+    rows.extend(air.slowest_tube_m_s().map(|speed| FigureRow {
+        name: "Slowest air in any tube",
+        value: say.speed(speed),
+        means: "what carries the dust, hose out".into(),
+    }));
+    rows
+}
+
+/// Control wire.
+fn wire_row(say: Say, wire: &WireFigures) -> FigureRow {
+    FigureRow {
+        name: "Control wire",
+        value: say.length(wire.length_m),
+        means: format!(
+            "drops {:.2} V, {:.1} % of its supply",
+            wire.drop_v,
+            wire.drop_share * 100.0
+        ),
+    }
 }
 
 /// Passage, tightest marked.
-fn passage_rows(say: Say, passage: &[super::worked::Passage]) -> Vec<PassageRow> {
+fn passage_rows(say: Say, passage: &[PassageFigure]) -> Vec<PassageRow> {
     let least = passage.iter().map(|p| p.longest_m).fold(f64::INFINITY, f64::min);
     passage
         .iter()
         .map(|p| PassageRow {
-            place: p.place.clone(),
+            place: p.words.clone(),
             longest: say.length(p.longest_m),
             tightest: p.longest_m <= least + 1e-9,
         })
@@ -144,14 +168,16 @@ fn working_row(working: &super::worked::Working) -> WorkingRow {
     }
 }
 
-/// What could not be worked out.
-fn wanting(effort: Option<&Effort>, air: Option<&Air>) -> Vec<&'static str> {
-    let mut wanting = Vec::new();
-    if effort.is_none() {
-        wanting.push("Draw-in and pull-out are not worked out: the catalog lacks this hose's friction, or its figures are out of range.");
-    }
-    if air.is_none() {
-        wanting.push("Airflow is not worked out: the catalog lacks the hose's air friction or the unit's curve, or the line does not reach the unit.");
-    }
-    wanting
+/// What could not be worked out, with the reason of each.
+fn wanting(figures: &Figures) -> Vec<String> {
+    let reasons = [
+        ("draw-in and pull-out", figures.effort.as_ref().err()),
+        ("sealed suction", figures.sealed_pa.as_ref().err()),
+        ("air", figures.air.as_ref().err()),
+        ("passage", figures.passage.as_ref().err()),
+        ("control wire", figures.wire.as_ref().err()),
+    ];
+    let line =
+        |(what, why): (&str, Option<&String>)| Some(sentence(&format!("{what} not worked out: {}", why?)));
+    reasons.into_iter().filter_map(line).collect()
 }

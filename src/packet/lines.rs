@@ -3,7 +3,7 @@ use super::drawing::route_words;
 use super::inline::with_prefix;
 use super::joints;
 use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
-use super::worked::{InletPart, JobPictures, Worked};
+use super::worked::{InletPart, JobPictures, Worked, slice_at};
 use crate::company::{Into, Trunk};
 use crate::measure::Say;
 use crate::route::Closure;
@@ -32,6 +32,7 @@ pub struct LineTable {
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
     let onward = worked.inlets().filter_map(|part| onward_table(worked, &part));
     let trunks = worked
+        .work
         .job
         .trunks
         .iter()
@@ -49,39 +50,38 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
 
 /// An inlet's onward path.
 fn onward_table(worked: &Worked, part: &InletPart) -> Option<LineTable> {
-    let laid = worked.routes.onward.get(part.index)?.as_ref()?;
+    let laid = worked.work.routes.onward.get(part.index)?.as_ref()?;
     let planned = part.inlet.onward.as_ref()?;
-    let (say, end) = (worked.say(), arrival(worked, &planned.into));
-    let first = joints::raceway(worked, part).len() + 1;
+    let (say, end) = (worked.work.say, arrival(worked, &planned.into));
     let last_heading = part.route.bends.last().map(|bend| bend.heading_words.as_str());
     let leaves = last_heading.unwrap_or(&part.inlet.raceway.leaves.words);
     Some(LineTable {
         title: format!("{}: from the stop to {end}", part.inlet.name),
         route_words: route_words(say, &laid.route, leaves, "the stop", &end),
         closure: closure_words(say, laid.closure.as_ref()),
-        bends: bend_rows(say, &laid.route, worked.catalog.tube.outside_m),
-        tubes: tube_rows(say, &laid.route, part.onward_cuts, ("stop", &end)),
-        joints: joint_table(say, &joints::onward(worked, part, first), worked.standard, None),
+        bends: bend_rows(say, &laid.route, worked.work.catalog.tube.outside_m),
+        tubes: tube_rows(
+            say,
+            &laid.route,
+            part.onward_cuts,
+            &joints::onward_sockets(worked, part)?,
+        ),
+        joints: joint_table(say, &joints::onward(worked, part), worked.work.standard, None),
     })
 }
 
 /// A trunk.
 fn trunk_table(worked: &Worked, index: usize, trunk: &Trunk) -> Option<LineTable> {
-    let laid = worked.routes.trunks.get(index)?;
-    let (say, end) = (worked.say(), arrival(worked, &trunk.into));
-    let cuts = worked
-        .cuts
-        .trunks
-        .get(index)
-        .map(Vec::as_slice)
-        .unwrap_or_default();
+    let laid = worked.work.routes.trunks.get(index)?;
+    let (say, end) = (worked.work.say, arrival(worked, &trunk.into));
+    let cuts = slice_at(&worked.work.cuts.trunks, index);
     Some(LineTable {
         title: format!("Trunk {}, to {end}", trunk.id),
         route_words: route_words(say, &laid.route, &trunk.path.leaves.words, "its start", &end),
         closure: closure_words(say, laid.closure.as_ref()),
-        bends: bend_rows(say, &laid.route, worked.catalog.tube.outside_m),
-        tubes: tube_rows(say, &laid.route, cuts, ("start", &end)),
-        joints: joint_table(say, &joints::trunk(worked, index), worked.standard, None),
+        bends: bend_rows(say, &laid.route, worked.work.catalog.tube.outside_m),
+        tubes: tube_rows(say, &laid.route, cuts, &joints::trunk_sockets(worked, index)?),
+        joints: joint_table(say, &joints::trunk(worked, index), worked.work.standard, None),
     })
 }
 
@@ -90,11 +90,11 @@ fn arrival(worked: &Worked, into: &Into) -> String {
     match into {
         Into::Unit => "the unit".into(),
         Into::Trunk { trunk, at_m, with } => {
-            let id = worked.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
+            let id = worked.work.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
             format!(
                 "the {} on trunk {id} at {}",
                 with.name,
-                worked.say().length(*at_m)
+                worked.work.say.length(*at_m)
             )
         }
     }

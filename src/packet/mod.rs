@@ -2,8 +2,6 @@
 //!
 //! Every sheet is a struct with all words decided; templates only lay them out. Fields that hold ready
 //! markup end in `_html`, `_svg` or `_mathml`, and only those may a template pass through unescaped.
-pub mod amounts;
-pub mod assemble;
 pub mod cautions;
 pub mod checking;
 pub mod cover;
@@ -66,7 +64,7 @@ fn sheet(
     Some(Sheet {
         number: entry.number.clone(),
         title: if entry.kind == Kind::Cover {
-            worked.job.title.clone()
+            worked.work.job.title.clone()
         } else {
             entry.title.clone()
         },

@@ -152,7 +152,7 @@ pub fn inlet_of(kind: Kind) -> Option<usize> {
 
 /// The named fields: what the sheet is of.
 fn cells(worked: &Worked, kind: Kind) -> Vec<Cell> {
-    let job = worked.job;
+    let job = worked.work.job;
     let mut cells = vec![Cell::new("Job", job.title.clone())];
     if !job.address.is_empty() {
         cells.push(Cell::new("Place", job.address.clone()));
@@ -170,8 +170,8 @@ fn cells(worked: &Worked, kind: Kind) -> Vec<Cell> {
 fn stamp(worked: &Worked, kind: Kind) -> Option<super::sheet::Stamp> {
     match (kind, inlet_of(kind)) {
         (Kind::Owner, _) => None,
-        (_, Some(inlet)) => Some(worked.findings.inlet_verdict(inlet).into()),
-        (_, None) => Some(worked.findings.verdict().into()),
+        (_, Some(inlet)) => Some(worked.work.findings.inlet_verdict(inlet).into()),
+        (_, None) => Some(worked.work.findings.verdict().into()),
     }
 }
 
@@ -185,20 +185,27 @@ fn entry(kind: Kind, group: usize, nth: usize, title: &str, file: &str) -> Entry
     }
 }
 
+/// An id as a file name: itself, unless it would lead elsewhere.
+pub fn file_name(id: &str) -> String {
+    let plain = !id.is_empty() && !id.starts_with('.') && !id.contains(['/', '\\', ':']);
+    if plain { id.to_string() } else { slug(id) }
+}
+
 /// File names of the inlets' pages without ending: their ids, kept apart from each other and from the
 /// job's own pages.
 fn inlet_files(job: &Job) -> Vec<String> {
     let mut taken: Vec<String> = TAKEN.iter().map(|name| name.to_string()).collect();
     let mut files = Vec::new();
     for inlet in &job.inlets {
-        let plain = slug(&inlet.id);
+        let plain = file_name(&inlet.id);
         let mut name = plain.clone();
         let mut nth = 2;
-        while taken.contains(&name) {
+        // Folders of some systems do not tell capitals from small letters.
+        while taken.contains(&name.to_lowercase()) {
             name = format!("{plain}-{nth}");
             nth += 1;
         }
-        taken.push(name.clone());
+        taken.push(name.to_lowercase());
         files.push(name);
     }
     files

@@ -69,7 +69,7 @@ const TROUBLE: [(&str, &str); 3] = [
 /// Inlets grouped by what their valve asks of the owner, in the job's order.
 fn valve_uses(worked: &Worked) -> Vec<ValveUse> {
     let mut kinds: Vec<(&Valve, Vec<String>)> = Vec::new();
-    for inlet in &worked.job.inlets {
+    for inlet in &worked.work.job.inlets {
         let same = |valve: &Valve| {
             (valve.seal, valve.hold, valve.switch) == (inlet.valve.seal, inlet.valve.hold, inlet.valve.switch)
         };
@@ -95,7 +95,7 @@ fn care(worked: &Worked) -> Vec<String> {
         "Before anyone drills or nails into a wall, look at the drawings in this packet: tube runs there."
             .to_string(),
     ];
-    if worked.job.inlets.iter().any(|inlet| inlet.hose.sock) {
+    if worked.work.job.inlets.iter().any(|inlet| inlet.hose.sock) {
         care.insert(1, "Keep the hose's fabric sleeve dry and straight; smooth it toward the wall when it bunches at the handle.".into());
     }
     care

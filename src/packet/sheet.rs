@@ -1,6 +1,7 @@
 //! A sheet: the frame, the title block, and what every kind of sheet shares.
 use super::place::Place;
 use super::prose::sentence;
+use crate::remedy::Offers;
 use crate::standard::{Finding, Verdict};
 use serde::Serialize;
 
@@ -66,6 +67,8 @@ pub struct FindingRow {
     pub title: String,
     pub note: String,
     pub remedy: String,
+    /// Other changes that were tried and mend it.
+    pub others: Vec<String>,
     /// Who set it aside and why; empty where nobody did.
     pub waiver: String,
 }
@@ -108,23 +111,36 @@ impl Stamp {
 
 /// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
 /// fails and cautions in the order given, as the drawing numbers them.
-pub fn finding_rows(findings: &[Finding], revision: &str, here: &Place) -> Vec<FindingRow> {
-    let mut balloon = 0;
-    let mut rows: Vec<(Verdict, FindingRow)> = findings
-        .iter()
-        .map(|finding| {
-            let marked = matches!(finding.verdict, Verdict::Fail | Verdict::Caution);
-            balloon += usize::from(marked);
-            let number = if marked {
-                balloon.to_string()
-            } else {
-                String::new()
-            };
-            (finding.verdict, finding_row(finding, number, revision, here))
-        })
-        .collect();
+pub fn finding_rows(
+    findings: &[Finding],
+    offers: &[Offers],
+    revision: &str,
+    here: &Place,
+) -> Vec<FindingRow> {
+    let row = |(finding, balloon): (&Finding, Option<usize>)| {
+        (
+            finding.verdict,
+            finding_row(finding, balloon, offers, (revision, here)),
+        )
+    };
+    let mut rows: Vec<(Verdict, FindingRow)> = findings.iter().zip(balloons(findings)).map(row).collect();
     rows.sort_by_key(|(verdict, _)| std::cmp::Reverse(*verdict));
     rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// The number of each finding's balloon: fails and cautions are numbered in the order given, on the
+/// drawing and in the notes alike.
+pub fn balloons(findings: &[Finding]) -> Vec<Option<usize>> {
+    let mut count = 0;
+    findings
+        .iter()
+        .map(|finding| {
+            matches!(finding.verdict, Verdict::Fail | Verdict::Caution).then(|| {
+                count += 1;
+                count
+            })
+        })
+        .collect()
 }
 
 /// The page of a clause, under `site/`.
@@ -137,15 +153,32 @@ pub fn clause_page(revision: &str, clause: &str) -> String {
 }
 
 /// One finding as a row.
-fn finding_row(finding: &Finding, balloon: String, revision: &str, here: &Place) -> FindingRow {
+fn finding_row(
+    finding: &Finding,
+    balloon: Option<usize>,
+    offers: &[Offers],
+    (revision, here): (&str, &Place),
+) -> FindingRow {
+    let remedy = finding.remedy.as_deref().map(sentence).unwrap_or_default();
+    let tried = offers
+        .iter()
+        .find(|o| o.clause == finding.clause)
+        .map(|o| o.offers.as_slice());
+    let others = tried
+        .unwrap_or_default()
+        .iter()
+        .map(|offer| sentence(&offer.words));
     FindingRow {
         stamp: finding.verdict.into(),
-        balloon,
+        balloon: balloon.map(|n| n.to_string()).unwrap_or_default(),
         number: finding.number.clone(),
         href: here.to(&clause_page(revision, &finding.clause), ""),
         title: finding.title.clone(),
         note: sentence(&finding.note),
-        remedy: finding.remedy.as_deref().map(sentence).unwrap_or_default(),
+        others: others
+            .filter(|words| *words != remedy && !remedy.is_empty())
+            .collect(),
+        remedy,
         waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
     }
 }

@@ -1,9 +1,10 @@
 //! Tables that several sheets share: bends, tubes and joints of a line.
-use super::joints::Joint;
-use super::worked::TubeCut;
-use crate::company::{ByEye, Per, Phase, Rule, Standard, Valve};
+use super::joints::{Joint, Sockets, seat};
+use crate::company::{Standard, Valve};
 use crate::measure::Say;
-use crate::route::{Bend, End, Route, Tube};
+use crate::route::{Bend, Route};
+use crate::standard::lines_per_joint;
+use crate::takeoff::TubeCut;
 use serde::Serialize;
 
 /// Roll under which two bends are said to be in line, degrees: less than a crew can set.
@@ -76,21 +77,16 @@ pub fn bend_rows(say: Say, route: &Route, outside_m: f64) -> Vec<BendRow> {
 }
 
 /// The tubes of a line in order of assembly.
-pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], ends: (&str, &str)) -> Vec<TubeRow> {
-    let name = |end: End| match end {
-        End::Bend(n) => format!("B{n}"),
-        End::Joining(i) => format!("junction {}", i + 1),
-        End::Valve | End::Start => ends.0.into(),
-        End::Stop if ends.0 == "stop" => ends.0.into(),
-        End::Stop | End::Far => ends.1.into(),
+pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], sockets: &Sockets) -> Vec<TubeRow> {
+    let row = |(tube, cut): (&crate::route::Tube, &TubeCut)| {
+        let between = format!(
+            "{} to {}",
+            seat(tube.from, route, sockets).0,
+            seat(tube.to, route, sockets).0
+        );
+        tube_row(say, cut, between)
     };
-    let between = |tube: &Tube| format!("{} to {}", name(tube.from), name(tube.to));
-    route
-        .tubes
-        .iter()
-        .zip(cuts)
-        .map(|(tube, cut)| tube_row(say, cut, between(tube)))
-        .collect()
+    route.tubes.iter().zip(cuts).map(row).collect()
 }
 
 /// The joints of a line with the standard's boxes.
@@ -135,15 +131,6 @@ pub fn arc_round_tube_m(roll_deg: f64, outside_m: f64) -> f64 {
     roll_deg.abs() / 360.0 * std::f64::consts::PI * outside_m
 }
 
-/// Whether a by-eye line concerns a valve.
-pub fn concerns(line: &ByEye, valve: &Valve) -> bool {
-    let same = |wanted: Option<crate::company::Duty>, has| wanted.is_none_or(|wanted| wanted == has);
-    same(line.seal, valve.seal)
-        && same(line.hold, valve.hold)
-        && same(line.switch, valve.switch)
-        && line.rough_in.is_none_or(|wanted| wanted == valve.rough_in)
-}
-
 /// One bend.
 fn bend_row(say: Say, bend: &Bend, outside_m: f64) -> BendRow {
     BendRow {
@@ -185,11 +172,15 @@ fn align_words(say: Say, bend: &Bend, outside_m: f64) -> String {
 /// One tube.
 fn tube_row(say: Say, cut: &TubeCut, between: String) -> TubeRow {
     let several = cut.pieces.len() > 1;
-    let words = |piece: &super::worked::Piece| format!("{} {}", piece.mark, say.length(piece.length_m));
+    let words = |piece: &crate::material::TubePiece| format!("{} {}", piece.mark, say.length(piece.length_m));
     TubeRow {
         mark: cut.mark.clone(),
         between,
-        length: say.length(cut.clear_m),
+        length: if cut.clear_m > 0.0 {
+            say.length(cut.clear_m)
+        } else {
+            format!("{} short", say.length(-cut.clear_m))
+        },
         pieces: if several {
             cut.pieces.iter().map(words).collect()
         } else {
@@ -216,14 +207,10 @@ fn joint_row(say: Say, joint: &Joint) -> JointRow {
     }
 }
 
-/// A column for each clause that is ticked joint by joint at rough-in.
+/// A column for each clause that is ticked joint by joint.
 fn joint_columns(standard: &Standard, valve: Option<&Valve>) -> Vec<Column> {
-    let per_joint = standard.clauses().filter_map(|clause| match &clause.rule {
-        Rule::ByEye(line) if line.per == Per::Joint && line.when == Phase::RoughIn => Some((clause, line)),
-        _ => None,
-    });
-    per_joint
-        .filter(|(_, line)| valve.is_none_or(|valve| concerns(line, valve)))
+    lines_per_joint(standard, valve)
+        .into_iter()
         .map(|(clause, line)| Column {
             head: clause.title.clone(),
             tick: line.tick.clone(),

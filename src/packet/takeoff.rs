@@ -1,8 +1,10 @@
 //! What to load and how to cut it.
-use super::amounts::count;
 use super::inline::with_prefix;
+use super::prose::sentence;
 use super::tables::beside;
-use super::worked::{JobPictures, StickCut, Worked};
+use super::worked::{JobPictures, Worked};
+use crate::material::list::Item;
+use crate::material::{CutPiece, CutStick, CuttingPlan};
 use serde::Serialize;
 
 /// The material list and the cutting plan.
@@ -43,8 +45,14 @@ pub struct StickMark {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
-    let (say, cuts) = (worked.say(), worked.cuts);
-    let item = |item: &super::worked::Item| ItemRow {
+    let sticks: &[CutStick] = worked
+        .work
+        .cuts
+        .plan
+        .as_ref()
+        .map(|plan| plan.sticks.as_slice())
+        .unwrap_or_default();
+    let item = |item: &Item| ItemRow {
         part: item.part.clone(),
         // A part named after its kind is not named twice.
         kind: if item.part.contains(&item.kind) {
@@ -56,12 +64,12 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
         note: item.note.clone(),
     };
     Takeoff {
-        items: cuts.items.iter().map(item).collect(),
+        items: worked.work.items.iter().map(item).collect(),
         sticks: beside(
-            cuts.sticks
+            sticks
                 .iter()
                 .enumerate()
-                .map(|(i, stick)| stick_row(say, i + 1, stick))
+                .map(|(i, stick)| stick_row(worked, i + 1, stick))
                 .collect(),
         ),
         summary: summary(worked),
@@ -70,33 +78,55 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
             .as_deref()
             .map(|svg| with_prefix(svg, "cut-"))
             .unwrap_or_default(),
-        kerf: say.length(worked.catalog.tube.kerf_m),
+        kerf: worked.work.say.length(worked.work.catalog.tube.kerf_m),
     }
 }
 
-/// How good the plan is.
+/// How good the plan is, or why there is none.
 fn summary(worked: &Worked) -> String {
-    let cuts = worked.cuts;
-    let sticks = cuts.sticks.len();
-    let length = worked.say().length(worked.catalog.tube.stick_m);
+    match &worked.work.cuts.plan {
+        Ok(plan) => plan_words(worked, plan),
+        Err(why) => sentence(&format!("there is no cutting plan: {why}")),
+    }
+}
+
+/// How many sticks, and whether fewer would do.
+fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
+    let sticks = plan.sticks.len();
+    let length = worked.work.say.length(worked.work.catalog.tube.stick_m);
     let noun = if sticks == 1 { "stick" } else { "sticks" };
-    let quality = match (cuts.proven, cuts.lower_bound) {
-        (true, _) => "no plan needs fewer".to_string(),
-        (false, bound) => format!("no plan needs fewer than {bound}"),
+    let quality = match plan.proven {
+        true => "no plan for these pieces needs fewer".to_string(),
+        false => format!("no plan for these pieces needs fewer than {}", plan.lower_bound),
     };
-    format!("{sticks} {noun} of {length}; {quality}.")
+    let left = match plan.unsplit.len() {
+        0 => String::new(),
+        1 => " One tube cannot be made and is not in it.".into(),
+        n => format!(" {n} tubes cannot be made and are not in it."),
+    };
+    format!("{sticks} {noun} of {length}; {quality}.{left}")
 }
 
 /// One stick.
-fn stick_row(say: crate::measure::Say, nth: usize, stick: &StickCut) -> StickRow {
-    let piece = |piece: &super::worked::StickPiece| StickMark {
+fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
+    let say = worked.work.say;
+    let piece = |piece: &CutPiece| StickMark {
         mark: piece.mark.clone(),
-        owner: piece.owner.clone(),
+        owner: worked.owner_name(&piece.owner),
         length: say.length(piece.length_m),
     };
+    let keep = if stick.kept { ", keep" } else { "" };
     StickRow {
         nth,
         pieces: stick.pieces.iter().map(piece).collect(),
-        offcut: say.length(stick.offcut_m),
+        offcut: format!("{}{keep}", say.length(stick.offcut_m)),
     }
+}
+
+/// A count: whole numbers without a point, others to one place.
+pub fn count(count: f64) -> String {
+    if (count - count.round()).abs() < 0.05 {
+        return format!("{count:.0}");
+    }
+    format!("{count:.1}")
 }

@@ -1,9 +1,8 @@
 //! Sheets of a job worked out by hand.
 use super::fixture::gull_cottage;
 use super::joints;
-use super::tables::{arc_round_tube_m, concerns, roll_words};
+use super::tables::{arc_round_tube_m, beside, roll_words};
 use super::*;
-use crate::company::{RoughIn, Rule};
 use crate::measure::{Lengths, Say};
 
 const FT: Say = Say {
@@ -13,7 +12,8 @@ const FT: Say = Say {
 #[test]
 fn joints_run_from_valve_to_stop_with_no_end_left_out() {
     let fixture = gull_cottage();
-    let worked = fixture.worked();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
     let part = worked.inlets().next().unwrap();
     let list = joints::raceway(&worked, &part);
     let told: Vec<String> = list
@@ -40,7 +40,8 @@ fn joints_run_from_valve_to_stop_with_no_end_left_out() {
 #[test]
 fn a_tube_that_cannot_be_cut_keeps_its_joints() {
     let fixture = gull_cottage();
-    let worked = fixture.worked();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
     let part = worked.inlets().nth(1).unwrap();
     let list = joints::raceway(&worked, &part);
     let amiss: Vec<&str> = list.iter().filter(|j| j.amiss).map(|j| j.mark.as_str()).collect();
@@ -50,23 +51,21 @@ fn a_tube_that_cannot_be_cut_keeps_its_joints() {
             .enumerate()
             .all(|(i, joint)| joint.mark == format!("J{}", i + 1))
     );
-    assert_eq!(
-        list[0].insertion_m, None,
-        "the fixture's second valve gives no socket"
-    );
 }
 
 #[test]
 fn onward_joints_count_on_and_end_in_the_junction() {
     let fixture = gull_cottage();
-    let worked = fixture.worked();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
     let part = worked.inlets().next().unwrap();
-    let list = joints::onward(&worked, &part, 17);
+    let list = joints::onward(&worked, &part);
+    let first = format!("J{}", joints::raceway(&worked, &part).len() + 1);
     assert_eq!(
         (list[0].mark.as_str(), list[0].from.as_str(), list[0].to.as_str()),
-        ("J17", "stop", "O1")
+        (first.as_str(), "stop", "O1")
     );
-    assert_eq!(list.last().unwrap().to, "wye with a 45 on main");
+    assert_eq!(list.last().unwrap().to, "Wye 45° on main");
 }
 
 #[test]
@@ -85,25 +84,32 @@ fn a_full_turn_is_the_whole_way_round() {
 }
 
 #[test]
-fn a_gasket_line_concerns_only_valves_sealed_by_the_door() {
+fn long_lists_stand_side_by_side() {
+    assert_eq!(beside(vec![0; 6]).len(), 1);
+    assert_eq!(
+        beside((0..15).collect::<Vec<_>>()),
+        [(0..8).collect::<Vec<_>>(), (8..15).collect()]
+    );
+}
+
+#[test]
+fn joints_lie_where_the_tubes_end() {
     let fixture = gull_cottage();
-    let Rule::ByEye(line) = &fixture.standards[1].clause("gasket").unwrap().rule else {
-        panic!("by eye")
-    };
-    assert!(concerns(line, &fixture.catalog.valves[0]));
-    assert!(!concerns(line, &fixture.catalog.valves[1]));
-    let framed = crate::company::ByEye {
-        rough_in: Some(RoughIn::Frame),
-        ..line.clone()
-    };
-    assert!(concerns(&framed, &fixture.catalog.valves[0]));
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
+    let part = worked.inlets().next().unwrap();
+    let list = joints::raceway(&worked, &part);
+    assert_eq!(list[0].station_m, 0.0);
+    // The last tube ends in the stop, where the last run ends.
+    assert!((list.last().unwrap().station_m - part.route.centre_m).abs() < 1e-9);
+    assert!(list.windows(2).all(|pair| pair[0].station_m <= pair[1].station_m));
 }
 
 #[test]
 fn cautions_come_from_the_job() {
     let mut fixture = gull_cottage();
     let ids = |f: &fixture::Fixture| -> Vec<&str> {
-        cautions::cautions(&f.job, &f.routes)
+        cautions::cautions(&f.job, &f.work().routes)
             .iter()
             .map(|c| c.id)
             .collect()
@@ -127,7 +133,10 @@ fn cautions_come_from_the_job() {
     assert!(!ids(&fixture).contains(&"lead") && ids(&fixture).contains(&"asbestos"));
     fixture.job.built = Some(1980);
     assert!(!ids(&fixture).contains(&"asbestos"));
-    fixture.routes.raceways[0].legs[0].crossings[0].1.garage_wall = true;
+    let crate::company::Step::Run(run) = &mut fixture.job.inlets[0].raceway.steps[0] else {
+        panic!("a run")
+    };
+    run.crossings[0].garage_wall = true;
     assert!(ids(&fixture).contains(&"garage-wall"));
 }
 
@@ -158,13 +167,14 @@ fn inlets_named_like_a_page_of_the_job_get_a_page_of_their_own() {
     fixture.job.inlets[0].id = "index".into();
     fixture.job.inlets[1].id = "Index".into();
     let out = Outline::of(&fixture.job);
-    assert_eq!(out.files()[4..], ["index-2.html", "index-3.html"]);
+    assert_eq!(out.files()[4..], ["index-2.html", "Index-3.html"]);
 }
 
 #[test]
 fn title_blocks_lead_on_within_a_page_and_across_pages() {
     let fixture = gull_cottage();
-    let worked = fixture.worked();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
     let here = Place::page("jobs/harbour/gull-cottage/hall.html");
     let sheets = sheets(&worked, &fixture::pictures(), &out, &here);
@@ -191,16 +201,25 @@ fn title_blocks_lead_on_within_a_page_and_across_pages() {
 #[test]
 fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
     let fixture = gull_cottage();
+    let work = fixture.work();
     let rows = sheet::finding_rows(
-        &fixture.findings.inlets[0],
+        &work.findings.inlets[1],
+        &work.offers[1],
         "2026-1",
         &Place::page("jobs/x/y.html"),
     );
+    let told: Vec<(&str, &str)> = rows
+        .iter()
+        .map(|r| (r.stamp.word.as_str(), r.balloon.as_str()))
+        .collect();
     assert_eq!(
-        (rows[0].stamp.word.as_str(), rows[0].balloon.as_str()),
-        ("caution", "1")
+        told,
+        [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]
     );
-    assert_eq!(rows[0].href, "../../standard/2026-1/bend-spacing.html");
-    assert_eq!(rows[0].remedy, "Move B3 3 in on.");
-    assert_eq!(rows[1].balloon, "");
+    assert_eq!(rows[0].href, "../../standard/2026-1/bend-total.html");
+    assert!(
+        rows[3]
+            .waiver
+            .starts_with("Set aside by crew lead: Finished soffit")
+    );
 }

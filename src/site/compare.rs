@@ -7,7 +7,7 @@ use crate::packet::cover::level_word;
 use crate::packet::place::Place;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Sheet, clause_page};
-use crate::standard::Looser;
+use crate::standard::clause as computed;
 use serde::Serialize;
 
 /// The comparison.
@@ -40,6 +40,12 @@ enum Way {
     Tightened,
     Reworded,
 }
+
+/// Keys of figures that a clause wants at least; all others are mosts.
+const LEASTS: [&str; 3] = ["least", "allowance", "reserve"];
+/// Keys of figures that a clause allows at most.
+#[cfg(test)]
+const MOSTS: [&str; 2] = ["limit", "tolerance"];
 
 /// The revision before this one, by the order of the set.
 pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
@@ -209,9 +215,9 @@ fn limit_difference(set: &Set, id: &str, was: Option<f64>, is: Option<f64>) -> O
     if was == is {
         return None;
     }
-    let measure = set.measure(id);
-    let say = |value: f64| match measure.and_then(|m| m.quantity) {
-        Some(quantity) => limit_words(set.firm.say(), quantity, value),
+    let parameter = computed(id).and_then(|clause| clause.parameter);
+    let say = |value: f64| match parameter {
+        Some(parameter) => limit_words(set.firm.say(), parameter.kind, value),
         None => format!("{value}"),
     };
     let (Some(was), Some(is)) = (was, is) else {
@@ -225,12 +231,12 @@ fn limit_difference(set: &Set, id: &str, was: Option<f64>, is: Option<f64>) -> O
             format!("The clause {word} its limit of {}.", say(was.or(is)?)),
         ));
     };
-    let way = match measure.and_then(|m| m.looser) {
-        Some(Looser::Up) if is > was => Way::Loosened,
-        Some(Looser::Down) if is < was => Way::Loosened,
-        Some(_) => Way::Tightened,
-        // Without knowing which way is looser, a moved limit is told among those to look at.
-        None => Way::Loosened,
+    // Of a least or a reserve less is looser, of a most or a tolerance more.
+    let is_a_least = parameter.is_some_and(|parameter| LEASTS.contains(&parameter.key));
+    let way = if (is < was) == is_a_least {
+        Way::Loosened
+    } else {
+        Way::Tightened
     };
     Some((way, format!("Limit was {}, is {}.", say(was), say(is))))
 }
@@ -268,4 +274,19 @@ fn narrower(was: &ByEye, is: &ByEye) -> bool {
         .count()
     };
     conditions(is) > conditions(was)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_figure_of_a_clause_is_known_as_a_least_or_a_most() {
+        for key in crate::standard::CLAUSES
+            .iter()
+            .filter_map(|clause| Some(clause.parameter?.key))
+        {
+            assert!(LEASTS.contains(&key) != MOSTS.contains(&key), "{key}");
+        }
+    }
 }

@@ -53,7 +53,7 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
     let read = set
         .jobs
         .iter()
-        .map(|entry| (entry.worked.job.key.clone(), job_row(entry, here)));
+        .map(|entry| (entry.worked.work.job.key.clone(), job_row(entry, here)));
     let unread = set
         .unread
         .iter()
@@ -108,17 +108,17 @@ pub fn cover_cells(set: &Set) -> Vec<Cell> {
 
 /// A job that was read.
 fn job_row(entry: &JobEntry, here: &Place) -> JobRow {
-    let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
-    let job = worked.job;
+    let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
+    let job = worked.work.job;
     let inlet = |part: crate::packet::worked::InletPart| InletStamp {
         name: part.inlet.name.clone(),
         href: out.inlet_link(here, part.index),
-        stamp: worked.findings.inlet_verdict(part.index).into(),
+        stamp: worked.work.findings.inlet_verdict(part.index).into(),
     };
     JobRow {
         title: job.title.clone(),
         href: here.to(&job_page(&job.key), ""),
-        stamp: worked.findings.verdict().into(),
+        stamp: worked.work.findings.verdict().into(),
         words: [job.address.as_str(), &job.date.to_string()]
             .join(", ")
             .trim_start_matches(", ")

@@ -124,11 +124,11 @@ fn lesson_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
 /// Jobs, read or not, and their inlets.
 fn job_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
     for entry in set.jobs {
-        let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
-        let job = worked.job;
+        let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
+        let job = worked.work.job;
         terms.push(Term {
             text: job.title.clone(),
-            what: format!("job, {}", worked.findings.verdict().word()),
+            what: format!("job, {}", worked.work.findings.verdict().word()),
             href: here.to(&job_page(&job.key), ""),
             words: format!("{} {} {}", job.key, job.address, job.date),
         });
@@ -138,7 +138,7 @@ fn job_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
                 what: format!(
                     "inlet, {}, {}",
                     job.title,
-                    worked.findings.inlet_verdict(part.index).word()
+                    worked.work.findings.inlet_verdict(part.index).word()
                 ),
                 href: out.inlet_link(here, part.index),
                 words: part

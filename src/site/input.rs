@@ -1,7 +1,6 @@
 //! What a set is made from.
 use crate::company::{Firm, Standard};
 use crate::packet::worked::{JobPictures, Worked};
-use crate::standard::{Looser, Quantity};
 
 /// Everything that is published together.
 #[derive(Debug, Clone, Copy)]
@@ -9,24 +8,10 @@ pub struct Set<'a> {
     pub firm: &'a Firm,
     /// Every revision, the oldest first.
     pub standards: &'a [Standard],
-    /// What the program says of each computed clause.
-    pub measures: &'a [Measure<'a>],
     pub jobs: &'a [JobEntry<'a>],
     pub unread: &'a [Unread],
     /// In reading order.
     pub lessons: &'a [LessonPage],
-}
-
-/// How a computed clause measures.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Measure<'a> {
-    pub id: &'a str,
-    /// What is measured and how, Markdown.
-    pub markdown: &'a str,
-    /// What kind of number its limit is; `None` where it has none.
-    pub quantity: Option<Quantity>,
-    /// Which way its limit goes when the clause is loosened; `None` where it has no limit.
-    pub looser: Option<Looser>,
 }
 
 /// A job that was read whole, with its drawings.
@@ -73,10 +58,5 @@ impl Set<'_> {
             .iter()
             .find(|standard| standard.revision == self.firm.standard);
         named.or(self.standards.last())
-    }
-
-    /// What the program says of a computed clause.
-    pub fn measure(&self, id: &str) -> Option<&Measure<'_>> {
-        self.measures.iter().find(|measure| measure.id == id)
     }
 }

@@ -14,7 +14,7 @@ mod theme;
 mod ways;
 mod write;
 
-pub use input::{JobEntry, LessonPage, Measure, Set, Unread};
+pub use input::{JobEntry, LessonPage, Set, Unread};
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
 pub use write::{Left, RECORD, Report, WriteError, write};
@@ -146,7 +146,7 @@ fn standard_pages(
 
 /// A packet: a page for each part of it, the whole on one page, its drawings and data.
 fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
-    let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
+    let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
     let mut files = Vec::new();
     for name in out.files() {
         let here = Place::page(format!("{}/{name}", out.folder));
@@ -154,7 +154,7 @@ fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>
     }
     let whole = Place::packet(format!("{}/packet.html", out.folder));
     files.push(packet_page(set, theme, entry, &out, &whole)?);
-    for (inlet, drawn) in worked.job.inlets.iter().zip(&entry.pictures.inlets) {
+    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&entry.pictures.inlets) {
         let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
         files.push(SiteFile {
             path,
@@ -179,7 +179,7 @@ fn packet_page(
     here: &Place,
 ) -> Result<SiteFile, ThemeError> {
     let sheets = crate::packet::sheets(&entry.worked, &entry.pictures, out, here);
-    let job = &entry.worked.job.title;
+    let job = &entry.worked.work.job.title;
     let title = match sheets.first() {
         Some(first) if !here.whole_packet && first.title != *job => format!("{job}: {}", first.title),
         _ if here.whole_packet => format!("{job}: the whole packet"),

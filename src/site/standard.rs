@@ -2,15 +2,15 @@
 use super::input::Set;
 use super::ways::{Series, compare_page, lesson_page, standard_page, title_block};
 use crate::company::{ByEye, ClauseText, Duty, Per, RoughIn, Rule, Standard};
-use crate::measure::Say;
-use crate::packet::amounts::{force, pressure, speed};
+use crate::measure::{Kind, Say};
 use crate::packet::checking::phase_name;
 use crate::packet::cover::level_word;
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::{phrase, prose, sentence};
 use crate::packet::sheet::{Cell, Link, Sheet, Stamp, clause_page};
-use crate::standard::{Finding, Quantity, Verdict};
+use crate::packet::takeoff::count;
+use crate::standard::{Finding, Verdict, clause as computed};
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -128,7 +128,7 @@ pub fn clause(
         text_html: prose(&clause.text),
         facts: clause_facts(set, clause),
         because_html: prose(&clause.because),
-        measured_html: measured(set, clause),
+        measured_html: measured(clause),
         tick: tick(clause),
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),
@@ -142,18 +142,20 @@ pub fn clause(
     }
 }
 
-/// A limit in the firm's words.
-pub fn limit_words(say: Say, quantity: Quantity, value: f64) -> String {
-    match quantity {
-        Quantity::Length => say.length(value),
-        Quantity::Angle => say.angle(value),
-        Quantity::Count => crate::packet::amounts::count(value),
-        Quantity::Ratio => format!("{} %", crate::packet::amounts::count(value * 100.0)),
-        Quantity::Force => force(say, value),
-        Quantity::Pressure => pressure(say, value),
-        Quantity::Speed => speed(say, value),
-        Quantity::Volts => format!("{value:.1} V"),
-        Quantity::Amps => format!("{value:.1} A"),
+/// A clause's figure in the firm's words.
+pub fn limit_words(say: Say, kind: Kind, value: f64) -> String {
+    match kind {
+        Kind::Length | Kind::Coordinate => say.length(value),
+        Kind::Angle => say.angle(value),
+        Kind::Ratio => format!("{} %", count(value * 100.0)),
+        Kind::Force => say.force(value),
+        Kind::Pressure => say.pressure(value),
+        Kind::Speed => say.speed(value),
+        Kind::Flow => say.flow(value),
+        Kind::Volts => format!("{value:.1} V"),
+        Kind::Amps => format!("{value:.1} A"),
+        Kind::Weight => format!("{value:.2} N/m"),
+        Kind::Plain | Kind::Gauge => format!("{value}"),
     }
 }
 
@@ -224,8 +226,14 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
 fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     let mut facts = vec![Cell::new("Word", level_word(clause.level))];
     if let Rule::Computed { value: Some(value) } = clause.rule {
-        if let Some(quantity) = set.measure(&clause.id).and_then(|measure| measure.quantity) {
-            facts.push(Cell::new("Limit", limit_words(set.firm.say(), quantity, value)));
+        if let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter) {
+            let name = crate::packet::prose::sentence(parameter.key)
+                .trim_end_matches('.')
+                .to_string();
+            facts.push(Cell::new(
+                &name,
+                limit_words(set.firm.say(), parameter.kind, value),
+            ));
         }
     }
     let source = if clause.source.trim().is_empty() {
@@ -238,14 +246,14 @@ fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
 }
 
 /// How it is judged, as HTML.
-fn measured(set: &Set, clause: &ClauseText) -> String {
+fn measured(clause: &ClauseText) -> String {
     match &clause.rule {
         Rule::ByEye(line) => prose(&format!(
             "By eye: a person ticks this line {}.",
             by_eye_words(line)
         )),
-        Rule::Computed { .. } => match set.measure(&clause.id) {
-            Some(measure) => prose(measure.markdown),
+        Rule::Computed { .. } => match computed(&clause.id) {
+            Some(known) => prose(known.measures),
             None => prose("Computed by the program."),
         },
     }
@@ -330,10 +338,10 @@ fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(
     for entry in set
         .jobs
         .iter()
-        .filter(|entry| entry.worked.job.standard == standard.revision)
+        .filter(|entry| entry.worked.work.job.standard == standard.revision)
     {
-        let (worked, out) = (&entry.worked, Outline::of(entry.worked.job));
-        let title = &worked.job.title;
+        let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
+        let title = &worked.work.job.title;
         let row = |finding: &Finding, place: String, href: String| {
             let note = sentence(&finding.note);
             (
@@ -352,7 +360,7 @@ fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(
                 rows.push(row(finding, place, out.inlet_link(here, part.index)));
             }
         }
-        for finding in worked.findings.job.iter().filter(|f| f.clause == clause) {
+        for finding in worked.work.findings.job.iter().filter(|f| f.clause == clause) {
             rows.push(row(finding, title.clone(), out.link(here, &out.entries[0])));
         }
     }

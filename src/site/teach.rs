@@ -226,7 +226,7 @@ impl Hand<'_> {
         figure(
             &picture.title,
             &svg,
-            &finding_rows(&shown, &school.standard.revision, &self.here),
+            &finding_rows(&shown, &work.offers[0], &school.standard.revision, &self.here),
         )
     }
 }

@@ -1,7 +1,6 @@
 //! The set of a firm with one job worked out by hand, one unread, two revisions and a lesson.
 use super::*;
 use crate::packet::fixture::{Fixture, gull_cottage, pictures};
-use crate::standard::Looser;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -19,8 +18,9 @@ fn theme() -> Theme {
 
 /// Renders the set of a fixture.
 fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
+    let work = fixture.work();
     let jobs = [JobEntry {
-        worked: fixture.worked(),
+        worked: fixture.worked(&work),
         pictures: pictures(),
         beside: vec![("packet.json".into(), b"{}".to_vec())],
     }];
@@ -38,16 +38,9 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         headings: vec![(2, "growth".into(), "Hoses grow".into())],
         text: "Hoses grow. Six sticks for a 40 ft hose.".into(),
     }];
-    let measures = [Measure {
-        id: "bend-total",
-        markdown: "The sum of all bends from the valve to the stop.",
-        quantity: Some(crate::standard::Quantity::Angle),
-        looser: Some(Looser::Up),
-    }];
     let set = Set {
         firm: &fixture.firm,
         standards: &fixture.standards,
-        measures: &measures,
         jobs: &jobs,
         unread: &unread,
         lessons: &lessons,
@@ -251,10 +244,78 @@ fn a_theme_without_its_page_is_refused() {
     assert!(Theme::from_files(&broken).is_err());
 }
 
-/// Writes the set for looking at it: `cargo test --lib site::tests::writes -- --ignored`.
+/// Bare drawings of a job's raceways.
+fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::worked::JobPictures {
+    let mut pictures = pictures();
+    pictures.inlets.clear();
+    for (inlet, route) in work.job.inlets.iter().zip(&work.routes.raceways) {
+        let picture = |area_mm| crate::draw::RacewayPicture {
+            prefix: String::new(),
+            title: inlet.name.clone(),
+            valve: format!("{} valve", inlet.name.to_uppercase()),
+            route,
+            levels: &work.job.levels,
+            anchored: inlet.at.is_some(),
+            tube_outside_m: work.catalog.tube.outside_m,
+            hose: None,
+            tubes: Vec::new(),
+            joints: Vec::new(),
+            crossings: Vec::new(),
+            balloons: Vec::new(),
+            surroundings: None,
+            say,
+            area_mm,
+        };
+        pictures.inlets.push(crate::packet::worked::Pictures {
+            elevation: crate::draw::elevation(&picture((190.0, 90.0))).to_svg(),
+            plan: crate::draw::plan(&picture((94.0, 90.0))).to_svg(),
+            isometric: Some(crate::draw::isometric(&picture((94.0, 90.0))).to_svg()),
+            effort: None,
+        });
+    }
+    pictures
+}
+
+/// Writes this repository's jobs and standards for looking at them:
+/// `cargo test --lib site::tests::writes -- --ignored`.
 #[test]
 #[ignore = "writes a set into the temporary folder, to be looked at"]
 fn writes_a_set_to_look_at() {
-    let folder = std::env::temp_dir().join("longsweep-sheets");
-    write(&folder, &files_of(&gull_cottage())).unwrap();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let loaded = crate::company::load(root, &crate::standard::kinds());
+    let (firm, catalog) = (loaded.firm.unwrap(), loaded.catalog.unwrap());
+    let standard = |revision: &str| loaded.standards.iter().find(|s| s.revision == revision).unwrap();
+    let read: Vec<_> = loaded.jobs.iter().flatten().collect();
+    let works: Vec<_> = read
+        .iter()
+        .map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say()))
+        .collect();
+    let entry = |work| JobEntry {
+        worked: crate::packet::worked::Worked {
+            firm: &firm,
+            work,
+            workings: &[],
+        },
+        pictures: drawn(work, firm.say()),
+        beside: Vec::new(),
+    };
+    let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
+    let unread: Vec<Unread> = loaded
+        .jobs
+        .iter()
+        .filter_map(|job| job.as_ref().err())
+        .map(|job| Unread {
+            key: job.key.clone(),
+            diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
+        })
+        .collect();
+    let set = Set {
+        firm: &firm,
+        standards: &loaded.standards,
+        jobs: &jobs,
+        unread: &unread,
+        lessons: &[],
+    };
+    let folder = std::env::temp_dir().join("longsweep-demo");
+    write(&folder, &pages(&set, &theme()).unwrap()).unwrap();
 }

@@ -30,25 +30,6 @@ pub struct Parameter {
     pub kind: Kind,
 }
 
-/// Which way the limit is moved when a firm loosens the clause.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Looser {
-    /// A most: 360 degrees made 450.
-    Up,
-    /// A least: 10 % of room made 5 %.
-    Down,
-}
-
-impl Clause {
-    /// Which way this clause's figure goes when it is loosened, by the word of its key; `None` without one.
-    pub fn looser(&self) -> Option<Looser> {
-        match self.parameter?.key {
-            "least" | "allowance" | "reserve" => Some(Looser::Down),
-            _ => Some(Looser::Up),
-        }
-    }
-}
-
 /// A check of an inlet, or of the job as a whole.
 pub enum Check {
     Inlet(fn(&Ask) -> Vec<Outcome>),

@@ -8,7 +8,7 @@ mod finding;
 mod inspect;
 
 pub use by_eye::{lines, lines_per_joint};
-pub use clause::{Ask, Check, Clause, Looser, Measured, Outcome, Parameter};
+pub use clause::{Ask, Check, Clause, Measured, Outcome, Parameter};
 pub use clauses::{CLAUSES, clause, kinds};
 pub use finding::{Finding, Findings, Quantity, Spot, Verdict};
 pub use inspect::{inspect, inspect_inlet};
