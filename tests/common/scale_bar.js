@@ -8,7 +8,6 @@ for (const bar of document.querySelectorAll('[data-kind="scale-bar"], [data-mark
   const ratio = words.map((w) => /\b1:(\d+)/.exec(w)).find((m) => m);
   if (!said || !ratio) return `a scale bar says neither length nor scale: ${words.join(" | ")}`;
   lengths.push((Number(said[1]) * METRES[said[2]] * 1000) / Number(ratio[1]));
-  bar.querySelectorAll("text").forEach((e) => e.remove());
   for (const shape of [bar, ...bar.querySelectorAll("*")]) {
     if (!/^(line|path|rect|polyline|polygon)$/.test(shape.localName)) continue;
     // The outline of a filled part is left off, for it adds its own width at both ends.
