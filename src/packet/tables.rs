@@ -1,4 +1,5 @@
 //! Tables that several sheets share: bends, tubes and joints of a line.
+use super::drawing::with_size;
 use super::joints::{Joint, Sockets, seat};
 use crate::company::{Standard, Valve};
 use crate::measure::Say;
@@ -17,8 +18,8 @@ const ONE_LIST: usize = 6;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BendRow {
     pub mark: String,
+    /// Its name and angle.
     pub fitting: String,
-    pub angle: String,
     pub to: String,
     pub station: String,
     pub roll: String,
@@ -125,10 +126,10 @@ pub fn arc_round_tube_m(roll_deg: f64, outside_m: f64) -> f64 {
 
 /// One bend.
 fn bend_row(say: Say, bend: &Bend, outside_m: f64) -> BendRow {
+    let name = bend.fitting.as_ref().map_or("none in the catalog", |fitting| &fitting.name);
     BendRow {
         mark: format!("B{}", bend.n),
-        fitting: bend.fitting.as_ref().map_or_else(|| "none in the catalog".into(), |f| f.name.clone()),
-        angle: say.angle(bend.angle_deg),
+        fitting: with_size(name, &say.angle(bend.angle_deg)),
         to: bend.heading_words.clone(),
         station: say.length(bend.at_centre_m),
         roll: roll_words(say, bend.roll_deg),
