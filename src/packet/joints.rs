@@ -144,14 +144,18 @@ fn ends(route: &Route, tube: &Tube, cut: Option<&TubeCut>, sockets: &Sockets) ->
     let (to, to_m) = seat(tube.to, route, sockets);
     let Some(cut) = cut.filter(|cut| !cut.pieces.is_empty()) else {
         let end_m = tube.clear_m.max(0.0);
-        return vec![(from, tube.mark.clone(), from_m, 0.0), (tube.mark.clone(), to, to_m, end_m)];
+        let first = (tube.from != End::Start).then(|| (from, tube.mark.clone(), from_m, 0.0));
+        return first.into_iter().chain([(tube.mark.clone(), to, to_m, end_m)]).collect();
     };
     let mut joints = Vec::new();
     let last = cut.pieces.len() - 1;
     for (place, piece) in cut.pieces.iter().enumerate() {
         let before = if place == 0 { (from.clone(), from_m) } else { ("coupling".into(), sockets.coupling_m) };
         let after = if place == last { (to.clone(), to_m) } else { ("coupling".into(), sockets.coupling_m) };
-        joints.push((before.0, piece.mark.clone(), before.1, piece.from_m));
+        // The open start of a trunk is no joint until something joins there.
+        if place > 0 || tube.from != End::Start {
+            joints.push((before.0, piece.mark.clone(), before.1, piece.from_m));
+        }
         joints.push((piece.mark.clone(), after.0, after.1, piece.from_m + piece.length_m));
     }
     joints

@@ -1,7 +1,7 @@
 //! A sheet: the frame, the title block, and what every kind of sheet shares.
 use super::place::Place;
 use super::prose::sentence;
-use crate::remedy::Offers;
+use crate::remedy::{Offer, Offers};
 use crate::standard::{Finding, Verdict};
 use serde::Serialize;
 
@@ -66,11 +66,20 @@ pub struct FindingRow {
     pub href: String,
     pub title: String,
     pub note: String,
-    pub remedy: String,
-    /// Other changes that were tried and mend it.
-    pub others: Vec<String>,
+    /// What to do about it, the smallest change first.
+    pub remedies: Vec<RemedyRow>,
     /// Who set it aside and why; empty where nobody did.
     pub waiver: String,
+}
+
+/// A way out of a broken clause.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct RemedyRow {
+    /// `Remedy` or `Or`.
+    pub lead: &'static str,
+    pub words: String,
+    /// What the inspection finds after it, or that no change was found that mends this alone; may be empty.
+    pub then: String,
 }
 
 impl Cell {
@@ -138,9 +147,6 @@ fn finding_row(
     offers: &[Offers],
     (revision, here): (&str, &Place),
 ) -> FindingRow {
-    let remedy = finding.remedy.as_deref().map(sentence).unwrap_or_default();
-    let tried = offers.iter().find(|o| o.clause == finding.clause).map(|o| o.offers.as_slice());
-    let others = tried.unwrap_or_default().iter().map(|offer| sentence(&offer.words));
     FindingRow {
         stamp: finding.verdict.into(),
         balloon: balloon.map(|n| n.to_string()).unwrap_or_default(),
@@ -148,10 +154,27 @@ fn finding_row(
         href: here.to(&clause_page(revision, &finding.clause), ""),
         title: finding.title.clone(),
         note: sentence(&finding.note),
-        others: others.filter(|words| *words != remedy && !remedy.is_empty()).collect(),
-        remedy,
+        remedies: remedies(finding, offers.iter().find(|o| o.clause == finding.clause)),
         waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
     }
+}
+
+/// Every change that was tried and mends it; without one, what is missing, and that no single change does.
+fn remedies(finding: &Finding, tried: Option<&Offers>) -> Vec<RemedyRow> {
+    let offers = tried.map(|tried| tried.offers.as_slice()).unwrap_or_default();
+    if !offers.is_empty() {
+        let row = |(place, offer): (usize, &Offer)| RemedyRow {
+            lead: if place == 0 { "Remedy" } else { "Or" },
+            words: sentence(&offer.words),
+            then: sentence(&format!("tried: then {}", offer.then)),
+        };
+        return offers.iter().enumerate().map(row).collect();
+    }
+    let then = tried.map_or_else(String::new, |tried| {
+        format!("No single change was found that mends this and breaks nothing else ({} tried).", tried.tried)
+    });
+    let words = finding.remedy.as_deref().map(sentence);
+    words.into_iter().map(|words| RemedyRow { lead: "Remedy", words, then: then.clone() }).collect()
 }
 
 /// `Set aside by crew lead: finished soffit.`
