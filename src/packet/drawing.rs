@@ -16,7 +16,10 @@ pub struct InletDrawing {
     pub isometric_svg: String,
     pub route_words: String,
     pub facts: Vec<Cell>,
+    /// What wants attention, the worst first.
     pub findings: Vec<FindingRow>,
+    /// The clauses that are met.
+    pub met: Vec<FindingRow>,
     /// The drawing as files of its own.
     pub files: Vec<Link>,
 }
@@ -30,6 +33,8 @@ pub fn sheet(
     at: &Place,
 ) -> InletDrawing {
     let prefix = format!("i{}", part.index + 1);
+    let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, at);
+    let (met, findings) = rows.into_iter().partition(|row| row.stamp.shape == "pass");
     let inline = |svg: &str, view: &str| with_prefix(svg, &format!("{prefix}{view}-"));
     InletDrawing {
         elevation_svg: inline(&pictures.elevation, "e"),
@@ -47,7 +52,8 @@ pub fn sheet(
             "the stop",
         ),
         facts: facts(worked, part),
-        findings: finding_rows(part.findings, part.offers, &worked.work.job.standard, at),
+        findings,
+        met,
         files: files(part, out, at),
     }
 }
@@ -91,7 +97,7 @@ fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
     };
     vec![
         Cell::new("Hose path", say.length(route.hose_path_m)),
-        Cell::new("Hose", format!("{}, {}", hose.name, say.length(hose.length_m))),
+        Cell::new("Hose", with_size(&hose.name, &say.length(hose.length_m))),
         Cell::new("Room", format!("{} {side}", say.length(room))),
         Cell::new(
             "Bends",
@@ -103,6 +109,11 @@ fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
         ),
         Cell::new("Valve", part.inlet.valve.name.clone()),
     ]
+}
+
+/// A part's name with its size, once: a name often says it already.
+pub fn with_size(name: &str, size: &str) -> String {
+    if name.contains(size) { name.to_string() } else { format!("{name}, {size}") }
 }
 
 /// `1 bend`, `3 bends`.

@@ -1,7 +1,7 @@
 //! A sheet: the frame, the title block, and what every kind of sheet shares.
 use super::place::Place;
 use super::prose::sentence;
-use crate::remedy::Offers;
+use crate::remedy::{Offer, Offers};
 use crate::standard::{Finding, Verdict};
 use serde::Serialize;
 
@@ -66,20 +66,26 @@ pub struct FindingRow {
     pub href: String,
     pub title: String,
     pub note: String,
-    pub remedy: String,
-    /// Other changes that were tried and mend it.
-    pub others: Vec<String>,
+    /// What to do about it, the smallest change first.
+    pub remedies: Vec<RemedyRow>,
     /// Who set it aside and why; empty where nobody did.
     pub waiver: String,
+}
+
+/// A way out of a broken clause.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct RemedyRow {
+    /// `Remedy` or `Or`.
+    pub lead: &'static str,
+    pub words: String,
+    /// What the inspection finds after it, or that no change was found that mends this alone; may be empty.
+    pub then: String,
 }
 
 impl Cell {
     /// A field.
     pub fn new(label: &str, value: impl Into<String>) -> Cell {
-        Cell {
-            label: label.into(),
-            value: value.into(),
-        }
+        Cell { label: label.into(), value: value.into() }
     }
 }
 
@@ -92,36 +98,22 @@ impl From<Verdict> for Stamp {
             Verdict::Caution => "caution",
             Verdict::Fail => "fail",
         };
-        Stamp {
-            word: verdict.word().into(),
-            shape,
-        }
+        Stamp { word: verdict.word().into(), shape }
     }
 }
 
 impl Stamp {
     /// The stamp of a job whose file could not be read.
     pub fn unread() -> Stamp {
-        Stamp {
-            word: "unread".into(),
-            shape: "unread",
-        }
+        Stamp { word: "unread".into(), shape: "unread" }
     }
 }
 
 /// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
 /// fails and cautions in the order given, as the drawing numbers them.
-pub fn finding_rows(
-    findings: &[Finding],
-    offers: &[Offers],
-    revision: &str,
-    here: &Place,
-) -> Vec<FindingRow> {
+pub fn finding_rows(findings: &[Finding], offers: &[Offers], revision: &str, here: &Place) -> Vec<FindingRow> {
     let row = |(finding, balloon): (&Finding, Option<usize>)| {
-        (
-            finding.verdict,
-            finding_row(finding, balloon, offers, (revision, here)),
-        )
+        (finding.verdict, finding_row(finding, balloon, offers, (revision, here)))
     };
     let mut rows: Vec<(Verdict, FindingRow)> = findings.iter().zip(balloons(findings)).map(row).collect();
     rows.sort_by_key(|(verdict, _)| std::cmp::Reverse(*verdict));
@@ -145,11 +137,7 @@ pub fn balloons(findings: &[Finding]) -> Vec<Option<usize>> {
 
 /// The page of a clause, under `site/`.
 pub fn clause_page(revision: &str, clause: &str) -> String {
-    format!(
-        "standard/{}/{}.html",
-        super::place::slug(revision),
-        super::place::slug(clause)
-    )
+    format!("standard/{}/{}.html", super::place::slug(revision), super::place::slug(clause))
 }
 
 /// One finding as a row.
@@ -159,15 +147,6 @@ fn finding_row(
     offers: &[Offers],
     (revision, here): (&str, &Place),
 ) -> FindingRow {
-    let remedy = finding.remedy.as_deref().map(sentence).unwrap_or_default();
-    let tried = offers
-        .iter()
-        .find(|o| o.clause == finding.clause)
-        .map(|o| o.offers.as_slice());
-    let others = tried
-        .unwrap_or_default()
-        .iter()
-        .map(|offer| sentence(&offer.words));
     FindingRow {
         stamp: finding.verdict.into(),
         balloon: balloon.map(|n| n.to_string()).unwrap_or_default(),
@@ -175,12 +154,27 @@ fn finding_row(
         href: here.to(&clause_page(revision, &finding.clause), ""),
         title: finding.title.clone(),
         note: sentence(&finding.note),
-        others: others
-            .filter(|words| *words != remedy && !remedy.is_empty())
-            .collect(),
-        remedy,
+        remedies: remedies(finding, offers.iter().find(|o| o.clause == finding.clause)),
         waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
     }
+}
+
+/// Every change that was tried and mends it; without one, what is missing, and that no single change does.
+fn remedies(finding: &Finding, tried: Option<&Offers>) -> Vec<RemedyRow> {
+    let offers = tried.map(|tried| tried.offers.as_slice()).unwrap_or_default();
+    if !offers.is_empty() {
+        let row = |(place, offer): (usize, &Offer)| RemedyRow {
+            lead: if place == 0 { "Remedy" } else { "Or" },
+            words: sentence(&offer.words),
+            then: sentence(&format!("tried: then {}", offer.then)),
+        };
+        return offers.iter().enumerate().map(row).collect();
+    }
+    let then = tried.map_or_else(String::new, |tried| {
+        format!("No single change was found that mends this and breaks nothing else ({} tried).", tried.tried)
+    });
+    let words = finding.remedy.as_deref().map(sentence);
+    words.into_iter().map(|words| RemedyRow { lead: "Remedy", words, then: then.clone() }).collect()
 }
 
 /// `Set aside by crew lead: finished soffit.`

@@ -5,6 +5,7 @@ use super::tables::beside;
 use super::worked::{JobPictures, Worked};
 use crate::material::list::Item;
 use crate::material::{CutPiece, CutStick, CuttingPlan};
+use crate::measure::{FOOT_M, Lengths, Say};
 use serde::Serialize;
 
 /// The material list and the cutting plan.
@@ -45,39 +46,19 @@ pub struct StickMark {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
-    let sticks: &[CutStick] = worked
-        .work
-        .cuts
-        .plan
-        .as_ref()
-        .map(|plan| plan.sticks.as_slice())
-        .unwrap_or_default();
+    let sticks: &[CutStick] = worked.work.cuts.plan.as_ref().map(|plan| plan.sticks.as_slice()).unwrap_or_default();
     let item = |item: &Item| ItemRow {
         part: item.part.clone(),
         // A part named after its kind is not named twice.
-        kind: if item.part.contains(&item.kind) {
-            String::new()
-        } else {
-            item.kind.clone()
-        },
-        count: format!("{} {}", count(item.count), item.unit).trim().to_string(),
+        kind: if item.part.contains(&item.kind) { String::new() } else { item.kind.clone() },
+        count: amount(worked.work.say, item),
         note: item.note.clone(),
     };
     Takeoff {
         items: worked.work.items.iter().map(item).collect(),
-        sticks: beside(
-            sticks
-                .iter()
-                .enumerate()
-                .map(|(i, stick)| stick_row(worked, i + 1, stick))
-                .collect(),
-        ),
+        sticks: beside(sticks.iter().enumerate().map(|(i, stick)| stick_row(worked, i + 1, stick)).collect()),
         summary: summary(worked),
-        cutting_svg: pictures
-            .cutting
-            .as_deref()
-            .map(|svg| with_prefix(svg, "cut-"))
-            .unwrap_or_default(),
+        cutting_svg: pictures.cutting.as_deref().map(|svg| with_prefix(svg, "cut-")).unwrap_or_default(),
         kerf: worked.work.say.length(worked.work.catalog.tube.kerf_m),
     }
 }
@@ -120,6 +101,16 @@ fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
         nth,
         pieces: stick.pieces.iter().map(piece).collect(),
         offcut: format!("{}{keep}", say.length(stick.offcut_m)),
+    }
+}
+
+/// How much of a part, in the firm's units; a plain count of pieces has none.
+fn amount(say: Say, item: &Item) -> String {
+    match (item.unit.as_str(), say.lengths) {
+        ("pc", _) => count(item.count),
+        // Bought by the foot: rounded up to the next one.
+        ("m", Lengths::FtIn) => format!("{:.0} ft", (item.count / FOOT_M - 1e-6).ceil()),
+        (unit, _) => format!("{} {unit}", count(item.count)),
     }
 }
 

@@ -51,7 +51,7 @@ fn print_rules<B>(firm: &Firm, sheets: &[Sheet<B>]) -> String {
         Paper::Letter => ("letter", 9, 279.4),
         Paper::A4 => ("A4", 6, 297.0),
     };
-    let (top_mm, foot_mm) = (13.0, 13.0);
+    let (top_mm, foot_mm) = (11.0, 10.0);
     let mut rules = format!(
         "@page{{size:{size};margin:{top_mm}mm {side_mm}mm {foot_mm}mm}}:root{{--page-height:{:.1}mm}}",
         height_mm - top_mm - foot_mm

@@ -245,13 +245,13 @@ fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> 
     if !broken.is_empty() {
         html.push_str("<ul class=\"found\">");
         for row in broken {
-            let remedy = if row.remedy.is_empty() {
-                String::new()
-            } else {
-                format!(" <em>{}</em>", escaped(&row.remedy))
-            };
+            let remedies: String = row
+                .remedies
+                .iter()
+                .map(|remedy| format!(" <em>{}: {}</em>", escaped(&remedy.lead), escaped(&remedy.words)))
+                .collect();
             html.push_str(&format!(
-                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedy}</li>",
+                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedies}</li>",
                 escaped(&row.balloon),
                 escaped(&row.stamp.word.to_uppercase()),
                 escaped(&row.href),
