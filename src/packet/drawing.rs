@@ -113,7 +113,11 @@ fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
 
 /// A part's name with its size, once: a name often says it already.
 pub fn with_size(name: &str, size: &str) -> String {
-    if name.contains(size) { name.to_string() } else { format!("{name}, {size}") }
+    if name.contains(size) {
+        name.to_string()
+    } else {
+        format!("{name}, {size}")
+    }
 }
 
 /// `1 bend`, `3 bends`.
