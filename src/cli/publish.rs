@@ -3,9 +3,10 @@ use super::read::{Company, company};
 use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
-use crate::draw::{DrawError, check, elevation, isometric, plan, png};
-use crate::packet::pictures::raceway;
-use crate::packet::worked::{JobPictures, Pictures, Worked, Working};
+use crate::draw::{DrawError, check, png};
+use crate::material::list::to_csv;
+use crate::packet::pictures::pictures;
+use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::teach::{School, lesson_id};
 use crate::site::{JobEntry, Report, Set, SiteFile, Unread, pages, write};
@@ -17,9 +18,6 @@ use std::time::Instant;
 
 /// Dots per millimetre of the PNG beside each drawing: 8 is about 203 dpi, a site printer's.
 const PNG_PER_MM: f64 = 8.0;
-/// Width and height of an elevation, and of a plan or isometric, on the sheet.
-const ELEVATION_MM: (f64, f64) = (186.0, 95.0);
-const VIEW_MM: (f64, f64) = (91.0, 88.0);
 
 /// Publishes the set of a company folder.
 pub fn publish(root: &Path) -> u8 {
@@ -133,25 +131,28 @@ fn drawn<'a>(worked: &[Worked<'a>]) -> Result<Vec<JobEntry<'a>>, String> {
 }
 
 fn entry<'a>(worked: &Worked<'a>) -> Result<JobEntry<'a>, DrawError> {
-    let work = worked.work;
-    let mut pictures = JobPictures::default();
+    let pictures = pictures(worked.work);
     let mut beside = Vec::new();
-    for (i, inlet) in work.job.inlets.iter().enumerate() {
-        let drawn = Pictures {
-            elevation: elevation(&raceway(work, i, "elevation", ELEVATION_MM)).to_svg(),
-            plan: plan(&raceway(work, i, "plan", VIEW_MM)).to_svg(),
-            isometric: Some(isometric(&raceway(work, i, "isometric", VIEW_MM)).to_svg()),
-            effort: None,
-        };
-        check(&drawn.elevation)?;
-        check(&drawn.plan)?;
+    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&pictures.inlets) {
+        for svg in drawn.all() {
+            check(svg)?;
+        }
         beside.push((
             format!("{}-elevation.png", inlet.id),
             png(&drawn.elevation, PNG_PER_MM)?,
         ));
-        pictures.inlets.push(drawn);
     }
-    beside.push(("packet.json".into(), format!("{:#}\n", record(work)).into_bytes()));
+    for svg in [&pictures.key_plan, &pictures.key_isometric, &pictures.cutting]
+        .into_iter()
+        .flatten()
+    {
+        check(svg)?;
+    }
+    beside.push((
+        "packet.json".into(),
+        format!("{:#}\n", record(worked.work)).into_bytes(),
+    ));
+    beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
     Ok(JobEntry {
         worked: *worked,
         pictures,

@@ -26,7 +26,7 @@ pub fn isometric(picture: &RacewayPicture) -> Scene {
 }
 
 /// Job to paper, lengths along the axes kept.
-fn seen(point: DVec3) -> V2 {
+pub(super) fn seen(point: DVec3) -> V2 {
     v2((point.x + point.y) * COS_30, (point.x - point.y) * 0.5 - point.z)
 }
 

@@ -1,4 +1,5 @@
-//! The key plan: every line of a job from above, each raceway with a line pattern and its name.
+//! The key plan: every line of a job from above and on three axes, each raceway with a line pattern and its
+//! name, its stop, and where it joins.
 use super::board::Sheet;
 use super::geo::{Quad, V2, v2};
 use super::line::Drawn;
@@ -24,16 +25,26 @@ const PATTERNS: [&[f64]; 6] = [
     &[2.5, 1.0, 0.6, 1.0],
 ];
 
-/// Draws the key plan.
+/// Draws the key plan, seen from above.
 pub fn key_plan(picture: &KeyPicture) -> Scene {
+    draw(picture, |point| v2(point.x, -point.y))
+}
+
+/// Draws all lines on three axes.
+pub fn key_isometric(picture: &KeyPicture) -> Scene {
+    draw(picture, super::isometric::seen)
+}
+
+/// Draws all lines as `seen` projects them.
+fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
     let mut sheet = Sheet::new(
         &picture.prefix,
         &picture.title,
         in_words(picture),
         picture.area_mm,
     );
-    let (scale, shift) = fit(picture, &sheet.board.frame);
-    let at = |point: DVec3| v2(point.x, -point.y) * scale.mm_per_m() + shift;
+    let (scale, shift) = fit(picture, &sheet.board.frame, seen);
+    let at = |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut names: Vec<(String, V2)> = Vec::new();
     let mut raceways = 0;
     for line in &picture.lines {
@@ -46,8 +57,19 @@ pub fn key_plan(picture: &KeyPicture) -> Scene {
             valve.polygon(&Quad::about(start, v2(3.2, 3.2)).corners, Pen::Thick, Fill::White);
             sheet.add(valve);
             names.push((line.name.clone(), start));
+            sheet.add(end_mark(
+                "stop",
+                format!("stop of {}", line.name),
+                at(line.route.end),
+            ));
         } else if line.kind == KeyKind::Trunk {
             names.push((line.name.clone(), drawn.at_path(drawn.path_m / 2.0).at));
+        } else {
+            sheet.add(end_mark(
+                "junction",
+                format!("{} joins", line.name),
+                at(line.route.end),
+            ));
         }
     }
     if let Some((name, place)) = &picture.unit {
@@ -62,19 +84,17 @@ pub fn key_plan(picture: &KeyPicture) -> Scene {
     for (name, place) in names {
         sheet.label(&name, place, v2(0.5, -0.7));
     }
-    north(&mut sheet);
+    north(&mut sheet, seen(DVec3::Y));
     finish(sheet, &scale, picture)
 }
 
 /// The scale at which all lines fit, and the shift to the middle.
-fn fit(p: &KeyPicture, frame: &Quad) -> (Scale, V2) {
+fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
     let ends = p.lines.iter().flat_map(|line| {
         let legs = line.route.legs.iter().map(|leg| leg.to);
         std::iter::once(line.route.start).chain(legs)
     });
-    let points = ends
-        .chain(p.unit.iter().map(|(_, place)| *place))
-        .map(|point| v2(point.x, -point.y));
+    let points = ends.chain(p.unit.iter().map(|(_, place)| *place)).map(seen);
     let (lo, hi) = points.fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(at), hi.max(at)));
     let (lo, hi) = if lo.x > hi.x {
         (V2::ZERO, V2::ZERO)
@@ -134,13 +154,24 @@ fn line_mark(line: &KeyLine, drawn: &Drawn, pattern: &'static [f64]) -> Mark {
     mark
 }
 
-/// The north arrow in a free corner.
-fn north(sheet: &mut Sheet) {
+/// A stop as an open square across the line's end, a junction as a dot (ISO 6412's permanent joint).
+fn end_mark(kind: &'static str, title: String, at: V2) -> Mark {
+    let mut mark = Mark::new(kind, title);
+    match kind {
+        "stop" => mark.polygon(&Quad::about(at, v2(2.0, 2.0)).corners, Pen::Thin, Fill::White),
+        _ => mark.circle(at, 0.9, Pen::Thin, Fill::Black),
+    }
+    mark
+}
+
+/// The north arrow in a free corner; `way` is north's way on paper.
+fn north(sheet: &mut Sheet, way: V2) {
     let frame = sheet.board.frame;
     let places = super::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
     if let Some(chosen) = sheet.board.place(places, f64::MAX) {
-        let mut mark = Mark::new("north", "north").with("angle", 0);
-        super::north::draw(&mut mark, &chosen.words, v2(0.0, -1.0));
+        let turned = format!("{:.0}", way.x.atan2(-way.y).to_degrees());
+        let mut mark = Mark::new("north", "north").with("angle", turned);
+        super::north::draw(&mut mark, &chosen.words, way);
         sheet.scene.marks.push(mark);
     }
 }

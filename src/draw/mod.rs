@@ -39,7 +39,7 @@ pub use font::text_box;
 pub use geo::{Quad, V2};
 pub use isometric::isometric;
 pub use joint::joint;
-pub use keyplan::key_plan;
+pub use keyplan::{key_isometric, key_plan};
 pub use plan::plan;
 pub use raster::{DrawError, check, png};
 pub use scene::{Anchor, Fill, Mark, Pen, Scene, Shape, Step, Text};

@@ -1,8 +1,9 @@
 //! The third sheet of an inlet: what is ticked at each phase, and the readings with what to expect.
+use super::inline::inlined;
 use super::place::Place;
 use super::sheet::clause_page;
 use super::valve;
-use super::worked::{InletPart, Worked};
+use super::worked::{InletPart, Pictures, Worked};
 use crate::company::{Per, Phase, Standard, Valve};
 use crate::standard::lines;
 use serde::Serialize;
@@ -10,6 +11,7 @@ use serde::Serialize;
 /// Checklists of an inlet.
 #[derive(Debug, Clone, Serialize)]
 pub struct InletCheck {
+    pub valve_svg: String,
     pub phases: Vec<PhaseList>,
     pub readings: Vec<Reading>,
 }
@@ -63,7 +65,7 @@ pub fn phase_name(phase: Phase) -> &'static str {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
+pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Place) -> InletCheck {
     let valve = &part.inlet.valve;
     let phases = PHASES.map(|phase| {
         let mut lines = clause_lines(worked.work.standard, Per::Inlet, phase, Some(valve), here);
@@ -74,6 +76,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
         }
     });
     InletCheck {
+        valve_svg: inlined(pictures.valve_box.as_deref(), &format!("i{}v-", part.index + 1)),
         phases: phases
             .into_iter()
             .filter(|phase| !phase.lines.is_empty())

@@ -1,7 +1,8 @@
 //! The second sheet of an inlet: measure, then cut, then joint.
+use super::inline::inlined;
 use super::joints;
 use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
-use super::worked::{InletPart, Worked};
+use super::worked::{InletPart, Pictures, Worked};
 use crate::measure::Say;
 use crate::reckon::bores::Outcome;
 use serde::Serialize;
@@ -14,6 +15,7 @@ pub struct InletCut {
     pub tubes: Vec<TubeRow>,
     pub joints: JointTable,
     pub stop: String,
+    pub joint_svg: String,
 }
 
 /// A planned run, to be measured before anything is cut.
@@ -28,7 +30,7 @@ pub struct RunRow {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart) -> InletCut {
+pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletCut {
     let (say, route) = (worked.work.say, part.route);
     let raceway_joints = joints::raceway(worked, part);
     InletCut {
@@ -42,6 +44,7 @@ pub fn sheet(worked: &Worked, part: &InletPart) -> InletCut {
             Some(&part.inlet.valve),
         ),
         stop: stop_words(worked, part),
+        joint_svg: inlined(pictures.joint.as_deref(), &format!("i{}j-", part.index + 1)),
     }
 }
 

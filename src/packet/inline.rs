@@ -1,5 +1,10 @@
 //! Several drawings in one page: ids made unlike, prologues taken off.
 
+/// A drawing that may be wanting, prepared likewise; nothing where there is none.
+pub fn inlined(svg: Option<&str>, prefix: &str) -> String {
+    svg.map(|svg| with_prefix(svg, prefix)).unwrap_or_default()
+}
+
 /// Prepares an SVG made by this program for standing inside a page: the XML prologue goes, and every id
 /// and every reference to one gets the prefix, so that two drawings' patterns and labels stay apart.
 pub fn with_prefix(svg: &str, prefix: &str) -> String {

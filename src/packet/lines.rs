@@ -13,6 +13,9 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 pub struct Lines {
     pub key_plan_svg: String,
+    pub key_isometric_svg: String,
+    /// What the signs of the key mean, and the job's levels.
+    pub key_words: String,
     pub lines: Vec<LineTable>,
 }
 
@@ -44,7 +47,25 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
             .as_deref()
             .map(|svg| with_prefix(svg, "key-"))
             .unwrap_or_default(),
+        key_isometric_svg: pictures
+            .key_isometric
+            .as_deref()
+            .map(|svg| with_prefix(svg, "keyx-"))
+            .unwrap_or_default(),
+        key_words: key_words(worked),
         lines: onward.chain(trunks).collect(),
+    }
+}
+
+/// The signs of the key, and the levels with their heights.
+fn key_words(worked: &Worked) -> String {
+    let signs = "Crossed square: valve. Open square: stop. Dot: where a line joins. Each raceway has a line pattern of its own; thin is a trunk, thin and dashed an onward path.";
+    let level =
+        |level: &crate::company::Level| format!("{} {}", level.name, worked.work.say.length(level.up_m));
+    let levels: Vec<String> = worked.work.job.levels.iter().map(level).collect();
+    match levels.is_empty() {
+        true => signs.into(),
+        false => format!("{signs} Levels: {}.", levels.join(", ")),
     }
 }
 

@@ -88,8 +88,14 @@ fn body(worked: &Worked, pictures: &JobPictures, out: &Outline, kind: Kind, here
             let pictures: Pictures = drawn(&part);
             Body::InletDrawing(drawing::sheet(worked, &part, &pictures, out, here))
         }
-        Kind::Cut(index) => Body::InletCut(cutting::sheet(worked, &part(index)?)),
-        Kind::Check(index) => Body::InletCheck(checking::sheet(worked, &part(index)?, here)),
+        Kind::Cut(index) => {
+            let part = part(index)?;
+            Body::InletCut(cutting::sheet(worked, &part, &drawn(&part)))
+        }
+        Kind::Check(index) => {
+            let part = part(index)?;
+            Body::InletCheck(checking::sheet(worked, &part, &drawn(&part), here))
+        }
         Kind::Figures(index) => {
             let part = part(index)?;
             Body::InletFigures(figures::sheet(worked, &part, &drawn(&part)))

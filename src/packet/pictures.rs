@@ -1,7 +1,8 @@
-//! A worked-up job as the subjects of its drawings.
+//! A worked-up job as the subjects of its drawings, and its drawings.
+use super::worked::{JobPictures, Pictures};
 use crate::draw::{
-    Balloon, BalloonKind, CrossingMark, HoseBand, JointMark, Piece, RacewayPicture, Spot, Surroundings,
-    TubePieces,
+    self, Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind,
+    KeyLine, KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
 };
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::Outcome;
@@ -10,6 +11,213 @@ use crate::standard::{Finding, Verdict};
 use crate::takeoff::LineCuts;
 use crate::work::Work;
 use glam::DVec3;
+
+/// Width and height of an elevation on the sheet, mm.
+const ELEVATION_MM: (f64, f64) = (186.0, 95.0);
+/// Of a plan or an isometric, two beside each other.
+const VIEW_MM: (f64, f64) = (91.0, 88.0);
+/// Of a drawing as wide as the sheet.
+const WIDE_MM: (f64, f64) = (186.0, 70.0);
+/// Of a detail.
+const DETAIL_MM: (f64, f64) = (120.0, 55.0);
+
+/// Every drawing of a job.
+pub fn pictures(work: &Work) -> JobPictures {
+    let key = key(work, "key", "Key plan");
+    JobPictures {
+        inlets: (0..work.job.inlets.len())
+            .map(|i| inlet_pictures(work, i))
+            .collect(),
+        key_plan: key.as_ref().map(|key| draw::key_plan(key).to_svg()),
+        key_isometric: key.as_ref().map(|key| draw::key_isometric(key).to_svg()),
+        cutting: cutting(work).map(|picture| draw::cutting(&picture).to_svg()),
+    }
+}
+
+fn inlet_pictures(work: &Work, i: usize) -> Pictures {
+    Pictures {
+        elevation: draw::elevation(&raceway(work, i, "elevation", ELEVATION_MM)).to_svg(),
+        plan: draw::plan(&raceway(work, i, "plan", VIEW_MM)).to_svg(),
+        isometric: Some(draw::isometric(&raceway(work, i, "isometric", VIEW_MM)).to_svg()),
+        effort: effort(work, i).map(|plot| draw::effort(&plot).to_svg()),
+        joint: joint(work, i).map(|picture| draw::joint(&picture).to_svg()),
+        valve_box: valve_box(work, i).map(|picture| draw::valve_box(&picture).to_svg()),
+    }
+}
+
+/// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
+pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'a>> {
+    let inlets = work
+        .job
+        .inlets
+        .iter()
+        .zip(&work.routes.raceways)
+        .zip(&work.routes.onward);
+    let alone = work.job.inlets.len() == 1;
+    let mut lines = Vec::new();
+    let mut placed = false;
+    for ((inlet, route), onward) in inlets.filter(|((inlet, _), _)| inlet.at.is_some() || alone) {
+        placed |= inlet.at.is_some();
+        lines.push(KeyLine {
+            name: inlet.name.clone(),
+            kind: KeyKind::Raceway,
+            route,
+        });
+        lines.extend(onward.as_ref().map(|onward| KeyLine {
+            name: inlet.name.clone(),
+            kind: KeyKind::Onward,
+            route: &onward.route,
+        }));
+    }
+    let trunks = work
+        .routes
+        .trunks
+        .iter()
+        .filter(|trunk| placed && trunk.anchor != Anchor::None);
+    lines.extend(trunks.map(|trunk| KeyLine {
+        name: trunk.id.clone(),
+        kind: KeyKind::Trunk,
+        route: &trunk.route,
+    }));
+    let unit = work
+        .job
+        .unit
+        .at
+        .filter(|_| placed)
+        .map(|at| ("unit".to_owned(), at));
+    (!lines.is_empty()).then(|| KeyPicture {
+        prefix: prefix.into(),
+        title: title.into(),
+        lines,
+        unit,
+        say: work.say,
+        area_mm: VIEW_MM,
+    })
+}
+
+/// The sticks in cutting order; `None` without a plan.
+fn cutting(work: &Work) -> Option<CuttingPicture> {
+    let plan = work
+        .cuts
+        .plan
+        .as_ref()
+        .ok()
+        .filter(|plan| !plan.sticks.is_empty())?;
+    let many = work.job.inlets.len() + work.job.trunks.len() > 1;
+    let piece = |piece: &crate::material::CutPiece| Piece {
+        mark: if many {
+            format!("{} {}", piece.owner, piece.mark)
+        } else {
+            piece.mark.clone()
+        },
+        length_m: piece.length_m,
+    };
+    Some(CuttingPicture {
+        prefix: "cutting".into(),
+        title: "Cutting plan".into(),
+        stick_m: work.catalog.tube.stick_m,
+        kerf_m: work.catalog.tube.kerf_m,
+        sticks: plan
+            .sticks
+            .iter()
+            .map(|stick| stick.pieces.iter().map(piece).collect())
+            .collect(),
+        say: work.say,
+        area_mm: WIDE_MM,
+    })
+}
+
+/// Effort against hose drawn in, with the force at hand; `None` where the effort is not known.
+pub fn effort(work: &Work, i: usize) -> Option<Plot> {
+    let (figures, route) = (&work.figures.inlets[i], &work.routes.raceways[i]);
+    let reckoned = figures.effort.as_ref().ok()?;
+    let available = figures
+        .available_n
+        .as_ref()
+        .ok()
+        .map(|n| ("suction gives".to_owned(), *n));
+    Some(Plot {
+        prefix: format!("{}-effort", work.job.inlets[i].id),
+        title: format!("{}, draw-in", work.job.inlets[i].name),
+        curves: vec![("draw-in needs".into(), reckoned.draw_in.curve.clone())],
+        available,
+        bends: bend_middles(route),
+        along: "hose drawn in".into(),
+        say: work.say,
+        area_mm: WIDE_MM,
+    })
+}
+
+/// Where the middle of each bend lies along the hose path.
+fn bend_middles(route: &Route) -> Vec<(String, f64)> {
+    let mut given_back_m = 0.0;
+    let middle = |bend: &crate::route::Bend| {
+        let at_m = bend.at_centre_m - given_back_m - bend.tangent_m + bend.arc_m / 2.0;
+        given_back_m += 2.0 * bend.tangent_m - bend.arc_m;
+        (format!("B{}", bend.n), at_m)
+    };
+    route.bends.iter().map(middle).collect()
+}
+
+/// The first joint at a bend, or at the stop, whose socket depth the catalog gives.
+fn joint(work: &Work, i: usize) -> Option<JointPicture> {
+    let route = &work.routes.raceways[i];
+    let stop = work
+        .catalog
+        .fittings
+        .iter()
+        .find(|f| matches!(f.kind, crate::company::FittingKind::Stop { .. }));
+    let fitting = route
+        .bends
+        .iter()
+        .find_map(|bend| bend.fitting.as_ref())
+        .or(stop)?;
+    Some(JointPicture {
+        prefix: format!("{}-joint", work.job.inlets[i].id),
+        title: format!("{}, a joint cut open", work.job.inlets[i].name),
+        tube: route.tubes.first()?.mark.clone(),
+        fitting: fitting.name.clone(),
+        tube_outside_m: work.catalog.tube.outside_m,
+        tube_bore_m: work.catalog.tube.bore_m,
+        socket_m: fitting.socket_m?,
+        say: work.say,
+        area_mm: DETAIL_MM,
+    })
+}
+
+/// Clear width between studs at 16 in on centres, dressed 2x4s (PS 20), their depth, and half-inch drywall.
+const BAY_M: f64 = 14.5 * 0.0254;
+const STUD_M: f64 = 3.5 * 0.0254;
+const DRYWALL_M: f64 = 0.5 * 0.0254;
+
+/// The valve's box or frame in a common wall; `None` where the catalog gives no size.
+fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
+    let inlet = &work.job.inlets[i];
+    let rough_in = match inlet.valve.rough_in {
+        crate::company::RoughIn::Frame => "frame",
+        crate::company::RoughIn::Box => "box",
+    };
+    let floor_m = work.job.levels.iter().map(|level| level.up_m);
+    let over_floor_m = inlet.at.and_then(|at| {
+        let below = floor_m.filter(|up_m| *up_m <= at.z).max_by(f64::total_cmp)?;
+        Some(at.z - below)
+    });
+    Some(ValveBoxPicture {
+        prefix: format!("{}-valve", inlet.id),
+        title: format!("{}, the valve in its wall", inlet.name),
+        name: format!("{}, {rough_in}", inlet.valve.name),
+        box_m: inlet.valve.box_m?,
+        depth_m: inlet.valve.depth_m,
+        bay_m: BAY_M,
+        stud_m: STUD_M.max(inlet.valve.depth_m),
+        drywall_m: DRYWALL_M,
+        tube_outside_m: work.catalog.tube.outside_m,
+        leaves_up: inlet.raceway.leaves.vector.z > 0.0,
+        over_floor_m,
+        say: work.say,
+        area_mm: DETAIL_MM,
+    })
+}
 
 /// The raceway of an inlet as its three views draw it.
 pub fn raceway<'a>(work: &'a Work, inlet: usize, view: &str, area_mm: (f64, f64)) -> RacewayPicture<'a> {

@@ -84,6 +84,21 @@ pub struct Pictures {
     pub plan: String,
     pub isometric: Option<String>,
     pub effort: Option<String>,
+    /// One joint cut open, with this inlet's socket depth.
+    pub joint: Option<String>,
+    /// The rough-in box or frame in the wall; `None` where the catalog gives no size.
+    pub valve_box: Option<String>,
+}
+
+impl Pictures {
+    /// Every drawing that there is.
+    pub fn all(&self) -> impl Iterator<Item = &str> {
+        let more = [&self.isometric, &self.effort, &self.joint, &self.valve_box];
+        let more = more.into_iter().flatten().map(String::as_str);
+        [self.elevation.as_str(), self.plan.as_str()]
+            .into_iter()
+            .chain(more)
+    }
 }
 
 /// Drawings of a job.
@@ -92,5 +107,6 @@ pub struct JobPictures {
     /// One entry per inlet.
     pub inlets: Vec<Pictures>,
     pub key_plan: Option<String>,
+    pub key_isometric: Option<String>,
     pub cutting: Option<String>,
 }
