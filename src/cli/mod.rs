@@ -6,6 +6,7 @@ mod publish;
 mod read;
 mod takeoff;
 mod terminal;
+mod theme;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;

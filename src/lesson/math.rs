@@ -42,6 +42,17 @@ pub(super) fn mathml(formula: &str, display: bool) -> Result<String, Fault> {
     }
 }
 
+/// A formula of the program's own as a `<math>` element on a line of its own; its LaTeX in `<code>` where
+/// it cannot be set.
+pub fn formula(latex: &str) -> String {
+    mathml(latex, true).unwrap_or_else(|_| {
+        format!(
+            "<code>{}</code>",
+            latex.replace('&', "&amp;").replace('<', "&lt;")
+        )
+    })
+}
+
 fn parse<'s>(formula: &'s str, storage: &'s Storage) -> Result<Vec<Event<'s>>, String> {
     Parser::new(formula, storage)
         .collect::<Result<Vec<_>, _>>()

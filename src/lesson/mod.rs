@@ -18,5 +18,6 @@ mod slug;
 
 pub use front::{Front, Split};
 pub use links::Target;
+pub use math::formula;
 pub use place::Problem;
 pub use render::{Blocks, Heading, Lesson, commonmark, render};

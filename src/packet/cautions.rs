@@ -71,7 +71,9 @@ fn older(built: Option<i16>, before: i16) -> Option<String> {
     match built {
         Some(year) if year < before => Some(format!("built {year}, before {before}")),
         Some(_) => None,
-        None => Some(format!("year not given: take it as built before {before} until someone knows")),
+        None => Some(format!(
+            "year not given: take it as built before {before} until someone knows"
+        )),
     }
 }
 
@@ -90,7 +92,10 @@ fn hidden_services(crossings: &[&Crossing]) -> Option<Caution> {
 /// Members that nobody may cut on a table's word.
 fn engineered(crossings: &[&Crossing]) -> Option<Caution> {
     let special = |c: &&&Crossing| {
-        matches!(c.member, Member::Engineered | Member::Truss | Member::Steel | Member::Masonry)
+        matches!(
+            c.member,
+            Member::Engineered | Member::Truss | Member::Steel | Member::Masonry
+        )
     };
     let count = crossings.iter().filter(special).count();
     (count > 0).then(|| Caution {
@@ -122,7 +127,11 @@ fn fire_stops(crossings: &[&Crossing]) -> Option<Caution> {
     (count > 0).then(|| Caution {
         id: "fireblock",
         title: "Fireblocking",
-        because: plural(count, "bore through a floor or ceiling line", "bores through floor or ceiling lines"),
+        because: plural(
+            count,
+            "bore through a floor or ceiling line",
+            "bores through floor or ceiling lines",
+        ),
         what: "Fill the ring round the tube with approved material before the wall is closed",
         who: "The crew; the inspector sees it before it is covered",
         source: "IRC R302.11; the local code decides",
@@ -131,11 +140,19 @@ fn fire_stops(crossings: &[&Crossing]) -> Option<Caution> {
 
 /// Heat and footing above a ceiling.
 fn attic(routes: &JobRoutes) -> Option<Caution> {
-    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(climbs)).count();
+    let count = routes
+        .raceways
+        .iter()
+        .filter(|r| r.legs.first().is_some_and(climbs))
+        .count();
     (count > 0).then(|| Caution {
         id: "attic",
         title: "Attic heat and footing",
-        because: plural(count, "raceway rises above a ceiling", "raceways rise above a ceiling"),
+        because: plural(
+            count,
+            "raceway rises above a ceiling",
+            "raceways rise above a ceiling",
+        ),
         what: "Step on framing or boards only; work early, drink, never alone; light and mask",
         who: "The crew",
         source: "common practice",
@@ -145,7 +162,11 @@ fn attic(routes: &JobRoutes) -> Option<Caution> {
 /// Work off the floor.
 fn ladder(routes: &JobRoutes) -> Option<Caution> {
     let riser = |leg: &Leg| leg.heading.z.abs() > CLIMBS;
-    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(riser)).count();
+    let count = routes
+        .raceways
+        .iter()
+        .filter(|r| r.legs.first().is_some_and(riser))
+        .count();
     (count > 0).then(|| Caution {
         id: "ladder",
         title: "Ladders",
@@ -201,7 +222,10 @@ fn crossings(routes: &JobRoutes) -> Vec<&Crossing> {
     let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
     let trunks = routes.trunks.iter().map(|trunk| &trunk.route);
     let all = routes.raceways.iter().chain(onward).chain(trunks);
-    all.flat_map(|route| &route.legs).flat_map(|leg| &leg.crossings).map(|(_, c)| c).collect()
+    all.flat_map(|route| &route.legs)
+        .flat_map(|leg| &leg.crossings)
+        .map(|(_, c)| c)
+        .collect()
 }
 
 /// Whether a leg rises.

@@ -43,7 +43,13 @@ pub struct Reading {
 }
 
 /// All phases in order.
-pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver];
+pub const PHASES: [Phase; 5] = [
+    Phase::Load,
+    Phase::RoughIn,
+    Phase::Trim,
+    Phase::Prove,
+    Phase::HandOver,
+];
 
 /// A phase in words.
 pub fn phase_name(phase: Phase) -> &'static str {
@@ -62,10 +68,16 @@ pub fn sheet(worked: &Worked, part: &InletPart, here: &Place) -> InletCheck {
     let phases = PHASES.map(|phase| {
         let mut lines = clause_lines(worked.work.standard, Per::Inlet, phase, Some(valve), here);
         lines.extend(valve_lines(valve, phase));
-        PhaseList { name: phase_name(phase), lines }
+        PhaseList {
+            name: phase_name(phase),
+            lines,
+        }
     });
     InletCheck {
-        phases: phases.into_iter().filter(|phase| !phase.lines.is_empty()).collect(),
+        phases: phases
+            .into_iter()
+            .filter(|phase| !phase.lines.is_empty())
+            .collect(),
         readings: readings(worked, part),
     }
 }
@@ -114,8 +126,10 @@ fn readings(worked: &Worked, part: &InletPart) -> Vec<Reading> {
     let air = part.figures.air.as_ref().ok();
     let sealed = part.figures.sealed_pa.as_ref().ok();
     let taken = &part.inlet.readings;
-    let about = |words: Option<String>| words.map_or("not worked out".into(), |words| format!("about {words}"));
-    let up_to = |words: Option<String>| words.map_or("not worked out".into(), |words| format!("up to {words}"));
+    let about =
+        |words: Option<String>| words.map_or("not worked out".into(), |words| format!("about {words}"));
+    let up_to =
+        |words: Option<String>| words.map_or("not worked out".into(), |words| format!("up to {words}"));
     let some = |words: Option<String>| words.unwrap_or_default();
     vec![
         Reading {

@@ -59,7 +59,10 @@ pub fn sheet(worked: &Worked, out: &Outline, here: &Place) -> JobCover {
     JobCover {
         facts: facts(worked),
         verdict_words: verdict_words(worked),
-        inlets: worked.inlets().map(|part| inlet_row(worked, &part, out, here)).collect(),
+        inlets: worked
+            .inlets()
+            .map(|part| inlet_row(worked, &part, out, here))
+            .collect(),
         findings: finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, here),
         cautions: cautions(worked.work.job, &worked.work.routes),
         index: index(out, here),
@@ -81,7 +84,10 @@ pub fn level_word(level: Forced) -> &'static str {
 /// What decided an inlet's verdict, in one sentence.
 pub fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
     let deciding: Vec<&Finding> = findings.iter().filter(|f| f.verdict == verdict).collect();
-    let unjudged = findings.iter().filter(|f| f.verdict == Verdict::NotChecked).count();
+    let unjudged = findings
+        .iter()
+        .filter(|f| f.verdict == Verdict::NotChecked)
+        .count();
     let tail = match unjudged {
         0 => String::new(),
         1 => " 1 clause could not be checked.".into(),
@@ -89,7 +95,12 @@ pub fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
     };
     match (verdict, deciding.as_slice()) {
         (Verdict::Pass, _) => format!("Every clause that could be checked is met.{tail}"),
-        (_, [only]) => format!("{} {}: {}{tail}", only.number, only.title, super::prose::sentence(&only.note)),
+        (_, [only]) => format!(
+            "{} {}: {}{tail}",
+            only.number,
+            only.title,
+            super::prose::sentence(&only.note)
+        ),
         (_, many) => {
             let names: Vec<String> = many.iter().map(|f| format!("{} {}", f.number, f.title)).collect();
             format!("{}.{tail}", names.join("; "))
@@ -104,8 +115,14 @@ const STEPS: [(&str, &str); 8] = [
         "Measure",
         "Second sheet of each inlet: write what the tape says beside every planned run. Where it differs, cut nothing; tell the crew lead, who has the job worked out anew.",
     ),
-    ("Look behind", "Read the cautions on this cover; find wires, pipes and gas before the bit goes in."),
-    ("Bore and set", "Bores as the findings allow. Frames or boxes plumb and firm."),
+    (
+        "Look behind",
+        "Read the cautions on this cover; find wires, pipes and gas before the bit goes in.",
+    ),
+    (
+        "Bore and set",
+        "Bores as the findings allow. Frames or boxes plumb and firm.",
+    ),
     (
         "Cut and dry-fit",
         "Square cut, ends deburred inside and out, mark written on each tube, insertion mark and alignment line drawn, whole raceway dry-fitted.",
@@ -114,8 +131,14 @@ const STEPS: [(&str, &str); 8] = [
         "Cement, joint by joint",
         "From the valve to the stop, cement on the tube and not in the socket, full depth, hold until it takes; tick the joint. Then the stop fitting.",
     ),
-    ("Close up", "Straps, shield plates, fireblock, control wire. Nothing is covered until its boxes are ticked."),
-    ("Trim, prove, hand over", "Third sheet of each inlet, readings written down; then the homeowner's sheet."),
+    (
+        "Close up",
+        "Straps, shield plates, fireblock, control wire. Nothing is covered until its boxes are ticked.",
+    ),
+    (
+        "Trim, prove, hand over",
+        "Third sheet of each inlet, readings written down; then the homeowner's sheet.",
+    ),
 ];
 
 /// The job in a few lines.
@@ -127,14 +150,19 @@ fn facts(worked: &Worked) -> Vec<Cell> {
         Cell::new("Date", job.date.to_string()),
         Cell::new("House built", built),
         Cell::new("Power unit", job.unit.model.name.clone()),
-        Cell::new("Judged by", format!("{}, revision {}", worked.work.standard.title, job.standard)),
+        Cell::new(
+            "Judged by",
+            format!("{}, revision {}", worked.work.standard.title, job.standard),
+        ),
     ]
 }
 
 /// What the verdict means.
 fn verdict_words(worked: &Worked) -> String {
     let words = match worked.work.findings.verdict() {
-        Verdict::Fail => "Do not build it as drawn: a must of the standard is broken. The remedies are on the sheets.",
+        Verdict::Fail => {
+            "Do not build it as drawn: a must of the standard is broken. The remedies are on the sheets."
+        }
         Verdict::Caution => "It may be built; what the cautions say is to be weighed first.",
         Verdict::Waived => "It may be built; a clause was set aside, with the reason and the name beside it.",
         Verdict::Pass | Verdict::NotChecked => "It may be built as drawn.",
@@ -168,14 +196,20 @@ fn index(out: &Outline, here: &Place) -> Vec<IndexRow> {
 
 /// The packet in other forms.
 fn forms(out: &Outline, here: &Place) -> Vec<Link> {
-    let mut forms = vec![Link { href: here.to("index.html", ""), text: "Cover of the set".into() }];
+    let mut forms = vec![Link {
+        href: here.to("index.html", ""),
+        text: "Cover of the set".into(),
+    }];
     if !here.whole_packet {
         forms.push(Link {
             href: here.to(&format!("{}/packet.html", out.folder), ""),
             text: "Whole packet on one page, to print".into(),
         });
     }
-    forms.push(Link { href: here.to(&format!("{}/packet.json", out.folder), ""), text: "Figures as data".into() });
+    forms.push(Link {
+        href: here.to(&format!("{}/packet.json", out.folder), ""),
+        text: "Figures as data".into(),
+    });
     forms
 }
 
@@ -185,5 +219,9 @@ fn job_phases(worked: &Worked, here: &Place) -> Vec<PhaseList> {
         name: phase_name(phase),
         lines: clause_lines(worked.work.standard, Per::Job, phase, None, here),
     };
-    PHASES.map(list).into_iter().filter(|phase| !phase.lines.is_empty()).collect()
+    PHASES
+        .map(list)
+        .into_iter()
+        .filter(|phase| !phase.lines.is_empty())
+        .collect()
 }

@@ -25,7 +25,13 @@ pub struct InletDrawing {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, out: &Outline, at: &Place) -> InletDrawing {
+pub fn sheet(
+    worked: &Worked,
+    part: &InletPart,
+    pictures: &Pictures,
+    out: &Outline,
+    at: &Place,
+) -> InletDrawing {
     let prefix = format!("i{}", part.index + 1);
     let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, at);
     let (met, findings) = rows.into_iter().partition(|row| row.stamp.shape == "pass");
@@ -33,8 +39,18 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, out: &Outli
     InletDrawing {
         elevation_svg: inline(&pictures.elevation, "e"),
         plan_svg: inline(&pictures.plan, "p"),
-        isometric_svg: pictures.isometric.as_deref().map(|svg| inline(svg, "x")).unwrap_or_default(),
-        route_words: route_words(worked.work.say, part.route, &part.inlet.raceway.leaves.words, "the valve", "the stop"),
+        isometric_svg: pictures
+            .isometric
+            .as_deref()
+            .map(|svg| inline(svg, "x"))
+            .unwrap_or_default(),
+        route_words: route_words(
+            worked.work.say,
+            part.route,
+            &part.inlet.raceway.leaves.words,
+            "the valve",
+            "the stop",
+        ),
         facts: facts(worked, part),
         findings,
         met,
@@ -59,7 +75,12 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
             _ => words.push_str(&format!(" {length}{tail}.")),
         }
         if let Some(bend) = route.bends.get(place) {
-            words.push_str(&format!(" B{}, {} to {}.", bend.n, say.angle(bend.angle_deg), bend.heading_words));
+            words.push_str(&format!(
+                " B{}, {} to {}.",
+                bend.n,
+                say.angle(bend.angle_deg),
+                bend.heading_words
+            ));
         }
     }
     words
@@ -69,19 +90,34 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
 fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
     let (say, route, hose) = (worked.work.say, part.route, &part.inlet.hose);
     let room_m = route.hose_path_m - hose.length_m;
-    let (room, side) = if room_m >= 0.0 { (room_m, "beyond the hose's tail, new") } else { (-room_m, "too short for the hose") };
+    let (room, side) = if room_m >= 0.0 {
+        (room_m, "beyond the hose's tail, new")
+    } else {
+        (-room_m, "too short for the hose")
+    };
     vec![
         Cell::new("Hose path", say.length(route.hose_path_m)),
         Cell::new("Hose", with_size(&hose.name, &say.length(hose.length_m))),
         Cell::new("Room", format!("{} {side}", say.length(room))),
-        Cell::new("Bends", format!("{} in {}", say.angle(route.bend_total_deg), bends(route.bends.len()))),
+        Cell::new(
+            "Bends",
+            format!(
+                "{} in {}",
+                say.angle(route.bend_total_deg),
+                bends(route.bends.len())
+            ),
+        ),
         Cell::new("Valve", part.inlet.valve.name.clone()),
     ]
 }
 
 /// A part's name with its size, once: a name often says it already.
 pub fn with_size(name: &str, size: &str) -> String {
-    if name.contains(size) { name.to_string() } else { format!("{name}, {size}") }
+    if name.contains(size) {
+        name.to_string()
+    } else {
+        format!("{name}, {size}")
+    }
 }
 
 /// `1 bend`, `3 bends`.
@@ -93,6 +129,9 @@ fn bends(count: usize) -> String {
 fn files(part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
     let name = format!("{}/{}", out.folder, elevation_file(&part.inlet.id));
     [("svg", "Elevation alone, to zoom"), ("png", "as a picture")]
-        .map(|(ending, text)| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() })
+        .map(|(ending, text)| Link {
+            href: at.to(&format!("{name}.{ending}"), ""),
+            text: text.into(),
+        })
         .into()
 }

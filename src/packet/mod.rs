@@ -13,6 +13,7 @@ pub mod joints;
 pub mod lines;
 pub mod outline;
 pub mod owner;
+pub mod pictures;
 pub mod place;
 pub mod prose;
 pub mod sheet;
@@ -20,6 +21,7 @@ pub mod tables;
 pub mod takeoff;
 pub mod valve;
 pub mod worked;
+pub mod workings;
 
 use outline::{Entry, Kind, Outline, title_block};
 use place::Place;
@@ -44,14 +46,28 @@ pub enum Body {
 /// The sheets of a packet that stand on one page: those of one file, or all on the packet's own page.
 pub fn sheets(worked: &Worked, pictures: &JobPictures, out: &Outline, here: &Place) -> Vec<Sheet<Body>> {
     let wanted = |entry: &&Entry| here.whole_packet || out.page(entry) == here.path();
-    out.entries.iter().filter(wanted).filter_map(|entry| sheet(worked, pictures, out, entry, here)).collect()
+    out.entries
+        .iter()
+        .filter(wanted)
+        .filter_map(|entry| sheet(worked, pictures, out, entry, here))
+        .collect()
 }
 
 /// One sheet; `None` only for an inlet without a route.
-fn sheet(worked: &Worked, pictures: &JobPictures, out: &Outline, entry: &Entry, here: &Place) -> Option<Sheet<Body>> {
+fn sheet(
+    worked: &Worked,
+    pictures: &JobPictures,
+    out: &Outline,
+    entry: &Entry,
+    here: &Place,
+) -> Option<Sheet<Body>> {
     Some(Sheet {
         number: entry.number.clone(),
-        title: if entry.kind == Kind::Cover { worked.work.job.title.clone() } else { entry.title.clone() },
+        title: if entry.kind == Kind::Cover {
+            worked.work.job.title.clone()
+        } else {
+            entry.title.clone()
+        },
         lead: lead(entry.kind).into(),
         block: title_block(worked, out, entry, here),
         body: body(worked, pictures, out, entry.kind, here)?,
@@ -88,7 +104,9 @@ fn lead(kind: Kind) -> &'static str {
         Kind::Owner => "Your hose lives inside the wall. Keep this sheet near the power unit.",
         Kind::Cut(_) => "Measure first. Nothing is cut until every run below has been taped and agrees.",
         Kind::Check(_) => "Tick as it is done, by the one who did it.",
-        Kind::Figures(_) => "Worked out from the firm's catalog; a reading on site is better than any of them.",
+        Kind::Figures(_) => {
+            "Worked out from the firm's catalog; a reading on site is better than any of them."
+        }
         Kind::Cover | Kind::Lines | Kind::Drawing(_) => "",
     }
 }

@@ -52,9 +52,18 @@ const NEVER: [&str; 6] = [
 
 /// Signs of trouble.
 const TROUBLE: [(&str, &str); 3] = [
-    ("The hose will not come in", "Hold the handle's opening shut with your palm: suction then pulls harder. If it stops at the same place twice, do not force it; call us."),
-    ("Weak suction", "See that every other inlet is shut, then empty the unit and look at its filter."),
-    ("Something is stuck", "Switch off. Push nothing down the hose. Tell us what it was and which inlet; we know the place where it lies."),
+    (
+        "The hose will not come in",
+        "Hold the handle's opening shut with your palm: suction then pulls harder. If it stops at the same place twice, do not force it; call us.",
+    ),
+    (
+        "Weak suction",
+        "See that every other inlet is shut, then empty the unit and look at its filter.",
+    ),
+    (
+        "Something is stuck",
+        "Switch off. Push nothing down the hose. Tell us what it was and which inlet; we know the place where it lies.",
+    ),
 ];
 
 /// Inlets grouped by what their valve asks of the owner, in the job's order.
@@ -71,7 +80,10 @@ fn valve_uses(worked: &Worked) -> Vec<ValveUse> {
     }
     kinds
         .into_iter()
-        .map(|(valve, names)| ValveUse { inlets: listed(&names), lines: valve::words(valve).owner })
+        .map(|(valve, names)| ValveUse {
+            inlets: listed(&names),
+            lines: valve::words(valve).owner,
+        })
         .collect()
 }
 
@@ -80,7 +92,8 @@ fn care(worked: &Worked) -> Vec<String> {
     let mut care = vec![
         "Guide the hose in by hand for the last few feet; the system runs until it is home.".to_string(),
         "Empty the unit when it is two thirds full, and clean its filter then.".to_string(),
-        "Before anyone drills or nails into a wall, look at the drawings in this packet: tube runs there.".to_string(),
+        "Before anyone drills or nails into a wall, look at the drawings in this packet: tube runs there."
+            .to_string(),
     ];
     if worked.work.job.inlets.iter().any(|inlet| inlet.hose.sock) {
         care.insert(1, "Keep the hose's fabric sleeve dry and straight; smooth it toward the wall when it bunches at the handle.".into());

@@ -20,8 +20,14 @@ pub struct LessonSheet {
 
 /// Lays a lesson out; `nth` is its place among the lessons, from 0.
 pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<super::Body> {
-    let listed = lesson.headings.iter().filter(|(level, ..)| *level <= LISTED_LEVEL);
-    let heading = |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
+    let listed = lesson
+        .headings
+        .iter()
+        .filter(|(level, ..)| *level <= LISTED_LEVEL);
+    let heading = |(_, id, text): &(u8, String, String)| Link {
+        href: here.to(here.path(), id),
+        text: text.clone(),
+    };
     let body = LessonSheet {
         summary: lesson.summary.clone(),
         reading: format!("{} min to read.", lesson.minutes),
@@ -29,7 +35,10 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
         text_html: lesson.html.clone(),
         clauses: clauses(set, lesson, here),
     };
-    let cells = vec![Cell::new("Lesson", lesson.title.clone()), Cell::new("Reading", format!("{} min", lesson.minutes))];
+    let cells = vec![
+        Cell::new("Lesson", lesson.title.clone()),
+        Cell::new("Reading", format!("{} min", lesson.minutes)),
+    ];
     let series = lesson_series(set);
     Sheet {
         number: format!("L-{}", nth + 1),
@@ -42,7 +51,9 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
 
 /// The clauses it rests on, those that the standard in force has.
 fn clauses(set: &Set, lesson: &LessonPage, here: &Place) -> Vec<Link> {
-    let Some(standard) = set.in_force() else { return Vec::new() };
+    let Some(standard) = set.in_force() else {
+        return Vec::new();
+    };
     let known = lesson.clauses.iter().filter_map(|id| standard.clause(id));
     known
         .map(|clause| Link {

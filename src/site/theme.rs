@@ -32,13 +32,17 @@ impl Theme {
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".html"]);
         let templates = files.iter().filter(|(name, _)| name.ends_with(".html"));
-        tera.add_raw_templates(templates).map_err(|error| unfit("the theme's templates cannot be read", &error))?;
+        tera.add_raw_templates(templates)
+            .map_err(|error| unfit("the theme's templates cannot be read", &error))?;
         if !tera.contains_template(PAGE) {
             return Err(ThemeError(format!("the theme has no {PAGE}")));
         }
         let is_asset = |name: &str| name.ends_with(".css") || name.ends_with(".js");
         let assets = files.iter().filter(|(name, _)| is_asset(name));
-        Ok(Theme { tera, assets: assets.map(|(name, text)| (name.clone(), text.clone())).collect() })
+        Ok(Theme {
+            tera,
+            assets: assets.map(|(name, text)| (name.clone(), text.clone())).collect(),
+        })
     }
 
     /// Styles and scripts, by file name.
@@ -48,8 +52,11 @@ impl Theme {
 
     /// A page laid out.
     pub fn page<P: Serialize>(&self, page: &P) -> Result<String, ThemeError> {
-        let context = Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
-        self.tera.render(PAGE, &context).map_err(|error| unfit("a page cannot be laid out", &error))
+        let context =
+            Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
+        self.tera
+            .render(PAGE, &context)
+            .map_err(|error| unfit("a page cannot be laid out", &error))
     }
 }
 

@@ -53,7 +53,9 @@ impl fmt::Display for WriteError {
         match self {
             WriteError::Path(path) => write!(f, "`{path}` is no path inside the site folder"),
             WriteError::Twice(path) => write!(f, "two sheets would stand at `{path}`"),
-            WriteError::Record(why) => write!(f, "the record {RECORD} in the site folder cannot be read: {why}"),
+            WriteError::Record(why) => {
+                write!(f, "the record {RECORD} in the site folder cannot be read: {why}")
+            }
             WriteError::Io(path, error) => write!(f, "cannot write {}: {error}", path.display()),
         }
     }
@@ -80,7 +82,11 @@ pub fn write(site_dir: &Path, files: &[SiteFile]) -> Result<Report, WriteError> 
             Standing::Same => report.unchanged += 1,
             Standing::Ours => todo.push((*path, *bytes)),
             Standing::Foreign(why) => {
-                report.left.push(Left { path: path.to_string(), why, missing: true });
+                report.left.push(Left {
+                    path: path.to_string(),
+                    why,
+                    missing: true,
+                });
                 continue;
             }
         }
@@ -126,9 +132,8 @@ fn checked(files: &[SiteFile]) -> Result<BTreeMap<&str, &[u8]>, WriteError> {
 
 /// Whether a path stays inside the folder: plain names with `/` between them.
 fn is_inside(path: &str) -> bool {
-    let plain = |part: &str| {
-        !part.is_empty() && part != "." && part != ".." && !part.contains(['\\', '\0', ':'])
-    };
+    let plain =
+        |part: &str| !part.is_empty() && part != "." && part != ".." && !part.contains(['\\', '\0', ':']);
     path.split('/').all(plain)
 }
 
@@ -143,7 +148,8 @@ fn standing(site_dir: &Path, path: &str, bytes: &[u8], old: &Record) -> Standing
     if !meta.is_file() {
         return Standing::Foreign("something other than a file stands there");
     }
-    let same = meta.len() == bytes.len() as u64 && fs::read(site_dir.join(path)).is_ok_and(|now| now == bytes);
+    let same =
+        meta.len() == bytes.len() as u64 && fs::read(site_dir.join(path)).is_ok_and(|now| now == bytes);
     match (same, old.made.contains_key(path)) {
         (true, _) => Standing::Same,
         (false, true) => Standing::Ours,
@@ -157,7 +163,9 @@ fn link_on_the_way(site_dir: &Path, path: &str) -> Option<&'static str> {
     let parts: Vec<&str> = path.split('/').collect();
     for (nth, part) in parts.iter().enumerate() {
         at.push(part);
-        let Ok(meta) = fs::symlink_metadata(&at) else { return None };
+        let Ok(meta) = fs::symlink_metadata(&at) else {
+            return None;
+        };
         if meta.file_type().is_symlink() {
             return Some("a symbolic link stands there");
         }
@@ -209,7 +217,11 @@ fn remove_stale(
             }
             Ok(false) => {}
             Err(why) => {
-                report.left.push(Left { path: path.clone(), why, missing: false });
+                report.left.push(Left {
+                    path: path.clone(),
+                    why,
+                    missing: false,
+                });
                 kept.insert(path.clone(), print.clone());
             }
         }
@@ -224,11 +236,15 @@ fn remove_one(site_dir: &Path, path: &str, print: &str) -> Result<bool, &'static
         return Err(why);
     }
     let target = site_dir.join(path);
-    let Ok(bytes) = fs::read(&target) else { return Ok(false) };
+    let Ok(bytes) = fs::read(&target) else {
+        return Ok(false);
+    };
     if fingerprint(&bytes) != print {
         return Err("it was changed since it was written");
     }
-    fs::remove_file(&target).map(|()| true).map_err(|_| "it could not be removed")
+    fs::remove_file(&target)
+        .map(|()| true)
+        .map_err(|_| "it could not be removed")
 }
 
 /// Removes folders that the removals emptied, upwards, never the site folder itself.
@@ -258,7 +274,8 @@ fn read_record(site_dir: &Path) -> Result<Record, WriteError> {
 
 /// Writes the record.
 fn write_record(site_dir: &Path, record: Record) -> Result<(), WriteError> {
-    let text = serde_json::to_string_pretty(&record).map_err(|error| WriteError::Record(error.to_string()))?;
+    let text =
+        serde_json::to_string_pretty(&record).map_err(|error| WriteError::Record(error.to_string()))?;
     let path = site_dir.join(RECORD);
     if fs::read_to_string(&path).is_ok_and(|now| now == text) {
         return Ok(());

@@ -1,0 +1,292 @@
+//! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
+use super::input::LessonPage;
+use super::ways::lesson_page;
+use crate::company::{
+    Catalog, Diagnostic, Firm, Job, LessonPath, Readings, Standard, Trunk, UnitPlace, read_path,
+};
+use crate::draw::elevation;
+use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
+use crate::packet::pictures::raceway;
+use crate::packet::place::Place;
+use crate::packet::sheet::{clause_page, finding_rows};
+use crate::standard::Verdict;
+use crate::work::Work;
+use std::collections::BTreeSet;
+
+/// What every lesson is taught with.
+pub struct School<'a> {
+    pub firm: &'a Firm,
+    pub catalog: &'a Catalog,
+    /// The revision in force.
+    pub standard: &'a Standard,
+    /// Ids of all lessons.
+    pub lessons: Vec<String>,
+}
+
+/// A lesson's id: its file's name without ending.
+pub fn lesson_id(file: &str) -> String {
+    let name = file.rsplit('/').next().unwrap_or(file);
+    name.strip_suffix(".md").unwrap_or(name).to_owned()
+}
+
+impl School<'_> {
+    /// Renders the lessons in reading order; faults are told by file and place, and leave the rest standing.
+    pub fn teach(&self, files: &[(String, String)]) -> (Vec<LessonPage>, Vec<Diagnostic>) {
+        let mut faults = Vec::new();
+        let mut taught: Vec<(u32, LessonPage)> = Vec::new();
+        for (file, text) in files {
+            match self.lesson(file, text, &mut faults) {
+                Ok((order, page)) => taught.push((order, page)),
+                Err(problem) => faults.push(diagnostic(file, text, problem)),
+            }
+        }
+        taught.sort_by(|a, b| (a.0, &a.1.id).cmp(&(b.0, &b.1.id)));
+        (taught.into_iter().map(|(_, page)| page).collect(), faults)
+    }
+
+    fn lesson(
+        &self,
+        file: &str,
+        text: &str,
+        faults: &mut Vec<Diagnostic>,
+    ) -> Result<(u32, LessonPage), Problem> {
+        let Split {
+            front,
+            front_lines_above,
+            body,
+            body_lines_above,
+        } = front::split(text)?;
+        let Front {
+            title,
+            order,
+            minutes,
+            summary,
+            clauses,
+        } = front::parse(front, front_lines_above)?;
+        let id = lesson_id(file);
+        let mut hand = Hand {
+            school: self,
+            file,
+            lines_above: body_lines_above,
+            here: Place::page(lesson_page(&id)),
+            drawn: 0,
+            faults,
+        };
+        let lesson = render(body, &mut hand);
+        faults.extend(
+            lesson
+                .problems
+                .into_iter()
+                .map(|p| diagnostic(file, text, p.shifted(body_lines_above))),
+        );
+        let headings = lesson
+            .headings
+            .into_iter()
+            .map(|h| (h.level, h.id, h.text))
+            .collect();
+        Ok((
+            order,
+            LessonPage {
+                id,
+                title,
+                summary,
+                minutes,
+                clauses,
+                html: lesson.html,
+                headings,
+                text: lesson.text,
+            },
+        ))
+    }
+}
+
+/// The hand that draws and links for one lesson.
+struct Hand<'a> {
+    school: &'a School<'a>,
+    file: &'a str,
+    lines_above: usize,
+    here: Place,
+    /// Drawings so far, so that their ids differ.
+    drawn: usize,
+    faults: &'a mut Vec<Diagnostic>,
+}
+
+impl Blocks for Hand<'_> {
+    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Problem> {
+        let above = self.lines_above + line - 1;
+        match read_path(self.file, text, above, self.school.catalog) {
+            Ok(path) => {
+                self.drawn += 1;
+                Ok(self.draw(path))
+            }
+            Err(mut found) => {
+                let first = found.remove(0);
+                self.faults.extend(found);
+                Err(Problem {
+                    line: first.line.saturating_sub(self.lines_above).max(1),
+                    col: first.column.max(1),
+                    len: first.len.max(1),
+                    message: first.message,
+                    help: first.help,
+                })
+            }
+        }
+    }
+
+    fn link(&mut self, to: Target, id: &str) -> Option<String> {
+        match to {
+            Target::Clause => {
+                let clause = self.school.standard.clause(id)?;
+                Some(
+                    self.here
+                        .to(&clause_page(&self.school.standard.revision, &clause.id), ""),
+                )
+            }
+            Target::Lesson => self
+                .school
+                .lessons
+                .iter()
+                .find(|known| *known == id)
+                .map(|id| self.here.to(&lesson_page(id), "")),
+        }
+    }
+
+    fn names(&self, to: Target) -> Vec<String> {
+        match to {
+            Target::Clause => self
+                .school
+                .standard
+                .clauses()
+                .map(|clause| clause.id.clone())
+                .collect(),
+            Target::Lesson => self.school.lessons.clone(),
+        }
+    }
+}
+
+/// Clauses that a bare raceway of a lesson cannot answer to; its drawing is silent on them.
+const BEYOND: [&str; 8] = [
+    "misclosure",
+    "air-velocity",
+    "suction-at-valve",
+    "passage",
+    "wye-junctions",
+    "bores",
+    "wire-drop",
+    "circuit",
+];
+/// Clauses on the hose, left out where the block names none.
+const ON_HOSE: [&str; 3] = ["hose-room", "draw-in", "pull-out"];
+
+/// Width and height of a lesson's drawing.
+const AREA_MM: (f64, f64) = (180.0, 90.0);
+
+impl Hand<'_> {
+    /// The block as a figure: drawing, caption, and what the standard in force finds.
+    fn draw(&self, path: LessonPath) -> String {
+        let school = self.school;
+        let Some(unit) = school.catalog.units.first() else {
+            return "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into();
+        };
+        let silent: BTreeSet<&str> = BEYOND
+            .into_iter()
+            .chain(ON_HOSE.into_iter().filter(|_| !path.hose_named))
+            .collect();
+        let mut inlet = path.inlet;
+        inlet.id = format!("r{}", self.drawn);
+        inlet.readings = Readings::default();
+        let job = Job {
+            key: "lesson".into(),
+            title: inlet.name.clone(),
+            address: String::new(),
+            date: school.standard.effective,
+            built: None,
+            standard: school.standard.revision.clone(),
+            levels: Vec::new(),
+            unit: UnitPlace {
+                model: unit.clone(),
+                at: None,
+            },
+            trunks: Vec::<Trunk>::new(),
+            inlets: vec![inlet],
+        };
+        let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
+        work.findings.inlets[0].retain(|finding| !silent.contains(finding.clause.as_str()));
+        let mut picture = raceway(&work, 0, "elevation", AREA_MM);
+        picture.title = path.title.unwrap_or_else(|| "A raceway".into());
+        if !path.hose_named {
+            picture.hose = None;
+        }
+        let svg = elevation(&picture).to_svg();
+        let shown: Vec<_> = work.findings.inlets[0]
+            .iter()
+            .filter(|f| f.verdict != Verdict::NotChecked)
+            .cloned()
+            .collect();
+        figure(
+            &picture.title,
+            &svg,
+            &finding_rows(&shown, &work.offers[0], &school.standard.revision, &self.here),
+        )
+    }
+}
+
+fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> String {
+    let broken: Vec<_> = rows.iter().filter(|row| row.stamp.word != "pass").collect();
+    let mut html = format!(
+        "<figure class=\"drawn\"><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">{svg}</div><figcaption>{}",
+        escaped(title),
+        escaped(title)
+    );
+    if broken.is_empty() {
+        html.push_str(": every clause that this raceway can be held to passes.");
+    }
+    html.push_str("</figcaption>");
+    if !broken.is_empty() {
+        html.push_str("<ul class=\"found\">");
+        for row in broken {
+            let first = row.remedies.first();
+            let remedy = first.map_or_else(String::new, |remedy| {
+                format!(" <em>{}</em>", escaped(&remedy.words))
+            });
+            html.push_str(&format!(
+                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedy}</li>",
+                escaped(&row.balloon),
+                escaped(&row.stamp.word.to_uppercase()),
+                escaped(&row.href),
+                escaped(&row.number),
+                escaped(&row.title),
+                escaped(&row.note)
+            ));
+        }
+        html.push_str("</ul>");
+    }
+    html.push_str("</figure>\n");
+    html
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+}
+
+fn diagnostic(file: &str, text: &str, problem: Problem) -> Diagnostic {
+    let source_line = text
+        .lines()
+        .nth(problem.line.saturating_sub(1))
+        .unwrap_or_default()
+        .to_owned();
+    Diagnostic {
+        file: file.to_owned(),
+        line: problem.line,
+        column: problem.col,
+        len: problem.len,
+        message: problem.message,
+        label: "here".into(),
+        help: problem.help,
+        related: Vec::new(),
+        source_line,
+    }
+}

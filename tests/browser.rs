@@ -1,0 +1,300 @@
+//! Published pages in a real browser: layout on a phone and a desk, console, accessibility, print.
+mod common;
+
+use common::browser::Browser;
+use serde_json::{Value, json};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+use tempfile::TempDir;
+
+const PHONE: (u32, u32) = (390, 844);
+const DESK: (u32, u32) = (1280, 900);
+/// A ruler on the print reads true to this: the finest a person reads off, 0.3 mm.
+const RULER_MM: f64 = 0.3;
+
+/// The demo, published once for all tests here.
+static PUBLISHED: LazyLock<TempDir> = LazyLock::new(|| {
+    let company = common::demo();
+    common::publish(company.path());
+    company
+});
+
+fn site() -> PathBuf {
+    PUBLISHED.path().join("site")
+}
+
+/// Names of all pages and drawings.
+fn pages() -> Vec<String> {
+    let names = common::site::files(&site()).into_keys();
+    names
+        .filter(|name| name.ends_with(".html") || name.ends_with(".svg"))
+        .collect()
+}
+
+/// The figures of every job, as published.
+fn packets() -> Vec<(PathBuf, Value)> {
+    let files = common::site::files(&site()).into_iter();
+    let packets = files.filter(|(name, _)| name.ends_with("packet.json"));
+    let read = |(_, path): (String, PathBuf)| {
+        let text = fs::read_to_string(&path).expect("a readable packet");
+        let folder = path.parent().expect("a folder").to_path_buf();
+        (folder, serde_json::from_str(&text).expect("JSON"))
+    };
+    packets.map(read).collect()
+}
+
+fn none(faults: Vec<String>) {
+    let shown = &faults[..faults.len().min(40)];
+    assert!(
+        faults.is_empty(),
+        "{} faults:\n{}",
+        faults.len(),
+        shown.join("\n")
+    );
+}
+
+#[tokio::test]
+async fn every_page_fits_a_phone_and_a_desk_without_a_word_on_the_console() {
+    let browser = Browser::start().await;
+    let mut faults = Vec::new();
+    for name in pages() {
+        for size in [PHONE, DESK] {
+            browser.open(&site().join(&name), size).await;
+            let place = format!("{name} at {}×{}", size.0, size.1);
+            let script = include_str!("common/page.js");
+            let found = browser
+                .client
+                .execute_async(script, vec![json!(size.0)])
+                .await
+                .expect("the look at the page");
+            let found = found.as_array().cloned().unwrap_or_default();
+            faults.extend(
+                found
+                    .iter()
+                    .filter_map(Value::as_str)
+                    .map(|what| format!("{place}: {what}")),
+            );
+            faults.extend(
+                browser
+                    .console_errors()
+                    .await
+                    .iter()
+                    .map(|what| format!("{place}: console: {what}")),
+            );
+        }
+    }
+    browser.close().await;
+    none(faults);
+}
+
+#[tokio::test]
+async fn one_page_of_each_kind_is_open_to_everyone() {
+    let modules = common::repository().join("tests/node_modules/axe-core/axe.min.js");
+    let axe = fs::read_to_string(&modules).expect("axe-core, which `bash tests/all` installs");
+    let browser = Browser::start().await;
+    let mut faults = Vec::new();
+    for name in one_of_each_kind(pages()) {
+        for size in [PHONE, DESK] {
+            browser.open(&site().join(&name), size).await;
+            browser.ask(&axe).await;
+            let run = "const done = arguments[arguments.length - 1];
+                       axe.run(document, {resultTypes: ['violations']}).then(r => done(r.violations), e => done(String(e)));";
+            let found = browser.client.execute_async(run, vec![]).await.expect("axe runs");
+            let found = found
+                .as_array()
+                .unwrap_or_else(|| panic!("{name}: {found}"))
+                .clone();
+            faults.extend(found.iter().filter(|one| grave(one)).map(|one| told(&name, one)));
+        }
+    }
+    browser.close().await;
+    faults.dedup();
+    none(faults);
+}
+
+fn grave(violation: &Value) -> bool {
+    violation["impact"] == "serious" || violation["impact"] == "critical"
+}
+
+fn told(page: &str, violation: &Value) -> String {
+    let nodes = violation["nodes"].as_array().cloned().unwrap_or_default();
+    let first = nodes
+        .first()
+        .map(|node| node["html"].to_string())
+        .unwrap_or_default();
+    format!(
+        "{page}: {} ({}, {} places): {first}",
+        violation["help"],
+        violation["id"],
+        nodes.len()
+    )
+}
+
+/// The cover, one packet, one inlet, one lesson, one clause ... : the first page of each folder and
+/// kind of name, and every page that stands alone in its folder.
+fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
+    let mut seen = std::collections::BTreeSet::new();
+    let kind = |name: &str| {
+        let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
+        let top = folder.split('/').next().unwrap_or_default().to_string();
+        let own = if ["index.html", "packet.html"].contains(&file) {
+            file
+        } else {
+            "other"
+        };
+        (top, folder.matches('/').count(), own.to_string())
+    };
+    pages
+        .into_iter()
+        .filter(|name| name.ends_with(".html") && seen.insert(kind(name)))
+        .collect()
+}
+
+#[test]
+fn kinds_of_pages_are_told_apart() {
+    let pages = [
+        "index.html",
+        "jobs/a/hall.html",
+        "jobs/a/den.html",
+        "jobs/a/packet.html",
+        "jobs/b/hall.html",
+    ];
+    let kept = one_of_each_kind(pages.map(String::from).into());
+    assert_eq!(kept, ["index.html", "jobs/a/hall.html", "jobs/a/packet.html"]);
+}
+
+#[tokio::test]
+async fn packets_print_numbered_complete_and_to_scale() {
+    let browser = Browser::start().await;
+    let packets = packets();
+    assert!(!packets.is_empty(), "no packet was published");
+    let mut faults = Vec::new();
+    for (folder, figures) in &packets {
+        let job = common::text(figures, "/job").to_string();
+        let bars = mark_scale_bars(&browser, &folder.join("packet.html")).await;
+        let printed = print(&browser, folder).await;
+        faults.extend(
+            sheets(&printed, figures)
+                .into_iter()
+                .map(|what| format!("{job}: {what}")),
+        );
+        faults.extend(
+            scale(&printed, &bars)
+                .into_iter()
+                .map(|what| format!("{job}: {what}")),
+        );
+    }
+    browser.close().await;
+    none(faults);
+}
+
+/// Opens a packet and gives every scale bar a colour that nothing else has, so that it can be found on
+/// the print; returns how long each says it is on paper, in mm.
+async fn mark_scale_bars(browser: &Browser, page: &Path) -> Vec<f64> {
+    browser.open(page, DESK).await;
+    let found = browser.ask(include_str!("common/scale_bar.js")).await;
+    let bars: Vec<f64> = found
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_f64)
+        .collect();
+    assert!(!bars.is_empty(), "{} shows no scale bar: {found}", page.display());
+    bars
+}
+
+/// Prints the open page as its own styles ask, and reads the print back.
+async fn print(browser: &Browser, folder: &Path) -> Value {
+    let wishes = json!({"preferCSSPageSize": true, "printBackground": true});
+    let pdf = browser.devtools("Page.printToPDF", wishes).await;
+    let coded = folder.join("packet.pdf.base64");
+    fs::write(&coded, common::text(&pdf, "/data")).expect("the print is kept");
+    let read = common::reckon("printed.py", &[&coded]);
+    fs::remove_file(&coded).expect("the print is taken away");
+    read
+}
+
+/// Paper, page numbers and marks.
+fn sheets(printed: &Value, figures: &Value) -> Vec<String> {
+    let pages = common::list(printed, "/pages");
+    let mut faults = Vec::new();
+    for (n, page) in pages.iter().enumerate() {
+        let (width, height) = (
+            common::number(page, "/width_mm"),
+            common::number(page, "/height_mm"),
+        );
+        // Letter; the browser rounds to whole points, a third of a millimetre.
+        if (width - 215.9).abs() > 0.4 || (height - 279.4).abs() > 0.4 {
+            faults.push(format!("page {} is {width:.1} × {height:.1} mm", n + 1));
+        }
+        let words = common::text(page, "/text");
+        let numbered = [
+            format!("{} of {}", n + 1, pages.len()),
+            format!("{} / {}", n + 1, pages.len()),
+        ];
+        let numbered = numbered.iter().any(|number| words.contains(number));
+        if !numbered
+            && !words
+                .split(|c: char| !c.is_ascii_digit())
+                .any(|word| word == (n + 1).to_string())
+        {
+            faults.push(format!("page {} bears no number", n + 1));
+        }
+    }
+    let words: String = pages
+        .iter()
+        .map(|page| common::text(page, "/text"))
+        .collect::<Vec<_>>()
+        .join("\n");
+    let has = |mark: &str| {
+        words
+            .split(|c: char| !c.is_alphanumeric())
+            .any(|word| word == mark)
+    };
+    let missing = marks(figures).into_iter().filter(|mark| !has(mark));
+    faults.extend(missing.map(|mark| format!("{mark} is not on the print")));
+    faults
+}
+
+/// Every mark of tube and joint in a packet's figures.
+fn marks(figures: &Value) -> std::collections::BTreeSet<String> {
+    let mut found = std::collections::BTreeSet::new();
+    match figures {
+        Value::Object(fields) => {
+            for (key, value) in fields {
+                match value.as_str() {
+                    Some(mark) if key == "mark" => found.extend([mark.to_string()]),
+                    _ => found.extend(marks(value)),
+                }
+            }
+        }
+        Value::Array(list) => found.extend(list.iter().flat_map(marks)),
+        _ => {}
+    }
+    found
+}
+
+/// Holds the bars measured on the print against the lengths they stand for.
+fn scale(printed: &Value, bars: &[f64]) -> Vec<String> {
+    let mut measured: Vec<f64> = common::list(printed, "/bars_mm")
+        .iter()
+        .filter_map(Value::as_f64)
+        .collect();
+    if measured.len() != bars.len() {
+        return vec![format!(
+            "{} scale bars on the page, {} on the print: {measured:?}",
+            bars.len(),
+            measured.len()
+        )];
+    }
+    // Bars that stand side by side come in another order than on the page; lengths alone are held together.
+    let mut bars = bars.to_vec();
+    bars.sort_by(f64::total_cmp);
+    measured.sort_by(f64::total_cmp);
+    let pairs = bars.iter().zip(&measured);
+    pairs
+        .filter(|(wanted, found)| (*wanted - *found).abs() > RULER_MM)
+        .map(|(wanted, found)| format!("a scale bar of {wanted:.2} mm measures {found:.2} mm on paper"))
+        .collect()
+}

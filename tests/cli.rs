@@ -1,0 +1,242 @@
+//! The command line: words, exit codes, colours.
+mod common;
+
+use common::Run;
+use std::fs;
+use std::path::Path;
+
+const COMMANDS: [&str; 4] = ["publish", "inspect", "draw", "begin"];
+
+fn run(company: &Path, arguments: &[&str]) -> Run {
+    common::run(company, arguments)
+}
+
+/// A job in which nothing is wrong but one bend total: five quarter turns.
+fn failing_job(company: &Path) -> String {
+    let parts = common::generate::Parts::of(company);
+    let mut path = String::from("        - run: 10 ft\n");
+    for way in ["east", "north", "west", "south", "east"] {
+        path.push_str(&format!("        - turn: 90 {way}\n        - run: 10 ft\n"));
+    }
+    format!(
+        "title: Five Corners\naddress: 1 Ring Road\ndate: 2026-03-01\nunit: {{model: {}}}\ninlets:\n  \
+         - id: hall\n    name: Hall\n    valve: {}\n    hose: {}\n    raceway:\n      leaves: down\n      path:\n{path}",
+        parts.a_unit(),
+        parts.a_valve(),
+        parts.a_hose()
+    )
+}
+
+fn escapes(text: &str) -> bool {
+    text.contains('\u{1b}')
+}
+
+#[test]
+fn help_names_every_command_and_says_what_it_does() {
+    let here = tempfile::tempdir().unwrap();
+    let help = run(here.path(), &["--help"]);
+    assert_eq!(help.code, 0);
+    for command in COMMANDS {
+        assert!(
+            help.out.contains(command),
+            "--help does not name {command}:\n{}",
+            help.out
+        );
+        let own = run(here.path(), &[command, "--help"]);
+        assert_eq!(own.code, 0, "{command} --help: {}", own.err);
+        assert!(
+            own.out.len() > 60,
+            "{command} --help says next to nothing:\n{}",
+            own.out
+        );
+    }
+    assert!(run(here.path(), &["inspect", "--help"]).out.contains("--json"));
+}
+
+#[test]
+fn version_is_that_of_the_crate() {
+    let here = tempfile::tempdir().unwrap();
+    let said = run(here.path(), &["--version"]);
+    assert_eq!(said.code, 0);
+    assert!(said.out.contains(env!("CARGO_PKG_VERSION")), "{}", said.out);
+}
+
+#[test]
+fn publish_is_what_happens_without_a_command() {
+    let company = common::demo();
+    let run = run(company.path(), &[]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert!(company.path().join("site/index.html").is_file());
+}
+
+#[test]
+fn a_failed_clause_gives_1_and_is_told() {
+    let company = common::demo_without_jobs();
+    fs::write(
+        company.path().join("jobs/five-corners.yaml"),
+        failing_job(company.path()),
+    )
+    .unwrap();
+    let run = run(company.path(), &["inspect", "five-corners"]);
+    assert_eq!(run.code, 1, "{}\n{}", run.out, run.err);
+    let told = run.out + &run.err;
+    for word in ["450", "360"] {
+        assert!(told.contains(word), "the finding lacks {word} degrees:\n{told}");
+    }
+}
+
+#[test]
+fn what_cannot_be_read_gives_2() {
+    let company = common::demo_without_jobs();
+    let job = failing_job(company.path()).replace("10 ft", "10");
+    fs::write(company.path().join("jobs/bare-number.yaml"), job).unwrap();
+    for arguments in [&["inspect"][..], &["inspect", "bare-number"], &["publish"]] {
+        let run = run(company.path(), arguments);
+        assert_eq!(run.code, 2, "{arguments:?}: {}\n{}", run.out, run.err);
+        assert!(run.err.contains("bare-number.yaml"), "{}", run.err);
+        assert!(!run.err.contains("panicked"), "{}", run.err);
+    }
+}
+
+#[test]
+fn a_wrong_command_line_gives_2() {
+    let company = common::demo();
+    for arguments in [&["inspekt"][..], &["inspect", "--jsn"], &["draw"], &["begin"]] {
+        let run = run(company.path(), arguments);
+        assert_eq!(run.code, 2, "{arguments:?}");
+        assert!(
+            !run.err.is_empty() && run.out.is_empty(),
+            "{arguments:?} speaks on the wrong stream"
+        );
+    }
+}
+
+#[test]
+fn a_folder_that_is_no_company_is_told_so() {
+    let empty = tempfile::tempdir().unwrap();
+    let run = run(empty.path(), &["publish"]);
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(
+        run.err.contains("content/company.yaml") || run.err.contains("company folder"),
+        "{}",
+        run.err
+    );
+    assert!(
+        !empty.path().join("site").exists(),
+        "something was written all the same"
+    );
+}
+
+#[test]
+fn an_unknown_job_is_answered_with_the_nearest() {
+    let company = common::demo();
+    let jobs = common::inspect(company.path(), &[]);
+    let known = common::text(&jobs[0], "/job");
+    let mut wrong = known.to_string();
+    wrong.pop();
+    for command in ["inspect", "draw"] {
+        let run = run(company.path(), &[command, &wrong]);
+        assert_eq!(run.code, 2, "{command} {wrong}: {}", run.out);
+        assert!(
+            run.err.contains(known),
+            "{command} {wrong} does not offer {known}:\n{}",
+            run.err
+        );
+    }
+}
+
+#[test]
+fn inspect_of_named_jobs_prints_just_those() {
+    let company = common::demo();
+    for job in common::inspect(company.path(), &[]) {
+        let key = common::text(&job, "/job");
+        assert_eq!(common::inspect(company.path(), &[key]), [job.clone()], "{key}");
+    }
+}
+
+#[test]
+fn json_stands_alone_on_standard_output() {
+    let company = common::demo();
+    let run = run(company.path(), &["inspect", "--json"]);
+    assert!(
+        run.out.starts_with(['[', '{']),
+        "{}",
+        &run.out[..run.out.len().min(80)]
+    );
+    assert!(!escapes(&run.out));
+}
+
+#[test]
+fn draw_gives_a_drawing() {
+    let company = common::demo();
+    let jobs = common::inspect(company.path(), &[]);
+    let key = common::text(&jobs[0], "/job");
+    let before = common::site::files(company.path());
+    let run = run(company.path(), &["draw", key]);
+    assert!(run.code < 2, "{}", run.err);
+    let new = common::site::files(company.path()).into_keys();
+    let drawn = new
+        .filter(|name| name.ends_with(".svg") && !before.contains_key(name))
+        .count();
+    assert!(
+        drawn > 0 || run.out.contains("<svg"),
+        "no drawing came:\n{}",
+        run.out
+    );
+}
+
+#[test]
+fn no_colour_when_piped_or_refused() {
+    let company = common::demo();
+    fs::write(company.path().join("jobs/wrong.yaml"), "title: 3\nrun: 4\n").unwrap();
+    for arguments in [&["publish"][..], &["inspect"]] {
+        let piped = run(company.path(), arguments);
+        assert!(
+            !escapes(&piped.out) && !escapes(&piped.err),
+            "colours in a pipe: {arguments:?}"
+        );
+        let output = common::longsweep(company.path())
+            .args(arguments)
+            .env("NO_COLOR", "1")
+            .output()
+            .unwrap();
+        let said = [output.stdout, output.stderr].concat();
+        assert!(
+            !escapes(&String::from_utf8_lossy(&said)),
+            "colours despite NO_COLOR: {arguments:?}"
+        );
+    }
+}
+
+#[test]
+fn begin_makes_a_company_that_publishes() {
+    let place = tempfile::tempdir().unwrap();
+    let begun = run(place.path(), &["begin", "our-firm"]);
+    assert_eq!(begun.code, 0, "{}", begun.err);
+    let company = place.path().join("our-firm");
+    common::publish(&company);
+    assert!(company.join("site/index.html").is_file());
+    let read = run(&company, &["inspect"]);
+    assert!(read.code < 2, "{}", read.err);
+}
+
+#[test]
+fn begin_refuses_a_folder_that_holds_something() {
+    let place = tempfile::tempdir().unwrap();
+    fs::write(place.path().join("diary.txt"), "mine").unwrap();
+    let refused = run(place.path(), &["begin", "."]);
+    assert_ne!(refused.code, 0, "{}", refused.out);
+    let left: Vec<_> = fs::read_dir(place.path()).unwrap().collect();
+    assert_eq!(left.len(), 1, "begin wrote into a folder that was not empty");
+    assert_eq!(
+        fs::read_to_string(place.path().join("diary.txt")).unwrap(),
+        "mine"
+    );
+}
+
+#[test]
+fn begin_takes_a_folder_that_is_there_but_empty() {
+    let place = tempfile::tempdir().unwrap();
+    fs::create_dir(place.path().join("new")).unwrap();
+    assert_eq!(run(place.path(), &["begin", "new"]).code, 0);
+}

@@ -1,0 +1,79 @@
+// What a look at the open page, its fonts loaded, finds wrong with its layout; a list of sentences.
+const [width, done] = arguments;
+const faults = [];
+const isPage = document.documentElement.localName === "html";
+
+function sideways() {
+  if (!isPage || document.documentElement.scrollWidth <= width) return;
+  const wide = [...document.body.querySelectorAll("*")]
+    .filter((e) => !e.closest("svg *") && e.getBoundingClientRect().right > width + 0.5)
+    .map((e) => e.localName + (e.id ? "#" + e.id : "") + (e.className ? "." + e.className : ""));
+  faults.push(`scrolls sideways: ${document.documentElement.scrollWidth} px in ${width}: ${wide.slice(0, 5).join(", ")}`);
+}
+
+// The four corners of a text on the screen, turned as the text is turned; a line box is taller than
+// its letters, so a tenth is left off above and below.
+function corners(text) {
+  const box = text.getBBox();
+  const matrix = text.getScreenCTM();
+  const inset = box.height * 0.1;
+  return [
+    [box.x, box.y + inset],
+    [box.x + box.width, box.y + inset],
+    [box.x + box.width, box.y + box.height - inset],
+    [box.x, box.y + box.height - inset],
+  ].map(([x, y]) => {
+    const p = new DOMPoint(x, y).matrixTransform(matrix);
+    return [p.x, p.y];
+  });
+}
+
+// How deep two convex quadrangles reach into each other; negative when a line parts them.
+function depth(a, b) {
+  let least = Infinity;
+  for (const shape of [a, b]) {
+    for (let i = 0; i < 4; i++) {
+      const [x1, y1] = shape[i];
+      const [x2, y2] = shape[(i + 1) % 4];
+      const length = Math.hypot(x2 - x1, y2 - y1) || 1;
+      const [nx, ny] = [(y1 - y2) / length, (x2 - x1) / length];
+      const [p, q] = [a, b].map((s) => s.map(([x, y]) => x * nx + y * ny));
+      least = Math.min(least, Math.min(Math.max(...p), Math.max(...q)) - Math.max(Math.min(...p), Math.min(...q)));
+    }
+  }
+  return least;
+}
+
+function shown(text) {
+  const style = getComputedStyle(text);
+  return (
+    text.textContent.trim() !== "" &&
+    style.visibility !== "hidden" &&
+    style.display !== "none" &&
+    text.getBBox().width > 0 &&
+    !text.closest("defs, symbol, clipPath, mask, pattern, marker")
+  );
+}
+
+function look() {
+  sideways();
+  for (const svg of document.querySelectorAll("svg")) {
+    if (svg.parentElement && svg.parentElement.closest("svg")) continue;
+    const frame = svg.getBoundingClientRect();
+    if (frame.width === 0) continue;
+    const texts = [...svg.querySelectorAll("text")].filter(shown).map((t) => ({ words: t.textContent.trim(), at: corners(t) }));
+    const name = svg.id || svg.getAttribute("aria-label") || svg.querySelector("title")?.textContent || "a drawing";
+    texts.forEach((text, i) => {
+      const out = text.at.some(
+        ([x, y]) => x < frame.left - 0.5 || x > frame.right + 0.5 || y < frame.top - 0.5 || y > frame.bottom + 0.5,
+      );
+      if (out) faults.push(`${name}: "${text.words}" lies outside the drawing`);
+      for (const other of texts.slice(i + 1)) {
+        const reach = depth(text.at, other.at);
+        if (reach > 0.5) faults.push(`${name}: "${text.words}" and "${other.words}" overlap by ${reach.toFixed(1)} px`);
+      }
+    });
+  }
+}
+
+document.fonts.ready.then(look).then(() => done(faults), (e) => done([String(e)]));
