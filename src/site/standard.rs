@@ -225,16 +225,12 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
 /// The small facts of a clause.
 fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     let mut facts = vec![Cell::new("Word", level_word(clause.level))];
-    if let Rule::Computed { value: Some(value) } = clause.rule {
-        if let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter) {
-            let name = crate::packet::prose::sentence(parameter.key)
-                .trim_end_matches('.')
-                .to_string();
-            facts.push(Cell::new(
-                &name,
-                limit_words(set.firm.say(), parameter.kind, value),
-            ));
-        }
+    if let Rule::Computed { value: Some(value) } = clause.rule
+        && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter)
+    {
+        let name = crate::packet::prose::sentence(parameter.key);
+        let words = limit_words(set.firm.say(), parameter.kind, value);
+        facts.push(Cell::new(name.trim_end_matches('.'), words));
     }
     let source = if clause.source.trim().is_empty() {
         "the firm's own"
