@@ -167,21 +167,27 @@ fn json_stands_alone_on_standard_output() {
 }
 
 #[test]
-fn draw_gives_a_drawing() {
+fn draw_gives_one_drawing_or_a_folder_of_them() {
     let company = common::demo();
     let jobs = common::inspect(company.path(), &[]);
     let key = common::text(&jobs[0], "/job");
-    let before = common::site::files(company.path());
-    let run = run(company.path(), &["draw", key]);
-    assert!(run.code < 2, "{}", run.err);
-    let new = common::site::files(company.path()).into_keys();
-    let drawn = new
-        .filter(|name| name.ends_with(".svg") && !before.contains_key(name))
-        .count();
+    let inlet = common::text(&jobs[0], "/inlets/0/id");
+    let one = run(
+        company.path(),
+        &["draw", key, "--inlet", inlet, "--view", "elevation"],
+    );
+    assert_eq!(one.code, 0, "{}", one.err);
     assert!(
-        drawn > 0 || run.out.contains("<svg"),
-        "no drawing came:\n{}",
-        run.out
+        one.out.contains("<svg") && one.out.contains("\"scale-bar\""),
+        "{}",
+        one.out
+    );
+    let many = run(company.path(), &["draw", key, "--into", "drawn"]);
+    assert_eq!(many.code, 0, "{}", many.err);
+    let drawn = common::site::files(&company.path().join("drawn"));
+    assert!(
+        drawn.keys().filter(|name| name.ends_with(".svg")).count() >= 3,
+        "{drawn:?}"
     );
 }
 

@@ -1,7 +1,8 @@
 //! Drawings read back: no label on a label or on a line, every bend flagged once, dimensions true.
 mod drawings_support;
+use drawings_support::read::*;
 use drawings_support::*;
-use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check, text_box};
+use longsweep::draw::{Scene, Shape, Step};
 use longsweep::measure::Say;
 use longsweep::route::Route;
 
@@ -98,34 +99,7 @@ fn recovers_lengths_from_paper() {
 
 /// Everything wrong with a drawing.
 fn faults(scene: &Scene, route: &Route, say: &Say, width_mm: f64) -> Vec<String> {
-    let mut wrong = Vec::new();
-    let boxes = rendered_boxes(scene);
-    let words: Vec<&str> = scene
-        .marks
-        .iter()
-        .flat_map(|mark| mark.texts())
-        .map(|text| text.words.as_str())
-        .collect();
-    if boxes.len() != words.len() {
-        wrong.push(format!("{} texts written, {} rendered", words.len(), boxes.len()));
-        return wrong;
-    }
-    let sheet = Quad::rect(V2::ZERO, V2::new(scene.size_mm.0, scene.size_mm.1));
-    for (i, a) in boxes.iter().enumerate() {
-        let a = &a.grown(-0.02, -0.02);
-        if !a.inside(&sheet) {
-            wrong.push(format!("'{}' reaches outside the sheet", words[i]));
-        }
-        let over = boxes[..i].iter().position(|b| a.meets(b));
-        wrong.extend(over.map(|k| format!("'{}' on '{}'", words[i], words[k])));
-        let line = strokes(scene)
-            .into_iter()
-            .find(|(stroke, _)| a.grown(0.0, -0.2).meets(stroke));
-        wrong.extend(line.map(|(_, kind)| format!("'{}' on a line of a {kind}", words[i])));
-    }
-    if scene.size_mm.0 > width_mm + 1e-9 {
-        wrong.push(format!("{} mm wide in {width_mm} mm", scene.size_mm.0));
-    }
+    let mut wrong = words_wrong(scene, width_mm);
     wrong.extend(flags_wrong(scene, route));
     wrong.extend(dimensions_wrong(scene, route, say));
     wrong
@@ -171,83 +145,6 @@ fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
         }
     }
     wrong
-}
-
-/// Boxes of texts as we measure them, mm.
-fn text_boxes(scene: &Scene) -> Vec<Quad> {
-    scene
-        .marks
-        .iter()
-        .flat_map(|mark| mark.texts())
-        .map(text_box)
-        .collect()
-}
-
-/// Boxes of texts as the renderer finds them, mm, in the order written.
-fn rendered_boxes(scene: &Scene) -> Vec<Quad> {
-    let tree = check(&scene.to_svg()).expect("readable SVG");
-    let mut found: Vec<(usize, Quad)> = Vec::new();
-    collect(tree.root(), &mut found);
-    found.sort_by_key(|(n, _)| *n);
-    found.into_iter().map(|(_, quad)| quad).collect()
-}
-
-fn collect(group: &resvg::usvg::Group, found: &mut Vec<(usize, Quad)>) {
-    use resvg::usvg::Node;
-    for node in group.children() {
-        match node {
-            Node::Group(inner) => collect(inner, found),
-            Node::Text(text) => {
-                let number = text.id().rsplit("-t").next().and_then(|n| n.parse().ok());
-                let (r, turn) = (text.bounding_box(), text.abs_transform());
-                let corner = |x: f32, y: f32| {
-                    let mut at = resvg::tiny_skia::Point::from_xy(x, y);
-                    turn.map_point(&mut at);
-                    V2::new(f64::from(at.x), f64::from(at.y)) * 25.4 / 96.0
-                };
-                let corners = [
-                    corner(r.left(), r.top()),
-                    corner(r.right(), r.top()),
-                    corner(r.right(), r.bottom()),
-                    corner(r.left(), r.bottom()),
-                ];
-                found.push((number.expect("a text has a numbered id"), Quad::new(corners)));
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Every stroke that words must keep off: all but hatch, and the frames that belong to the words.
-fn strokes(scene: &Scene) -> Vec<(Quad, &'static str)> {
-    let mut all = Vec::new();
-    for mark in &scene.marks {
-        if matches!(mark.kind, "plane" | "balloon" | "key" | "scale-bar") {
-            continue;
-        }
-        for shape in &mark.shapes {
-            let Shape::Path { steps, pen, .. } = shape else {
-                continue;
-            };
-            if matches!(pen, Pen::None) {
-                continue;
-            }
-            let mut at = V2::ZERO;
-            for step in steps {
-                let to = match *step {
-                    Step::Move(p) => {
-                        at = p;
-                        continue;
-                    }
-                    Step::Line(p) | Step::Cubic(_, _, p) => p,
-                    Step::Close => continue,
-                };
-                all.push((Quad::stroke(at, to, 0.0), mark.kind));
-                at = to;
-            }
-        }
-    }
-    all
 }
 
 /// Writes pictures to look at under tests/.work/look.

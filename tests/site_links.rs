@@ -42,6 +42,48 @@ fn none(faults: Vec<String>) {
     );
 }
 
+/// The check itself must find what is wrong.
+#[test]
+fn faulty_links_are_found() {
+    let site = tempfile::tempdir().unwrap();
+    fs::create_dir(site.path().join("jobs")).unwrap();
+    fs::write(
+        site.path().join("index.html"),
+        "<h1 id='top' id2=x>x</h1><p id='top'>",
+    )
+    .unwrap();
+    fs::write(
+        site.path().join("jobs/a.html"),
+        "<img srcset='b.png 2x'><i style=\"background:url('c.png')\">",
+    )
+    .unwrap();
+    let documents = documents(site.path());
+    let fault = |link: &str| site::fault("jobs/a.html", link, &documents, site.path());
+    for good in [
+        "../index.html",
+        "../index.html#top",
+        "a.html",
+        "#",
+        "mailto:crew@example.invalid",
+    ] {
+        assert_eq!(fault(good), None, "{good}");
+    }
+    for bad in [
+        "https://example.invalid/",
+        "//example.invalid",
+        "/index.html",
+        "../index.html#end",
+        "b.html",
+        "..",
+        "../../index.html",
+        "#x",
+    ] {
+        assert!(fault(bad).is_some(), "{bad}");
+    }
+    assert_eq!(documents["jobs/a.html"].links, ["b.png", "c.png"]);
+    assert_eq!(documents["index.html"].doubled_ids, ["top"]);
+}
+
 #[test]
 fn every_link_is_relative_and_leads_somewhere() {
     let site = published_site();
@@ -55,6 +97,12 @@ fn every_link_is_relative_and_leads_somewhere() {
         }
     }
     none(faults);
+    let links: usize = documents.values().map(|document| document.links.len()).sum();
+    assert!(
+        links > 10 * documents.len(),
+        "only {links} links in {} files",
+        documents.len()
+    );
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod read;
 mod takeoff;
 mod terminal;
 mod theme;
+mod watch;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -105,6 +106,11 @@ Examples:
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
+    /// Publish again whenever a file changes
+    #[command(after_help = "\
+Example:
+  longsweep watch")]
+    Watch,
     /// Lay out a new company folder
     #[command(after_help = "\
 The folder must be empty or not there yet. It is filled with a small catalog, a standard, lessons, a theme
@@ -142,6 +148,7 @@ pub fn run(cli: &Cli) -> u8 {
                 into: into.as_deref(),
             },
         ),
+        Command::Watch => watch::watch(company),
         Command::Begin { dir } => begin::begin(dir),
     }
 }

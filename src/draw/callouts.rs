@@ -125,7 +125,7 @@ impl<'p> View<'p> {
             return anywhere(&frame, label.size(), v2(frame.max.x, top.max(frame.min.y)));
         }
         let place = self.spot(balloon.spot);
-        round(place.at, label.size(), v2(0.0, 0.4))
+        round(place.at, label.size(), v2(0.0, -0.4))
     }
 
     /// Mark and cut length along every piece of tube that has room beside it; answers the others.
@@ -269,9 +269,9 @@ impl<'p> View<'p> {
         };
         let path_m = self.drawn.path_m;
         let words = [
+            ((hose.grown_m.min(path_m) + path_m) / 2.0, room),
             (hose.new_m, String::from("hose tail, new")),
             (hose.grown_m, String::from("grown")),
-            ((hose.grown_m.min(path_m) + path_m) / 2.0, room),
         ];
         for (at_m, words) in words {
             let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
@@ -285,15 +285,18 @@ impl<'p> View<'p> {
             if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
                 self.marks.push(mark);
             } else {
-                let full = match words.as_str() {
-                    "grown" => String::from("hose tail, grown"),
-                    _ => words,
+                let told = match words.as_str() {
+                    "grown" | "hose tail, new" => {
+                        let whole = if words == "grown" {
+                            "hose tail, grown"
+                        } else {
+                            &words
+                        };
+                        format!("{whole}, {} along the tube", self.p.say.length(at_m))
+                    }
+                    room => format!("{room} from the grown tail to the stop"),
                 };
-                self.note(
-                    About::Hose,
-                    mark,
-                    format!("{full}, {} along the tube", self.p.say.length(at_m)),
-                );
+                self.note(About::Hose, mark, told);
             }
         }
     }

@@ -38,15 +38,27 @@ struct Place {
 
 /// Draws the dimension into the mark; answers the row it took, or `None` when there is no room.
 pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
-    let places = places(measure);
-    let candidates: Vec<Candidate> = places.iter().map(|place| place.candidate.clone()).collect();
-    let place = &places[board.choose(&candidates, f64::MAX)?];
-    draw(mark, measure, place);
+    let mut best: Option<(f64, Place)> = None;
+    for (cost, side, offset_mm) in rows(measure) {
+        let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
+        if cost >= limit {
+            break;
+        }
+        for place in on_row(measure, side, offset_mm, cost) {
+            let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
+            if let Some(cost) = board.cost(&place.candidate, limit) {
+                best = Some((cost, place));
+            }
+        }
+    }
+    let (cost, place) = best?;
+    board.put(&place.candidate, cost);
+    draw(mark, measure, &place);
     Some(place.offset_mm)
 }
 
-/// All places, row by row, on every side.
-fn places(measure: &Measure) -> Vec<Place> {
+/// All rows on every side, the best first: cost, side, offset.
+fn rows(measure: &Measure) -> Vec<(f64, V2, f64)> {
     let mut all = Vec::new();
     for (s, side) in measure.sides.iter().enumerate() {
         let rows = (0..ROWS).map(|k| measure.first_mm + ROW_MM * k as f64);
@@ -54,9 +66,10 @@ fn places(measure: &Measure) -> Vec<Place> {
         for offset_mm in rows.chain(kept) {
             let bonus = if kept == Some(offset_mm) { 8.0 } else { 0.0 };
             let cost = (offset_mm - measure.first_mm).abs() * 0.45 + s as f64 * 2.5 - bonus + 8.0;
-            all.extend(on_row(measure, *side, offset_mm, cost));
+            all.push((cost, *side, offset_mm));
         }
     }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all
 }
 

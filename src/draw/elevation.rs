@@ -29,6 +29,9 @@ const COARSEST: u32 = 100;
 const BROKEN_MM: f64 = 38.0;
 const BREAK_MM: f64 = 3.0;
 
+/// A level's name costs less than this only near the ends of its line.
+const AT_THE_ENDS: f64 = 4.6;
+
 /// Draws the elevation.
 pub fn elevation(picture: &RacewayPicture) -> Scene {
     search(|attempt| draw(picture, attempt))
@@ -55,13 +58,21 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     dimensions(&mut view);
     view.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
     view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
+    let unnamed = level_names(&mut view, p.levels.iter().collect(), AT_THE_ENDS);
     let left = view.cut_lengths_beside();
-    view.flags();
     view.hose_words();
-    view.balloons();
-    level_names(&mut view);
-    view.members();
+    view.flags();
     view.cut_lengths_led(left);
+    view.balloons();
+    view.members();
+    for level in level_names(&mut view, unnamed, f64::MAX) {
+        let words = level_words(&view, level);
+        view.note(
+            About::Level,
+            Mark::new("level-name", words.clone()),
+            format!("level {words}"),
+        );
+    }
     view.joint_words();
     draw_levels(&mut view);
     view
@@ -99,7 +110,7 @@ fn fit(p: &RacewayPicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f6
             .collect::<Vec<f64>>()
     };
     let scale = all[whole];
-    if scale.ratio > COARSEST {
+    if scale.ratio > COARSEST && smaller == 0 {
         let coarse = all.iter().rposition(|s| s.ratio <= COARSEST).unwrap_or(0);
         if let Some((lengths, cuts)) = broken(p, &all[coarse], size, room) {
             return (all[coarse], lengths, cuts);
@@ -260,38 +271,56 @@ fn draw_levels(view: &mut View) {
     view.marks.splice(0..0, drawn);
 }
 
-/// Their names, at the right end where there is room.
-fn level_names(view: &mut View) {
-    for level in view.p.levels {
+/// Their names, for less than `limit`; answers those that found no room.
+fn level_names<'p>(view: &mut View<'p>, levels: Vec<&'p Level>, limit: f64) -> Vec<&'p Level> {
+    let mut left = Vec::new();
+    for level in levels {
         let Some(y) = paper_y(view, level.up_m) else {
             continue;
         };
-        let height = if level.up_m.abs() < 1e-4 {
-            "0".into()
-        } else {
-            view.p.say.length(level.up_m)
-        };
-        let label = Label::words(format!("{} {height}", level.name));
-        let size = label.size();
-        let (left, right) = (
-            view.board.frame.min.x + 0.4 + size.x / 2.0,
-            view.board.frame.max.x - 0.4 - size.x / 2.0,
+        let whole = level_words(view, level);
+        let mut mark = Mark::new("level-name", whole.clone()).figure("height-m", level.up_m);
+        let (full, bare) = (Label::words(whole.clone()), Label::words(level.name.clone()));
+        let (far, near) = (
+            level_places(view, y, full.size()),
+            level_places(view, y, bare.size()),
         );
-        let places = (0..=40).flat_map(|k| {
-            let x = right + (left - right) * f64::from(k) / 40.0;
-            [-1.0, 1.0].map(|side| {
-                let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
-                Candidate::bare(place, f64::from(k) * 0.3 + if side > 0.0 { 1.5 } else { 0.0 })
-            })
-        });
-        let mut mark = Mark::new("level-name", level.name.clone()).figure("height-m", level.up_m);
-        let words = label.lines.join(" ");
-        if place_label(&mut view.board, &mut mark, &label, places.collect(), f64::MAX) {
+        if place_label(&mut view.board, &mut mark, &full, far, limit) {
             view.marks.push(mark);
+        } else if place_label(&mut view.board, &mut mark, &bare, near, limit) {
+            view.marks.push(mark);
+            view.key(About::Level, whole);
         } else {
-            view.note(About::Level, mark, format!("level {words}"));
+            left.push(level);
         }
     }
+    left
+}
+
+/// `First floor 0`.
+fn level_words(view: &View, level: &Level) -> String {
+    let height = if level.up_m.abs() < 1e-4 {
+        "0".into()
+    } else {
+        view.p.say.length(level.up_m)
+    };
+    format!("{} {height}", level.name)
+}
+
+/// Over the line or under it, from its right end to its left.
+fn level_places(view: &View, y: f64, size: V2) -> Vec<Candidate> {
+    let left = view.board.frame.min.x + 1.4 + size.x / 2.0;
+    let right = view.board.frame.max.x - 1.4 - size.x / 2.0;
+    let places = (0..=40).flat_map(|k| {
+        let x = right + (left - right) * f64::from(k) / 40.0;
+        [-1.0, 1.0].map(|side| {
+            let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
+            // Either end is better than the middle.
+            let inward = f64::from(k.min(43 - k)) * 0.3;
+            Candidate::bare(place, inward + if side > 0.0 { 1.5 } else { 0.0 })
+        })
+    });
+    places.collect()
 }
 
 /// A zigzag at each break, so that nobody measures across it.

@@ -15,6 +15,8 @@ pub struct Quad {
     pub corners: [V2; 4],
     pub min: V2,
     pub max: V2,
+    /// Whether it is an upright rectangle, its own bounding box.
+    upright: bool,
 }
 
 impl Quad {
@@ -25,6 +27,7 @@ impl Quad {
             corners,
             min: fold(V2::min),
             max: fold(V2::max),
+            upright: false,
         }
     }
 
@@ -34,6 +37,7 @@ impl Quad {
             corners: [min, v2(max.x, min.y), max, v2(min.x, max.y)],
             min,
             max,
+            upright: true,
         }
     }
 
@@ -56,6 +60,9 @@ impl Quad {
 
     /// Grown along its first side and across it.
     pub fn grown(&self, along: f64, across: f64) -> Quad {
+        if self.upright {
+            return Quad::rect(self.min - v2(along, across), self.max + v2(along, across));
+        }
         let c = &self.corners;
         let u = (c[1] - c[0]).try_normalize().unwrap_or(V2::X) * along;
         let v = (c[3] - c[0]).try_normalize().unwrap_or(V2::Y) * across;
@@ -72,9 +79,10 @@ impl Quad {
 
     /// Whether two quadrilaterals share more than an edge (separating axes).
     pub fn meets(&self, other: &Quad) -> bool {
+        // The sides of an upright one are those of the bounding boxes.
         self.bounds_meet(other)
-            && !separated(&self.corners, &other.corners)
-            && !separated(&other.corners, &self.corners)
+            && (self.upright || !separated(&self.corners, &other.corners))
+            && (other.upright || !separated(&other.corners, &self.corners))
     }
 
     /// The middle.
@@ -93,18 +101,14 @@ impl Quad {
 
 /// Whether a side of `a` separates it from `b`.
 fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
+    let span = |q: &[V2; 4], axis: V2| {
+        let [p, q, r, s] = [axis.dot(q[0]), axis.dot(q[1]), axis.dot(q[2]), axis.dot(q[3])];
+        (p.min(q).min(r.min(s)), p.max(q).max(r.max(s)))
+    };
     (0..4).any(|i| {
         let axis = (a[(i + 1) % 4] - a[i]).perp();
-        if axis.length_squared() < 1e-18 {
-            return false;
-        }
-        let span = |q: &[V2; 4]| {
-            q.iter()
-                .map(|p| axis.dot(*p))
-                .fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)))
-        };
-        let ((a0, a1), (b0, b1)) = (span(a), span(b));
-        a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9
+        let ((a0, a1), (b0, b1)) = (span(a, axis), span(b, axis));
+        axis.length_squared() > 1e-18 && (a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9)
     })
 }
 

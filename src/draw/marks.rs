@@ -97,15 +97,15 @@ impl View<'_> {
                         self.band_half() + 0.9,
                     );
                     mark.lines(&hatch(&strip.corners, 1.0, fail), Pen::Thin);
-                    self.board.take(strip, What::Object);
+                    self.board.take(strip, What::Hatch);
                 }
                 spot => {
                     let at = self.spot(spot).at;
                     let ring: Vec<V2> = (0..12)
-                        .map(|k| at + V2::from_angle(f64::from(k) * 0.5236) * 2.8)
+                        .map(|k| at + V2::from_angle(f64::from(k) * std::f64::consts::FRAC_PI_6) * 2.8)
                         .collect();
                     mark.lines(&hatch(&ring, 0.9, fail), Pen::Thin);
-                    self.board.take(Quad::about(at, v2(5.0, 5.0)), What::Object);
+                    self.board.take(Quad::about(at, v2(5.2, 5.2)), What::Hatch);
                 }
             }
             self.marks.push(mark);

@@ -5,16 +5,17 @@
 //!
 //! Every view goes the same way: choose the scale, draw the line and note what it takes up, hand the
 //! labels to the one placer ([`place`](self)), write what found no room as notes under the drawing.
+mod board;
 mod callouts;
-//TMP mod cutting;
+mod cutting;
 mod dimension;
-//TMP mod effort;
+mod effort;
 mod elevation;
 mod font;
 mod geo;
 mod isometric;
-//TMP mod joint;
-//TMP mod keyplan;
+mod joint;
+mod keyplan;
 mod labels;
 mod line;
 mod marks;
@@ -27,18 +28,18 @@ mod scene;
 mod subject;
 mod svg;
 mod symbols;
-//TMP mod valve_box;
+mod valve_box;
 mod view;
 mod words;
 
-//TMP pub use cutting::cutting;
-//TMP pub use effort::effort;
+pub use cutting::cutting;
+pub use effort::effort;
 pub use elevation::elevation;
 pub use font::text_box;
 pub use geo::{Quad, V2};
 pub use isometric::isometric;
-//TMP pub use joint::joint;
-//TMP pub use keyplan::key_plan;
+pub use joint::joint;
+pub use keyplan::key_plan;
 pub use plan::plan;
 pub use raster::{DrawError, check, png};
 pub use scene::{Anchor, Fill, Mark, Pen, Scene, Shape, Step, Text};
@@ -46,4 +47,5 @@ pub use subject::{
     Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind, KeyLine,
     KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
 };
+pub use valve_box::valve_box;
 pub use words::{heading_words, route_in_words};

@@ -19,7 +19,9 @@ pub enum What {
     Dimension,
     /// Level lines.
     Level,
-    /// Hatch, surroundings: words may lie on them, at a price.
+    /// Hatch of a finding: no words on it, leaders over it freely.
+    Hatch,
+    /// Hatch of planes: words may lie on it, at a price.
     Light,
 }
 
@@ -27,6 +29,8 @@ pub enum What {
 const PAD_MM: (f64, f64) = (1.3, 0.3);
 /// A line counts as so wide to each side, mm.
 const LINE_HALF_MM: f64 = 0.15;
+/// Half of what is kept clear for a leader, mm.
+const LEADER_HALF_MM: f64 = 0.45;
 /// So much of a leader at its anchor may touch what it points at, mm.
 const TOUCH_MM: f64 = 1.6;
 
@@ -37,13 +41,21 @@ const CELL_MM: f64 = 6.0;
 #[derive(Debug, Clone)]
 pub struct Board {
     pub frame: Quad,
-    taken: Vec<(Quad, What)>,
+    taken: Vec<Taken>,
     /// Indices of what is taken, by cell, row by row.
     cells: Vec<Vec<u32>>,
     /// Columns and rows of cells.
     grid: (usize, usize),
     /// What the labels placed so far paid for crossing things.
     pub strain: f64,
+}
+
+/// Something on the sheet, with the first cell that it touches.
+#[derive(Debug, Clone, Copy)]
+struct Taken {
+    quad: Quad,
+    what: What,
+    first: (usize, usize),
 }
 
 /// A place a label might take.
@@ -100,7 +112,11 @@ impl Board {
                 self.cells[row * self.grid.0 + column].push(index);
             }
         }
-        self.taken.push((quad, what));
+        self.taken.push(Taken {
+            quad,
+            what,
+            first: from,
+        });
     }
 
     /// Marks the room of a line as taken.
@@ -125,16 +141,13 @@ impl Board {
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
                 for index in &self.cells[row * self.grid.0 + column] {
-                    let (taken, what) = &self.taken[*index as usize];
-                    if !quad.bounds_meet(taken) {
-                        continue;
-                    }
+                    let taken = &self.taken[*index as usize];
                     // In several cells at once: seen only in the first that both share.
-                    let first = self.span(taken).0;
-                    if (first.0.max(from.0), first.1.max(from.1)) != (column, row) || !quad.meets(taken) {
+                    let shared = (taken.first.0.max(from.0), taken.first.1.max(from.1)) == (column, row);
+                    if !shared || !quad.meets(&taken.quad) {
                         continue;
                     }
-                    if !see(taken, *what) {
+                    if !see(&taken.quad, taken.what) {
                         return;
                     }
                 }
@@ -144,12 +157,6 @@ impl Board {
 
     /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
     pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
-        let index = self.choose(&candidates, limit)?;
-        Some(candidates.swap_remove(index))
-    }
-
-    /// The same by index.
-    pub fn choose(&mut self, candidates: &[Candidate], limit: f64) -> Option<usize> {
         let mut order: Vec<(f64, usize)> = candidates.iter().enumerate().map(|(i, c)| (c.cost, i)).collect();
         order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let mut best: Option<(f64, usize)> = None;
@@ -163,13 +170,14 @@ impl Board {
             }
         }
         let (cost, index) = best?;
-        self.strain += cost - candidates[index].cost;
-        self.put(&candidates[index]);
-        Some(index)
+        let chosen = candidates.swap_remove(index);
+        self.put(&chosen, cost);
+        Some(chosen)
     }
 
-    /// Takes the room of a candidate.
-    pub fn put(&mut self, candidate: &Candidate) {
+    /// Takes the room of a candidate whose full cost is known.
+    pub fn put(&mut self, candidate: &Candidate, cost: f64) {
+        self.strain += cost - candidate.cost;
         self.take(candidate.words, What::Words);
         if let Some((a, b)) = candidate.leader {
             self.take_line(a, b, LINE_HALF_MM, What::Leader);
@@ -184,7 +192,7 @@ impl Board {
     pub fn clear_of_words(&self, a: V2, b: V2) -> Vec<(V2, V2)> {
         let (way, long) = ((b - a).normalize_or_zero(), a.distance(b));
         let mut covered: Vec<(f64, f64)> = Vec::new();
-        for (quad, what) in &self.taken {
+        for Taken { quad, what, .. } in &self.taken {
             let wide = quad.grown(0.8, 0.3);
             if *what != What::Words || !wide.meets(&Quad::stroke(a, b, LINE_HALF_MM)) {
                 continue;
@@ -218,7 +226,10 @@ impl Board {
     }
 
     /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
-    fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
+    pub fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
+        if !candidate.words.inside(&self.frame) {
+            return None;
+        }
         let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
         if !wide.inside(&self.frame) {
             return None;
@@ -227,7 +238,7 @@ impl Board {
         cost += self.price(&wide, limit - cost, words_price)?;
         if let Some((from, to)) = candidate.leader {
             let short = to - (to - from).clamp_length_max(TOUCH_MM);
-            let stroke = Quad::stroke(from, short, LINE_HALF_MM);
+            let stroke = Quad::stroke(from + (short - from).clamp_length_max(0.4), short, LEADER_HALF_MM);
             cost += self.price(&stroke, limit - cost, leader_price)?;
             cost += self.beside_dimension(&stroke, to - from);
         }
@@ -251,7 +262,7 @@ impl Board {
                 .abs()
                 > 0.97;
             if what == What::Dimension && along {
-                price += 9.0;
+                price += 16.0;
             }
             true
         });
@@ -287,7 +298,7 @@ fn leader_price(what: What) -> Option<f64> {
         What::Object => Some(25.0),
         What::Dimension => Some(8.0),
         What::Level => Some(1.0),
-        What::Light => Some(0.2),
+        What::Hatch | What::Light => Some(0.2),
     }
 }
 
@@ -296,18 +307,16 @@ fn dimension_price(what: What) -> Option<f64> {
     match what {
         What::Words | What::Leader => None,
         What::Object => Some(7.0),
-        What::Dimension => Some(2.5),
+        What::Dimension => Some(0.6),
         What::Level => Some(1.0),
-        What::Light => Some(0.2),
+        What::Hatch | What::Light => Some(0.2),
     }
 }
 
 /// Distances from an anchor at which a label is tried, mm.
-const RINGS_MM: [f64; 13] = [
-    3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72.0, 86.0,
-];
+const RINGS_MM: [f64; 11] = [3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 39.0, 50.0, 64.0, 80.0];
 /// Directions in which a label is tried.
-const DIRECTIONS: usize = 24;
+const DIRECTIONS: usize = 20;
 
 /// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
 /// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.

@@ -35,7 +35,7 @@ pub struct Attempt {
 
 /// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
 /// worse than both, and what then finds no room becomes a note.
-pub const ATTEMPTS: [Attempt; 5] = [
+const ATTEMPTS: [Attempt; 4] = [
     Attempt {
         smaller: 0,
         terse: 0,
@@ -54,14 +54,13 @@ pub const ATTEMPTS: [Attempt; 5] = [
     Attempt {
         smaller: 0,
         terse: 1,
-        taller_mm: 25.0,
-    },
-    Attempt {
-        smaller: 0,
-        terse: 2,
-        taller_mm: 50.0,
+        taller_mm: 30.0,
     },
 ];
+
+/// How far short a view may fall without another try, and before scale or height is given up for it.
+const GOOD: f64 = 1.5;
+const BEARABLE: f64 = 6.0;
 
 /// Words under the drawing.
 pub struct Note {
@@ -173,7 +172,7 @@ impl<'a> View<'a> {
 
     /// How far the view falls short of one with all its words in place.
     fn penalty(&self) -> f64 {
-        self.notes.iter().map(|note| note.penalty).sum::<f64>() + self.board.strain / 50.0
+        self.notes.iter().map(|note| note.penalty).sum::<f64>() + self.board.strain / 150.0
     }
 
     /// The scene: trimmed to what is drawn, scale bar and notes under it.
@@ -250,16 +249,17 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
     )
 }
 
-/// Tries until nothing is left over; else the try that falls least short.
+/// Tries until little is left over; else the try that falls least short.
 pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
     let mut best = draw(&ATTEMPTS[0]);
     for attempt in &ATTEMPTS[1..] {
-        if best.penalty() < 0.5 {
+        let costly = attempt.smaller > 0 || attempt.taller_mm > 0.0;
+        if best.penalty() < if costly { BEARABLE } else { GOOD } {
             break;
         }
         let view = draw(attempt);
         // A later try has to be better by more than a trifle, for it costs words, scale or height.
-        if view.penalty() + 0.4 < best.penalty() {
+        if view.penalty() + if costly { 2.0 } else { 1.0 } < best.penalty() {
             best = view;
         }
     }

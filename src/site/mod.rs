@@ -92,9 +92,7 @@ fn assets(set: &Set, theme: &Theme) -> Vec<SiteFile> {
 /// A page of one sheet, whose title is the page's.
 fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
     let title = format!("{} {} – {}", sheet.number, sheet.title, set.firm.name);
-    let mut page = Page::new(set.firm, here, title, vec![sheet]);
-    page.title_tag = "h1";
-    html(theme, here, &page)
+    html(theme, here, &Page::new(set.firm, here, title, vec![sheet]))
 }
 
 /// The find page, with its scripts.
@@ -102,7 +100,6 @@ fn find_page(set: &Set, theme: &Theme) -> Result<SiteFile, ThemeError> {
     let here = Place::page(ways::FIND);
     let title = format!("Find – {}", set.firm.name);
     let mut page = Page::new(set.firm, &here, title, vec![find::sheet(set, &here)]);
-    page.title_tag = "h1";
     page.scripts = vec!["find-index.js".into(), "find.js".into()];
     html(theme, &here, &page)
 }
@@ -185,12 +182,7 @@ fn packet_page(
         _ if here.whole_packet => format!("{job}: the whole packet"),
         _ => job.clone(),
     };
-    let single = sheets.len() == 1;
-    let mut page = Page::new(set.firm, here, title, sheets);
-    if single {
-        page.title_tag = "h1";
-    }
-    html(theme, here, &page)
+    html(theme, here, &Page::new(set.firm, here, title, sheets))
 }
 
 /// A page as a file.

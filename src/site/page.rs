@@ -13,8 +13,6 @@ pub struct Page<B> {
     pub root: String,
     /// `letter` or `a4`.
     pub paper: &'static str,
-    /// `h1` where the one sheet's title is the page's, else `h2` under a title of the page.
-    pub title_tag: &'static str,
     pub print_rules_html: String,
     pub scripts: Vec<String>,
     pub sheets: Vec<Sheet<B>>,
@@ -27,7 +25,6 @@ impl<B> Page<B> {
             title,
             root: "../".repeat(here.path().matches('/').count()),
             paper: paper_name(firm.paper),
-            title_tag: "h2",
             print_rules_html: print_rules(firm, &sheets),
             scripts: Vec::new(),
             sheets,

@@ -228,9 +228,13 @@ fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     if let Rule::Computed { value: Some(value) } = clause.rule
         && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter)
     {
-        let name = crate::packet::prose::sentence(parameter.key);
-        let words = limit_words(set.firm.say(), parameter.kind, value);
-        facts.push(Cell::new(name.trim_end_matches('.'), words));
+        let name = crate::packet::prose::sentence(parameter.key)
+            .trim_end_matches('.')
+            .to_string();
+        facts.push(Cell::new(
+            &name,
+            limit_words(set.firm.say(), parameter.kind, value),
+        ));
     }
     let source = if clause.source.trim().is_empty() {
         "the firm's own"

@@ -234,23 +234,24 @@ impl Hand<'_> {
 fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> String {
     let broken: Vec<_> = rows.iter().filter(|row| row.stamp.word != "pass").collect();
     let mut html = format!(
-        "<figure class=\"drawn\"><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">{svg}</div><figcaption>{}",
+        "<div class=\"drawn\"><figure><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">{svg}</div><figcaption>{}",
         escaped(title),
         escaped(title)
     );
     if broken.is_empty() {
         html.push_str(": every clause that this raceway can be held to passes.");
     }
-    html.push_str("</figcaption>");
+    html.push_str("</figcaption></figure>");
     if !broken.is_empty() {
         html.push_str("<ul class=\"found\">");
         for row in broken {
-            let first = row.remedies.first();
-            let remedy = first.map_or_else(String::new, |remedy| {
-                format!(" <em>{}</em>", escaped(&remedy.words))
-            });
+            let remedies: String = row
+                .remedies
+                .iter()
+                .map(|remedy| format!(" <em>{}: {}</em>", escaped(remedy.lead), escaped(&remedy.words)))
+                .collect();
             html.push_str(&format!(
-                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedy}</li>",
+                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedies}</li>",
                 escaped(&row.balloon),
                 escaped(&row.stamp.word.to_uppercase()),
                 escaped(&row.href),
@@ -261,7 +262,7 @@ fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> 
         }
         html.push_str("</ul>");
     }
-    html.push_str("</figure>\n");
+    html.push_str("</div>\n");
     html
 }
 

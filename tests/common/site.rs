@@ -48,10 +48,10 @@ pub fn document(text: &str) -> Document {
     let every = Selector::parse("*").expect("a selector");
     for element in Html::parse_document(text).select(&every) {
         let value = element.value();
-        if let Some(id) = value.id() {
-            if !document.ids.insert(id.into()) {
-                document.doubled_ids.push(id.into());
-            }
+        if let Some(id) = value.id()
+            && !document.ids.insert(id.into())
+        {
+            document.doubled_ids.push(id.into());
         }
         for (name, text) in value.attrs() {
             // The parser drops the prefix of `xlink:href` inside SVG and keeps it elsewhere.

@@ -1,5 +1,6 @@
 //! Raceways to draw: a dozen by hand and as many as wanted by chance, seeded.
 #![allow(dead_code)]
+pub mod read;
 use glam::DVec3;
 use longsweep::company::{
     Bend, Catalog, Direction, Fitting, FittingKind, Level, Path, Purpose, Run, Step, Tube, Turn,

@@ -10,6 +10,7 @@ pictures of the pages at 300 dots to the inch.
 import base64
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -68,8 +69,14 @@ def main(coded):
         words = subprocess.run(["pdftotext", "-layout", pdf, "-"], check=True, capture_output=True, text=True)
         for page, text in zip(pages, words.stdout.split("\f")):
             page["text"] = text
-        subprocess.run(["pdftoppm", "-r", str(DOTS), pdf, pathlib.Path(folder, "page")], check=True)
-        widths = [w for picture_of in sorted(pathlib.Path(folder).glob("page*.ppm")) for w in bars(picture(picture_of))]
+        widths = []
+        for number, page in enumerate(pages, 1):
+            # Only a page that names a scale can bear a bar, and pictures take their time.
+            if re.search(r"1:\d+", page["text"]):
+                only = ["-f", str(number), "-l", str(number), "-singlefile"]
+                picked = pathlib.Path(folder, "page")
+                subprocess.run(["pdftoppm", "-r", str(DOTS), *only, pdf, picked], check=True)
+                widths += bars(picture(picked.with_suffix(".ppm")))
     json.dump({"pages": pages, "bars_mm": widths}, sys.stdout)
 
 

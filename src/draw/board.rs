@@ -1,0 +1,104 @@
+//! Drawings that are not of one raceway: shapes first, then words through the same placer.
+use super::font::{SIZE_MM, line_height};
+use super::geo::{Quad, V2, v2};
+use super::labels::{Label, place_label};
+use super::place::{Board, What, beside, round};
+use super::scene::{Anchor, Mark, Pen, Scene, Shape, Step, Text};
+use super::view::heights;
+
+/// A drawing in the making.
+pub struct Sheet {
+    pub scene: Scene,
+    pub board: Board,
+    /// Words without room, to stand under the drawing.
+    left: Vec<String>,
+}
+
+impl Sheet {
+    /// An empty one.
+    pub fn new(prefix: &str, title: &str, desc: String, area_mm: (f64, f64)) -> Sheet {
+        let frame = Quad::rect(v2(0.5, 0.0), v2(area_mm.0 - 0.5, area_mm.1.max(30.0)));
+        let scene = Scene {
+            prefix: prefix.into(),
+            title: title.into(),
+            desc,
+            size_mm: area_mm,
+            scale: None,
+            marks: Vec::new(),
+        };
+        Sheet {
+            scene,
+            board: Board::new(frame),
+            left: Vec::new(),
+        }
+    }
+
+    /// Adds a mark, its strokes and words taking room.
+    pub fn add(&mut self, mark: Mark) {
+        self.take(&mark, What::Object);
+        self.scene.marks.push(mark);
+    }
+
+    /// Adds a mark over whose strokes leaders may pass freely.
+    pub fn add_light(&mut self, mark: Mark) {
+        self.take(&mark, What::Hatch);
+        self.scene.marks.push(mark);
+    }
+
+    fn take(&mut self, mark: &Mark, what: What) {
+        for text in mark.texts() {
+            self.board.take(super::font::text_box(text), What::Words);
+        }
+        for shape in &mark.shapes {
+            let Shape::Path { steps, pen, .. } = shape else {
+                continue;
+            };
+            let half = if *pen == Pen::Thick { 0.25 } else { 0.13 };
+            let (mut at, mut first) = (V2::ZERO, V2::ZERO);
+            for step in steps {
+                let to = match *step {
+                    Step::Move(p) => {
+                        (at, first) = (p, p);
+                        continue;
+                    }
+                    Step::Line(p) | Step::Cubic(_, _, p) => p,
+                    Step::Close => first,
+                };
+                self.board.take_line(at, to, half, what);
+                at = to;
+            }
+        }
+    }
+
+    /// Words at a point, close by or with a leader; without room they go under the drawing.
+    pub fn label(&mut self, words: &str, at: V2, favoured: V2) {
+        let label = Label::words(words);
+        let mut mark = Mark::new("label", words);
+        let mut places = beside(at, label.size(), 0.9, favoured);
+        places.extend(round(at, label.size(), favoured).into_iter().map(|mut c| {
+            c.cost += 2.0;
+            c
+        }));
+        if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
+            self.scene.marks.push(mark);
+        } else {
+            self.left.push(words.into());
+        }
+    }
+
+    /// The scene, trimmed to its height, with what found no room under it.
+    pub fn finish(mut self) -> Scene {
+        let (top, mut bottom) = heights(&self.scene);
+        for words in std::mem::take(&mut self.left) {
+            for line in super::font::wrapped(&words, SIZE_MM, self.scene.size_mm.0 - 2.0) {
+                bottom += line_height(SIZE_MM) + 0.2;
+                let mut mark = Mark::new("key", "");
+                mark.text(Text::plain(v2(1.0, bottom - 0.9), line, Anchor::Start));
+                self.scene.marks.push(mark);
+            }
+        }
+        self.scene.shift(1.0 - top);
+        self.scene.size_mm.1 = bottom - top + 2.0;
+        self.scene
+    }
+}

@@ -1,0 +1,166 @@
+//! The key plan: every line of a job from above, each raceway with a line pattern and its name.
+use super::board::Sheet;
+use super::geo::{Quad, V2, v2};
+use super::line::Drawn;
+use super::place::What;
+use super::scale::Scale;
+use super::scene::{Fill, Mark, Pen, Scene, Step};
+use super::subject::{KeyKind, KeyLine, KeyPicture};
+use super::symbols::unit;
+use super::view::heights;
+use super::words::route_in_words;
+use glam::DVec3;
+
+/// Kept free all round, mm, and under the plan for the scale bar.
+const MARGIN_MM: f64 = 14.0;
+const BAR_MM: f64 = 10.0;
+/// Line patterns of raceways, taken in turn: told apart in black and white.
+const PATTERNS: [&[f64]; 6] = [
+    &[],
+    &[4.0, 1.2],
+    &[1.4, 1.0],
+    &[6.0, 1.0, 1.0, 1.0],
+    &[6.0, 1.0, 1.0, 1.0, 1.0, 1.0],
+    &[2.5, 1.0, 0.6, 1.0],
+];
+
+/// Draws the key plan.
+pub fn key_plan(picture: &KeyPicture) -> Scene {
+    let mut sheet = Sheet::new(
+        &picture.prefix,
+        &picture.title,
+        in_words(picture),
+        picture.area_mm,
+    );
+    let (scale, shift) = fit(picture, &sheet.board.frame);
+    let at = |point: DVec3| v2(point.x, -point.y) * scale.mm_per_m() + shift;
+    let mut names: Vec<(String, V2)> = Vec::new();
+    let mut raceways = 0;
+    for line in &picture.lines {
+        let drawn = drawn(line, at);
+        sheet.add(line_mark(line, &drawn, PATTERNS[raceways % PATTERNS.len()]));
+        if line.kind == KeyKind::Raceway {
+            raceways += 1;
+            let start = drawn.legs.first().map_or(V2::ZERO, |leg| leg.from);
+            let mut valve = Mark::new("valve", line.name.clone());
+            valve.polygon(&Quad::about(start, v2(3.2, 3.2)).corners, Pen::Thick, Fill::White);
+            sheet.add(valve);
+            names.push((line.name.clone(), start));
+        } else if line.kind == KeyKind::Trunk {
+            names.push((line.name.clone(), drawn.at_path(drawn.path_m / 2.0).at));
+        }
+    }
+    if let Some((name, place)) = &picture.unit {
+        let mut mark = Mark::new("unit", name.clone());
+        unit(&mut mark, at(*place));
+        sheet
+            .board
+            .take(Quad::about(at(*place), v2(5.0, 5.0)), What::Object);
+        sheet.add(mark);
+        names.push((name.clone(), at(*place) + v2(0.0, 2.6)));
+    }
+    for (name, place) in names {
+        sheet.label(&name, place, v2(0.5, -0.7));
+    }
+    north(&mut sheet);
+    finish(sheet, &scale, picture)
+}
+
+/// The scale at which all lines fit, and the shift to the middle.
+fn fit(p: &KeyPicture, frame: &Quad) -> (Scale, V2) {
+    let ends = p.lines.iter().flat_map(|line| {
+        let legs = line.route.legs.iter().map(|leg| leg.to);
+        std::iter::once(line.route.start).chain(legs)
+    });
+    let points = ends
+        .chain(p.unit.iter().map(|(_, place)| *place))
+        .map(|point| v2(point.x, -point.y));
+    let (lo, hi) = points.fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(at), hi.max(at)));
+    let (lo, hi) = if lo.x > hi.x {
+        (V2::ZERO, V2::ZERO)
+    } else {
+        (lo, hi)
+    };
+    let room = (frame.max - frame.min - v2(2.0 * MARGIN_MM, 2.0 * MARGIN_MM + BAR_MM)).max(v2(20.0, 20.0));
+    let scale = Scale::preferred(&p.say)[Scale::fitting(&p.say, hi - lo, room)];
+    (
+        scale,
+        frame.middle() - v2(0.0, BAR_MM / 2.0) - (lo + hi) / 2.0 * scale.mm_per_m(),
+    )
+}
+
+/// A line in its place.
+fn drawn(line: &KeyLine, at: impl Fn(DVec3) -> V2) -> Drawn {
+    let mut work = vec![at(line.route.start)];
+    work.extend(line.route.legs.iter().map(|leg| at(leg.to)));
+    let angles: Vec<f64> = line
+        .route
+        .bends
+        .iter()
+        .map(|bend| bend.angle_deg.to_radians())
+        .collect();
+    Drawn::new(line.route, &work, &angles, &[])
+}
+
+/// A line with its pattern: trunks thin, onward paths thin and dashed.
+fn line_mark(line: &KeyLine, drawn: &Drawn, pattern: &'static [f64]) -> Mark {
+    let kind = match line.kind {
+        KeyKind::Raceway => "raceway",
+        KeyKind::Onward => "onward",
+        KeyKind::Trunk => "trunk",
+    };
+    let pen = match line.kind {
+        KeyKind::Raceway if pattern.is_empty() => Pen::Thick,
+        KeyKind::Raceway => Pen::Pattern(pattern),
+        KeyKind::Onward => Pen::Dashed,
+        KeyKind::Trunk => Pen::Thin,
+    };
+    let mut steps = Vec::new();
+    for piece in drawn.stretch(0.0, f64::MAX) {
+        let [p, a, b, q] = piece.curve;
+        if steps.is_empty() {
+            steps.push(Step::Move(p));
+        }
+        steps.push(if piece.bend.is_some() {
+            Step::Cubic(a, b, q)
+        } else {
+            Step::Line(q)
+        });
+    }
+    let mut mark = Mark::new(kind, line.name.clone()).figure("length-m", line.route.centre_m);
+    if !steps.is_empty() {
+        mark.path(steps, pen, Fill::None);
+    }
+    mark
+}
+
+/// The north arrow in a free corner.
+fn north(sheet: &mut Sheet) {
+    let frame = sheet.board.frame;
+    let places = super::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
+    if let Some(chosen) = sheet.board.place(places, f64::MAX) {
+        let mut mark = Mark::new("north", "north").with("angle", 0);
+        super::north::draw(&mut mark, &chosen.words, v2(0.0, -1.0));
+        sheet.scene.marks.push(mark);
+    }
+}
+
+/// Trimmed, with the scale bar under it.
+fn finish(sheet: Sheet, scale: &Scale, p: &KeyPicture) -> Scene {
+    let mut scene = sheet.finish();
+    let bottom = heights(&scene).1;
+    let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
+    scene.marks.push(bar);
+    scene.scale = Some(scale.words().to_string());
+    scene.size_mm.1 = place.max.y + 1.0;
+    scene
+}
+
+/// Every raceway in words.
+fn in_words(p: &KeyPicture) -> String {
+    let raceways = p.lines.iter().filter(|line| line.kind == KeyKind::Raceway);
+    raceways
+        .map(|line| format!("{}: {}", line.name, route_in_words(line.route, &p.say)))
+        .collect::<Vec<_>>()
+        .join(" ")
+}

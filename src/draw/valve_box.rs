@@ -1,0 +1,169 @@
+//! A valve's box or frame in the wall: from the front between the studs, and from the side through the wall.
+use super::board::Sheet;
+use super::font::{SIZE_MM, line_height};
+use super::geo::{Quad, V2, hatch, v2};
+use super::labels::centred;
+use super::scale::Scale;
+use super::scene::{Fill, Mark, Pen, Scene};
+use super::subject::ValveBoxPicture;
+
+/// Width of a stud's face, metres: a dressed 2x is 1-1/2 in (PS 20).
+const STUD_FACE_M: f64 = 0.0381;
+/// Kept free at the sides and between the two views, mm.
+const SIDE_MM: f64 = 16.0;
+const BETWEEN_MM: f64 = 24.0;
+
+/// Draws both views to one preferred scale.
+pub fn valve_box(p: &ValveBoxPicture) -> Scene {
+    let mut sheet = Sheet::new(&p.prefix, &p.title, in_words(p), p.area_mm);
+    let shown_m = p.box_m.1 * 2.4;
+    let wide_m = p.bay_m + 2.0 * STUD_FACE_M + p.stud_m + p.drywall_m;
+    let room = v2(
+        (p.area_mm.0 - 2.0 * SIDE_MM - BETWEEN_MM).max(20.0),
+        (p.area_mm.1 - 26.0).max(20.0),
+    );
+    let scale = Scale::preferred(&p.say)[Scale::fitting(&p.say, v2(wide_m, shown_m), room)];
+    let mm = scale.mm_per_m();
+    let (high, used) = (shown_m * mm, wide_m * mm + BETWEEN_MM);
+    let left = v2((p.area_mm.0 - used) / 2.0, 10.0);
+    front(&mut sheet, p, left, mm, high);
+    let side_left = left + v2((p.bay_m + 2.0 * STUD_FACE_M) * mm + BETWEEN_MM, 0.0);
+    side(&mut sheet, p, side_left, mm, high);
+    let mut scene = sheet.finish();
+    scene.scale = Some(scale.words().to_string());
+    let bottom = super::view::heights(&scene).1;
+    let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
+    scene.marks.push(bar);
+    scene.size_mm.1 = place.max.y + 1.0;
+    scene
+}
+
+/// From the room: studs, box, tube.
+fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
+    let (stud, bay) = (STUD_FACE_M * mm, p.bay_m * mm);
+    for x in [at.x, at.x + stud + bay] {
+        upright(sheet, "stud", v2(x, at.y), v2(x + stud, at.y + high));
+    }
+    let size = v2(p.box_m.0, p.box_m.1) * mm;
+    let corner = v2(at.x + stud, at.y + (high - size.y) / 2.0);
+    let place = Quad::rect(corner, corner + size);
+    tube(sheet, p, place.middle().x, &place, (at.y, at.y + high), mm);
+    let mut mark = Mark::new("valve", p.name.clone())
+        .figure("width-m", p.box_m.0)
+        .figure("height-m", p.box_m.1);
+    mark.polygon(&place.corners, Pen::Thick, Fill::White);
+    mark.line(place.corners[0], place.corners[2], Pen::Thin);
+    sheet.add(mark);
+    let above = p
+        .over_floor_m
+        .map(|m| format!("middle {} over the floor", p.say.length(m)));
+    sheet.label(
+        &p.say.length(p.box_m.0),
+        v2(place.middle().x, place.min.y),
+        v2(0.6, -1.0),
+    );
+    sheet.label(
+        &p.say.length(p.box_m.1),
+        v2(place.max.x, place.middle().y),
+        v2(1.0, 0.0),
+    );
+    sheet.label(
+        &format!("stud bay {}", p.say.length(p.bay_m)),
+        v2(at.x + stud + bay * 0.7, at.y + high),
+        v2(0.0, 1.0),
+    );
+    if let Some(words) = above {
+        sheet.label(&words, v2(place.max.x, place.max.y), v2(0.7, 0.8));
+    }
+    heading(sheet, "from the room", v2(at.x + stud + bay / 2.0, at.y - 4.0));
+}
+
+/// Through the wall, the room on the right.
+fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
+    let (stud, wall) = (p.stud_m * mm, (p.drywall_m * mm).max(0.8));
+    let mut outline = Mark::new("stud", "stud, seen from the side");
+    outline.polygon(
+        &Quad::rect(at, at + v2(stud, high)).corners,
+        Pen::Thin,
+        Fill::None,
+    );
+    sheet.add_light(outline);
+    let (deep, tall) = (p.depth_m * mm, p.box_m.1 * mm);
+    let corner = v2(at.x + stud - deep, at.y + (high - tall) / 2.0);
+    let place = Quad::rect(corner, corner + v2(deep, tall));
+    tube(sheet, p, place.middle().x, &place, (at.y, at.y + high), mm);
+    let mut valve = Mark::new("valve", p.name.clone()).figure("depth-m", p.depth_m);
+    valve.polygon(&place.corners, Pen::Thick, Fill::White);
+    valve.line(place.corners[0], place.corners[2], Pen::Thin);
+    sheet.add(valve);
+    upright(
+        sheet,
+        "drywall",
+        at + v2(stud, 0.0),
+        v2(at.x + stud + wall, place.min.y),
+    );
+    upright(
+        sheet,
+        "drywall",
+        v2(at.x + stud, place.max.y),
+        at + v2(stud + wall, high),
+    );
+    sheet.label(
+        &format!("depth {}", p.say.length(p.depth_m)),
+        v2(place.middle().x, place.max.y),
+        v2(-0.8, 0.8),
+    );
+    sheet.label(
+        "drywall",
+        v2(at.x + stud + wall, at.y + high * 0.85),
+        v2(1.0, 0.0),
+    );
+    heading(sheet, "through the wall", v2(at.x + stud / 2.0, at.y - 4.0));
+}
+
+/// The tube from the box to the edge of the view, and its centreline.
+fn tube(sheet: &mut Sheet, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64, f64), mm: f64) {
+    let half = p.tube_outside_m / 2.0 * mm;
+    let (near, far) = if p.leaves_up {
+        (place.min.y, ends.0)
+    } else {
+        (place.max.y, ends.1)
+    };
+    let mut mark = Mark::new("tube", if p.leaves_up { "tube, up" } else { "tube, down" });
+    for dx in [-half, half] {
+        mark.line(v2(x + dx, near), v2(x + dx, far), Pen::Thin);
+    }
+    mark.line(v2(x, near), v2(x, far), Pen::Chain);
+    sheet.add(mark);
+}
+
+/// An upright cut open: stud or drywall.
+fn upright(sheet: &mut Sheet, kind: &'static str, min: V2, max: V2) {
+    let place = Quad::rect(min, max);
+    let mut mark = Mark::new(kind, kind);
+    mark.lines(&hatch(&place.corners, 1.6, kind == "stud"), Pen::Thin);
+    mark.polygon(&place.corners, Pen::Thin, Fill::None);
+    sheet.add(mark);
+}
+
+/// The name of a view, over it.
+fn heading(sheet: &mut Sheet, words: &str, at: V2) {
+    let mut mark = Mark::new("heading", words);
+    mark.text(centred(at - v2(0.0, line_height(SIZE_MM) / 2.0), words, 0.0).bold());
+    sheet.add(mark);
+}
+
+/// The box in words.
+fn in_words(p: &ValveBoxPicture) -> String {
+    let size = format!(
+        "{} wide, {} high, {} deep",
+        p.say.length(p.box_m.0),
+        p.say.length(p.box_m.1),
+        p.say.length(p.depth_m)
+    );
+    let way = if p.leaves_up { "up" } else { "down" };
+    format!(
+        "{}: {size}, fixed to the left stud; the tube leaves {way}.",
+        p.name
+    )
+}
