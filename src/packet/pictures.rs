@@ -16,6 +16,8 @@ use glam::DVec3;
 const ELEVATION_MM: (f64, f64) = (186.0, 95.0);
 /// Of a plan or an isometric, two beside each other.
 const VIEW_MM: (f64, f64) = (91.0, 88.0);
+/// Of the key plan and of all lines on three axes.
+const KEY_MM: (f64, f64) = (186.0, 92.0);
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
 /// Of a detail.
@@ -91,7 +93,7 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'
         lines,
         unit,
         say: work.say,
-        area_mm: VIEW_MM,
+        area_mm: KEY_MM,
     })
 }
 
