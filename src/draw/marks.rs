@@ -102,7 +102,7 @@ impl View<'_> {
                 spot => {
                     let at = self.spot(spot).at;
                     let ring: Vec<V2> = (0..12)
-                        .map(|k| at + V2::from_angle(f64::from(k) * 0.5236) * 2.8)
+                        .map(|k| at + V2::from_angle(f64::from(k) * std::f64::consts::FRAC_PI_6) * 2.8)
                         .collect();
                     mark.lines(&hatch(&ring, 0.9, fail), Pen::Thin);
                     self.board.take(Quad::about(at, v2(5.2, 5.2)), What::Hatch);

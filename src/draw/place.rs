@@ -389,7 +389,7 @@ mod tests {
         board.take(board.frame, What::Object);
         assert!(
             board
-                .place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO))
+                .place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO), f64::MAX)
                 .is_none()
         );
     }
