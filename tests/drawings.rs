@@ -5,25 +5,29 @@ use drawings_support::*;
 use longsweep::draw::{Scene, Shape, Step};
 use longsweep::measure::Say;
 use longsweep::route::Route;
+use rayon::prelude::*;
 
 /// Routes drawn by chance, in each of the three views.
-const ROUTES: u64 = 60;
+const ROUTES: u64 = 1000;
 /// Widths to draw in, taken in turn, mm: half a sheet, a whole one, the narrowest that is promised.
 const AREAS: [(f64, f64); 4] = [(190.0, 95.0), (93.0, 90.0), (80.0, 80.0), (190.0, 60.0)];
 
 /// Every check over every random route; the seed in the message draws the same one again.
 #[test]
 fn random_routes_are_legible() {
-    let mut wrong = Vec::new();
-    for seed in 0..ROUTES {
-        let case = random(seed);
-        for view in VIEWS {
-            let area = AREAS[(seed as usize) % AREAS.len()];
+    let of_seed = |seed: u64| {
+        let (case, area) = (random(seed), AREAS[(seed as usize) % AREAS.len()]);
+        let found = VIEWS.iter().flat_map(|view| {
             let scene = case.draw(view, area);
             let found = faults(&scene, &case.route, &case.say, area.0);
-            wrong.extend(found.into_iter().map(|fault| format!("{seed} {view}: {fault}")));
-        }
-    }
+            found
+                .into_iter()
+                .map(move |fault| format!("{seed} {view}: {fault}"))
+                .collect::<Vec<_>>()
+        });
+        found.collect::<Vec<String>>()
+    };
+    let wrong: Vec<String> = (0..ROUTES).into_par_iter().flat_map_iter(of_seed).collect();
     let few: Vec<&String> = wrong.iter().take(12).collect();
     assert!(wrong.is_empty(), "{} faults, the first: {few:#?}", wrong.len());
 }
@@ -140,7 +144,13 @@ fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
     for (i, leg) in route.legs.iter().enumerate() {
         let (name, length) = (format!("leg {}", i + 1), say.length(leg.length_m));
         let told = all.iter().find(|mark| mark.datum("mark") == Some(&name));
-        if !told.is_some_and(|mark| mark.texts().any(|text| text.words.contains(&length))) {
+        let words = |mark: &&longsweep::draw::Mark| {
+            mark.texts()
+                .map(|text| text.words.as_str())
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
+        if !told.as_ref().is_some_and(|mark| words(mark).contains(&length)) {
             wrong.push(format!("{name} does not say {length}"));
         }
     }

@@ -59,6 +59,9 @@ pub fn effort(p: &Plot) -> Scene {
             sheet.label(&format!("{name} {}", units.force(*y)), *at, v2(-0.9, -0.6));
         }
     }
+    for (mark, at_m) in &p.bends {
+        bend_line(&mut sheet, &axes, mark, at_m / units.length_m);
+    }
     sheet.finish()
 }
 
@@ -178,14 +181,19 @@ impl Axes {
     }
 }
 
-/// A bend: a thin upright line with its mark on top.
+/// Room for a bend's upright line, and its mark on top; the line is drawn when all words have theirs.
 fn bend(sheet: &mut Sheet, axes: &Axes, name: &str, x: f64) {
     let (foot, top) = (axes.at(x, 0.0), axes.at(x, axes.most.y));
-    let mut mark = Mark::new("bend", name).with("mark", name);
-    mark.line(foot, top, Pen::Dashed);
-    sheet.board.take_line(foot, top, 0.13, What::Hatch);
-    sheet.scene.marks.push(mark);
+    sheet.board.take_line(foot, top, 0.13, What::Level);
     sheet.label(name, top, v2(0.2, -1.0));
+}
+
+/// A bend's line, interrupted where words lie on it.
+fn bend_line(sheet: &mut Sheet, axes: &Axes, name: &str, x: f64) {
+    let (foot, top) = (axes.at(x, 0.0), axes.at(x, axes.most.y));
+    let mut mark = Mark::new("bend", name).with("mark", name);
+    mark.lines(&sheet.board.clear_of_words(foot, top), Pen::Dashed);
+    sheet.scene.marks.push(mark);
 }
 
 /// 1, 2 or 5 times a power of ten, not less than `least`.

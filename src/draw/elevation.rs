@@ -23,6 +23,8 @@ const RIGHT_MM: f64 = 14.0;
 /// Kept free over and under the line, mm.
 const OVER_MM: f64 = 20.0;
 const UNDER_MM: f64 = 18.0;
+/// A tall line gets so much of height, even where the area is lower, before its scale is cut down, mm.
+const LEAST_HIGH_MM: f64 = 32.0;
 /// Below this scale nothing small can be told apart; long runs are broken before it is passed.
 const COARSEST: u32 = 100;
 /// The shortest a broken run is drawn, and the gap at the break, mm.
@@ -43,7 +45,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     let size = unrolled_size(p);
     let room = v2(
         (frame.max.x - frame.min.x - LEFT_MM - RIGHT_MM).max(20.0),
-        (frame.max.y - frame.min.y - OVER_MM - UNDER_MM).max(20.0),
+        (frame.max.y - frame.min.y - OVER_MM - UNDER_MM).max(LEAST_HIGH_MM),
     );
     let (scale, lengths, cuts) = fit(p, size, room, attempt.smaller);
     let drawn = unroll(p, &lengths, &cuts);

@@ -57,7 +57,7 @@ const METRIC: [Scale; 10] = [
 ];
 
 /// Architects' scales, and engineers' (1 in to whole feet) where theirs leave too wide a step.
-const FEET: [Scale; 14] = [
+const FEET: [Scale; 15] = [
     Scale {
         ratio: 8,
         words: "1-1/2 in = 1 ft (1:8)",
@@ -105,6 +105,10 @@ const FEET: [Scale; 14] = [
     Scale {
         ratio: 384,
         words: "1/32 in = 1 ft (1:384)",
+    },
+    Scale {
+        ratio: 600,
+        words: "1 in = 50 ft (1:600)",
     },
     Scale {
         ratio: 1200,
@@ -174,7 +178,7 @@ impl Scale {
         let words = format!("Scale {}", self.words);
         let wide = super::font::width(&words, super::font::SIZE_MM, false);
         let beside = part_mm * 4.0 + 3.0;
-        let below = beside + wide > room_mm;
+        let below = beside + 3.0 + wide + at.x > room_mm;
         let place = if below {
             at + v2(0.0, 4.2)
         } else {

@@ -13,6 +13,9 @@ const STUD_FACE_M: f64 = 0.0381;
 const SIDE_MM: f64 = 16.0;
 const BETWEEN_MM: f64 = 24.0;
 
+/// Words, what they speak of, and where they had best lie.
+type Words = (String, V2, V2);
+
 /// Draws both views to one preferred scale.
 pub fn valve_box(p: &ValveBoxPicture) -> Scene {
     let mut sheet = Sheet::new(&p.prefix, &p.title, in_words(p), p.area_mm);
@@ -26,9 +29,13 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
     let mm = scale.mm_per_m();
     let (high, used) = (shown_m * mm, wide_m * mm + BETWEEN_MM);
     let left = v2((p.area_mm.0 - used) / 2.0, 10.0);
-    front(&mut sheet, p, left, mm, high);
+    // Words come after all shapes, so that none of one view land on the other.
+    let mut words = front(&mut sheet, p, left, mm, high);
     let side_left = left + v2((p.bay_m + 2.0 * STUD_FACE_M) * mm + BETWEEN_MM, 0.0);
-    side(&mut sheet, p, side_left, mm, high);
+    words.extend(side(&mut sheet, p, side_left, mm, high));
+    for (words, at, favoured) in words {
+        sheet.label(&words, at, favoured);
+    }
     let mut scene = sheet.finish();
     scene.scale = Some(scale.words().to_string());
     let bottom = super::view::heights(&scene).1;
@@ -39,7 +46,7 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
 }
 
 /// From the room: studs, box, tube.
-fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
+fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
     let (stud, bay) = (STUD_FACE_M * mm, p.bay_m * mm);
     for x in [at.x, at.x + stud + bay] {
         upright(sheet, "stud", v2(x, at.y), v2(x + stud, at.y + high));
@@ -54,32 +61,33 @@ fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
     mark.polygon(&place.corners, Pen::Thick, Fill::White);
     mark.line(place.corners[0], place.corners[2], Pen::Thin);
     sheet.add(mark);
-    let above = p
-        .over_floor_m
-        .map(|m| format!("middle {} over the floor", p.say.length(m)));
-    sheet.label(
-        &p.say.length(p.box_m.0),
-        v2(place.middle().x, place.min.y),
-        v2(0.6, -1.0),
-    );
-    sheet.label(
-        &p.say.length(p.box_m.1),
-        v2(place.max.x, place.middle().y),
-        v2(1.0, 0.0),
-    );
-    sheet.label(
-        &format!("stud bay {}", p.say.length(p.bay_m)),
-        v2(at.x + stud + bay * 0.7, at.y + high),
-        v2(0.0, 1.0),
-    );
-    if let Some(words) = above {
-        sheet.label(&words, v2(place.max.x, place.max.y), v2(0.7, 0.8));
-    }
-    heading(sheet, "from the room", v2(at.x + stud + bay / 2.0, at.y - 4.0));
+    heading(sheet, "front", v2(at.x + stud + bay / 2.0, at.y - 4.0));
+    let mut words = vec![
+        (
+            p.say.length(p.box_m.0),
+            v2(place.middle().x, place.min.y),
+            v2(0.6, -1.0),
+        ),
+        (
+            p.say.length(p.box_m.1),
+            v2(place.max.x, place.middle().y),
+            v2(1.0, 0.0),
+        ),
+        (
+            format!("stud bay {}", p.say.length(p.bay_m)),
+            v2(at.x + stud + bay * 0.7, at.y + high),
+            v2(0.0, 1.0),
+        ),
+    ];
+    words.extend(p.over_floor_m.map(|m| {
+        let words = format!("middle {} over the floor", p.say.length(m));
+        (words, v2(place.max.x, place.max.y), v2(0.7, 0.8))
+    }));
+    words
 }
 
 /// Through the wall, the room on the right.
-fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
+fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
     let (stud, wall) = (p.stud_m * mm, (p.drywall_m * mm).max(0.8));
     let mut outline = Mark::new("stud", "stud, seen from the side");
     outline.polygon(
@@ -108,17 +116,19 @@ fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) {
         v2(at.x + stud, place.max.y),
         at + v2(stud + wall, high),
     );
-    sheet.label(
-        &format!("depth {}", p.say.length(p.depth_m)),
-        v2(place.middle().x, place.max.y),
-        v2(-0.8, 0.8),
-    );
-    sheet.label(
-        "drywall",
-        v2(at.x + stud + wall, at.y + high * 0.85),
-        v2(1.0, 0.0),
-    );
-    heading(sheet, "through the wall", v2(at.x + stud / 2.0, at.y - 4.0));
+    heading(sheet, "side", v2(at.x + stud / 2.0, at.y - 4.0));
+    vec![
+        (
+            format!("depth {}", p.say.length(p.depth_m)),
+            v2(place.middle().x, place.max.y),
+            v2(-0.8, 0.8),
+        ),
+        (
+            "drywall".into(),
+            v2(at.x + stud + wall, at.y + high * 0.85),
+            v2(1.0, 0.0),
+        ),
+    ]
 }
 
 /// The tube from the box to the edge of the view, and its centreline.

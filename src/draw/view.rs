@@ -11,6 +11,8 @@ use glam::DVec3;
 
 /// Height kept under a view for its scale bar, mm.
 const BAR_MM: f64 = 9.0;
+/// The least height of a view, mm.
+const LEAST_FRAME_MM: f64 = 70.0;
 /// From side to side, words keep so far from the edge, mm.
 const EDGE_MM: f64 = 0.5;
 
@@ -245,7 +247,7 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
     let (w, h) = p.area_mm;
     Quad::rect(
         v2(EDGE_MM, 0.0),
-        v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(40.0)),
+        v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(LEAST_FRAME_MM)),
     )
 }
 
