@@ -2,8 +2,8 @@
 use super::read::company;
 use super::terminal::{say, show};
 use super::{FINE, UNREAD};
-use crate::draw::{check, elevation, isometric, plan, png};
-use crate::packet::pictures::raceway;
+use crate::draw::{check, elevation, isometric, key_plan, plan, png};
+use crate::packet::pictures::{key, raceway};
 use crate::work::Work;
 use std::fs;
 use std::io::Write;
@@ -18,6 +18,8 @@ pub enum View {
     Plan,
     /// On three axes
     Isometric,
+    /// All lines of the job, from above
+    Key,
 }
 
 impl View {
@@ -26,6 +28,7 @@ impl View {
             View::Elevation => "elevation",
             View::Plan => "plan",
             View::Isometric => "isometric",
+            View::Key => "key",
         }
     }
 }
@@ -68,6 +71,12 @@ pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
 
 /// The drawings wanted, with their file names.
 fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, String> {
+    if wanted.view == Some(View::Key) {
+        let mut picture =
+            key(work, "key", "Key plan").ok_or("the job gives its lines no places to draw them by")?;
+        picture.area_mm = AREA_MM;
+        return Ok(vec![file("key", key_plan(&picture).to_svg(), wanted.png)?]);
+    }
     let inlets: Vec<usize> = match wanted.inlet {
         None => (0..work.job.inlets.len()).collect(),
         Some(id) => vec![inlet(work, id)?],
@@ -80,24 +89,28 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, Stri
     for i in inlets {
         for view in &views {
             let picture = raceway(work, i, view.name(), AREA_MM);
-            let svg = match view {
-                View::Elevation => elevation(&picture),
+            let scene = match view {
                 View::Plan => plan(&picture),
                 View::Isometric => isometric(&picture),
-            }
-            .to_svg();
-            check(&svg).map_err(|error| error.to_string())?;
-            let (bytes, ending) = match wanted.png {
-                true => (png(&svg, PNG_PER_MM).map_err(|error| error.to_string())?, "png"),
-                false => (svg.into_bytes(), "svg"),
+                View::Elevation | View::Key => elevation(&picture),
             };
-            files.push((
-                format!("{}-{}.{ending}", work.job.inlets[i].id, view.name()),
-                bytes,
-            ));
+            let name = format!("{}-{}", work.job.inlets[i].id, view.name());
+            files.push(file(&name, scene.to_svg(), wanted.png)?);
         }
     }
     Ok(files)
+}
+
+/// A drawing, checked, as a file.
+fn file(name: &str, svg: String, as_png: bool) -> Result<(String, Vec<u8>), String> {
+    check(&svg).map_err(|error| error.to_string())?;
+    Ok(match as_png {
+        true => (
+            format!("{name}.png"),
+            png(&svg, PNG_PER_MM).map_err(|error| error.to_string())?,
+        ),
+        false => (format!("{name}.svg"), svg.into_bytes()),
+    })
 }
 
 fn inlet(work: &Work, id: &str) -> Result<usize, String> {

@@ -71,11 +71,13 @@ pub fn pictures() -> JobPictures {
         plan: svg(&format!("{name} plan"), 80),
         isometric: Some(svg(&format!("{name} isometric"), 80)),
         effort: Some(svg(&format!("{name} effort"), 50)),
+        ..Pictures::default()
     };
     JobPictures {
         inlets: vec![inlet("Hall"), inlet("Loft")],
         key_plan: Some(svg("Key plan", 90)),
         cutting: Some(svg("Cutting plan", 60)),
+        ..JobPictures::default()
     }
 }
 

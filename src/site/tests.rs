@@ -271,6 +271,7 @@ fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::w
             plan: crate::draw::plan(&picture((94.0, 90.0))).to_svg(),
             isometric: Some(crate::draw::isometric(&picture((94.0, 90.0))).to_svg()),
             effort: None,
+            ..Default::default()
         });
     }
     pictures
