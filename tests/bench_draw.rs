@@ -8,11 +8,7 @@ fn one_view() {
     let mut cases = dozen();
     cases.extend((0..100).map(random));
     for view in VIEWS {
-        let area = if view == "elevation" {
-            (190.0, 95.0)
-        } else {
-            (93.0, 90.0)
-        };
+        let area = if view == "elevation" { (190.0, 95.0) } else { (93.0, 90.0) };
         let mut times: Vec<(f64, &str)> = cases
             .iter()
             .map(|case| {
@@ -37,10 +33,5 @@ fn one_view() {
 /// Processor time of this thread, ms: the machine may be busy with other things.
 fn spent_ms() -> f64 {
     let spent = std::fs::read_to_string("/proc/thread-self/schedstat").unwrap_or_default();
-    spent
-        .split(' ')
-        .next()
-        .and_then(|ns| ns.parse::<f64>().ok())
-        .unwrap_or(0.0)
-        / 1e6
+    spent.split(' ').next().and_then(|ns| ns.parse::<f64>().ok()).unwrap_or(0.0) / 1e6
 }

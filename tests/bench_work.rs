@@ -12,11 +12,7 @@ fn work_up_every_demo_job() {
     let company = load(Path::new(env!("CARGO_MANIFEST_DIR")), &kinds());
     let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
     for job in company.jobs.iter().flatten() {
-        let standard = company
-            .standards
-            .iter()
-            .find(|standard| standard.revision == job.standard)
-            .unwrap();
+        let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
         let mut times: Vec<f64> = (0..50)
             .map(|_| {
                 let start = Instant::now();
@@ -27,10 +23,6 @@ fn work_up_every_demo_job() {
             .collect();
         times.sort_by(f64::total_cmp);
         let (least, median, most) = (times[0], times[25], times[49]);
-        println!(
-            "{:<22} {} inlets: {least:.2} / {median:.2} / {most:.2} ms",
-            job.key,
-            job.inlets.len()
-        );
+        println!("{:<22} {} inlets: {least:.2} / {median:.2} / {most:.2} ms", job.key, job.inlets.len());
     }
 }

@@ -27,9 +27,7 @@ fn site() -> PathBuf {
 /// Names of all pages and drawings.
 fn pages() -> Vec<String> {
     let names = common::site::files(&site()).into_keys();
-    names
-        .filter(|name| name.ends_with(".html") || name.ends_with(".svg"))
-        .collect()
+    names.filter(|name| name.ends_with(".html") || name.ends_with(".svg")).collect()
 }
 
 /// The figures of every job, as published.
@@ -46,12 +44,7 @@ fn packets() -> Vec<(PathBuf, Value)> {
 
 fn none(faults: Vec<String>) {
     let shown = &faults[..faults.len().min(40)];
-    assert!(
-        faults.is_empty(),
-        "{} faults:\n{}",
-        faults.len(),
-        shown.join("\n")
-    );
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), shown.join("\n"));
 }
 
 #[tokio::test]
@@ -69,18 +62,9 @@ async fn every_page_fits_a_phone_and_a_desk_without_a_word_on_the_console() {
                 .await
                 .expect("the look at the page");
             let found = found.as_array().cloned().unwrap_or_default();
+            faults.extend(found.iter().filter_map(Value::as_str).map(|what| format!("{place}: {what}")));
             faults.extend(
-                found
-                    .iter()
-                    .filter_map(Value::as_str)
-                    .map(|what| format!("{place}: {what}")),
-            );
-            faults.extend(
-                browser
-                    .console_errors()
-                    .await
-                    .iter()
-                    .map(|what| format!("{place}: console: {what}")),
+                browser.console_errors().await.iter().map(|what| format!("{place}: console: {what}")),
             );
         }
     }
@@ -101,10 +85,7 @@ async fn one_page_of_each_kind_is_open_to_everyone() {
             let run = "const done = arguments[arguments.length - 1];
                        axe.run(document, {resultTypes: ['violations']}).then(r => done(r.violations), e => done(String(e)));";
             let found = browser.client.execute_async(run, vec![]).await.expect("axe runs");
-            let found = found
-                .as_array()
-                .unwrap_or_else(|| panic!("{name}: {found}"))
-                .clone();
+            let found = found.as_array().unwrap_or_else(|| panic!("{name}: {found}")).clone();
             faults.extend(found.iter().filter(|one| grave(one)).map(|one| told(&name, one)));
         }
     }
@@ -119,16 +100,8 @@ fn grave(violation: &Value) -> bool {
 
 fn told(page: &str, violation: &Value) -> String {
     let nodes = violation["nodes"].as_array().cloned().unwrap_or_default();
-    let first = nodes
-        .first()
-        .map(|node| node["html"].to_string())
-        .unwrap_or_default();
-    format!(
-        "{page}: {} ({}, {} places): {first}",
-        violation["help"],
-        violation["id"],
-        nodes.len()
-    )
+    let first = nodes.first().map(|node| node["html"].to_string()).unwrap_or_default();
+    format!("{page}: {} ({}, {} places): {first}", violation["help"], violation["id"], nodes.len())
 }
 
 /// The cover, one packet, one inlet, one lesson, one clause ... : the first page of each folder and
@@ -138,28 +111,16 @@ fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
     let kind = |name: &str| {
         let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
         let top = folder.split('/').next().unwrap_or_default().to_string();
-        let own = if ["index.html", "packet.html"].contains(&file) {
-            file
-        } else {
-            "other"
-        };
+        let own = if ["index.html", "packet.html"].contains(&file) { file } else { "other" };
         (top, folder.matches('/').count(), own.to_string())
     };
-    pages
-        .into_iter()
-        .filter(|name| name.ends_with(".html") && seen.insert(kind(name)))
-        .collect()
+    pages.into_iter().filter(|name| name.ends_with(".html") && seen.insert(kind(name))).collect()
 }
 
 #[test]
 fn kinds_of_pages_are_told_apart() {
-    let pages = [
-        "index.html",
-        "jobs/a/hall.html",
-        "jobs/a/den.html",
-        "jobs/a/packet.html",
-        "jobs/b/hall.html",
-    ];
+    let pages =
+        ["index.html", "jobs/a/hall.html", "jobs/a/den.html", "jobs/a/packet.html", "jobs/b/hall.html"];
     let kept = one_of_each_kind(pages.map(String::from).into());
     assert_eq!(kept, ["index.html", "jobs/a/hall.html", "jobs/a/packet.html"]);
 }
@@ -174,16 +135,8 @@ async fn packets_print_numbered_complete_and_to_scale() {
         let job = common::text(figures, "/job").to_string();
         let bars = mark_scale_bars(&browser, &folder.join("packet.html")).await;
         let printed = print(&browser, folder).await;
-        faults.extend(
-            sheets(&printed, figures)
-                .into_iter()
-                .map(|what| format!("{job}: {what}")),
-        );
-        faults.extend(
-            scale(&printed, &bars)
-                .into_iter()
-                .map(|what| format!("{job}: {what}")),
-        );
+        faults.extend(sheets(&printed, figures).into_iter().map(|what| format!("{job}: {what}")));
+        faults.extend(scale(&printed, &bars).into_iter().map(|what| format!("{job}: {what}")));
     }
     browser.close().await;
     none(faults);
@@ -194,12 +147,7 @@ async fn packets_print_numbered_complete_and_to_scale() {
 async fn mark_scale_bars(browser: &Browser, page: &Path) -> Vec<f64> {
     browser.open(page, DESK).await;
     let found = browser.ask(include_str!("common/scale_bar.js")).await;
-    let bars: Vec<f64> = found
-        .as_array()
-        .into_iter()
-        .flatten()
-        .filter_map(Value::as_f64)
-        .collect();
+    let bars: Vec<f64> = found.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
     assert!(!bars.is_empty(), "{} shows no scale bar: {found}", page.display());
     bars
 }
@@ -220,38 +168,20 @@ fn sheets(printed: &Value, figures: &Value) -> Vec<String> {
     let pages = common::list(printed, "/pages");
     let mut faults = Vec::new();
     for (n, page) in pages.iter().enumerate() {
-        let (width, height) = (
-            common::number(page, "/width_mm"),
-            common::number(page, "/height_mm"),
-        );
+        let (width, height) = (common::number(page, "/width_mm"), common::number(page, "/height_mm"));
         // Letter; the browser rounds to whole points, a third of a millimetre.
         if (width - 215.9).abs() > 0.4 || (height - 279.4).abs() > 0.4 {
             faults.push(format!("page {} is {width:.1} × {height:.1} mm", n + 1));
         }
         let words = common::text(page, "/text");
-        let numbered = [
-            format!("{} of {}", n + 1, pages.len()),
-            format!("{} / {}", n + 1, pages.len()),
-        ];
+        let numbered = [format!("{} of {}", n + 1, pages.len()), format!("{} / {}", n + 1, pages.len())];
         let numbered = numbered.iter().any(|number| words.contains(number));
-        if !numbered
-            && !words
-                .split(|c: char| !c.is_ascii_digit())
-                .any(|word| word == (n + 1).to_string())
-        {
+        if !numbered && !words.split(|c: char| !c.is_ascii_digit()).any(|word| word == (n + 1).to_string()) {
             faults.push(format!("page {} bears no number", n + 1));
         }
     }
-    let words: String = pages
-        .iter()
-        .map(|page| common::text(page, "/text"))
-        .collect::<Vec<_>>()
-        .join("\n");
-    let has = |mark: &str| {
-        words
-            .split(|c: char| !c.is_alphanumeric())
-            .any(|word| word == mark)
-    };
+    let words: String = pages.iter().map(|page| common::text(page, "/text")).collect::<Vec<_>>().join("\n");
+    let has = |mark: &str| words.split(|c: char| !c.is_alphanumeric()).any(|word| word == mark);
     let missing = marks(figures).into_iter().filter(|mark| !has(mark));
     faults.extend(missing.map(|mark| format!("{mark} is not on the print")));
     faults
@@ -277,10 +207,7 @@ fn marks(figures: &Value) -> std::collections::BTreeSet<String> {
 
 /// Holds the bars measured on the print against the lengths they stand for.
 fn scale(printed: &Value, bars: &[f64]) -> Vec<String> {
-    let mut measured: Vec<f64> = common::list(printed, "/bars_mm")
-        .iter()
-        .filter_map(Value::as_f64)
-        .collect();
+    let mut measured: Vec<f64> = common::list(printed, "/bars_mm").iter().filter_map(Value::as_f64).collect();
     if measured.len() != bars.len() {
         return vec![format!(
             "{} scale bars on the page, {} on the print: {measured:?}",

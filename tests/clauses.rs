@@ -19,11 +19,7 @@ struct Expected {
 }
 
 fn expected(text: &str) -> Expected {
-    let line = text
-        .lines()
-        .next()
-        .and_then(|line| line.strip_prefix("# "))
-        .expect("an opening line");
+    let line = text.lines().next().and_then(|line| line.strip_prefix("# ")).expect("an opening line");
     let (subject, rest) = line.split_once(": ").expect("a subject");
     let (clause, rest) = rest.split_once(" is ").expect("a clause");
     let (verdict, figures) = match rest.split_once(", ") {
@@ -33,12 +29,7 @@ fn expected(text: &str) -> Expected {
         }
         None => (rest, None),
     };
-    Expected {
-        subject: subject.into(),
-        clause: clause.into(),
-        verdict: verdict.into(),
-        figures,
-    }
+    Expected { subject: subject.into(), clause: clause.into(), verdict: verdict.into(), figures }
 }
 
 fn word(verdict: Verdict) -> String {
@@ -55,14 +46,9 @@ fn catalog() -> Catalog {
         .map(|entry| entry.path().to_owned())
         .collect();
     files.push(root.join("tests/parts.yaml"));
-    let texts: Vec<(String, String)> = files
-        .iter()
-        .map(|path| (path.display().to_string(), fs::read_to_string(path).unwrap()))
-        .collect();
-    let texts: Vec<(&str, &str)> = texts
-        .iter()
-        .map(|(path, text)| (path.as_str(), text.as_str()))
-        .collect();
+    let texts: Vec<(String, String)> =
+        files.iter().map(|path| (path.display().to_string(), fs::read_to_string(path).unwrap())).collect();
+    let texts: Vec<(&str, &str)> = texts.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
     let (catalog, faults) = read_catalog(&texts);
     assert!(faults.is_empty(), "{}", faults[0].render_plain());
     catalog.unwrap()
@@ -70,10 +56,7 @@ fn catalog() -> Catalog {
 
 fn cases() -> Vec<(String, String)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/jobs");
-    let files = walkdir::WalkDir::new(&root)
-        .sort_by_file_name()
-        .into_iter()
-        .filter_map(Result::ok);
+    let files = walkdir::WalkDir::new(&root).sort_by_file_name().into_iter().filter_map(Result::ok);
     files
         .filter(|entry| entry.path().extension().is_some_and(|end| end == "yaml"))
         .map(|entry| {
@@ -89,31 +72,19 @@ fn cases() -> Vec<(String, String)> {
 fn each_case_gives_its_finding() {
     let company = load(Path::new(env!("CARGO_MANIFEST_DIR")), &kinds());
     let (catalog, firm) = (catalog(), company.firm.unwrap());
-    let say = Say {
-        lengths: Lengths::FtIn,
-    };
+    let say = Say { lengths: Lengths::FtIn };
     let mut failed = Vec::new();
     let mut told: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
     for (name, text) in cases() {
         let wanted = expected(&text);
-        let job = match read_job(
-            &format!("jobs/{name}"),
-            &text,
-            &catalog,
-            &firm,
-            &company.standards,
-        ) {
+        let job = match read_job(&format!("jobs/{name}"), &text, &catalog, &firm, &company.standards) {
             Ok(job) => job,
             Err(faults) => {
                 failed.push(format!("{name} is unread: {}", faults[0].render_plain()));
                 continue;
             }
         };
-        let standard = company
-            .standards
-            .iter()
-            .find(|standard| standard.revision == job.standard)
-            .unwrap();
+        let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
         let work = Work::up(&job, standard, &catalog, say);
         let list = match job.inlets.iter().position(|inlet| inlet.id == wanted.subject) {
             Some(inlet) => &work.findings.inlets[inlet],
@@ -124,9 +95,7 @@ fn each_case_gives_its_finding() {
             failed.push(format!("{name}: no finding of {}", wanted.clause));
             continue;
         };
-        told.entry(wanted.clause.clone())
-            .or_default()
-            .insert(word(finding.verdict));
+        told.entry(wanted.clause.clone()).or_default().insert(word(finding.verdict));
         if word(finding.verdict) != wanted.verdict {
             failed.push(format!(
                 "{name}: {} is {}, wanted {} ({})",
@@ -159,26 +128,14 @@ fn each_case_gives_its_finding() {
 fn list_and_standard_match_both_ways() {
     let company = load(Path::new(env!("CARGO_MANIFEST_DIR")), &kinds());
     let in_force = company.firm.unwrap().standard;
-    let standard = company
-        .standards
-        .iter()
-        .find(|standard| standard.revision == in_force)
-        .unwrap();
+    let standard = company.standards.iter().find(|standard| standard.revision == in_force).unwrap();
     let mut ids = BTreeSet::new();
     for clause in CLAUSES {
         assert!(ids.insert(clause.id), "{} stands twice", clause.id);
-        assert!(
-            !clause.title.is_empty() && clause.measures.len() > 200,
-            "{} is not explained",
-            clause.id
-        );
+        assert!(!clause.title.is_empty() && clause.measures.len() > 200, "{} is not explained", clause.id);
         for part in ["**Example.**", "**Remedy.**", "**Source.**"] {
             assert!(clause.measures.contains(part), "{} has no {part}", clause.id);
         }
-        assert!(
-            standard.clause(clause.id).is_some(),
-            "{} is not in the demo's standard",
-            clause.id
-        );
+        assert!(standard.clause(clause.id).is_some(), "{} is not in the demo's standard", clause.id);
     }
 }

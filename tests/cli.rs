@@ -37,18 +37,10 @@ fn help_names_every_command_and_says_what_it_does() {
     let help = run(here.path(), &["--help"]);
     assert_eq!(help.code, 0);
     for command in COMMANDS {
-        assert!(
-            help.out.contains(command),
-            "--help does not name {command}:\n{}",
-            help.out
-        );
+        assert!(help.out.contains(command), "--help does not name {command}:\n{}", help.out);
         let own = run(here.path(), &[command, "--help"]);
         assert_eq!(own.code, 0, "{command} --help: {}", own.err);
-        assert!(
-            own.out.len() > 60,
-            "{command} --help says next to nothing:\n{}",
-            own.out
-        );
+        assert!(own.out.len() > 60, "{command} --help says next to nothing:\n{}", own.out);
     }
     assert!(run(here.path(), &["inspect", "--help"]).out.contains("--json"));
 }
@@ -72,11 +64,7 @@ fn publish_is_what_happens_without_a_command() {
 #[test]
 fn a_failed_clause_gives_1_and_is_told() {
     let company = common::demo_without_jobs();
-    fs::write(
-        company.path().join("jobs/five-corners.yaml"),
-        failing_job(company.path()),
-    )
-    .unwrap();
+    fs::write(company.path().join("jobs/five-corners.yaml"), failing_job(company.path())).unwrap();
     let run = run(company.path(), &["inspect", "five-corners"]);
     assert_eq!(run.code, 1, "{}\n{}", run.out, run.err);
     let told = run.out + &run.err;
@@ -104,10 +92,7 @@ fn a_wrong_command_line_gives_2() {
     for arguments in [&["inspekt"][..], &["inspect", "--jsn"], &["draw"], &["begin"]] {
         let run = run(company.path(), arguments);
         assert_eq!(run.code, 2, "{arguments:?}");
-        assert!(
-            !run.err.is_empty() && run.out.is_empty(),
-            "{arguments:?} speaks on the wrong stream"
-        );
+        assert!(!run.err.is_empty() && run.out.is_empty(), "{arguments:?} speaks on the wrong stream");
     }
 }
 
@@ -116,15 +101,8 @@ fn a_folder_that_is_no_company_is_told_so() {
     let empty = tempfile::tempdir().unwrap();
     let run = run(empty.path(), &["publish"]);
     assert_eq!(run.code, 2, "{}", run.err);
-    assert!(
-        run.err.contains("content/company.yaml") || run.err.contains("company folder"),
-        "{}",
-        run.err
-    );
-    assert!(
-        !empty.path().join("site").exists(),
-        "something was written all the same"
-    );
+    assert!(run.err.contains("content/company.yaml") || run.err.contains("company folder"), "{}", run.err);
+    assert!(!empty.path().join("site").exists(), "something was written all the same");
 }
 
 #[test]
@@ -137,11 +115,7 @@ fn an_unknown_job_is_answered_with_the_nearest() {
     for command in ["inspect", "draw"] {
         let run = run(company.path(), &[command, &wrong]);
         assert_eq!(run.code, 2, "{command} {wrong}: {}", run.out);
-        assert!(
-            run.err.contains(known),
-            "{command} {wrong} does not offer {known}:\n{}",
-            run.err
-        );
+        assert!(run.err.contains(known), "{command} {wrong} does not offer {known}:\n{}", run.err);
     }
 }
 
@@ -150,7 +124,7 @@ fn inspect_of_named_jobs_prints_just_those() {
     let company = common::demo();
     for job in common::inspect(company.path(), &[]) {
         let key = common::text(&job, "/job");
-        assert_eq!(common::inspect(company.path(), &[key]), std::slice::from_ref(job), "{key}");
+        assert_eq!(common::inspect(company.path(), &[key]), std::slice::from_ref(&job), "{key}");
     }
 }
 
@@ -158,11 +132,7 @@ fn inspect_of_named_jobs_prints_just_those() {
 fn json_stands_alone_on_standard_output() {
     let company = common::demo();
     let run = run(company.path(), &["inspect", "--json"]);
-    assert!(
-        run.out.starts_with(['[', '{']),
-        "{}",
-        &run.out[..run.out.len().min(80)]
-    );
+    assert!(run.out.starts_with(['[', '{']), "{}", &run.out[..run.out.len().min(80)]);
     assert!(!escapes(&run.out));
 }
 
@@ -172,23 +142,13 @@ fn draw_gives_one_drawing_or_a_folder_of_them() {
     let jobs = common::inspect(company.path(), &[]);
     let key = common::text(&jobs[0], "/job");
     let inlet = common::text(&jobs[0], "/inlets/0/id");
-    let one = run(
-        company.path(),
-        &["draw", key, "--inlet", inlet, "--view", "elevation"],
-    );
+    let one = run(company.path(), &["draw", key, "--inlet", inlet, "--view", "elevation"]);
     assert_eq!(one.code, 0, "{}", one.err);
-    assert!(
-        one.out.contains("<svg") && one.out.contains("\"scale-bar\""),
-        "{}",
-        one.out
-    );
+    assert!(one.out.contains("<svg") && one.out.contains("\"scale-bar\""), "{}", one.out);
     let many = run(company.path(), &["draw", key, "--into", "drawn"]);
     assert_eq!(many.code, 0, "{}", many.err);
     let drawn = common::site::files(&company.path().join("drawn"));
-    assert!(
-        drawn.keys().filter(|name| name.ends_with(".svg")).count() >= 3,
-        "{drawn:?}"
-    );
+    assert!(drawn.keys().filter(|name| name.ends_with(".svg")).count() >= 3, "{drawn:?}");
 }
 
 #[test]
@@ -197,20 +157,10 @@ fn no_colour_when_piped_or_refused() {
     fs::write(company.path().join("jobs/wrong.yaml"), "title: 3\nrun: 4\n").unwrap();
     for arguments in [&["publish"][..], &["inspect"]] {
         let piped = run(company.path(), arguments);
-        assert!(
-            !escapes(&piped.out) && !escapes(&piped.err),
-            "colours in a pipe: {arguments:?}"
-        );
-        let output = common::longsweep(company.path())
-            .args(arguments)
-            .env("NO_COLOR", "1")
-            .output()
-            .unwrap();
+        assert!(!escapes(&piped.out) && !escapes(&piped.err), "colours in a pipe: {arguments:?}");
+        let output = common::longsweep(company.path()).args(arguments).env("NO_COLOR", "1").output().unwrap();
         let said = [output.stdout, output.stderr].concat();
-        assert!(
-            !escapes(&String::from_utf8_lossy(&said)),
-            "colours despite NO_COLOR: {arguments:?}"
-        );
+        assert!(!escapes(&String::from_utf8_lossy(&said)), "colours despite NO_COLOR: {arguments:?}");
     }
 }
 
@@ -234,10 +184,7 @@ fn begin_refuses_a_folder_that_holds_something() {
     assert_ne!(refused.code, 0, "{}", refused.out);
     let left: Vec<_> = fs::read_dir(place.path()).unwrap().collect();
     assert_eq!(left.len(), 1, "begin wrote into a folder that was not empty");
-    assert_eq!(
-        fs::read_to_string(place.path().join("diary.txt")).unwrap(),
-        "mine"
-    );
+    assert_eq!(fs::read_to_string(place.path().join("diary.txt")).unwrap(), "mine");
 }
 
 #[test]

@@ -20,27 +20,15 @@ struct Example {
 #[test]
 fn published_commonmark_0_31_2_every_example() {
     let examples = examples(&spec());
-    assert_eq!(
-        examples.len(),
-        EXAMPLES,
-        "the specification's text was not read whole"
-    );
+    assert_eq!(examples.len(), EXAMPLES, "the specification's text was not read whole");
     let mut report = String::new();
     let mut failed = 0;
     for example in &examples {
         let got = longsweep::lesson::commonmark(&example.markdown);
         if got != example.html {
             failed += 1;
-            let Example {
-                number,
-                section,
-                markdown,
-                html,
-            } = example;
-            let _ = writeln!(
-                report,
-                "\n{number} ({section})\n{markdown}--- wanted\n{html}--- got\n{got}"
-            );
+            let Example { number, section, markdown, html } = example;
+            let _ = writeln!(report, "\n{number} ({section})\n{markdown}--- wanted\n{html}--- got\n{got}");
         }
     }
     assert_eq!(failed, 0, "{failed} of {EXAMPLES} examples differ{report}");
@@ -49,10 +37,7 @@ fn published_commonmark_0_31_2_every_example() {
 fn spec() -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/node_modules/commonmark-spec/spec.txt");
     std::fs::read_to_string(&path).unwrap_or_else(|error| {
-        panic!(
-            "{} cannot be read ({error}); run `npm install` within tests/ first",
-            path.display()
-        )
+        panic!("{} cannot be read ({error}); run `npm install` within tests/ first", path.display())
     })
 }
 
@@ -66,26 +51,15 @@ fn examples(spec: &str) -> Vec<Example> {
         if let Some(name) = line.strip_prefix('#') {
             section = name.trim_start_matches('#').trim().to_owned();
         }
-        if line
-            .strip_prefix(FENCE)
-            .is_some_and(|kind| kind.trim() == "example")
-        {
+        if line.strip_prefix(FENCE).is_some_and(|kind| kind.trim() == "example") {
             let markdown = until(&mut lines, ".");
             let html = until(&mut lines, FENCE);
-            found.push(Example {
-                number: found.len() + 1,
-                section: section.clone(),
-                markdown,
-                html,
-            });
+            found.push(Example { number: found.len() + 1, section: section.clone(), markdown, html });
         }
     }
     found
 }
 
 fn until<'a>(lines: &mut impl Iterator<Item = &'a str>, end: &str) -> String {
-    lines
-        .take_while(|line| *line != end)
-        .map(|line| line.replace('→', "\t") + "\n")
-        .collect()
+    lines.take_while(|line| *line != end).map(|line| line.replace('→', "\t") + "\n").collect()
 }

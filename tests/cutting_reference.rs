@@ -27,14 +27,8 @@ fn agrees_with_a_whole_number_programme() {
     for (job, optimum) in jobs.iter().zip(optima) {
         let (sticks, lower_bound, is_proven) = ours(job);
         let told = format!("stick {} kerf {} pieces {:?}", job.stick, job.kerf, job.pieces);
-        assert!(
-            lower_bound <= optimum,
-            "the bound {lower_bound} is over the optimum {optimum}: {told}"
-        );
-        assert!(
-            sticks >= optimum,
-            "{sticks} sticks are under the optimum {optimum}: {told}"
-        );
+        assert!(lower_bound <= optimum, "the bound {lower_bound} is over the optimum {optimum}: {told}");
+        assert!(sticks >= optimum, "{sticks} sticks are under the optimum {optimum}: {told}");
         if is_proven {
             assert_eq!(sticks, optimum, "said to be proven: {told}");
             proven += 1;
@@ -118,10 +112,8 @@ impl Random {
 }
 
 fn optima(jobs: &[Job]) -> Vec<u64> {
-    let asked: Vec<Value> = jobs
-        .iter()
-        .map(|j| json!({"stick": j.stick, "kerf": j.kerf, "pieces": j.pieces}))
-        .collect();
+    let asked: Vec<Value> =
+        jobs.iter().map(|j| json!({"stick": j.stick, "kerf": j.kerf, "pieces": j.pieces})).collect();
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let python = python(root);
     let mut child = Command::new(&python)
@@ -131,17 +123,10 @@ fn optima(jobs: &[Job]) -> Vec<u64> {
         .spawn()
         .unwrap_or_else(|error| panic!("{} does not start: {error}", python.display()));
     let mut input = child.stdin.take().expect("standard input is piped");
-    input
-        .write_all(Value::Array(asked).to_string().as_bytes())
-        .expect("the script reads its input");
+    input.write_all(Value::Array(asked).to_string().as_bytes()).expect("the script reads its input");
     drop(input);
     let output = child.wait_with_output().expect("the script ends");
-    assert!(
-        output.status.success(),
-        "{} on cutting.py ended with {}",
-        python.display(),
-        output.status
-    );
+    assert!(output.status.success(), "{} on cutting.py ended with {}", python.display(), output.status);
     serde_json::from_slice(&output.stdout).expect("the script prints a list of numbers")
 }
 

@@ -20,10 +20,7 @@ fn random_routes_are_legible() {
         let found = VIEWS.iter().flat_map(|view| {
             let scene = case.draw(view, area);
             let found = faults(&scene, &case.route, &case.say, area.0);
-            found
-                .into_iter()
-                .map(move |fault| format!("{seed} {view}: {fault}"))
-                .collect::<Vec<_>>()
+            found.into_iter().map(move |fault| format!("{seed} {view}: {fault}")).collect::<Vec<_>>()
         });
         found.collect::<Vec<String>>()
     };
@@ -62,10 +59,7 @@ fn agrees_with_renderer_text_boxes() {
 fn drawings_repeat() {
     for view in VIEWS {
         let case = random(7);
-        assert_eq!(
-            case.draw(view, (190.0, 95.0)).to_svg(),
-            random(7).draw(view, (190.0, 95.0)).to_svg()
-        );
+        assert_eq!(case.draw(view, (190.0, 95.0)).to_svg(), random(7).draw(view, (190.0, 95.0)).to_svg());
     }
 }
 
@@ -82,22 +76,13 @@ fn recovers_lengths_from_paper() {
         .parse()
         .expect("a number");
     for mark in scene.of_kind("dimension") {
-        let length_m: f64 = mark
-            .datum("length-m")
-            .expect("a length")
-            .parse()
-            .expect("a number");
-        let Shape::Path { steps, .. } = &mark.shapes[0] else {
-            panic!("a dimension begins with its lines")
-        };
+        let length_m: f64 = mark.datum("length-m").expect("a length").parse().expect("a number");
+        let Shape::Path { steps, .. } = &mark.shapes[0] else { panic!("a dimension begins with its lines") };
         let (Step::Move(a), Step::Line(b)) = (steps[4], steps[5]) else {
             panic!("its third line is the measure")
         };
         // Four decimals of a metre are kept in the attribute.
-        assert!(
-            (a.distance(b) * ratio / 1000.0 - length_m).abs() < 2e-4,
-            "{length_m} m"
-        );
+        assert!((a.distance(b) * ratio / 1000.0 - length_m).abs() < 2e-4, "{length_m} m");
     }
 }
 
@@ -114,10 +99,8 @@ fn flags_wrong(scene: &Scene, route: &Route) -> Vec<String> {
     let mut wrong = Vec::new();
     for bend in &route.bends {
         let mark = format!("B{}", bend.n);
-        let flags: Vec<_> = scene
-            .of_kind("bend-flag")
-            .filter(|flag| flag.datum("mark") == Some(&mark))
-            .collect();
+        let flags: Vec<_> =
+            scene.of_kind("bend-flag").filter(|flag| flag.datum("mark") == Some(&mark)).collect();
         if flags.len() != 1 || !flags[0].texts().any(|text| text.words.starts_with(&mark)) {
             wrong.push(format!("{mark} is flagged {} times", flags.len()));
         }
@@ -129,10 +112,7 @@ fn flags_wrong(scene: &Scene, route: &Route) -> Vec<String> {
 fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
     let mut wrong = Vec::new();
     let all: Vec<_> = scene.of_kind("dimension").collect();
-    let sum: f64 = all
-        .iter()
-        .filter_map(|mark| mark.datum("length-m")?.parse::<f64>().ok())
-        .sum();
+    let sum: f64 = all.iter().filter_map(|mark| mark.datum("length-m")?.parse::<f64>().ok()).sum();
     if all.len() != route.legs.len() || (sum - route.centre_m).abs() > 1e-4 * route.legs.len() as f64 {
         wrong.push(format!(
             "{} dimensions of {sum} m for {} legs of {} m",
@@ -145,10 +125,7 @@ fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
         let (name, length) = (format!("leg {}", i + 1), say.length(leg.length_m));
         let told = all.iter().find(|mark| mark.datum("mark") == Some(&name));
         let words = |mark: &&longsweep::draw::Mark| {
-            mark.texts()
-                .map(|text| text.words.as_str())
-                .collect::<Vec<_>>()
-                .join(" ")
+            mark.texts().map(|text| text.words.as_str()).collect::<Vec<_>>().join(" ")
         };
         if !told.as_ref().is_some_and(|mark| words(mark).contains(&length)) {
             wrong.push(format!("{name} does not say {length}"));
@@ -167,11 +144,7 @@ fn look() {
     cases.extend((0..4).map(random));
     for case in cases {
         for view in VIEWS {
-            let area = if view == "elevation" {
-                (190.0, 95.0)
-            } else {
-                (93.0, 90.0)
-            };
+            let area = if view == "elevation" { (190.0, 95.0) } else { (93.0, 90.0) };
             let svg = case.draw(view, area).to_svg();
             let png = longsweep::draw::png(&svg, 7.0).expect("a picture");
             std::fs::write(folder.join(format!("{}-{view}.png", case.name)), png).expect("written");

@@ -7,14 +7,7 @@ use longsweep::measure::{FOOT_M, INCH_M, Lengths, Say};
 
 /// Widths to draw in, mm.
 const AREAS: [(f64, f64); 3] = [(190.0, 110.0), (93.0, 90.0), (80.0, 70.0)];
-const SAYS: [Say; 2] = [
-    Say {
-        lengths: Lengths::FtIn,
-    },
-    Say {
-        lengths: Lengths::Metric,
-    },
-];
+const SAYS: [Say; 2] = [Say { lengths: Lengths::FtIn }, Say { lengths: Lengths::Metric }];
 
 /// All of them, in one unit and one size.
 fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
@@ -29,11 +22,8 @@ fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
 }
 
 fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
-    let named = [
-        ("Hall", 0, KeyKind::Raceway),
-        ("Attic room", 1, KeyKind::Raceway),
-        ("Den", 2, KeyKind::Raceway),
-    ];
+    let named =
+        [("Hall", 0, KeyKind::Raceway), ("Attic room", 1, KeyKind::Raceway), ("Den", 2, KeyKind::Raceway)];
     let line = |(name, case, kind): (&str, usize, KeyKind)| KeyLine {
         name: name.into(),
         kind,
@@ -42,14 +32,7 @@ fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
     let mut lines: Vec<KeyLine> = named.into_iter().map(line).collect();
     lines.push(line(("main", 6, KeyKind::Trunk)));
     let unit = Some((String::from("unit"), glam::DVec3::new(2.0, 3.0, -5.0) * FOOT_M));
-    KeyPicture {
-        prefix: "key".into(),
-        title: "Key plan".into(),
-        lines,
-        unit,
-        say,
-        area_mm,
-    }
+    KeyPicture { prefix: "key".into(), title: "Key plan".into(), lines, unit, say, area_mm }
 }
 
 fn sticks(case: &Case, say: Say, area_mm: (f64, f64)) -> CuttingPicture {
@@ -63,14 +46,7 @@ fn sticks(case: &Case, say: Say, area_mm: (f64, f64)) -> CuttingPicture {
         left_m -= piece.length_m + 0.003;
         sticks.last_mut().expect("one at least").push(piece);
     }
-    sticks.push(
-        (1..9)
-            .map(|n| Piece {
-                mark: format!("C{n}"),
-                length_m: 8.0 * INCH_M,
-            })
-            .collect(),
-    );
+    sticks.push((1..9).map(|n| Piece { mark: format!("C{n}"), length_m: 8.0 * INCH_M }).collect());
     CuttingPicture {
         prefix: "cut".into(),
         title: "Cutting plan".into(),
@@ -115,18 +91,11 @@ fn a_box(say: Say, area_mm: (f64, f64)) -> ValveBoxPicture {
 }
 
 fn a_plot(say: Say, area_mm: (f64, f64)) -> Plot {
-    let curve = |rate: f64| {
-        (0..=24)
-            .map(|k| (k as f64 * 0.5, (rate * k as f64).exp()))
-            .collect()
-    };
+    let curve = |rate: f64| (0..=24).map(|k| (k as f64 * 0.5, (rate * k as f64).exp())).collect();
     Plot {
         prefix: "effort".into(),
         title: "Effort".into(),
-        curves: vec![
-            ("drawn in".into(), curve(0.13)),
-            ("pulled out".into(), curve(0.15)),
-        ],
+        curves: vec![("drawn in".into(), curve(0.13)), ("pulled out".into(), curve(0.15))],
         available: Some(("at hand".into(), 28.0)),
         bends: vec![("B3".into(), 3.1), ("B2".into(), 6.8), ("B1".into(), 11.2)],
         along: "hose in the tube".into(),
@@ -154,11 +123,7 @@ fn ids_are_unique_on_a_page() {
     let mut seen = std::collections::BTreeSet::new();
     for (_, scene) in pictures(SAYS[0], AREAS[0]) {
         let svg = scene.to_svg();
-        for id in svg
-            .split(" id=\"")
-            .skip(1)
-            .filter_map(|rest| rest.split('"').next())
-        {
+        for id in svg.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()) {
             assert!(seen.insert(id.to_string()), "{id} stands twice");
         }
     }

@@ -20,11 +20,7 @@ fn the_dozen_looks_as_before() {
     let mut wrong = Vec::new();
     for (i, case) in dozen().iter().enumerate() {
         let view = VIEWS[i % 3];
-        let area = if view == "elevation" {
-            (190.0, 95.0)
-        } else {
-            (93.0, 90.0)
-        };
+        let area = if view == "elevation" { (190.0, 95.0) } else { (93.0, 90.0) };
         let actual = longsweep::draw::png(&case.draw(view, area).to_svg(), PX_PER_MM).expect("a picture");
         let file = root().join(format!("tests/drawings_reference/{}-{view}.png", case.name));
         if renew {
@@ -33,10 +29,7 @@ fn the_dozen_looks_as_before() {
         }
         wrong.extend(differs(&case.name, &file, &actual));
     }
-    assert!(
-        !renew,
-        "the references are written anew: look at them, then run again without LONGSWEEP_RENEW"
-    );
+    assert!(!renew, "the references are written anew: look at them, then run again without LONGSWEEP_RENEW");
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
@@ -47,19 +40,12 @@ fn root() -> &'static Path {
 /// What is different, after leaving it side by side.
 fn differs(name: &str, file: &Path, actual_png: &[u8]) -> Option<String> {
     let Ok(expected_png) = std::fs::read(file) else {
-        return Some(format!(
-            "{name}: no reference {}; LONGSWEEP_RENEW=1 writes it",
-            file.display()
-        ));
+        return Some(format!("{name}: no reference {}; LONGSWEEP_RENEW=1 writes it", file.display()));
     };
     let expected = Pixmap::decode_png(&expected_png).expect("a reference is a PNG");
     let actual = Pixmap::decode_png(actual_png).expect("a picture is a PNG");
     let same_size = (expected.width(), expected.height()) == (actual.width(), actual.height());
-    let (count, difference) = if same_size {
-        difference(&expected, &actual)
-    } else {
-        (usize::MAX, None)
-    };
+    let (count, difference) = if same_size { difference(&expected, &actual) } else { (usize::MAX, None) };
     if count <= FEW {
         return None;
     }

@@ -26,11 +26,7 @@ impl Blocks for Hand {
                 self.clauses.insert(id.to_owned());
                 Some(format!("{id}.html"))
             }
-            Target::Lesson => self
-                .lessons
-                .iter()
-                .any(|name| name == id)
-                .then(|| format!("{id}.html")),
+            Target::Lesson => self.lessons.iter().any(|name| name == id).then(|| format!("{id}.html")),
         }
     }
 
@@ -49,10 +45,7 @@ struct Read {
 fn every_lesson_is_sound() {
     for (name, read) in lessons() {
         assert_eq!(read.lesson.problems, [], "{name}");
-        assert!(
-            !read.front.title.is_empty() && !read.front.summary.is_empty(),
-            "{name}"
-        );
+        assert!(!read.front.title.is_empty() && !read.front.summary.is_empty(), "{name}");
     }
 }
 
@@ -60,10 +53,7 @@ fn every_lesson_is_sound() {
 fn every_lesson_draws_a_route_and_asks_questions() {
     for (name, read) in lessons() {
         assert!(!read.hand.routes.is_empty(), "{name} has no raceway block");
-        assert!(
-            read.lesson.html.contains("<section class=\"ask\""),
-            "{name} asks nothing"
-        );
+        assert!(read.lesson.html.contains("<section class=\"ask\""), "{name} asks nothing");
     }
 }
 
@@ -72,10 +62,7 @@ fn a_lesson_links_to_each_clause_it_teaches() {
     for (name, read) in lessons() {
         let taught: BTreeSet<String> = read.front.clauses.iter().cloned().collect();
         let unlinked: Vec<_> = taught.difference(&read.hand.clauses).collect();
-        assert!(
-            unlinked.is_empty(),
-            "{name} teaches {unlinked:?} and does not link to it"
-        );
+        assert!(unlinked.is_empty(), "{name} teaches {unlinked:?} and does not link to it");
     }
 }
 
@@ -93,11 +80,7 @@ fn headings_begin_at_the_second_level_and_go_down_by_one() {
     for (name, read) in lessons() {
         let mut above = 1;
         for heading in &read.lesson.headings {
-            assert!(
-                (2..=above + 1).contains(&heading.level),
-                "{name}: {}",
-                heading.text
-            );
+            assert!((2..=above + 1).contains(&heading.level), "{name}: {}", heading.text);
             above = heading.level;
         }
     }
@@ -111,10 +94,7 @@ fn routes_are_what_their_lessons_say() {
     assert_eq!(degrees("bends", 0), 135.0);
     assert_eq!(degrees("bends", 1), 405.0);
     let feet: f64 = runs(&lessons["hose-room"].hand.routes[1]).iter().sum();
-    assert!(
-        (feet - 44.0).abs() < 1e-9,
-        "the runs of the route that is just too short are {feet} ft"
-    );
+    assert!((feet - 44.0).abs() < 1e-9, "the runs of the route that is just too short are {feet} ft");
 }
 
 /// The figures in the words, worked out again from the formulas that the lessons give. Each stands in
@@ -123,10 +103,7 @@ fn routes_are_what_their_lessons_say() {
 fn agrees_with_the_formulas_in_the_lessons() {
     let lessons = lessons();
     let says = |name: &str, figure: String| {
-        assert!(
-            lessons[name].lesson.text.contains(&figure),
-            "{name} does not say {figure}"
-        );
+        assert!(lessons[name].lesson.text.contains(&figure), "{name} does not say {figure}");
     };
     for quarters in 1..=5 {
         let pull = (0.32 * f64::from(quarters) * std::f64::consts::FRAC_PI_2).exp();
@@ -137,10 +114,7 @@ fn agrees_with_the_formulas_in_the_lessons() {
     for (angle, words) in [(22.5_f64, "22-1/2"), (45.0, "45"), (90.0, "90")] {
         let off = radius_in * (angle.to_radians() / 2.0).tan();
         let arc = radius_in * angle.to_radians();
-        says(
-            "bends",
-            format!("{words} {off:.2} in {arc:.2} in {:.2} in", 2.0 * off - arc),
-        );
+        says("bends", format!("{words} {off:.2} in {arc:.2} in {:.2} in", 2.0 * off - arc));
         lost_in += if angle > 40.0 { 2.0 * off - arc } else { 0.0 };
     }
     let offset = 8.0_f64.hypot(12.0);
@@ -176,10 +150,7 @@ fn agrees_with_the_geometry_of_a_rod_in_a_bend() {
         let row =
             [(7.0, 90.0), (2.0, 90.0), (2.0, 45.0)].map(|(radius, angle)| longest_rod_in(radius, angle, d));
         let figure = format!("{words} {:.2} in {:.2} in {:.2} in", row[0], row[1], row[2]);
-        assert!(
-            lessons["two-halves"].lesson.text.contains(&figure),
-            "the table does not say {figure}"
-        );
+        assert!(lessons["two-halves"].lesson.text.contains(&figure), "the table does not say {figure}");
     }
 }
 
@@ -189,37 +160,15 @@ fn agrees_with_the_shares_of_wood_and_the_speeds_of_air() {
     let lessons = lessons();
     assert_eq!(format!("{:.1} {:.1}", 212.5 / 3.5, 212.5 / 5.5), "60.7 38.6");
     let area_ft2 = std::f64::consts::PI / 4.0 * (1.87_f64 / 12.0).powi(2);
-    for (flow_cfm, says) in [
-        (50.0, "50 cfm 2,620"),
-        (100.0, "100 cfm 5,240"),
-        (120.0, "120 cfm 6,290"),
-    ] {
-        let speed: f64 = says
-            .split(' ')
-            .next_back()
-            .unwrap()
-            .replace(',', "")
-            .parse()
-            .unwrap();
-        assert!(
-            (flow_cfm / area_ft2 - speed).abs() < 5.0,
-            "{says}: {}",
-            flow_cfm / area_ft2
-        );
-        assert!(
-            lessons["air"].lesson.text.contains(says),
-            "the table does not say {says}"
-        );
+    for (flow_cfm, says) in [(50.0, "50 cfm 2,620"), (100.0, "100 cfm 5,240"), (120.0, "120 cfm 6,290")] {
+        let speed: f64 = says.split(' ').next_back().unwrap().replace(',', "").parse().unwrap();
+        assert!((flow_cfm / area_ft2 - speed).abs() < 5.0, "{says}: {}", flow_cfm / area_ft2);
+        assert!(lessons["air"].lesson.text.contains(says), "the table does not say {says}");
     }
     let stop_ft_min = 100.0 / (std::f64::consts::PI / 4.0 * (1.5_f64 / 12.0).powi(2));
     let loss = (1.0 - (1.5_f64 / 1.87).powi(2)).powi(2) * (stop_ft_min / 4005.0).powi(2);
     assert_eq!(format!("{loss:.2}"), "0.53");
-    assert!(
-        lessons["stop-fitting"]
-            .lesson
-            .text
-            .contains("0.53 inches of water")
-    );
+    assert!(lessons["stop-fitting"].lesson.text.contains("0.53 inches of water"));
 }
 
 fn lessons() -> BTreeMap<String, Read> {
@@ -237,28 +186,20 @@ fn lessons() -> BTreeMap<String, Read> {
         .collect();
     assert!(texts.len() >= 3, "{} lessons found", texts.len());
     let names: Vec<String> = texts.keys().cloned().collect();
-    texts
-        .into_iter()
-        .map(|(name, text)| (name, read(&text, &names)))
-        .collect()
+    texts.into_iter().map(|(name, text)| (name, read(&text, &names))).collect()
 }
 
 fn read(text: &str, names: &[String]) -> Read {
     let parts = front::split(text).unwrap();
     let front = front::parse(parts.front, parts.front_lines_above).unwrap();
-    let mut hand = Hand {
-        lessons: names.to_vec(),
-        ..Hand::default()
-    };
+    let mut hand = Hand { lessons: names.to_vec(), ..Hand::default() };
     let lesson = render(parts.body, &mut hand);
     Read { front, lesson, hand }
 }
 
 /// The angles written in a block's short form.
 fn turns(route: &str) -> Vec<f64> {
-    values(route, "turn")
-        .filter_map(|value| value.split_whitespace().next()?.parse().ok())
-        .collect()
+    values(route, "turn").filter_map(|value| value.split_whitespace().next()?.parse().ok()).collect()
 }
 
 /// The runs of a block that are written in whole feet and inches.
@@ -273,10 +214,7 @@ fn runs(route: &str) -> Vec<f64> {
 }
 
 fn values<'t>(route: &'t str, key: &'t str) -> impl Iterator<Item = &'t str> {
-    route.lines().filter_map(move |line| {
-        line.trim()
-            .strip_prefix("- ")?
-            .strip_prefix(key)?
-            .strip_prefix(": ")
-    })
+    route
+        .lines()
+        .filter_map(move |line| line.trim().strip_prefix("- ")?.strip_prefix(key)?.strip_prefix(": "))
 }

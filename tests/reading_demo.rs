@@ -52,25 +52,14 @@ inlets:
 #[test]
 fn the_example_of_the_format_is_read() {
     let standards = reading::standards();
-    let job = read_job(
-        "jobs/2026/gull.yaml",
-        EXAMPLE,
-        &reading::catalog(),
-        &reading::firm(),
-        &standards,
-    )
-    .unwrap_or_else(|faults| panic!("{}", faults[0].render_plain()));
-    assert_eq!(
-        (job.key.as_str(), job.built, job.standard.as_str()),
-        ("2026/gull", Some(1962), "2026-1")
-    );
+    let job = read_job("jobs/2026/gull.yaml", EXAMPLE, &reading::catalog(), &reading::firm(), &standards)
+        .unwrap_or_else(|faults| panic!("{}", faults[0].render_plain()));
+    assert_eq!((job.key.as_str(), job.built, job.standard.as_str()), ("2026/gull", Some(1962), "2026-1"));
     assert_eq!(job.date.to_string(), "2026-11-30");
     assert!((job.levels[1].up_m + FOOT_M).abs() < 1e-12);
     let inlet = &job.inlets[0];
     assert_eq!(inlet.raceway.steps.len(), 7);
-    let Step::Run(run) = &inlet.raceway.steps[0] else {
-        panic!()
-    };
+    let Step::Run(run) = &inlet.raceway.steps[0] else { panic!() };
     assert!((run.length_m - (2.0 * FOOT_M + 10.0 * INCH_M)).abs() < 1e-12);
     assert_eq!(run.line, 28);
     assert!((run.crossings[0].depth_m.unwrap() - 3.5 * INCH_M).abs() < 1e-12);
@@ -84,14 +73,7 @@ fn the_example_of_the_format_is_read() {
 fn lines_ends_and_marks_of_other_systems_do_not_matter() {
     let text = format!("\u{feff}{}", EXAMPLE.replace('\n', "\r\n"));
     let standards = reading::standards();
-    let job = read_job(
-        "jobs/gull.yaml",
-        &text,
-        &reading::catalog(),
-        &reading::firm(),
-        &standards,
-    )
-    .unwrap();
+    let job = read_job("jobs/gull.yaml", &text, &reading::catalog(), &reading::firm(), &standards).unwrap();
     assert_eq!(job.inlets[0].raceway.steps.len(), 7);
 }
 
@@ -101,17 +83,11 @@ fn the_demo_folder_is_read_without_a_fault() {
     let faults: Vec<String> = loaded.diagnostics.iter().map(|d| d.render_plain()).collect();
     assert_eq!(faults, Vec::<String>::new());
     let firm = loaded.firm.unwrap();
-    assert_eq!(
-        (firm.name.as_str(), firm.theme.as_str()),
-        ("Saltmarsh Piping Co.", "drafting")
-    );
+    assert_eq!((firm.name.as_str(), firm.theme.as_str()), ("Saltmarsh Piping Co.", "drafting"));
     let revisions: Vec<&str> = loaded.standards.iter().map(|s| s.revision.as_str()).collect();
     assert_eq!(revisions, ["2025-2", "2026-1"]);
     let catalog = loaded.catalog.unwrap();
-    assert_eq!(
-        (catalog.fittings.len(), catalog.hoses.len(), catalog.valves.len()),
-        (9, 5, 3)
-    );
+    assert_eq!((catalog.fittings.len(), catalog.hoses.len(), catalog.valves.len()), (9, 5, 3));
     assert!(catalog.units.iter().all(|unit| unit.curve.len() >= 6));
     assert!(catalog.wire.is_some());
 }
@@ -121,12 +97,8 @@ fn the_standard_in_force_has_every_computed_clause_and_all_phases() {
     let standards = reading::standards();
     let new = standards.last().unwrap();
     for kind in reading::kinds() {
-        let clause = new
-            .clause(kind.id)
-            .unwrap_or_else(|| panic!("{} is missing", kind.id));
-        let Rule::Computed { value } = clause.rule else {
-            panic!("{} is by eye", kind.id)
-        };
+        let clause = new.clause(kind.id).unwrap_or_else(|| panic!("{} is missing", kind.id));
+        let Rule::Computed { value } = clause.rule else { panic!("{} is by eye", kind.id) };
         assert_eq!(value.is_some(), kind.parameter.is_some(), "{}", kind.id);
         assert!(!clause.source.is_empty(), "{}", kind.id);
     }
@@ -137,19 +109,10 @@ fn the_standard_in_force_has_every_computed_clause_and_all_phases() {
             Rule::Computed { .. } => None,
         })
         .collect();
-    let joints: Vec<&str> = ticks
-        .iter()
-        .filter(|(_, eye)| eye.per == Per::Joint)
-        .map(|(id, _)| *id)
-        .collect();
+    let joints: Vec<&str> =
+        ticks.iter().filter(|(_, eye)| eye.per == Per::Joint).map(|(id, _)| *id).collect();
     assert_eq!(joints, ["square", "deburr", "dry-fit", "full-depth"]);
-    for phase in [
-        Phase::Load,
-        Phase::RoughIn,
-        Phase::Trim,
-        Phase::Prove,
-        Phase::HandOver,
-    ] {
+    for phase in [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver] {
         assert!(ticks.iter().any(|(_, eye)| eye.when == phase), "{phase:?}");
     }
     let gasket = ticks.iter().find(|(id, _)| *id == "gasket").unwrap().1;
@@ -164,9 +127,7 @@ fn a_lesson_path_tells_the_line_of_its_file() {
     let catalog = reading::catalog();
     let path = read_path("content/lessons/a.md", text, 10, &catalog).unwrap();
     assert!(!path.hose_named);
-    let Step::Turn(turn) = &path.inlet.raceway.steps[1] else {
-        panic!()
-    };
+    let Step::Turn(turn) = &path.inlet.raceway.steps[1] else { panic!() };
     assert_eq!((turn.toward.words.as_str(), turn.line), ("3 north, 4 up", 14));
     assert!((turn.toward.vector.z - 0.8).abs() < 1e-15);
     let faults = read_path("a.md", &text.replace("2 ft", "2"), 10, &catalog).unwrap_err();

@@ -12,12 +12,7 @@ const JOB: &str = "title: Heron Lane\ndate: 2026-11-30\nunit: {model: basement-6
 /// A copy of the demo's content without its jobs.
 fn folder() -> tempfile::TempDir {
     let dir = tempfile::tempdir().unwrap();
-    for part in [
-        "content/catalog",
-        "content/standard",
-        "content/lessons",
-        "jobs/2026",
-    ] {
+    for part in ["content/catalog", "content/standard", "content/lessons", "jobs/2026"] {
         fs::create_dir_all(dir.path().join(part)).unwrap();
     }
     for part in ["content/catalog", "content/standard", "content"] {
@@ -92,11 +87,7 @@ fn keys_are_unique_whatever_their_case_or_ending() {
     write(dir.path(), "jobs/gull.yml", JOB);
     let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["Gull: ok"]);
-    let said: Vec<String> = loaded
-        .diagnostics
-        .iter()
-        .map(|d| format!("{}: {}", d.file, d.message))
-        .collect();
+    let said: Vec<String> = loaded.diagnostics.iter().map(|d| format!("{}: {}", d.file, d.message)).collect();
     assert_eq!(
         said,
         [
@@ -112,36 +103,17 @@ fn a_bad_part_stops_only_the_jobs_that_use_it() {
     let root = dir.path();
     write(root, "jobs/uses.yaml", JOB.replace("socked-40", "worn-40"));
     write(root, "jobs/other.yaml", JOB);
-    write(
-        root,
-        "content/catalog/worn.yaml",
-        "hoses:\n  - {id: worn-40, length: 40}\n",
-    );
+    write(root, "content/catalog/worn.yaml", "hoses:\n  - {id: worn-40, length: 40}\n");
     write(
         root,
         "content/catalog/zz-again.yaml",
         "hoses:\n  - {id: bare-40, length: 40 ft, outside: 2 in, bore: 1 in, weight: 1 N/m, sock: no}\n",
     );
     let loaded = load(root, &reading::kinds());
-    assert_eq!(
-        outcome(&loaded),
-        ["other: ok", "uses: the catalog has no hose `worn-40`"]
-    );
-    assert!(
-        loaded
-            .diagnostics
-            .iter()
-            .any(|d| d.message == "no unit after `40` in a length")
-    );
-    let twice = loaded
-        .diagnostics
-        .iter()
-        .find(|d| d.message.contains("twice"))
-        .unwrap();
-    assert_eq!(
-        (twice.file.as_str(), twice.line),
-        ("content/catalog/zz-again.yaml", 2)
-    );
+    assert_eq!(outcome(&loaded), ["other: ok", "uses: the catalog has no hose `worn-40`"]);
+    assert!(loaded.diagnostics.iter().any(|d| d.message == "no unit after `40` in a length"));
+    let twice = loaded.diagnostics.iter().find(|d| d.message.contains("twice")).unwrap();
+    assert_eq!((twice.file.as_str(), twice.line), ("content/catalog/zz-again.yaml", 2));
     assert_eq!(twice.related[0].file, "content/catalog/hoses.yaml");
     let drawn = twice.render(false);
     assert!(
@@ -158,10 +130,7 @@ fn what_is_missing_is_told_once_and_for_each_job() {
     let loaded = load(dir.path(), &reading::kinds());
     let files: Vec<&str> = loaded.diagnostics.iter().map(|d| d.file.as_str()).collect();
     assert_eq!(files, ["content/company.yaml", "content/catalog"]);
-    assert_eq!(
-        outcome(&loaded),
-        ["a: the job cannot be read without content/company.yaml"]
-    );
+    assert_eq!(outcome(&loaded), ["a: the job cannot be read without content/company.yaml"]);
 }
 
 #[test]
@@ -173,19 +142,10 @@ fn a_broken_standard_is_told_where_it_is_used() {
     write(root, "jobs/old.yaml", format!("standard: \"2025-2\"\n{JOB}"));
     let loaded = load(root, &reading::kinds());
     assert_eq!(loaded.firm.as_ref().unwrap().standard, "2026-1");
-    assert_eq!(
-        outcome(&loaded),
-        [
-            "new: the standard in force, `2026-1`, could not be read",
-            "old: ok"
-        ]
-    );
+    assert_eq!(outcome(&loaded), ["new: the standard in force, `2026-1`, could not be read", "old: ok"]);
     let said: Vec<&str> = loaded.diagnostics.iter().map(|d| d.message.as_str()).collect();
     assert!(said.iter().any(|m| m.contains("the YAML breaks off")), "{said:?}");
-    assert!(
-        said.contains(&"the standard has no revision `2026-1`"),
-        "{said:?}"
-    );
+    assert!(said.contains(&"the standard has no revision `2026-1`"), "{said:?}");
 }
 
 #[cfg(unix)]
@@ -198,10 +158,7 @@ fn links_that_lead_back_are_told() {
     let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["good: ok"]);
     let said: Vec<String> = loaded.diagnostics.iter().map(|d| d.message.clone()).collect();
-    assert!(
-        said.contains(&"this link leads back into its own folder".to_owned()),
-        "{said:?}"
-    );
+    assert!(said.contains(&"this link leads back into its own folder".to_owned()), "{said:?}");
     assert_eq!(said.len(), 2, "{said:?}");
 }
 

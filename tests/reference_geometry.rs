@@ -53,11 +53,7 @@ fn compare(company: &Path) -> (usize, usize) {
             Difference { wrong: &mut wrong }.within(&place, &ours["raceway"], &theirs["raceway"]);
         }
     }
-    assert_eq!(
-        found.len(),
-        reference.as_object().map_or(0, |all| all.len()),
-        "jobs inspected"
-    );
+    assert_eq!(found.len(), reference.as_object().map_or(0, |all| all.len()), "jobs inspected");
     assert!(wrong.is_empty(), "{}", report(company, &wrong));
     (found.len(), inlets)
 }
@@ -66,16 +62,8 @@ fn compare(company: &Path) -> (usize, usize) {
 fn report(company: &Path, wrong: &[(String, String)]) -> String {
     let job = wrong[0].0.split(' ').next().unwrap_or_default();
     let file = fs::read_to_string(company.join("jobs").join(format!("{job}.yaml"))).unwrap_or_default();
-    let lines: Vec<_> = wrong
-        .iter()
-        .take(20)
-        .map(|(place, what)| format!("{place}: {what}"))
-        .collect();
-    format!(
-        "{} differences\n{}\n\n{job}:\n{file}",
-        wrong.len(),
-        lines.join("\n")
-    )
+    let lines: Vec<_> = wrong.iter().take(20).map(|(place, what)| format!("{place}: {what}")).collect();
+    format!("{} differences\n{}\n\n{job}:\n{file}", wrong.len(), lines.join("\n"))
 }
 
 /// Collects what differs between the program (`ours`) and the reference (`theirs`).

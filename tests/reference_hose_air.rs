@@ -20,10 +20,7 @@ fn agrees_with_python_on_the_demo() {
     let (mut compared, mut wrong) = (0, Vec::new());
     for job in &inspected {
         let key = common::text(job, "/job");
-        for (ours, theirs) in common::list(job, "/inlets")
-            .iter()
-            .zip(common::list(&reference[key], ""))
-        {
+        for (ours, theirs) in common::list(job, "/inlets").iter().zip(common::list(&reference[key], "")) {
             let place = format!("{key} {}", common::text(ours, "/id"));
             for (group, figure, tolerance) in [
                 ("hose", "draw_in_N", EFFORT),
@@ -40,18 +37,11 @@ fn agrees_with_python_on_the_demo() {
                 let found = ours[group][figure].as_f64().unwrap_or(f64::NAN);
                 let apart = (found / expected - 1.0).abs();
                 if apart.is_nan() || apart > tolerance {
-                    wrong.push(format!(
-                        "{place} {figure}: {found} here, {expected} in the reference"
-                    ));
+                    wrong.push(format!("{place} {figure}: {found} here, {expected} in the reference"));
                 }
             }
         }
     }
     assert!(compared > 0, "there was nothing to compare");
-    assert!(
-        wrong.is_empty(),
-        "{} of {compared}:\n{}",
-        wrong.len(),
-        wrong.join("\n")
-    );
+    assert!(wrong.is_empty(), "{} of {compared}:\n{}", wrong.len(), wrong.join("\n"));
 }

@@ -13,10 +13,8 @@ fn every_bad_file_is_refused_at_its_place() {
         for (file, text) in reading::texts(&reading::root().join("tests/refusals").join(kind)) {
             count += 1;
             let found = refusals(kind, &text);
-            let said: Vec<String> = found
-                .iter()
-                .map(|d| format!("{}:{} {}", d.line, d.column, d.message))
-                .collect();
+            let said: Vec<String> =
+                found.iter().map(|d| format!("{}:{} {}", d.line, d.column, d.message)).collect();
             let wanted = wanted(&text);
             assert!(!wanted.is_empty(), "{file} does not say how it is refused");
             let fits =
@@ -30,12 +28,7 @@ fn every_bad_file_is_refused_at_its_place() {
             }
         }
     }
-    assert!(
-        wrong.is_empty(),
-        "{} of {count} wrong\n{}",
-        wrong.len(),
-        wrong.join("\n")
-    );
+    assert!(wrong.is_empty(), "{} of {count} wrong\n{}", wrong.len(), wrong.join("\n"));
     assert!(count > 80, "only {count} files were found");
 }
 
@@ -56,29 +49,20 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
     match kind {
         "catalog" => read_catalog(&[("a.yaml", text)]).1,
         "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"]).1,
-        "job" => read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards)
-            .err()
-            .unwrap_or_default(),
+        "job" => {
+            read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards).err().unwrap_or_default()
+        }
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
-        _ => read_standard("a.yaml", text, &reading::kinds())
-            .err()
-            .unwrap_or_default(),
+        _ => read_standard("a.yaml", text, &reading::kinds()).err().unwrap_or_default(),
     }
 }
 
 /// A message is one sentence, lower case, without a full stop, with a mark on a line that is shown.
 fn check_words(file: &str, d: &Diagnostic) {
     let first = d.message.chars().next().unwrap_or(' ');
-    assert!(
-        !first.is_uppercase() && !d.message.ends_with('.'),
-        "{file}: {}",
-        d.message
-    );
+    assert!(!first.is_uppercase() && !d.message.ends_with('.'), "{file}: {}", d.message);
     assert!(!d.label.is_empty() && !d.source_line.is_empty(), "{file}: {d:?}");
-    assert!(
-        d.column - 1 + d.len <= d.source_line.chars().count(),
-        "{file}: {d:?}"
-    );
+    assert!(d.column - 1 + d.len <= d.source_line.chars().count(), "{file}: {d:?}");
     assert!(
         d.render_plain().contains(&d.source_line)
             && d.render(false).contains(&d.message[..20.min(d.message.len())])

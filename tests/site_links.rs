@@ -27,19 +27,12 @@ fn read(path: &Path) -> String {
 fn documents(site: &Path) -> BTreeMap<String, Document> {
     let pages = site::files(site).into_iter();
     let pages = pages.filter(|(name, _)| name.ends_with(".html") || name.ends_with(".svg"));
-    pages
-        .map(|(name, path)| (name, site::document(&read(&path))))
-        .collect()
+    pages.map(|(name, path)| (name, site::document(&read(&path)))).collect()
 }
 
 fn none(faults: Vec<String>) {
     let shown = &faults[..faults.len().min(40)];
-    assert!(
-        faults.is_empty(),
-        "{} faults:\n{}",
-        faults.len(),
-        shown.join("\n")
-    );
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), shown.join("\n"));
 }
 
 /// The check itself must find what is wrong.
@@ -47,11 +40,7 @@ fn none(faults: Vec<String>) {
 fn faulty_links_are_found() {
     let site = tempfile::tempdir().unwrap();
     fs::create_dir(site.path().join("jobs")).unwrap();
-    fs::write(
-        site.path().join("index.html"),
-        "<h1 id='top' id2=x>x</h1><p id='top'>",
-    )
-    .unwrap();
+    fs::write(site.path().join("index.html"), "<h1 id='top' id2=x>x</h1><p id='top'>").unwrap();
     fs::write(
         site.path().join("jobs/a.html"),
         "<img srcset='b.png 2x'><i style=\"background:url('c.png')\">",
@@ -59,13 +48,7 @@ fn faulty_links_are_found() {
     .unwrap();
     let documents = documents(site.path());
     let fault = |link: &str| site::fault("jobs/a.html", link, &documents, site.path());
-    for good in [
-        "../index.html",
-        "../index.html#top",
-        "a.html",
-        "#",
-        "mailto:crew@example.invalid",
-    ] {
+    for good in ["../index.html", "../index.html#top", "a.html", "#", "mailto:crew@example.invalid"] {
         assert_eq!(fault(good), None, "{good}");
     }
     for bad in [
@@ -98,27 +81,15 @@ fn every_link_is_relative_and_leads_somewhere() {
     }
     none(faults);
     let links: usize = documents.values().map(|document| document.links.len()).sum();
-    assert!(
-        links > 10 * documents.len(),
-        "only {links} links in {} files",
-        documents.len()
-    );
+    assert!(links > 10 * documents.len(), "only {links} links in {} files", documents.len());
 }
 
 #[test]
 fn ids_are_unique_and_those_asked_for_exist() {
     let mut faults = Vec::new();
     for (name, document) in documents(&published_site()) {
-        faults.extend(
-            document
-                .doubled_ids
-                .iter()
-                .map(|id| format!("{name}: id {id} stands twice")),
-        );
-        let lost = document
-            .wanted_ids
-            .iter()
-            .filter(|id| !document.ids.contains(*id));
+        faults.extend(document.doubled_ids.iter().map(|id| format!("{name}: id {id} stands twice")));
+        let lost = document.wanted_ids.iter().filter(|id| !document.ids.contains(*id));
         faults.extend(lost.map(|id| format!("{name}: url(#{id}) finds nothing")));
     }
     none(faults);
@@ -156,15 +127,9 @@ fn scripts_in_pages_load_nothing_from_elsewhere() {
         }
         let page = scraper::Html::parse_document(&read(&path));
         for element in page.select(&script) {
-            let text = element
-                .text()
-                .collect::<String>()
-                .replace("http://www.w3.org/", "");
+            let text = element.text().collect::<String>().replace("http://www.w3.org/", "");
             if text.contains("http://") || text.contains("https://") {
-                faults.push(format!(
-                    "{name}: a <{}> names a remote address",
-                    element.value().name()
-                ));
+                faults.push(format!("{name}: a <{}> names a remote address", element.value().name()));
             }
         }
     }
@@ -185,10 +150,7 @@ fn every_drawing_parses_and_every_picture_is_a_png() {
             assert!(bytes.starts_with(b"\x89PNG\r\n\x1a\n"), "{name} is no PNG");
         }
     }
-    assert!(
-        drawings > 0 && pictures > 0,
-        "{drawings} drawings, {pictures} pictures"
-    );
+    assert!(drawings > 0 && pictures > 0, "{drawings} drawings, {pictures} pictures");
 }
 
 #[test]
@@ -206,11 +168,7 @@ fn each_job_has_its_sheets_beside_its_figures() {
             );
         }
         for name in wanted {
-            assert!(
-                folder.join(&name).is_file(),
-                "{} is missing",
-                folder.join(&name).display()
-            );
+            assert!(folder.join(&name).is_file(), "{} is missing", folder.join(&name).display());
         }
         let kept: serde_json::Value = serde_json::from_str(&read(&folder.join("packet.json"))).expect("JSON");
         assert_eq!(&kept, job, "packet.json and `inspect --json` differ");
@@ -238,21 +196,11 @@ fn two_folders_with_the_same_files_give_the_same_site() {
     let other = common::demo();
     common::publish(other.path());
     let contents = |site: &Path| -> BTreeMap<String, Vec<u8>> {
-        site::snapshot(site)
-            .into_iter()
-            .map(|(name, (bytes, _))| (name, bytes))
-            .collect()
+        site::snapshot(site).into_iter().map(|(name, (bytes, _))| (name, bytes)).collect()
     };
     let (one, two) = (contents(&published_site()), contents(&other.path().join("site")));
-    let differ: Vec<_> = one
-        .iter()
-        .filter(|(name, bytes)| two.get(*name) != Some(*bytes))
-        .collect();
-    assert!(
-        differ.is_empty(),
-        "{:?} differ",
-        differ.iter().map(|(name, _)| name).collect::<Vec<_>>()
-    );
+    let differ: Vec<_> = one.iter().filter(|(name, bytes)| two.get(*name) != Some(*bytes)).collect();
+    assert!(differ.is_empty(), "{:?} differ", differ.iter().map(|(name, _)| name).collect::<Vec<_>>());
     assert_eq!(one.len(), two.len());
 }
 
@@ -284,26 +232,15 @@ fn a_broken_job_stops_only_itself() {
     let run = common::run(company.path(), &["publish"]);
     assert_eq!(run.code, 2, "{}\n{}", run.out, run.err);
     for word in ["broken-house.yaml", "colour", "34"] {
-        assert!(
-            run.err.contains(word),
-            "the message does not say {word:?}:\n{}",
-            run.err
-        );
+        assert!(run.err.contains(word), "the message does not say {word:?}:\n{}", run.err);
     }
     let site = company.path().join("site");
     let packets = site::files(&site.join("jobs"));
-    let packets = packets
-        .keys()
-        .filter(|name| name.ends_with("packet.json"))
-        .count();
+    let packets = packets.keys().filter(|name| name.ends_with("packet.json")).count();
     assert_eq!(packets, healthy, "packets of the healthy jobs");
-    let pages = site::files(&site)
-        .into_iter()
-        .filter(|(name, _)| name.ends_with(".html"));
+    let pages = site::files(&site).into_iter().filter(|(name, _)| name.ends_with(".html"));
     let told = pages.map(|(_, path)| read(&path).to_lowercase());
-    let told = told
-        .filter(|page| page.contains("broken-house") && page.contains("unread"))
-        .count();
+    let told = told.filter(|page| page.contains("broken-house") && page.contains("unread")).count();
     assert!(told > 0, "no page says that broken-house is unread");
 }
 
@@ -311,23 +248,13 @@ fn a_broken_job_stops_only_itself() {
 fn a_mended_job_comes_back() {
     let company = common::demo();
     let first = site::files(&company.path().join("jobs"));
-    let (name, path) = first
-        .iter()
-        .find(|(name, _)| name.ends_with(".yaml"))
-        .expect("a job in the demo");
+    let (name, path) = first.iter().find(|(name, _)| name.ends_with(".yaml")).expect("a job in the demo");
     let words = read(path);
     fs::write(path, format!("{words}\nnonsense: 1\n")).unwrap();
-    assert_eq!(
-        common::run(company.path(), &["publish"]).code,
-        2,
-        "{name} with an unknown key"
-    );
+    assert_eq!(common::run(company.path(), &["publish"]).code, 2, "{name} with an unknown key");
     fs::write(path, &words).unwrap();
     common::publish(company.path());
     let mended = site::files(&company.path().join("site"));
     let whole = site::files(&published_site());
-    assert_eq!(
-        mended.keys().collect::<Vec<_>>(),
-        whole.keys().collect::<Vec<_>>()
-    );
+    assert_eq!(mended.keys().collect::<Vec<_>>(), whole.keys().collect::<Vec<_>>());
 }

@@ -10,11 +10,7 @@ fn with_work(key: &str, check: impl FnOnce(&Work)) {
     let company = load(Path::new(env!("CARGO_MANIFEST_DIR")), &kinds());
     let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
     let job = company.jobs.iter().flatten().find(|job| job.key == key).unwrap();
-    let standard = company
-        .standards
-        .iter()
-        .find(|standard| standard.revision == job.standard)
-        .unwrap();
+    let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
     check(&Work::up(job, standard, &catalog, firm.say()));
 }
 

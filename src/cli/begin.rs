@@ -74,9 +74,6 @@ fn lay_out(dir: &Path) -> io::Result<usize> {
 }
 
 fn failed(dir: &Path, error: &io::Error) -> u8 {
-    say(&format!(
-        "longsweep: {} cannot be laid out: {error}",
-        dir.display()
-    ));
+    say(&format!("longsweep: {} cannot be laid out: {error}", dir.display()));
     UNREAD
 }

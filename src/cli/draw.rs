@@ -81,10 +81,8 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, Stri
         None => (0..work.job.inlets.len()).collect(),
         Some(id) => vec![inlet(work, id)?],
     };
-    let views = wanted.view.map_or_else(
-        || vec![View::Elevation, View::Plan, View::Isometric],
-        |view| vec![view],
-    );
+    let views =
+        wanted.view.map_or_else(|| vec![View::Elevation, View::Plan, View::Isometric], |view| vec![view]);
     let mut files = Vec::new();
     for i in inlets {
         for view in &views {
@@ -105,10 +103,7 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, Stri
 fn file(name: &str, svg: String, as_png: bool) -> Result<(String, Vec<u8>), String> {
     check(&svg).map_err(|error| error.to_string())?;
     Ok(match as_png {
-        true => (
-            format!("{name}.png"),
-            png(&svg, PNG_PER_MM).map_err(|error| error.to_string())?,
-        ),
+        true => (format!("{name}.png"), png(&svg, PNG_PER_MM).map_err(|error| error.to_string())?),
         false => (format!("{name}.svg"), svg.into_bytes()),
     })
 }
@@ -116,13 +111,8 @@ fn file(name: &str, svg: String, as_png: bool) -> Result<(String, Vec<u8>), Stri
 fn inlet(work: &Work, id: &str) -> Result<usize, String> {
     let ids = || work.job.inlets.iter().map(|inlet| inlet.id.as_str());
     ids().position(|known| known == id).ok_or_else(|| {
-        let nearest = ids()
-            .min_by_key(|known| strsim::damerau_levenshtein(known, id))
-            .unwrap_or_default();
-        format!(
-            "job {} has no inlet `{id}`; the nearest is `{nearest}`",
-            work.job.key
-        )
+        let nearest = ids().min_by_key(|known| strsim::damerau_levenshtein(known, id)).unwrap_or_default();
+        format!("job {} has no inlet `{id}`; the nearest is `{nearest}`", work.job.key)
     })
 }
 

@@ -55,12 +55,8 @@ fn line(work: &Work) -> String {
 }
 
 fn report(work: &Work) -> String {
-    let mut text = format!(
-        "{} — {} ({})\n",
-        work.job.title,
-        work.verdict().word().to_uppercase(),
-        work.job.key
-    );
+    let mut text =
+        format!("{} — {} ({})\n", work.job.title, work.verdict().word().to_uppercase(), work.job.key);
     for (i, inlet) in work.job.inlets.iter().enumerate() {
         let verdict = work.findings.inlet_verdict(i).word();
         let _ = writeln!(text, "\n  {} — {verdict}", inlet.name);
@@ -71,10 +67,7 @@ fn report(work: &Work) -> String {
     }
     if !work.findings.job.is_empty() {
         text.push_str("\n  The job as a whole\n");
-        work.findings
-            .job
-            .iter()
-            .for_each(|finding| text.push_str(&told(finding)));
+        work.findings.job.iter().for_each(|finding| text.push_str(&told(finding)));
     }
     text.push('\n');
     text
@@ -82,10 +75,7 @@ fn report(work: &Work) -> String {
 
 fn told(finding: &Finding) -> String {
     let word = finding.verdict.word().to_uppercase();
-    let mut text = format!(
-        "    {word:<12}{:<5} {}: {}\n",
-        finding.number, finding.title, finding.note
-    );
+    let mut text = format!("    {word:<12}{:<5} {}: {}\n", finding.number, finding.title, finding.note);
     if let Some(waiver) = &finding.waiver {
         let _ = writeln!(text, "{:22}waived by {}: {}", "", waiver.by, waiver.because);
     }
@@ -99,11 +89,7 @@ fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
     };
     let mut text = String::new();
     for offer in &offers.offers {
-        let _ = writeln!(
-            text,
-            "{:22}remedy, tried: {}; then {}",
-            "", offer.words, offer.then
-        );
+        let _ = writeln!(text, "{:22}remedy, tried: {}; then {}", "", offer.words, offer.then);
     }
     if offers.offers.is_empty() {
         let tried = count(offers.tried, "change");

@@ -132,21 +132,10 @@ pub fn run(cli: &Cli) -> u8 {
         Command::Publish => publish::publish(company),
         Command::Inspect { jobs, json } => inspect::inspect(company, jobs, *json),
         Command::Takeoff { job, csv } => takeoff::takeoff(company, job, *csv),
-        Command::Draw {
-            job,
-            inlet,
-            view,
-            png,
-            into,
-        } => draw::draw(
+        Command::Draw { job, inlet, view, png, into } => draw::draw(
             company,
             job,
-            &draw::Wanted {
-                inlet: inlet.as_deref(),
-                view: *view,
-                png: *png,
-                into: into.as_deref(),
-            },
+            &draw::Wanted { inlet: inlet.as_deref(), view: *view, png: *png, into: into.as_deref() },
         ),
         Command::Watch => watch::watch(company),
         Command::Begin { dir } => begin::begin(dir),

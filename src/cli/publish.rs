@@ -36,34 +36,20 @@ pub fn publish(root: &Path) -> u8 {
         firm: &company.firm,
         catalog: &company.catalog,
         standard,
-        lessons: company
-            .loaded
-            .lessons
-            .iter()
-            .map(|(file, _)| lesson_id(file))
-            .collect(),
+        lessons: company.loaded.lessons.iter().map(|(file, _)| lesson_id(file)).collect(),
     };
     let (lessons, faults) = school.teach(&company.loaded.lessons);
     show(&faults);
     let works = company.work_up(&company.loaded.jobs.iter().collect::<Vec<_>>());
     let read: Vec<&Work> = works.iter().filter_map(|work| work.as_ref().ok()).collect();
-    let unread: Vec<Unread> = works
-        .iter()
-        .filter_map(|work| work.as_ref().err())
-        .map(|job| told(job))
-        .collect();
-    let workings: Vec<Vec<Vec<Working>>> = read
-        .iter()
-        .map(|work| (0..work.job.inlets.len()).map(|i| workings(work, i)).collect())
-        .collect();
+    let unread: Vec<Unread> =
+        works.iter().filter_map(|work| work.as_ref().err()).map(|job| told(job)).collect();
+    let workings: Vec<Vec<Vec<Working>>> =
+        read.iter().map(|work| (0..work.job.inlets.len()).map(|i| workings(work, i)).collect()).collect();
     let worked: Vec<Worked> = read
         .iter()
         .zip(&workings)
-        .map(|(work, workings)| Worked {
-            firm: &company.firm,
-            work,
-            workings,
-        })
+        .map(|(work, workings)| Worked { firm: &company.firm, work, workings })
         .collect();
     let jobs = match drawn(&worked) {
         Ok(jobs) => jobs,
@@ -92,11 +78,7 @@ fn failed(why: &str) -> u8 {
 }
 
 fn in_force(company: &Company) -> Option<&crate::company::Standard> {
-    let named = company
-        .loaded
-        .standards
-        .iter()
-        .find(|s| s.revision == company.firm.standard);
+    let named = company.loaded.standards.iter().find(|s| s.revision == company.firm.standard);
     named.or(company.loaded.standards.last())
 }
 
@@ -104,10 +86,7 @@ fn in_force(company: &Company) -> Option<&crate::company::Standard> {
 fn told(job: &crate::company::UnreadJob) -> Unread {
     show(&job.diagnostics);
     let diagnostics: Vec<String> = job.diagnostics.iter().map(|d| d.render_plain()).collect();
-    Unread {
-        key: job.key.clone(),
-        diagnostics: diagnostics.join("\n"),
-    }
+    Unread { key: job.key.clone(), diagnostics: diagnostics.join("\n") }
 }
 
 /// Draws every job, on all cores, with a bar on a terminal.
@@ -137,36 +116,20 @@ fn entry<'a>(worked: &Worked<'a>) -> Result<JobEntry<'a>, DrawError> {
         for svg in drawn.all() {
             check(svg)?;
         }
-        beside.push((
-            format!("{}-elevation.png", inlet.id),
-            png(&drawn.elevation, PNG_PER_MM)?,
-        ));
+        beside.push((format!("{}-elevation.png", inlet.id), png(&drawn.elevation, PNG_PER_MM)?));
     }
-    for svg in [&pictures.key_plan, &pictures.key_isometric, &pictures.cutting]
-        .into_iter()
-        .flatten()
-    {
+    for svg in [&pictures.key_plan, &pictures.key_isometric, &pictures.cutting].into_iter().flatten() {
         check(svg)?;
     }
-    beside.push((
-        "packet.json".into(),
-        format!("{:#}\n", record(worked.work)).into_bytes(),
-    ));
+    beside.push(("packet.json".into(), format!("{:#}\n", record(worked.work)).into_bytes()));
     beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
-    Ok(JobEntry {
-        worked: *worked,
-        pictures,
-        beside,
-    })
+    Ok(JobEntry { worked: *worked, pictures, beside })
 }
 
 /// Says what was done, and where to open it.
 fn finish(root: &Path, report: &Report, set: &Set, whole: bool, started: Instant) -> u8 {
     for left in &report.left {
-        say(&format!(
-            "longsweep: site/{} was left alone: {}",
-            left.path, left.why
-        ));
+        say(&format!("longsweep: site/{} was left alone: {}", left.path, left.why));
     }
     let missing = report.left.iter().any(|left| left.missing);
     let made = format!(
@@ -185,13 +148,6 @@ fn finish(root: &Path, report: &Report, set: &Set, whole: bool, started: Instant
         count(set.lessons.len(), "lesson"),
         started.elapsed().as_secs_f64()
     ));
-    say(&format!(
-        "open {}",
-        root.join("site").join("index.html").display()
-    ));
-    if whole && set.unread.is_empty() && !missing {
-        FINE
-    } else {
-        UNREAD
-    }
+    say(&format!("open {}", root.join("site").join("index.html").display()));
+    if whole && set.unread.is_empty() && !missing { FINE } else { UNREAD }
 }

@@ -18,11 +18,7 @@ pub fn company(root: &Path) -> Option<Company> {
     let loaded = load(root, &kinds());
     show(&loaded.diagnostics);
     match (loaded.firm.clone(), loaded.catalog.clone()) {
-        (Some(firm), Some(catalog)) => Some(Company {
-            firm,
-            catalog,
-            loaded,
-        }),
+        (Some(firm), Some(catalog)) => Some(Company { firm, catalog, loaded }),
         _ => {
             say("longsweep: without a company file and a catalog nothing can be worked up");
             None
@@ -38,10 +34,7 @@ impl Company {
 
     /// The standard of a job.
     pub fn standard(&self, job: &Job) -> Option<&Standard> {
-        self.loaded
-            .standards
-            .iter()
-            .find(|standard| standard.revision == job.standard)
+        self.loaded.standards.iter().find(|standard| standard.revision == job.standard)
     }
 
     /// Works up the jobs of these keys, in order, on all cores. `None` entries could not be read.
@@ -51,12 +44,7 @@ impl Company {
     ) -> Vec<Result<Work<'a>, &'a UnreadJob>> {
         jobs.par_iter()
             .filter_map(|job| match job {
-                Ok(job) => Some(Ok(Work::up(
-                    job,
-                    self.standard(job)?,
-                    &self.catalog,
-                    self.firm.say(),
-                ))),
+                Ok(job) => Some(Ok(Work::up(job, self.standard(job)?, &self.catalog, self.firm.say()))),
                 Err(unread) => Some(Err(unread)),
             })
             .collect()
@@ -64,10 +52,7 @@ impl Company {
 
     /// The job of a key; says which is nearest where there is none.
     pub fn job(&self, name: &str) -> Option<&Result<Job, UnreadJob>> {
-        let wanted = name
-            .trim_start_matches("jobs/")
-            .trim_end_matches(".yaml")
-            .trim_end_matches(".yml");
+        let wanted = name.trim_start_matches("jobs/").trim_end_matches(".yaml").trim_end_matches(".yml");
         let found = self.loaded.jobs.iter().find(|job| key(job) == wanted);
         if found.is_none() {
             let nearest = self
@@ -76,9 +61,7 @@ impl Company {
                 .iter()
                 .map(key)
                 .min_by_key(|known| strsim::damerau_levenshtein(known, wanted));
-            let hint = nearest
-                .map(|known| format!("; the nearest name is `{known}`"))
-                .unwrap_or_default();
+            let hint = nearest.map(|known| format!("; the nearest name is `{known}`")).unwrap_or_default();
             say(&format!("longsweep: there is no job `{name}`{hint}"));
         }
         found

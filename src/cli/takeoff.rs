@@ -31,20 +31,12 @@ pub fn takeoff(root: &Path, name: &str, csv: bool) -> u8 {
 fn list(work: &Work) -> String {
     let mut text = format!("{}: to load\n", work.job.title);
     for item in &work.items {
-        let note = if item.note.is_empty() {
-            String::new()
-        } else {
-            format!("  ({})", item.note)
-        };
+        let note = if item.note.is_empty() { String::new() } else { format!("  ({})", item.note) };
         let _ = writeln!(text, "{:>7} {:<6} {}{note}", item.count, item.unit, item.part);
     }
     match &work.cuts.plan {
         Ok(plan) => {
-            let proven = if plan.proven {
-                "proven to be the fewest"
-            } else {
-                "not proven to be the fewest"
-            };
+            let proven = if plan.proven { "proven to be the fewest" } else { "not proven to be the fewest" };
             let _ = writeln!(
                 text,
                 "\nCutting plan: {} sticks, {proven} (no plan has fewer than {})",

@@ -29,9 +29,5 @@ pub fn out(text: &str) -> bool {
 
 /// A count with its noun: `1 job`, `3 jobs`.
 pub fn count(n: usize, noun: &str) -> String {
-    if n == 1 {
-        format!("1 {noun}")
-    } else {
-        format!("{n} {noun}s")
-    }
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
 }

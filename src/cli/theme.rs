@@ -10,13 +10,8 @@ pub fn theme(root: &Path, name: &str) -> Result<Theme, String> {
     let entries = fs::read_dir(&folder).map_err(|error| format!("theme `{name}` cannot be read: {error}"))?;
     let mut files = BTreeMap::new();
     for entry in entries {
-        let path = entry
-            .map_err(|error| format!("theme `{name}` cannot be read: {error}"))?
-            .path();
-        let file = path
-            .file_name()
-            .map(|name| name.to_string_lossy().into_owned())
-            .unwrap_or_default();
+        let path = entry.map_err(|error| format!("theme `{name}` cannot be read: {error}"))?.path();
+        let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         if path.is_file() {
             let text = fs::read_to_string(&path)
                 .map_err(|error| format!("themes/{name}/{file} cannot be read: {error}"))?;

@@ -29,22 +29,14 @@ pub fn watch(root: &Path) -> u8 {
 fn follow(root: &Path) -> notify::Result<()> {
     let (tell, changes) = mpsc::channel();
     let mut watcher = new_debouncer(SETTLE, None, tell)?;
-    for source in SOURCES
-        .map(|name| root.join(name))
-        .iter()
-        .filter(|folder| folder.is_dir())
-    {
+    for source in SOURCES.map(|name| root.join(name)).iter().filter(|folder| folder.is_dir()) {
         watcher.watch(source, RecursiveMode::Recursive)?;
     }
     say("watching content, jobs and themes; end with Ctrl-C");
     for change in changes {
         if is_change(&change) {
             // A folder made or moved in may have been filled before its watch stood.
-            for source in SOURCES
-                .map(|name| root.join(name))
-                .iter()
-                .filter(|folder| folder.is_dir())
-            {
+            for source in SOURCES.map(|name| root.join(name)).iter().filter(|folder| folder.is_dir()) {
                 watcher.watch(source, RecursiveMode::Recursive)?;
             }
             publish(root);
@@ -56,9 +48,7 @@ fn follow(root: &Path) -> notify::Result<()> {
 /// Whether anything was written, made, moved or taken away; reading a file is no change.
 fn is_change(result: &DebounceEventResult) -> bool {
     match result {
-        Ok(events) => events
-            .iter()
-            .any(|event| !matches!(event.event.kind, EventKind::Access(_))),
+        Ok(events) => events.iter().any(|event| !matches!(event.event.kind, EventKind::Access(_))),
         Err(_) => true,
     }
 }

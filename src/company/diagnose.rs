@@ -76,28 +76,12 @@ impl Diagnostic {
     pub fn render_plain(&self) -> String {
         let mut out = format!("error: {}\n  at {}\n", self.message, self.place());
         let width = self.widest_number();
-        quote(
-            &mut out,
-            width,
-            self.line,
-            self.column,
-            self.len,
-            &self.label,
-            &self.source_line,
-        );
+        quote(&mut out, width, self.line, self.column, self.len, &self.label, &self.source_line);
         for other in &self.related {
             if other.file != self.file {
                 out.push_str(&format!("  at {}:{}:{}\n", other.file, other.line, other.column));
             }
-            quote(
-                &mut out,
-                width,
-                other.line,
-                other.column,
-                other.len,
-                &other.label,
-                &other.source_line,
-            );
+            quote(&mut out, width, other.line, other.column, other.len, &other.label, &other.source_line);
         }
         if let Some(help) = &self.help {
             out.push_str(&format!("  help: {help}\n"));
@@ -107,14 +91,8 @@ impl Diagnostic {
 
     /// Drawn for a terminal, in colour only when asked.
     pub fn render(&self, colour: bool) -> String {
-        let theme = if colour {
-            GraphicalTheme::unicode()
-        } else {
-            GraphicalTheme::unicode_nocolor()
-        };
-        let handler = GraphicalReportHandler::new_themed(theme)
-            .with_context_lines(0)
-            .with_links(false);
+        let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
+        let handler = GraphicalReportHandler::new_themed(theme).with_context_lines(0).with_links(false);
         let mut out = String::new();
         match handler.render_report(&mut out, &Drawn::of(self)) {
             Ok(()) => out,
@@ -135,10 +113,7 @@ fn quote(out: &mut String, width: usize, line: usize, column: usize, len: usize,
     }
     let marks = "^".repeat(len.max(1));
     let lead = " ".repeat(column.saturating_sub(1));
-    out.push_str(&format!(
-        "  {line:>width$} | {text}\n  {:>width$} | {lead}{marks} {label}\n",
-        ""
-    ));
+    out.push_str(&format!("  {line:>width$} | {text}\n  {:>width$} | {lead}{marks} {label}\n", ""));
 }
 
 #[cfg(test)]
@@ -178,10 +153,7 @@ mod tests {
             source_line: "id: hall".into(),
         });
         let drawn = twice.render(false);
-        assert!(
-            drawn.contains("3 │ id: hall") && drawn.contains("12 │ - run: 16"),
-            "{drawn}"
-        );
+        assert!(drawn.contains("3 │ id: hall") && drawn.contains("12 │ - run: 16"), "{drawn}");
         assert!(!drawn.contains('\u{1b}'), "{drawn}");
         assert!(twice.render(true).contains('\u{1b}'));
     }
@@ -197,25 +169,14 @@ mod tests {
             label: "first given here".into(),
             source_line: "id: héll".into(),
         });
-        assert!(
-            twice.render(false).contains("jobs/other.yaml:2:5"),
-            "{}",
-            twice.render(false)
-        );
+        assert!(twice.render(false).contains("jobs/other.yaml:2:5"), "{}", twice.render(false));
         assert!(twice.render_plain().contains("  at jobs/other.yaml:2:5\n"));
     }
 
     #[test]
     fn a_whole_file_has_no_line() {
         let whole = Diagnostic::of_file("content/company.yaml", "the file is missing", None);
-        assert_eq!(
-            whole.render_plain(),
-            "error: the file is missing\n  at content/company.yaml\n"
-        );
-        assert!(
-            whole
-                .render(false)
-                .contains("content/company.yaml: the file is missing")
-        );
+        assert_eq!(whole.render_plain(), "error: the file is missing\n  at content/company.yaml\n");
+        assert!(whole.render(false).contains("content/company.yaml: the file is missing"));
     }
 }

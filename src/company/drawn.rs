@@ -34,11 +34,7 @@ impl Drawn {
         for mark in marks {
             sheet.add(mark);
         }
-        let elsewhere = diagnostic
-            .related
-            .iter()
-            .filter(|other| !here(other))
-            .map(Drawn::elsewhere);
+        let elsewhere = diagnostic.related.iter().filter(|other| !here(other)).map(Drawn::elsewhere);
         let place = match sheet.labels.is_empty() && diagnostic.line == 0 {
             true => format!("{}: ", diagnostic.file),
             false => String::new(),
@@ -68,13 +64,7 @@ impl Drawn {
 }
 
 fn mark_of(other: &Related) -> (usize, usize, usize, &str, &str) {
-    (
-        other.line,
-        other.column,
-        other.len,
-        &other.label,
-        &other.source_line,
-    )
+    (other.line, other.column, other.len, &other.label, &other.source_line)
 }
 
 /// A source that holds only the lines that are shown, each at its own number.
@@ -120,10 +110,7 @@ struct Lines {
 
 impl Lines {
     fn new(file: &str, text: String) -> Self {
-        Lines {
-            file: file.to_owned(),
-            text,
-        }
+        Lines { file: file.to_owned(), text }
     }
 }
 
@@ -172,15 +159,11 @@ impl miette::Diagnostic for Drawn {
     }
 
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.help
-            .as_ref()
-            .map(|help| Box::new(help) as Box<dyn fmt::Display>)
+        self.help.as_ref().map(|help| Box::new(help) as Box<dyn fmt::Display>)
     }
 
     fn source_code(&self) -> Option<&dyn miette::SourceCode> {
-        self.source
-            .as_ref()
-            .map(|source| source as &dyn miette::SourceCode)
+        self.source.as_ref().map(|source| source as &dyn miette::SourceCode)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
@@ -191,10 +174,6 @@ impl miette::Diagnostic for Drawn {
         if self.elsewhere.is_empty() {
             return None;
         }
-        Some(Box::new(
-            self.elsewhere
-                .iter()
-                .map(|other| other as &dyn miette::Diagnostic),
-        ))
+        Some(Box::new(self.elsewhere.iter().map(|other| other as &dyn miette::Diagnostic)))
     }
 }

@@ -40,8 +40,6 @@ pub struct Firm {
 impl Firm {
     /// The firm's way of saying numbers.
     pub fn say(&self) -> Say {
-        Say {
-            lengths: self.lengths,
-        }
+        Say { lengths: self.lengths }
     }
 }

@@ -201,15 +201,7 @@ mod tests {
     use super::*;
 
     fn turn(angle_deg: f64, vector: DVec3) -> Turn {
-        Turn {
-            angle_deg,
-            toward: Direction {
-                vector,
-                words: String::new(),
-            },
-            with: None,
-            line: 1,
-        }
+        Turn { angle_deg, toward: Direction { vector, words: String::new() }, with: None, line: 1 }
     }
 
     #[test]

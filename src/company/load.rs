@@ -53,14 +53,7 @@ pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
     let jobs = jobs(root, firm.as_ref(), catalog.as_ref(), &standards, &mut found);
-    Loaded {
-        firm,
-        catalog,
-        standards,
-        jobs,
-        lessons,
-        diagnostics: found,
-    }
+    Loaded { firm, catalog, standards, jobs, lessons, diagnostics: found }
 }
 
 fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<Firm> {
@@ -85,10 +78,7 @@ fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
         }
         return None;
     }
-    let files: Vec<(&str, &str)> = files
-        .iter()
-        .map(|(file, text)| (file.as_str(), text.as_str()))
-        .collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
     let (catalog, faults) = read_catalog(&files);
     found.extend(faults);
     catalog
@@ -100,10 +90,7 @@ fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> 
         let Some(standard) = kept(read_standard(&file, &text, kinds), found) else {
             continue;
         };
-        match kept_with
-            .iter()
-            .find(|(known, _)| known.revision.eq_ignore_ascii_case(&standard.revision))
-        {
+        match kept_with.iter().find(|(known, _)| known.revision.eq_ignore_ascii_case(&standard.revision)) {
             Some((_, first)) => {
                 let message = format!("the revision `{}` stands in {first} too", standard.revision);
                 let help = Some("give each file its own revision");
@@ -128,20 +115,14 @@ fn jobs(
     let mut jobs: Vec<(String, Result<Job, UnreadJob>)> = Vec::new();
     for file in files(root, JOBS, &["yaml", "yml"], found) {
         let key = job_key(&file);
-        if let Some((first, _)) = jobs
-            .iter()
-            .find(|(known, _)| known.to_lowercase() == key.to_lowercase())
-        {
+        if let Some((first, _)) = jobs.iter().find(|(known, _)| known.to_lowercase() == key.to_lowercase()) {
             let message = format!("this job would take the place of `{first}`");
             let help = Some("give the file another name; neither case nor ending tells jobs apart");
             found.push(Diagnostic::of_file(&file, message, help));
             continue;
         }
         let read = job(root, &file, &key, firm, catalog, standards);
-        let job = read.map_err(|diagnostics| UnreadJob {
-            key: key.clone(),
-            diagnostics,
-        });
+        let job = read.map_err(|diagnostics| UnreadJob { key: key.clone(), diagnostics });
         jobs.push((key, job));
     }
     jobs.sort_by(|a, b| a.0.cmp(&b.0));
@@ -168,24 +149,13 @@ fn job(
 
 /// A job's file name becomes its address, so it holds only what an address holds.
 fn check_key(file: &str, key: &str) -> Result<(), Vec<Diagnostic>> {
-    let odd = key
-        .chars()
-        .find(|c| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/')));
+    let odd = key.chars().find(|c| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/')));
     let Some(odd) = odd else { return Ok(()) };
     let better: String = key
         .chars()
-        .map(|c| {
-            if c.is_alphanumeric() || matches!(c, '_' | '.' | '/') {
-                c
-            } else {
-                '-'
-            }
-        })
+        .map(|c| if c.is_alphanumeric() || matches!(c, '_' | '.' | '/') { c } else { '-' })
         .collect();
-    let message = format!(
-        "the file name holds `{}`, which its pages' address cannot",
-        odd.escape_debug()
-    );
+    let message = format!("the file name holds `{}`, which its pages' address cannot", odd.escape_debug());
     let help = format!("rename it to jobs/{better}.yaml");
     Err(vec![Diagnostic::of_file(file, message, Some(&help))])
 }
@@ -212,20 +182,12 @@ fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic
         return Vec::new();
     }
     let shown = |name: &std::ffi::OsStr| !name.to_string_lossy().starts_with('.');
-    let walk = WalkDir::new(&start)
-        .follow_links(true)
-        .min_depth(1)
-        .sort_by_file_name();
+    let walk = WalkDir::new(&start).follow_links(true).min_depth(1).sort_by_file_name();
     let mut files = Vec::new();
     for entry in walk.into_iter().filter_entry(|entry| shown(entry.file_name())) {
         match entry {
             Ok(entry) if entry.file_type().is_file() => {
-                let ending = entry
-                    .path()
-                    .extension()
-                    .and_then(|e| e.to_str())
-                    .unwrap_or("")
-                    .to_lowercase();
+                let ending = entry.path().extension().and_then(|e| e.to_str()).unwrap_or("").to_lowercase();
                 if endings.contains(&ending.as_str()) {
                     files.extend(kept(relative(root, entry.path()), found));
                 }
@@ -240,9 +202,7 @@ fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic
 
 fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
     let path = error.path().and_then(|path| path.strip_prefix(root).ok());
-    let file = path.map_or(folder.to_owned(), |path| {
-        path.to_string_lossy().replace('\\', "/")
-    });
+    let file = path.map_or(folder.to_owned(), |path| path.to_string_lossy().replace('\\', "/"));
     if error.loop_ancestor().is_some() {
         return Diagnostic::of_file(
             &file,
@@ -250,9 +210,7 @@ fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
             Some("remove the link"),
         );
     }
-    let reason = error
-        .io_error()
-        .map_or("unknown reason".to_owned(), |e| e.kind().to_string());
+    let reason = error.io_error().map_or("unknown reason".to_owned(), |e| e.kind().to_string());
     Diagnostic::of_file(&file, format!("this cannot be read: {reason}"), None)
 }
 
@@ -279,9 +237,6 @@ fn read_text(root: &Path, file: &str) -> Result<String, Vec<Diagnostic>> {
         return Err(too_large(file, size));
     }
     let mut bytes = Vec::new();
-    opened
-        .take(MOST_BYTES as u64 + 1)
-        .read_to_end(&mut bytes)
-        .map_err(refuse)?;
+    opened.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(refuse)?;
     decode(file, &bytes).map(str::to_owned)
 }

@@ -29,16 +29,8 @@ impl<'t> Source<'t> {
     /// A byte order mark at the start is left out.
     pub fn new(file: &'t str, text: &'t str) -> Self {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let breaks = text
-            .bytes()
-            .enumerate()
-            .filter(|(_, b)| *b == b'\n')
-            .map(|(i, _)| i + 1);
-        Source {
-            file,
-            text,
-            starts: std::iter::once(0).chain(breaks).collect(),
-        }
+        let breaks = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
+        Source { file, text, starts: std::iter::once(0).chain(breaks).collect() }
     }
 
     /// Line, column and length of those bytes; what runs over the end of its line is cut there.
@@ -64,10 +56,7 @@ impl<'t> Source<'t> {
 
     /// Byte at which character number `n` of the text starts.
     pub fn byte_of_char(&self, n: usize) -> usize {
-        self.text
-            .char_indices()
-            .nth(n)
-            .map_or(self.text.len(), |(byte, _)| byte)
+        self.text.char_indices().nth(n).map_or(self.text.len(), |(byte, _)| byte)
     }
 
     /// A diagnostic about those bytes.
@@ -101,10 +90,7 @@ impl<'t> Source<'t> {
 
     fn boundary(&self, byte: usize) -> usize {
         let byte = byte.min(self.text.len());
-        (0..=byte)
-            .rev()
-            .find(|b| self.text.is_char_boundary(*b))
-            .unwrap_or(0)
+        (0..=byte).rev().find(|b| self.text.is_char_boundary(*b)).unwrap_or(0)
     }
 }
 
@@ -132,19 +118,11 @@ pub fn decode<'t>(file: &str, bytes: &'t [u8]) -> Result<&'t str, Vec<Diagnostic
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         let help = Some("save it as UTF-8");
-        return Err(vec![Diagnostic::of_file(
-            file,
-            "the file is UTF-16, not UTF-8",
-            help,
-        )]);
+        return Err(vec![Diagnostic::of_file(file, "the file is UTF-16, not UTF-8", help)]);
     }
     if bytes.contains(&0) {
         let help = Some("put a text file in its place");
-        return Err(vec![Diagnostic::of_file(
-            file,
-            "the file is binary, not text",
-            help,
-        )]);
+        return Err(vec![Diagnostic::of_file(file, "the file is binary, not text", help)]);
     }
     std::str::from_utf8(bytes).map_err(|error| {
         let good = std::str::from_utf8(&bytes[..error.valid_up_to()]).unwrap_or("");
@@ -162,11 +140,7 @@ pub fn decode<'t>(file: &str, bytes: &'t [u8]) -> Result<&'t str, Vec<Diagnostic
 /// The refusal of a file that is too large.
 pub fn too_large(file: &str, bytes: u64) -> Vec<Diagnostic> {
     let message = format!("the file has {bytes} bytes, more than the {MOST_BYTES} that are read");
-    vec![Diagnostic::of_file(
-        file,
-        message,
-        Some("split it into smaller files"),
-    )]
+    vec![Diagnostic::of_file(file, message, Some("split it into smaller files"))]
 }
 
 #[cfg(test)]
@@ -178,10 +152,7 @@ mod tests {
         let source = Source::new("a", "\u{feff}é: 1\r\nb: 22\n");
         assert_eq!(source.place(4..5).column, 4);
         let place = source.place(10..12);
-        assert_eq!(
-            (place.line, place.column, place.len, place.source_line.as_str()),
-            (2, 4, 2, "b: 22")
-        );
+        assert_eq!((place.line, place.column, place.len, place.source_line.as_str()), (2, 4, 2, "b: 22"));
         assert_eq!(source.place(900..901).line, 3);
     }
 

@@ -99,15 +99,10 @@ impl Raw {
             RawValue::Guessed => Value::Text(text.get(self.bytes.clone()).unwrap_or("").trim().to_owned()),
             RawValue::List(list) => Value::List(list.into_iter().map(|raw| raw.settle(text)).collect()),
             RawValue::Map(map) => Value::Map(
-                map.into_iter()
-                    .map(|(key, value)| (key.settle(text), value.settle(text)))
-                    .collect(),
+                map.into_iter().map(|(key, value)| (key.settle(text), value.settle(text))).collect(),
             ),
         };
-        Node {
-            value,
-            bytes: self.bytes,
-        }
+        Node { value, bytes: self.bytes }
     }
 }
 
@@ -120,10 +115,7 @@ impl<'de> Deserialize<'de> for Raw {
         };
         let start = usize::try_from(start).map_err(D::Error::custom)?;
         let len = usize::try_from(len).map_err(D::Error::custom)?;
-        Ok(Raw {
-            value: spanned.value,
-            bytes: start..start.saturating_add(len),
-        })
+        Ok(Raw { value: spanned.value, bytes: start..start.saturating_add(len) })
     }
 }
 
@@ -325,48 +317,18 @@ mod tests {
             ("a: !foo 3\n", 1, 9, "tag"),
         ] {
             let refusal = tree(text).expect_err(text);
-            assert_eq!(
-                (refusal.line, refusal.column),
-                (line, column),
-                "{text}: {}",
-                refusal.message
-            );
+            assert_eq!((refusal.line, refusal.column), (line, column), "{text}: {}", refusal.message);
             assert!(refusal.message.contains(part), "{text}: {}", refusal.message);
         }
     }
 
     #[test]
     fn refuses_depth_and_size_without_harm() {
-        assert!(
-            tree(&"[".repeat(100_000))
-                .unwrap_err()
-                .message
-                .contains("24 deep")
-        );
-        assert!(
-            tree(&"- ".repeat(100_000))
-                .unwrap_err()
-                .message
-                .contains("24 deep")
-        );
-        assert!(
-            tree(&"{a: ".repeat(100_000))
-                .unwrap_err()
-                .message
-                .contains("24 deep")
-        );
-        assert!(
-            tree(&"k: v\n".repeat(100_000))
-                .unwrap_err()
-                .message
-                .contains("40000 values")
-        );
-        assert!(
-            tree(&"k: v\n".repeat(2_000_000))
-                .unwrap_err()
-                .message
-                .contains("bytes, more than")
-        );
+        assert!(tree(&"[".repeat(100_000)).unwrap_err().message.contains("24 deep"));
+        assert!(tree(&"- ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
+        assert!(tree(&"{a: ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
+        assert!(tree(&"k: v\n".repeat(100_000)).unwrap_err().message.contains("40000 values"));
+        assert!(tree(&"k: v\n".repeat(2_000_000)).unwrap_err().message.contains("bytes, more than"));
     }
 
     proptest! {

@@ -26,11 +26,7 @@ impl Sheet {
             scale: None,
             marks: Vec::new(),
         };
-        Sheet {
-            scene,
-            board: Board::new(frame),
-            left: Vec::new(),
-        }
+        Sheet { scene, board: Board::new(frame), left: Vec::new() }
     }
 
     /// Adds a mark, its strokes and words taking room.

@@ -19,12 +19,7 @@ impl<'p> View<'p> {
     pub fn flags(&mut self) {
         let middle =
             self.drawn.legs.iter().map(|leg| leg.to).sum::<V2>() / self.drawn.legs.len().max(1) as f64;
-        let bends = self
-            .p
-            .route
-            .bends
-            .iter()
-            .take(self.drawn.legs.len().saturating_sub(1));
+        let bends = self.p.route.bends.iter().take(self.drawn.legs.len().saturating_sub(1));
         for (i, bend) in bends.enumerate() {
             let at = self.drawn.bend(i);
             let favoured = match self.kind {
@@ -34,23 +29,9 @@ impl<'p> View<'p> {
             let mut mark = flag_mark(bend, &self.p.say);
             let words = mark.title.clone();
             let head = Some(format!("B{}", bend.n));
-            let full = Label {
-                head: head.clone(),
-                lines: self.flag_lines(bend),
-                frame: Frame::Flag,
-            };
-            let bare = Label {
-                head,
-                lines: Vec::new(),
-                frame: Frame::Flag,
-            };
-            if place_label(
-                &mut self.board,
-                &mut mark,
-                &full,
-                round(at, full.size(), favoured),
-                f64::MAX,
-            ) {
+            let full = Label { head: head.clone(), lines: self.flag_lines(bend), frame: Frame::Flag };
+            let bare = Label { head, lines: Vec::new(), frame: Frame::Flag };
+            if place_label(&mut self.board, &mut mark, &full, round(at, full.size(), favoured), f64::MAX) {
                 self.marks.push(mark);
             } else if place_label(
                 &mut self.board,
@@ -73,11 +54,7 @@ impl<'p> View<'p> {
         let so_far = format!("{} so far", self.p.say.angle(bend.so_far_deg));
         match (self.kind, self.terse) {
             (Kind::Elevation, 0) => {
-                vec![
-                    format!("{angle} {}", toward(&bend.heading_words)),
-                    so_far,
-                    fitting_words(bend),
-                ]
+                vec![format!("{angle} {}", toward(&bend.heading_words)), so_far, fitting_words(bend)]
             }
             (Kind::Elevation, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
             (_, 0) => vec![angle, so_far],
@@ -89,24 +66,16 @@ impl<'p> View<'p> {
     /// A balloon for every finding that has a place here; those of the whole line stand free.
     pub fn balloons(&mut self) {
         for balloon in &self.p.balloons {
-            let mut mark = Mark::new(
-                "balloon",
-                format!("{} {}: {}", balloon.number, balloon.kind.word(), balloon.text),
-            )
-            .with("number", balloon.number)
-            .with("verdict", balloon.kind.word().to_lowercase());
-            let label = |words: String| Label {
-                head: None,
-                lines: vec![words],
-                frame: Frame::Balloon(balloon.kind),
-            };
+            let mut mark =
+                Mark::new("balloon", format!("{} {}: {}", balloon.number, balloon.kind.word(), balloon.text))
+                    .with("number", balloon.number)
+                    .with("verdict", balloon.kind.word().to_lowercase());
+            let label =
+                |words: String| Label { head: None, lines: vec![words], frame: Frame::Balloon(balloon.kind) };
             let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
             let bare = label(balloon.number.to_string());
             let told = mark.title.clone();
-            let (wide, small) = (
-                self.balloon_places(balloon, &full),
-                self.balloon_places(balloon, &bare),
-            );
+            let (wide, small) = (self.balloon_places(balloon, &full), self.balloon_places(balloon, &bare));
             if place_label(&mut self.board, &mut mark, &full, wide, f64::MAX) {
                 self.marks.push(mark);
             } else if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
@@ -177,11 +146,7 @@ impl<'p> View<'p> {
 
     /// The mark of a piece and its words.
     fn cut_mark(&self, placed: &Placed) -> (Mark, String) {
-        let words = format!(
-            "{} {}",
-            placed.piece.mark,
-            self.p.say.length(placed.piece.length_m)
-        );
+        let words = format!("{} {}", placed.piece.mark, self.p.say.length(placed.piece.length_m));
         let mark = Mark::new("cut-length", format!("cut {words}"))
             .with("mark", &placed.piece.mark)
             .figure("length-m", placed.piece.length_m);
@@ -218,20 +183,15 @@ impl<'p> View<'p> {
             let Some(line) = self.drawn.legs.get(crossing.leg) else {
                 continue;
             };
-            let place = OnLine {
-                at: line.at(crossing.at_m),
-                along: line.along(),
-            };
+            let place = OnLine { at: line.at(crossing.at_m), along: line.along() };
             let verdict = crossing.verdict.to_uppercase();
             let whole = format!("{}: {}", crossing.words, crossing.verdict);
             let mut lines = font::wrapped(&crossing.words, SIZE_MM, MEMBER_WORDS_MM);
             lines.push(verdict.clone());
             let mut mark = Mark::new("crossing-words", whole.clone()).with("verdict", &crossing.verdict);
             let (full, bare) = (Label::lines(lines), Label::words(format!("X{} {verdict}", i + 1)));
-            let (far, near) = (
-                self.member_places(place, full.size()),
-                self.member_places(place, bare.size()),
-            );
+            let (far, near) =
+                (self.member_places(place, full.size()), self.member_places(place, bare.size()));
             if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
                 self.marks.push(mark);
             } else if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
@@ -245,11 +205,7 @@ impl<'p> View<'p> {
 
     /// From either end of a member's symbol.
     fn member_places(&self, place: OnLine, size: V2) -> Vec<Candidate> {
-        let end = if place.along == V2::ZERO {
-            V2::ZERO
-        } else {
-            place.along.perp() * (MEMBER_MM - 0.4)
-        };
+        let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
         [end, -end]
             .into_iter()
             .flat_map(|off| {
@@ -275,9 +231,8 @@ impl<'p> View<'p> {
         ];
         for (at_m, words) in words {
             let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
-            let mut mark = Mark::new("hose-words", words.clone())
-                .figure("path-m", at_m)
-                .figure("room-m", room_m);
+            let mut mark =
+                Mark::new("hose-words", words.clone()).figure("path-m", at_m).figure("room-m", room_m);
             let label = Label::words(words.clone());
             let edge = place.along.perp() * self.band_half();
             let mut places = round(place.at + edge, label.size(), v2(0.3, 0.5));
@@ -287,11 +242,7 @@ impl<'p> View<'p> {
             } else {
                 let told = match words.as_str() {
                     "grown" | "hose tail, new" => {
-                        let whole = if words == "grown" {
-                            "hose tail, grown"
-                        } else {
-                            &words
-                        };
+                        let whole = if words == "grown" { "hose tail, grown" } else { &words };
                         format!("{whole}, {} along the tube", self.p.say.length(at_m))
                     }
                     room => format!("{room} from the grown tail to the stop"),
@@ -307,15 +258,9 @@ impl<'p> View<'p> {
             let Some(line) = self.drawn.legs.get(crossing.leg) else {
                 continue;
             };
-            let place = OnLine {
-                at: line.at(crossing.at_m),
-                along: line.along(),
-            };
-            let mut mark = Mark::new(
-                "crossing-words",
-                format!("{}: {}", crossing.words, crossing.verdict),
-            )
-            .with("verdict", &crossing.verdict);
+            let place = OnLine { at: line.at(crossing.at_m), along: line.along() };
+            let mut mark = Mark::new("crossing-words", format!("{}: {}", crossing.words, crossing.verdict))
+                .with("verdict", &crossing.verdict);
             let label = Label::words(format!("X{} {}", i + 1, crossing.verdict.to_uppercase()));
             let places = self.member_places(place, label.size());
             if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
@@ -358,12 +303,7 @@ impl<'p> View<'p> {
     pub fn joint_words(&mut self) {
         let near = 6.5;
         let mut groups: Vec<(V2, V2, Vec<&str>)> = Vec::new();
-        for joint in self
-            .p
-            .joints
-            .iter()
-            .filter(|joint| !self.drawn.hides(joint.station_m))
-        {
+        for joint in self.p.joints.iter().filter(|joint| !self.drawn.hides(joint.station_m)) {
             let place = self.drawn.at_station(joint.station_m);
             match groups.last_mut() {
                 Some((first, _, marks)) if first.distance(place.at) < near => marks.push(&joint.mark),
@@ -380,15 +320,12 @@ impl<'p> View<'p> {
             let label = Label::words(words);
             let mut places = beside(at, label.size(), self.band_half() + 0.7, v2(0.0, -1.0));
             places.extend(beside(at, label.size(), self.band_half() + 2.0, v2(0.0, -1.0)));
-            places.extend(
-                round(at, label.size(), v2(0.0, -0.5))
-                    .into_iter()
-                    .filter(|c| c.cost < 14.0)
-                    .map(|mut c| {
-                        c.cost += 3.0;
-                        c
-                    }),
-            );
+            places.extend(round(at, label.size(), v2(0.0, -0.5)).into_iter().filter(|c| c.cost < 14.0).map(
+                |mut c| {
+                    c.cost += 3.0;
+                    c
+                },
+            ));
             if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
                 self.marks.push(mark);
             }
@@ -431,7 +368,5 @@ fn flag_mark(bend: &Bend, say: &crate::measure::Say) -> Mark {
 
 /// The name of the fitting, or that there is none.
 fn fitting_words(bend: &Bend) -> String {
-    bend.fitting
-        .as_ref()
-        .map_or_else(|| "no fitting".into(), |fitting| fitting.name.clone())
+    bend.fitting.as_ref().map_or_else(|| "no fitting".into(), |fitting| fitting.name.clone())
 }

@@ -77,11 +77,7 @@ fn offcut(p: &CuttingPicture, scene: &mut Scene, used_m: f64, place: Quad) {
     let mut mark = Mark::new("offcut", words.clone()).figure("length-m", left_m);
     let (wide, room) = (font::width(&words, SIZE_MM, false), place.max.x - place.min.x);
     let written = wide + 3.0 <= room;
-    let hatched = if written {
-        Quad::rect(place.min + v2(wide + 2.4, 0.0), place.max)
-    } else {
-        place
-    };
+    let hatched = if written { Quad::rect(place.min + v2(wide + 2.4, 0.0), place.max) } else { place };
     mark.lines(&hatch(&hatched.corners, 1.4, true), Pen::Thin);
     if written {
         let middle = v2(place.min.x + 1.2 + wide / 2.0, (place.min.y + place.max.y) / 2.0);
@@ -117,10 +113,5 @@ fn in_words(p: &CuttingPicture) -> String {
         let all: Vec<String> = pieces.iter().map(|piece| piece_words(piece, &p.say)).collect();
         format!("Stick {}: {}.", i + 1, all.join(", "))
     };
-    p.sticks
-        .iter()
-        .enumerate()
-        .map(stick)
-        .collect::<Vec<_>>()
-        .join(" ")
+    p.sticks.iter().enumerate().map(stick).collect::<Vec<_>>().join(" ")
 }

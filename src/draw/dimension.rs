@@ -107,15 +107,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
         };
     if wide + 1.5 <= long {
         let slack = (long - wide - 1.5) / 2.0;
-        let shift = |t: f64| {
-            place(
-                middle + up + way * slack * t,
-                None,
-                None,
-                angle_deg,
-                t.abs() * 2.0,
-            )
-        };
+        let shift = |t: f64| place(middle + up + way * slack * t, None, None, angle_deg, t.abs() * 2.0);
         return [0.0, -0.5, 0.5, -1.0, 1.0].map(shift).into();
     }
     let past = |sign: f64| {
@@ -129,13 +121,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
             let at = middle + side * (5.0 + 4.5 * f64::from(k)) + way * across * wide;
             let flat = Quad::about(at, V2::new(wide, line_height(SIZE_MM)));
             let foot = middle.clamp(flat.min, flat.max);
-            all.push(place(
-                at,
-                None,
-                Some((foot, middle)),
-                0.0,
-                5.0 + 0.8 * f64::from(k) + across.abs(),
-            ));
+            all.push(place(at, None, Some((foot, middle)), 0.0, 5.0 + 0.8 * f64::from(k) + across.abs()));
         }
     }
     all
@@ -143,10 +129,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
 
 /// Draws a place.
 fn draw(mark: &mut Mark, measure: &Measure, place: &Place) {
-    let (thin, thick) = place
-        .candidate
-        .dimension
-        .split_at(place.candidate.dimension.len() - 2);
+    let (thin, thick) = place.candidate.dimension.split_at(place.candidate.dimension.len() - 2);
     mark.lines(thin, Pen::Thin);
     mark.lines(thick, Pen::Thick);
     if let Some((from, to)) = place.candidate.leader {

@@ -25,10 +25,7 @@ pub fn effort(p: &Plot) -> Scene {
         .curves
         .iter()
         .map(|(_, points)| {
-            points
-                .iter()
-                .map(|(x, y)| axes.at(x / units.length_m, y / units.force_n))
-                .collect()
+            points.iter().map(|(x, y)| axes.at(x / units.length_m, y / units.force_n)).collect()
         })
         .collect();
     for (i, ((name, _), points)) in p.curves.iter().zip(&curves).enumerate() {
@@ -41,18 +38,11 @@ pub fn effort(p: &Plot) -> Scene {
         sheet.add(mark);
     }
     if let Some((name, force_n)) = &p.available {
-        let (a, b) = (
-            axes.at(0.0, force_n / units.force_n),
-            axes.at(axes.most.x, force_n / units.force_n),
-        );
+        let (a, b) = (axes.at(0.0, force_n / units.force_n), axes.at(axes.most.x, force_n / units.force_n));
         let mut mark = Mark::new("available", name.clone()).figure("force-n", *force_n);
         mark.line(a, b, Pen::Chain);
         sheet.add(mark);
-        sheet.label(
-            &format!("{name} {}", units.force(*force_n)),
-            a.lerp(b, 0.3),
-            v2(0.0, -1.0),
-        );
+        sheet.label(&format!("{name} {}", units.force(*force_n)), a.lerp(b, 0.3), v2(0.0, -1.0));
     }
     for ((name, values), points) in p.curves.iter().zip(&curves) {
         if let (Some((_, y)), Some(at)) = (values.last(), points.last()) {
@@ -76,18 +66,8 @@ struct Units {
 impl Units {
     fn of(say: &Say) -> Units {
         match say.lengths {
-            Lengths::FtIn => Units {
-                length_m: FOOT_M,
-                length: "ft",
-                force_n: LBF_N,
-                force: "lbf",
-            },
-            Lengths::Metric => Units {
-                length_m: 1.0,
-                length: "m",
-                force_n: 1.0,
-                force: "N",
-            },
+            Lengths::FtIn => Units { length_m: FOOT_M, length: "ft", force_n: LBF_N, force: "lbf" },
+            Lengths::Metric => Units { length_m: 1.0, length: "m", force_n: 1.0, force: "N" },
         }
     }
 
@@ -113,17 +93,10 @@ impl Axes {
     fn new(p: &Plot, units: &Units) -> Axes {
         let (w, h) = (p.area_mm.0.max(60.0), p.area_mm.1.max(45.0));
         let frame = Quad::rect(v2(13.0, 8.0), v2(w - 8.0, h - 13.0));
-        let points = p
-            .curves
-            .iter()
-            .flat_map(|(_, points)| points.iter().map(|(x, y)| v2(*x, *y)));
+        let points = p.curves.iter().flat_map(|(_, points)| points.iter().map(|(x, y)| v2(*x, *y)));
         let bends = p.bends.iter().map(|(_, x)| v2(*x, 0.0));
         let force = p.available.iter().map(|(_, y)| v2(0.0, *y));
-        let most = points
-            .chain(bends)
-            .chain(force)
-            .filter(|at| at.is_finite())
-            .fold(V2::ZERO, V2::max);
+        let most = points.chain(bends).chain(force).filter(|at| at.is_finite()).fold(V2::ZERO, V2::max);
         let most = (most / v2(units.length_m, units.force_n)).max(v2(1e-3, 1e-3));
         let step = v2(round_step(most.x / 6.0), round_step(most.y / 5.0));
         let most = (most / step - 1e-9).ceil() * step;
@@ -133,50 +106,27 @@ impl Axes {
     /// Paper of a place on the axes.
     fn at(&self, x: f64, y: f64) -> V2 {
         let size = self.frame.max - self.frame.min;
-        v2(
-            self.frame.min.x + x / self.most.x * size.x,
-            self.frame.max.y - y / self.most.y * size.y,
-        )
+        v2(self.frame.min.x + x / self.most.x * size.x, self.frame.max.y - y / self.most.y * size.y)
     }
 
     /// Frame, figures and names of the axes.
     fn draw(&self, sheet: &mut Sheet, p: &Plot, units: &Units) {
         let mut mark = Mark::new("axes", "");
-        let (origin, right, top) = (
-            self.at(0.0, 0.0),
-            self.at(self.most.x, 0.0),
-            self.at(0.0, self.most.y),
-        );
+        let (origin, right, top) = (self.at(0.0, 0.0), self.at(self.most.x, 0.0), self.at(0.0, self.most.y));
         mark.lines(&[(origin, right), (origin, top)], Pen::Thin);
         for k in 0..=(self.most.x / self.step.x).round() as usize {
             let at = self.at(k as f64 * self.step.x, 0.0);
             mark.line(at, at + v2(0.0, 1.0), Pen::Thin);
-            mark.text(Text::plain(
-                at + v2(0.0, 4.6),
-                figure(k as f64 * self.step.x),
-                Anchor::Middle,
-            ));
+            mark.text(Text::plain(at + v2(0.0, 4.6), figure(k as f64 * self.step.x), Anchor::Middle));
         }
         for k in 0..=(self.most.y / self.step.y).round() as usize {
             let at = self.at(0.0, k as f64 * self.step.y);
             mark.line(at, at - v2(1.0, 0.0), Pen::Thin);
-            mark.text(Text::plain(
-                at + v2(-1.6, 1.2),
-                figure(k as f64 * self.step.y),
-                Anchor::End,
-            ));
+            mark.text(Text::plain(at + v2(-1.6, 1.2), figure(k as f64 * self.step.y), Anchor::End));
         }
         let along = format!("{}, {}", p.along, units.length);
-        mark.text(Text::plain(
-            v2(right.x, right.y + 5.0 + line_height(SIZE_MM)),
-            along,
-            Anchor::End,
-        ));
-        mark.text(Text::plain(
-            v2(1.0, top.y - 3.4),
-            format!("force, {}", units.force),
-            Anchor::Start,
-        ));
+        mark.text(Text::plain(v2(right.x, right.y + 5.0 + line_height(SIZE_MM)), along, Anchor::End));
+        mark.text(Text::plain(v2(1.0, top.y - 3.4), format!("force, {}", units.force), Anchor::Start));
         sheet.add(mark);
     }
 }
@@ -199,11 +149,7 @@ fn bend_line(sheet: &mut Sheet, axes: &Axes, name: &str, x: f64) {
 /// 1, 2 or 5 times a power of ten, not less than `least`.
 fn round_step(least: f64) -> f64 {
     let power = 10_f64.powf(least.log10().floor());
-    [1.0, 2.0, 5.0]
-        .into_iter()
-        .map(|k| k * power)
-        .find(|step| *step >= least)
-        .unwrap_or(power * 10.0)
+    [1.0, 2.0, 5.0].into_iter().map(|k| k * power).find(|step| *step >= least).unwrap_or(power * 10.0)
 }
 
 /// A figure of an axis, without needless noughts.
@@ -218,10 +164,6 @@ fn in_words(p: &Plot, units: &Units) -> String {
         let most = points.iter().map(|(_, y)| *y).fold(0.0, f64::max);
         words.push(format!("{name}: at most {}", units.force(most)));
     }
-    words.extend(
-        p.available
-            .iter()
-            .map(|(name, force_n)| format!("{name}: {}", units.force(*force_n))),
-    );
+    words.extend(p.available.iter().map(|(name, force_n)| format!("{name}: {}", units.force(*force_n))));
     format!("{}.", words.join("; "))
 }

@@ -69,11 +69,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.members();
     for level in level_names(&mut view, unnamed, f64::MAX) {
         let words = level_words(&view, level);
-        view.note(
-            About::Level,
-            Mark::new("level-name", words.clone()),
-            format!("level {words}"),
-        );
+        view.note(About::Level, Mark::new("level-name", words.clone()), format!("level {words}"));
     }
     view.joint_words();
     draw_levels(&mut view);
@@ -82,10 +78,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
 
 /// Plan length and rise of a leg.
 fn legs_flat(leg: &Leg) -> V2 {
-    v2(
-        leg.heading.truncate().length() * leg.length_m,
-        -leg.heading.z * leg.length_m,
-    )
+    v2(leg.heading.truncate().length() * leg.length_m, -leg.heading.z * leg.length_m)
 }
 
 /// Width and height of the unrolled line, metres.
@@ -104,13 +97,8 @@ type Cuts = Vec<Option<(f64, f64, f64)>>;
 fn fit(p: &RacewayPicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f64>, Cuts) {
     let all = Scale::preferred(&p.say);
     let whole = (Scale::fitting(&p.say, size, room) + smaller).min(all.len() - 1);
-    let lengths = |scale: &Scale| {
-        p.route
-            .legs
-            .iter()
-            .map(|leg| leg.length_m * scale.mm_per_m())
-            .collect::<Vec<f64>>()
-    };
+    let lengths =
+        |scale: &Scale| p.route.legs.iter().map(|leg| leg.length_m * scale.mm_per_m()).collect::<Vec<f64>>();
     let scale = all[whole];
     if scale.ratio > COARSEST && smaller == 0 {
         let coarse = all.iter().rposition(|s| s.ratio <= COARSEST).unwrap_or(0);
@@ -131,18 +119,14 @@ fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<
     let mut lengths: Vec<f64> = legs.iter().map(|leg| leg.length_m * per_m).collect();
     let mut cuts: Cuts = vec![None; legs.len()];
     let mut excess = size.x * per_m - room.x;
-    let mut order: Vec<usize> = (0..legs.len())
-        .filter(|i| legs[*i].heading.z.abs() < 1e-6)
-        .collect();
+    let mut order: Vec<usize> = (0..legs.len()).filter(|i| legs[*i].heading.z.abs() < 1e-6).collect();
     order.sort_by(|a, b| legs[*b].length_m.total_cmp(&legs[*a].length_m));
     for i in order {
         if excess <= 0.0 {
             break;
         }
         let (a, b) = quiet(p, i)?;
-        let spare = ((b - a) * per_m - BREAK_MM)
-            .min(lengths[i] - BROKEN_MM)
-            .min(excess);
+        let spare = ((b - a) * per_m - BREAK_MM).min(lengths[i] - BROKEN_MM).min(excess);
         if spare < 4.0 {
             continue;
         }
@@ -158,10 +142,8 @@ fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<
 /// The longest stretch of a leg at which nothing is marked.
 fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
     let leg = &p.route.legs[index];
-    let clear = |n: Option<usize>| {
-        n.and_then(|n| p.route.bends.get(n))
-            .map_or(0.1, |b| b.centre_to_stop_m + 0.1)
-    };
+    let clear =
+        |n: Option<usize>| n.and_then(|n| p.route.bends.get(n)).map_or(0.1, |b| b.centre_to_stop_m + 0.1);
     let mut marks = vec![clear(index.checked_sub(1)), leg.length_m - clear(Some(index))];
     marks.extend(p.crossings.iter().filter(|c| c.leg == index).map(|c| c.at_m));
     // Joints of a long run may go with it; ends of the hose and findings may not.
@@ -174,23 +156,11 @@ fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
         Spot::Leg(leg) if leg == index => Some(p.route.legs[index].length_m / 2.0),
         _ => None,
     }));
-    let given: f64 = p
-        .route
-        .bends
-        .iter()
-        .take(index)
-        .map(|b| 2.0 * b.tangent_m - b.arc_m)
-        .sum();
-    marks.extend(
-        p.hose
-            .iter()
-            .flat_map(|h| [h.new_m, h.grown_m])
-            .filter_map(|path_m| on_leg(path_m + given)),
-    );
+    let given: f64 = p.route.bends.iter().take(index).map(|b| 2.0 * b.tangent_m - b.arc_m).sum();
+    marks
+        .extend(p.hose.iter().flat_map(|h| [h.new_m, h.grown_m]).filter_map(|path_m| on_leg(path_m + given)));
     marks.sort_by(f64::total_cmp);
-    let widest = marks
-        .windows(2)
-        .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
+    let widest = marks.windows(2).max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
     // So much of the run stays drawn on each side of the break.
     let (a, b) = (widest[0] + 0.35, widest[1] - 0.35);
     (b > a).then_some((a, b))
@@ -208,12 +178,7 @@ fn unrolled_from(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, start: V2) ->
         work.push(work[work.len() - 1] + way * *mm);
     }
     let pitch = |leg: &Leg| leg.heading.z.atan2(leg.heading.truncate().length());
-    let angles: Vec<f64> = p
-        .route
-        .legs
-        .windows(2)
-        .map(|pair| pitch(&pair[1]) - pitch(&pair[0]))
-        .collect();
+    let angles: Vec<f64> = p.route.legs.windows(2).map(|pair| pitch(&pair[1]) - pitch(&pair[0])).collect();
     Drawn::new(p.route, &work, &angles, cuts)
 }
 
@@ -223,12 +188,7 @@ fn centred(drawn: Drawn, p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, frame
     let spare = frame.1 - frame.0 - (hi - lo);
     let over = ((spare.y - OVER_MM - UNDER_MM) / 2.0).max(0.0) + OVER_MM;
     let left = ((spare.x - LEFT_MM - RIGHT_MM) / 2.0).max(0.0) + LEFT_MM.min(spare.x * 0.55);
-    unrolled_from(
-        p,
-        lengths,
-        cuts,
-        frame.0 + v2(left, over.min(spare.y.max(0.0))) - lo,
-    )
+    unrolled_from(p, lengths, cuts, frame.0 + v2(left, over.min(spare.y.max(0.0))) - lo)
 }
 
 /// Height on paper of a height in the job.
@@ -253,10 +213,7 @@ fn levels(view: &mut View) {
 /// The ends of a level's line.
 fn level_line(view: &View, level: &Level) -> Option<(V2, V2)> {
     let y = paper_y(view, level.up_m)?;
-    Some((
-        v2(view.board.frame.min.x + 1.0, y),
-        v2(view.board.frame.max.x - 1.0, y),
-    ))
+    Some((v2(view.board.frame.min.x + 1.0, y), v2(view.board.frame.max.x - 1.0, y)))
 }
 
 /// The level lines, when all words have their places: interrupted where words lie on them.
@@ -283,10 +240,7 @@ fn level_names<'p>(view: &mut View<'p>, levels: Vec<&'p Level>, limit: f64) -> V
         let whole = level_words(view, level);
         let mut mark = Mark::new("level-name", whole.clone()).figure("height-m", level.up_m);
         let (full, bare) = (Label::words(whole.clone()), Label::words(level.name.clone()));
-        let (far, near) = (
-            level_places(view, y, full.size()),
-            level_places(view, y, bare.size()),
-        );
+        let (far, near) = (level_places(view, y, full.size()), level_places(view, y, bare.size()));
         if place_label(&mut view.board, &mut mark, &full, far, limit) {
             view.marks.push(mark);
         } else if place_label(&mut view.board, &mut mark, &bare, near, limit) {
@@ -301,11 +255,7 @@ fn level_names<'p>(view: &mut View<'p>, levels: Vec<&'p Level>, limit: f64) -> V
 
 /// `First floor 0`.
 fn level_words(view: &View, level: &Level) -> String {
-    let height = if level.up_m.abs() < 1e-4 {
-        "0".into()
-    } else {
-        view.p.say.length(level.up_m)
-    };
+    let height = if level.up_m.abs() < 1e-4 { "0".into() } else { view.p.say.length(level.up_m) };
     format!("{} {height}", level.name)
 }
 
@@ -339,11 +289,7 @@ fn breaks(view: &mut View) {
         for at in [from, to] {
             let bend = along * 0.8 + reach * 0.25;
             mark.lines(
-                &[
-                    (at - reach, at - bend),
-                    (at - bend, at + bend),
-                    (at + bend, at + reach),
-                ],
+                &[(at - reach, at - bend), (at - bend, at + bend), (at + bend, at + reach)],
                 Pen::Thin,
             );
             view.board.take_line(at - reach, at + reach, 0.9, What::Object);
@@ -355,11 +301,7 @@ fn breaks(view: &mut View) {
 /// From tube to dimensions: one row of cut lengths, or two where a piece is shorter than its words.
 fn rows_below(view: &View) -> f64 {
     let short = pieces(view).iter().any(|placed| {
-        let words = format!(
-            "{} {}",
-            placed.piece.mark,
-            view.p.say.length(placed.piece.length_m)
-        );
+        let words = format!("{} {}", placed.piece.mark, view.p.say.length(placed.piece.length_m));
         let line = &view.drawn.legs[placed.leg];
         font::width(&words, font::SIZE_MM, false) > line.at(placed.from_m).distance(line.at(placed.to_m))
     });
@@ -375,35 +317,18 @@ fn dimensions(view: &mut View) {
         let line = view.drawn.legs[i].clone();
         let words = view.p.say.length(leg.length_m);
         let along = line.along();
-        let normal = if along.x.abs() < 1e-6 {
-            v2(-1.0, 0.0)
-        } else {
-            v2(-along.y, along.x)
-        };
+        let normal = if along.x.abs() < 1e-6 { v2(-1.0, 0.0) } else { v2(-along.y, along.x) };
         let level = along.y.abs() < 1e-6;
         let last = i + 1 == view.drawn.legs.len();
-        let sides = if level || !last {
-            [normal, -normal]
-        } else {
-            [-normal, normal]
-        };
+        let sides = if level || !last { [normal, -normal] } else { [-normal, normal] };
         // A level leg keeps to the row of the level leg before it.
-        let row_mm = row
-            .filter(|_| level)
-            .map(|(y, _)| y - line.from.y)
-            .filter(|o| *o > 4.0);
+        let row_mm = row.filter(|_| level).map(|(y, _)| y - line.from.y).filter(|o| *o > 4.0);
         let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
             .with("mark", format!("leg {}", i + 1))
             .figure("station-m", leg.station_m)
             .figure("length-m", leg.length_m);
-        let measure = Measure {
-            from: line.from,
-            to: line.to,
-            words: &words,
-            sides: &sides,
-            first_mm,
-            row_mm,
-        };
+        let measure =
+            Measure { from: line.from, to: line.to, words: &words, sides: &sides, first_mm, row_mm };
         match dimension(&mut view.board, &mut mark, &measure) {
             Some(offset) => {
                 if level && offset > 0.0 {

@@ -58,12 +58,7 @@ pub fn text_box(text: &Text) -> Quad {
     let (top, bottom) = (-ASCENT * text.size_mm, DESCENT * text.size_mm);
     let turn = V2::from_angle(text.angle_deg.to_radians());
     let corner = |x, y| text.at + turn.rotate(v2(x, y));
-    Quad::new([
-        corner(x0, top),
-        corner(x0 + w, top),
-        corner(x0 + w, bottom),
-        corner(x0, bottom),
-    ])
+    Quad::new([corner(x0, top), corner(x0 + w, top), corner(x0 + w, bottom), corner(x0, bottom)])
 }
 
 /// Words broken into lines not wider than `room_mm`, where their spaces allow it.
@@ -97,10 +92,7 @@ mod tests {
     #[test]
     fn capitals_are_two_and_a_half_millimetres_high() {
         let capital = f64::from(face(false).and_then(|f| f.capital_height()).unwrap_or(0)) / 2048.0;
-        assert!(
-            (capital * SIZE_MM - 2.5).abs() < 0.01,
-            "capital height {capital} of the size"
-        );
+        assert!((capital * SIZE_MM - 2.5).abs() < 0.01, "capital height {capital} of the size");
     }
 
     #[test]

@@ -23,22 +23,12 @@ impl Quad {
     /// The quadrilateral through four corners, in order round it.
     pub fn new(corners: [V2; 4]) -> Quad {
         let fold = |f: fn(V2, V2) -> V2| corners[1..].iter().fold(corners[0], |a, b| f(a, *b));
-        Quad {
-            corners,
-            min: fold(V2::min),
-            max: fold(V2::max),
-            upright: false,
-        }
+        Quad { corners, min: fold(V2::min), max: fold(V2::max), upright: false }
     }
 
     /// An upright rectangle.
     pub fn rect(min: V2, max: V2) -> Quad {
-        Quad {
-            corners: [min, v2(max.x, min.y), max, v2(min.x, max.y)],
-            min,
-            max,
-            upright: true,
-        }
+        Quad { corners: [min, v2(max.x, min.y), max, v2(min.x, max.y)], min, max, upright: true }
     }
 
     /// An upright rectangle about its middle.
@@ -50,12 +40,7 @@ impl Quad {
     pub fn stroke(a: V2, b: V2, half: f64) -> Quad {
         let along = (b - a).try_normalize().unwrap_or(V2::X) * half;
         let side = along.perp();
-        Quad::new([
-            a - along - side,
-            a - along + side,
-            b + along + side,
-            b + along - side,
-        ])
+        Quad::new([a - along - side, a - along + side, b + along + side, b + along - side])
     }
 
     /// Grown along its first side and across it.
@@ -207,10 +192,6 @@ mod tests {
         let frame = Quad::rect(square[0], square[2]);
         let lines = hatch(&square, 1.0, true);
         assert!(lines.len() >= 4);
-        assert!(
-            lines
-                .iter()
-                .all(|(a, b)| Quad::new([*a, *b, *b, *a]).inside(&frame))
-        );
+        assert!(lines.iter().all(|(a, b)| Quad::new([*a, *b, *b, *a]).inside(&frame)));
     }
 }

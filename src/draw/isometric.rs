@@ -41,12 +41,8 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     let (scale, shift) = (placed.scale, placed.shift);
     let at = move |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut view = View::new(p, Kind::Isometric, placed.drawn, scale, attempt);
-    let depths: Vec<(f64, f64)> = p
-        .route
-        .legs
-        .iter()
-        .map(|leg| (nearness(leg.from), nearness(leg.to)))
-        .collect();
+    let depths: Vec<(f64, f64)> =
+        p.route.legs.iter().map(|leg| (nearness(leg.from), nearness(leg.to))).collect();
     view.find_under(&depths);
     planes(&mut view, at);
     let mut names = surroundings(&mut view, at);

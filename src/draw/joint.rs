@@ -23,22 +23,8 @@ pub fn joint(p: &JointPicture) -> Scene {
     let deep = p.socket_m * per_m;
     let (mouth, end) = (middle.x - deep / 2.0, middle.x + deep / 2.0);
     let (tube_left, fitting_right) = ((mouth - deep * 0.9).max(4.0), (end + deep * 0.7).min(w - 4.0));
-    walls(
-        &mut sheet,
-        "tube",
-        &p.tube,
-        (tube_left, end),
-        (middle.y, radius, wall),
-        true,
-    );
-    walls(
-        &mut sheet,
-        "socket",
-        &p.fitting,
-        (mouth, end),
-        (middle.y, radius + wall, wall),
-        false,
-    );
+    walls(&mut sheet, "tube", &p.tube, (tube_left, end), (middle.y, radius, wall), true);
+    walls(&mut sheet, "socket", &p.fitting, (mouth, end), (middle.y, radius + wall, wall), false);
     walls(
         &mut sheet,
         "stop-ledge",
@@ -48,31 +34,15 @@ pub fn joint(p: &JointPicture) -> Scene {
         false,
     );
     let mut centre = Mark::new("centreline", "");
-    centre.line(
-        v2(tube_left - 2.0, middle.y),
-        v2(fitting_right + 2.0, middle.y),
-        Pen::Chain,
-    );
+    centre.line(v2(tube_left - 2.0, middle.y), v2(fitting_right + 2.0, middle.y), Pen::Chain);
     sheet.add(centre);
     insertion_mark(&mut sheet, mouth, (middle.y, radius), wall);
     depth_dimension(&mut sheet, p, (mouth, end), middle.y + radius + 2.0 * wall);
     let top = middle.y - radius;
-    sheet.label(
-        &format!("tube {}", p.tube),
-        v2(tube_left + 3.0, top),
-        v2(-0.3, -1.0),
-    );
+    sheet.label(&format!("tube {}", p.tube), v2(tube_left + 3.0, top), v2(-0.3, -1.0));
     sheet.label("insertion mark", v2(mouth, top - wall), v2(-0.2, -1.0));
-    sheet.label(
-        &p.fitting,
-        v2((end + fitting_right) / 2.0, top - wall),
-        v2(0.4, -1.0),
-    );
-    sheet.label(
-        "tube home against the stop",
-        v2(end, middle.y + radius - wall / 2.0),
-        v2(0.4, 0.9),
-    );
+    sheet.label(&p.fitting, v2((end + fitting_right) / 2.0, top - wall), v2(0.4, -1.0));
+    sheet.label("tube home against the stop", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
     sheet.finish()
 }
 
@@ -101,11 +71,7 @@ fn insertion_mark(sheet: &mut Sheet, x: f64, round: (f64, f64), wall: f64) {
     let (y, radius) = round;
     let mut mark = Mark::new("insertion-mark", "insertion mark");
     for side in [-1.0, 1.0] {
-        mark.line(
-            v2(x, y + side * (radius - wall)),
-            v2(x, y + side * (radius + wall * 1.6)),
-            Pen::Thick,
-        );
+        mark.line(v2(x, y + side * (radius - wall)), v2(x, y + side * (radius + wall * 1.6)), Pen::Thick);
     }
     sheet.add(mark);
 }
@@ -117,11 +83,7 @@ fn depth_dimension(sheet: &mut Sheet, p: &JointPicture, span: (f64, f64), bottom
     let mut mark = Mark::new("dimension", format!("socket depth {words}")).figure("length-m", p.socket_m);
     let (a, b) = (v2(span.0, y), v2(span.1, y));
     mark.lines(
-        &[
-            (a - v2(0.0, 7.0), a + v2(0.0, 1.2)),
-            (b - v2(0.0, 7.0), b + v2(0.0, 1.2)),
-            (a, b),
-        ],
+        &[(a - v2(0.0, 7.0), a + v2(0.0, 1.2)), (b - v2(0.0, 7.0), b + v2(0.0, 1.2)), (a, b)],
         Pen::Thin,
     );
     let tick = v2(0.9, -0.9);

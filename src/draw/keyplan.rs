@@ -37,12 +37,7 @@ pub fn key_isometric(picture: &KeyPicture) -> Scene {
 
 /// Draws all lines as `seen` projects them.
 fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
-    let mut sheet = Sheet::new(
-        &picture.prefix,
-        &picture.title,
-        in_words(picture),
-        picture.area_mm,
-    );
+    let mut sheet = Sheet::new(&picture.prefix, &picture.title, in_words(picture), picture.area_mm);
     let (scale, shift) = fit(picture, &sheet.board.frame, seen);
     let at = |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut names: Vec<(String, V2)> = Vec::new();
@@ -57,27 +52,17 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
             valve.polygon(&Quad::about(start, v2(3.2, 3.2)).corners, Pen::Thick, Fill::White);
             sheet.add(valve);
             names.push((line.name.clone(), start));
-            sheet.add(end_mark(
-                "stop",
-                format!("stop of {}", line.name),
-                at(line.route.end),
-            ));
+            sheet.add(end_mark("stop", format!("stop of {}", line.name), at(line.route.end)));
         } else if line.kind == KeyKind::Trunk {
             names.push((line.name.clone(), drawn.at_path(drawn.path_m / 2.0).at));
         } else {
-            sheet.add(end_mark(
-                "junction",
-                format!("{} joins", line.name),
-                at(line.route.end),
-            ));
+            sheet.add(end_mark("junction", format!("{} joins", line.name), at(line.route.end)));
         }
     }
     if let Some((name, place)) = &picture.unit {
         let mut mark = Mark::new("unit", name.clone());
         unit(&mut mark, at(*place));
-        sheet
-            .board
-            .take(Quad::about(at(*place), v2(5.0, 5.0)), What::Object);
+        sheet.board.take(Quad::about(at(*place), v2(5.0, 5.0)), What::Object);
         sheet.add(mark);
         names.push((name.clone(), at(*place) + v2(0.0, 2.6)));
     }
@@ -96,29 +81,17 @@ fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
     });
     let points = ends.chain(p.unit.iter().map(|(_, place)| *place)).map(seen);
     let (lo, hi) = points.fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(at), hi.max(at)));
-    let (lo, hi) = if lo.x > hi.x {
-        (V2::ZERO, V2::ZERO)
-    } else {
-        (lo, hi)
-    };
+    let (lo, hi) = if lo.x > hi.x { (V2::ZERO, V2::ZERO) } else { (lo, hi) };
     let room = (frame.max - frame.min - v2(2.0 * MARGIN_MM, 2.0 * MARGIN_MM + BAR_MM)).max(v2(20.0, 20.0));
     let scale = Scale::preferred(&p.say)[Scale::fitting(&p.say, hi - lo, room)];
-    (
-        scale,
-        frame.middle() - v2(0.0, BAR_MM / 2.0) - (lo + hi) / 2.0 * scale.mm_per_m(),
-    )
+    (scale, frame.middle() - v2(0.0, BAR_MM / 2.0) - (lo + hi) / 2.0 * scale.mm_per_m())
 }
 
 /// A line in its place.
 fn drawn(line: &KeyLine, at: impl Fn(DVec3) -> V2) -> Drawn {
     let mut work = vec![at(line.route.start)];
     work.extend(line.route.legs.iter().map(|leg| at(leg.to)));
-    let angles: Vec<f64> = line
-        .route
-        .bends
-        .iter()
-        .map(|bend| bend.angle_deg.to_radians())
-        .collect();
+    let angles: Vec<f64> = line.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
     Drawn::new(line.route, &work, &angles, &[])
 }
 
@@ -141,11 +114,7 @@ fn line_mark(line: &KeyLine, drawn: &Drawn, pattern: &'static [f64]) -> Mark {
         if steps.is_empty() {
             steps.push(Step::Move(p));
         }
-        steps.push(if piece.bend.is_some() {
-            Step::Cubic(a, b, q)
-        } else {
-            Step::Line(q)
-        });
+        steps.push(if piece.bend.is_some() { Step::Cubic(a, b, q) } else { Step::Line(q) });
     }
     let mut mark = Mark::new(kind, line.name.clone()).figure("length-m", line.route.centre_m);
     if !steps.is_empty() {

@@ -31,53 +31,28 @@ pub enum Frame {
 impl Label {
     /// One line of bare words.
     pub fn words(words: impl Into<String>) -> Label {
-        Label {
-            head: None,
-            lines: vec![words.into()],
-            frame: Frame::None,
-        }
+        Label { head: None, lines: vec![words.into()], frame: Frame::None }
     }
 
     /// Several lines of bare words.
     pub fn lines(lines: Vec<String>) -> Label {
-        Label {
-            head: None,
-            lines,
-            frame: Frame::None,
-        }
+        Label { head: None, lines, frame: Frame::None }
     }
 
     /// Its size with the frame.
     pub fn size(&self) -> V2 {
         let bold = self.bold();
-        let widest = self
-            .lines
-            .iter()
-            .map(|l| font::width(l, SIZE_MM, bold))
-            .fold(0.0, f64::max);
+        let widest = self.lines.iter().map(|l| font::width(l, SIZE_MM, bold)).fold(0.0, f64::max);
         let inset = if self.frame == Frame::None { 0.0 } else { INSET_MM };
-        let ends = if matches!(self.frame, Frame::Balloon(_)) {
-            1.6
-        } else {
-            0.0
-        };
+        let ends = if matches!(self.frame, Frame::Balloon(_)) { 1.6 } else { 0.0 };
         let lines = self.lines.len().max(1) as f64;
-        let body = if self.lines.is_empty() {
-            0.0
-        } else {
-            widest + 2.0 * inset + ends
-        };
-        v2(
-            self.head_width() + body,
-            lines * line_height(SIZE_MM) + inset.min(0.4) * 2.0,
-        )
+        let body = if self.lines.is_empty() { 0.0 } else { widest + 2.0 * inset + ends };
+        v2(self.head_width() + body, lines * line_height(SIZE_MM) + inset.min(0.4) * 2.0)
     }
 
     /// Width of the head's cell.
     fn head_width(&self) -> f64 {
-        self.head
-            .as_ref()
-            .map_or(0.0, |head| font::width(head, SIZE_MM, true) + 2.0 * INSET_MM)
+        self.head.as_ref().map_or(0.0, |head| font::width(head, SIZE_MM, true) + 2.0 * INSET_MM)
     }
 
     fn bold(&self) -> bool {
@@ -158,10 +133,7 @@ fn pill(min: V2, max: V2) -> Vec<Step> {
 /// A text about its middle, turned by an angle.
 pub fn centred(middle: V2, words: &str, angle_deg: f64) -> Text {
     let down = V2::from_angle(angle_deg.to_radians()).rotate(v2(0.0, middle_to_baseline(SIZE_MM)));
-    Text {
-        angle_deg,
-        ..Text::plain(middle + down, words, Anchor::Middle)
-    }
+    Text { angle_deg, ..Text::plain(middle + down, words, Anchor::Middle) }
 }
 
 /// The angle of text along a direction, degrees clockwise, so that it reads from below or from the right.
@@ -182,12 +154,7 @@ pub fn turned_box(middle: V2, words: &str, angle_deg: f64) -> Quad {
     let half = v2(font::width(words, SIZE_MM, false), line_height(SIZE_MM)) / 2.0;
     let turn = V2::from_angle(angle_deg.to_radians());
     let corner = |x: f64, y: f64| middle + turn.rotate(v2(x * half.x, y * half.y));
-    Quad::new([
-        corner(-1.0, -1.0),
-        corner(1.0, -1.0),
-        corner(1.0, 1.0),
-        corner(-1.0, 1.0),
-    ])
+    Quad::new([corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)])
 }
 
 /// Draws the leader of a chosen place, with a dot where it ends.

@@ -50,13 +50,7 @@ impl DrawnLeg {
     pub fn at(&self, along_m: f64) -> V2 {
         let whole = self.to - self.from;
         let Some((a, b, gap_mm)) = self.cut else {
-            return self.from
-                + whole
-                    * if self.length_m > 0.0 {
-                        along_m / self.length_m
-                    } else {
-                        0.0
-                    };
+            return self.from + whole * if self.length_m > 0.0 { along_m / self.length_m } else { 0.0 };
         };
         let (way, mm) = (whole.normalize_or_zero(), whole.length());
         let per_m = (mm - gap_mm) / (self.length_m - (b - a));
@@ -72,8 +66,7 @@ impl DrawnLeg {
 
     /// Whether a place so far along it lies in the part left out.
     pub fn hides(&self, along_m: f64) -> bool {
-        self.cut
-            .is_some_and(|(a, b, _)| along_m > a - 0.02 && along_m < b + 0.02)
+        self.cut.is_some_and(|(a, b, _)| along_m > a - 0.02 && along_m < b + 0.02)
     }
 
     /// Direction on paper.
@@ -103,17 +96,10 @@ impl Drawn {
                 cut: cuts.get(i).copied().flatten(),
             })
             .collect();
-        let mut drawn = Drawn {
-            legs,
-            pieces: Vec::new(),
-            path_m: 0.0,
-        };
+        let mut drawn = Drawn { legs, pieces: Vec::new(), path_m: 0.0 };
         let mut path_m = 0.0;
         for i in 0..route.legs.len() {
-            let before = i
-                .checked_sub(1)
-                .and_then(|b| route.bends.get(b))
-                .map_or(0.0, |b| b.tangent_m);
+            let before = i.checked_sub(1).and_then(|b| route.bends.get(b)).map_or(0.0, |b| b.tangent_m);
             let after = route.bends.get(i).map_or(0.0, |b| b.tangent_m);
             drawn.straight(i, before, route.legs[i].length_m - after, &mut path_m);
             if let (Some(bend), true) = (route.bends.get(i), i + 1 < route.legs.len()) {
@@ -155,11 +141,7 @@ impl Drawn {
     /// An arc tangent to two legs.
     fn arc(&mut self, leg: usize, tangent_m: f64, arc_m: f64, angle: f64, path_m: &mut f64) {
         let (first, second) = (&self.legs[leg], &self.legs[leg + 1]);
-        let (p, w, q) = (
-            first.at(first.length_m - tangent_m),
-            first.to,
-            second.at(tangent_m),
-        );
+        let (p, w, q) = (first.at(first.length_m - tangent_m), first.to, second.at(tangent_m));
         // The handle of a cubic arc is 4/3 tan(angle/4) of the radius; the tangent is tan(angle/2) of it.
         let handle = match angle.abs() {
             a if a < 1e-6 => 2.0 / 3.0,
@@ -185,22 +167,11 @@ impl Drawn {
 
     /// The place at a station, on the straight between work points.
     pub fn at_station(&self, station_m: f64) -> OnLine {
-        let leg = self
-            .legs
-            .iter()
-            .rev()
-            .find(|leg| leg.station_m <= station_m)
-            .or(self.legs.first());
-        leg.map_or(
-            OnLine {
-                at: V2::ZERO,
-                along: V2::ZERO,
-            },
-            |leg| OnLine {
-                at: leg.at((station_m - leg.station_m).clamp(0.0, leg.length_m)),
-                along: leg.along(),
-            },
-        )
+        let leg = self.legs.iter().rev().find(|leg| leg.station_m <= station_m).or(self.legs.first());
+        leg.map_or(OnLine { at: V2::ZERO, along: V2::ZERO }, |leg| OnLine {
+            at: leg.at((station_m - leg.station_m).clamp(0.0, leg.length_m)),
+            along: leg.along(),
+        })
     }
 
     /// Whether a station lies in a part left out.
@@ -211,28 +182,13 @@ impl Drawn {
 
     /// The place so far along the hose path.
     pub fn at_path(&self, path_m: f64) -> OnLine {
-        let piece = self
-            .pieces
-            .iter()
-            .find(|piece| piece.to_m >= path_m)
-            .or(self.pieces.last());
-        piece.map_or(
-            OnLine {
-                at: V2::ZERO,
-                along: V2::ZERO,
-            },
-            |piece| {
-                let t = ((path_m - piece.from_m) / (piece.to_m - piece.from_m)).clamp(0.0, 1.0);
-                let (a, b) = (
-                    on_cubic(&piece.curve, (t - 0.01).max(0.0)),
-                    on_cubic(&piece.curve, (t + 0.01).min(1.0)),
-                );
-                OnLine {
-                    at: on_cubic(&piece.curve, t),
-                    along: (b - a).normalize_or_zero(),
-                }
-            },
-        )
+        let piece = self.pieces.iter().find(|piece| piece.to_m >= path_m).or(self.pieces.last());
+        piece.map_or(OnLine { at: V2::ZERO, along: V2::ZERO }, |piece| {
+            let t = ((path_m - piece.from_m) / (piece.to_m - piece.from_m)).clamp(0.0, 1.0);
+            let (a, b) =
+                (on_cubic(&piece.curve, (t - 0.01).max(0.0)), on_cubic(&piece.curve, (t + 0.01).min(1.0)));
+            OnLine { at: on_cubic(&piece.curve, t), along: (b - a).normalize_or_zero() }
+        })
     }
 
     /// The line between two places of the hose path as polylines, broken where part is left out; each
@@ -250,10 +206,7 @@ impl Drawn {
             let points: Vec<OnLine> = (0..=steps)
                 .map(|k| {
                     let t = t0 + (t1 - t0) * f64::from(k) / f64::from(steps);
-                    OnLine {
-                        at: on_cubic(&piece.curve, t),
-                        along: slope(&piece.curve, t),
-                    }
+                    OnLine { at: on_cubic(&piece.curve, t), along: slope(&piece.curve, t) }
                 })
                 .collect();
             match all.last_mut() {
@@ -284,10 +237,7 @@ impl Drawn {
     /// Straight strokes that cover the line, for what it takes up.
     pub fn strokes(&self) -> Vec<(V2, V2)> {
         let lines = self.polylines(0.0, f64::MAX);
-        lines
-            .iter()
-            .flat_map(|line| line.windows(2).map(|w| (w[0].at, w[1].at)))
-            .collect()
+        lines.iter().flat_map(|line| line.windows(2).map(|w| (w[0].at, w[1].at))).collect()
     }
 
     /// Least and greatest corner of the drawn work points.
@@ -307,8 +257,7 @@ fn on_cubic(c: &[V2; 4], t: f64) -> V2 {
 fn slope(c: &[V2; 4], t: f64) -> V2 {
     let s = 1.0 - t;
     let d = (c[1] - c[0]) * (s * s) + (c[2] - c[1]) * (2.0 * s * t) + (c[3] - c[2]) * (t * t);
-    d.try_normalize()
-        .unwrap_or_else(|| (c[3] - c[0]).normalize_or_zero())
+    d.try_normalize().unwrap_or_else(|| (c[3] - c[0]).normalize_or_zero())
 }
 
 /// The part of a cubic between two parameters, by polar form.
@@ -318,10 +267,5 @@ fn part(c: &[V2; 4], t0: f64, t1: f64) -> [V2; 4] {
         let second = [first[0].lerp(first[1], b), first[1].lerp(first[2], b)];
         second[0].lerp(second[1], d)
     };
-    [
-        polar(t0, t0, t0),
-        polar(t0, t0, t1),
-        polar(t0, t1, t1),
-        polar(t1, t1, t1),
-    ]
+    [polar(t0, t0, t0), polar(t0, t0, t1), polar(t0, t1, t1), polar(t1, t1, t1)]
 }

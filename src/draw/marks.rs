@@ -32,19 +32,10 @@ pub fn pieces<'p>(view: &View<'p>) -> Vec<Placed<'p>> {
         let cut = view.p.tubes.iter().find(|t| t.leg == tube.leg);
         let Some(cut) = cut else {
             if tube.clear_m > 0.0 {
-                let piece = Piece {
-                    mark: tube.mark.clone(),
-                    length_m: tube.clear_m,
-                };
+                let piece = Piece { mark: tube.mark.clone(), length_m: tube.clear_m };
                 let (from_m, to_m) = (at_m, at_m + tube.clear_m);
                 let piece = std::borrow::Cow::Owned(piece);
-                all.push(Placed {
-                    piece,
-                    leg: tube.leg,
-                    from_m,
-                    to_m,
-                    coupled: false,
-                });
+                all.push(Placed { piece, leg: tube.leg, from_m, to_m, coupled: false });
             }
             continue;
         };
@@ -52,13 +43,7 @@ pub fn pieces<'p>(view: &View<'p>) -> Vec<Placed<'p>> {
             let to_m = at_m + piece.length_m;
             let coupled = i + 1 < cut.pieces.len();
             let piece = std::borrow::Cow::Borrowed(piece);
-            all.push(Placed {
-                piece,
-                leg: tube.leg,
-                from_m: at_m,
-                to_m,
-                coupled,
-            });
+            all.push(Placed { piece, leg: tube.leg, from_m: at_m, to_m, coupled });
             at_m = to_m + cut.gap_m;
         }
     }
@@ -91,11 +76,8 @@ impl View<'_> {
                     };
                     let (middle, along) = (line.at(line.length_m / 2.0), line.along());
                     let half = (line.drawn_mm() / 2.0 - 1.0).clamp(0.0, 6.0);
-                    let strip = Quad::stroke(
-                        middle - along * half,
-                        middle + along * half,
-                        self.band_half() + 0.9,
-                    );
+                    let strip =
+                        Quad::stroke(middle - along * half, middle + along * half, self.band_half() + 0.9);
                     mark.lines(&hatch(&strip.corners, 1.0, fail), Pen::Thin);
                     self.board.take(strip, What::Hatch);
                 }
@@ -116,17 +98,13 @@ impl View<'_> {
     pub fn spot(&self, spot: Spot) -> OnLine {
         let drawn = &self.drawn;
         match spot {
-            Spot::Bend(n) if (1..drawn.legs.len()).contains(&n) => OnLine {
-                at: drawn.bend(n - 1),
-                along: drawn.legs[n - 1].along(),
-            },
-            Spot::Leg(leg) => drawn
-                .legs
-                .get(leg)
-                .map_or(drawn.at_station(f64::MAX), |line| OnLine {
-                    at: line.at(line.length_m / 2.0),
-                    along: line.along(),
-                }),
+            Spot::Bend(n) if (1..drawn.legs.len()).contains(&n) => {
+                OnLine { at: drawn.bend(n - 1), along: drawn.legs[n - 1].along() }
+            }
+            Spot::Leg(leg) => drawn.legs.get(leg).map_or(drawn.at_station(f64::MAX), |line| OnLine {
+                at: line.at(line.length_m / 2.0),
+                along: line.along(),
+            }),
             Spot::Station(station_m) => drawn.at_station(station_m),
             Spot::End | Spot::Bend(_) => drawn.at_station(f64::MAX),
             Spot::Whole => drawn.at_station(0.0),
@@ -180,21 +158,12 @@ impl View<'_> {
     /// The straight of a leg.
     fn tube_mark(&self, leg: usize) -> Mark {
         let line = &self.p.route.legs[leg];
-        let tube = self
-            .p
-            .route
-            .tubes
-            .iter()
-            .find(|t| t.leg == leg)
-            .map_or(String::new(), |t| t.mark.clone());
-        let mut mark = Mark::new(
-            "tube",
-            format!("{tube} {}", super::words::leg_words(line, &self.p.say)),
-        )
-        .with("mark", tube)
-        .figure("station-m", line.station_m)
-        .figure("height-m", line.from.z)
-        .figure("length-m", line.length_m);
+        let tube = self.p.route.tubes.iter().find(|t| t.leg == leg).map_or(String::new(), |t| t.mark.clone());
+        let mut mark = Mark::new("tube", format!("{tube} {}", super::words::leg_words(line, &self.p.say)))
+            .with("mark", tube)
+            .figure("station-m", line.station_m)
+            .figure("height-m", line.from.z)
+            .figure("length-m", line.length_m);
         self.strokes_of(&mut mark, leg, None);
         mark
     }
@@ -202,14 +171,11 @@ impl View<'_> {
     /// The arc of a bend; a bend without a fitting shows the bare corner.
     fn bend_mark(&self, index: usize) -> Mark {
         let bend = &self.p.route.bends[index];
-        let mut mark = Mark::new(
-            "bend",
-            format!("B{}, {}", bend.n, self.p.say.angle(bend.angle_deg)),
-        )
-        .with("mark", format!("B{}", bend.n))
-        .figure("station-m", bend.at_centre_m)
-        .figure("height-m", bend.point.z)
-        .figure("angle", bend.angle_deg);
+        let mut mark = Mark::new("bend", format!("B{}, {}", bend.n, self.p.say.angle(bend.angle_deg)))
+            .with("mark", format!("B{}", bend.n))
+            .figure("station-m", bend.at_centre_m)
+            .figure("height-m", bend.point.z)
+            .figure("angle", bend.angle_deg);
         self.strokes_of(&mut mark, index, Some(index));
         if let Some((a, b)) = self.bend_tick(index) {
             mark.line(a, b, Pen::Thick);
@@ -229,14 +195,8 @@ impl View<'_> {
 
     /// Strokes of the pieces of one leg or one bend, with gaps where they pass under.
     fn strokes_of(&self, mark: &mut Mark, leg: usize, bend: Option<usize>) {
-        let own = self
-            .drawn
-            .pieces
-            .iter()
-            .filter(|piece| piece.leg == leg && piece.bend == bend);
-        let spans: Vec<(f64, f64)> = own
-            .flat_map(|piece| self.seen(piece.from_m, piece.to_m))
-            .collect();
+        let own = self.drawn.pieces.iter().filter(|piece| piece.leg == leg && piece.bend == bend);
+        let spans: Vec<(f64, f64)> = own.flat_map(|piece| self.seen(piece.from_m, piece.to_m)).collect();
         for (from_m, to_m) in spans {
             if self.two_lines() {
                 for line in self.drawn.polylines(from_m, to_m) {
@@ -248,11 +208,7 @@ impl View<'_> {
             let pen = if self.two_lines() { Pen::Chain } else { Pen::Thick };
             for piece in self.drawn.stretch(from_m, to_m) {
                 let [p, a, b, q] = piece.curve;
-                let step = if piece.bend.is_some() {
-                    Step::Cubic(a, b, q)
-                } else {
-                    Step::Line(q)
-                };
+                let step = if piece.bend.is_some() { Step::Cubic(a, b, q) } else { Step::Line(q) };
                 mark.path(vec![Step::Move(p), step], pen, Fill::None);
             }
         }
@@ -300,8 +256,7 @@ impl View<'_> {
             let across = place.along.perp() * (self.tube_half() + STROKE_MM - 0.25);
             if across != V2::ZERO && sleeves.iter().all(|s| s.distance(place.at) > 1.3) {
                 mark.line(place.at - across, place.at + across, Pen::Thin);
-                self.board
-                    .take_line(place.at - across, place.at + across, 0.15, What::Object);
+                self.board.take_line(place.at - across, place.at + across, 0.15, What::Object);
             }
             self.marks.push(mark);
         }
@@ -341,10 +296,7 @@ impl View<'_> {
 
 /// A polyline moved sideways.
 fn offset(line: &[OnLine], by: f64) -> Vec<Step> {
-    let mut steps: Vec<Step> = line
-        .iter()
-        .map(|p| Step::Line(p.at + p.along.perp() * by))
-        .collect();
+    let mut steps: Vec<Step> = line.iter().map(|p| Step::Line(p.at + p.along.perp() * by)).collect();
     if let Some(Step::Line(first)) = steps.first().copied() {
         steps[0] = Step::Move(first);
     }

@@ -26,12 +26,7 @@ impl View<'_> {
     /// Finds where straights cross on paper and breaks the farther one; `depths` are how near the ends
     /// of each leg are to the viewer, greater is nearer.
     pub fn find_under(&mut self, depths: &[(f64, f64)]) {
-        let straights: Vec<_> = self
-            .drawn
-            .pieces
-            .iter()
-            .filter(|piece| piece.bend.is_none())
-            .collect();
+        let straights: Vec<_> = self.drawn.pieces.iter().filter(|piece| piece.bend.is_none()).collect();
         let mut under = Vec::new();
         for (i, a) in straights.iter().enumerate() {
             for b in straights.iter().skip(i + 1).filter(|b| b.leg > a.leg + 1) {
@@ -39,11 +34,7 @@ impl View<'_> {
                     continue;
                 };
                 let depth = |leg: usize, at: f64| depths[leg].0 + (depths[leg].1 - depths[leg].0) * at;
-                let (far, near, at) = if depth(a.leg, s) < depth(b.leg, t) {
-                    (a, b, s)
-                } else {
-                    (b, a, t)
-                };
+                let (far, near, at) = if depth(a.leg, s) < depth(b.leg, t) { (a, b, s) } else { (b, a, t) };
                 let span = far.to_m - far.from_m;
                 let long = far.curve[0].distance(far.curve[3]).max(1e-6);
                 let (u, v) = (

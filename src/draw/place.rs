@@ -71,20 +71,12 @@ pub struct Candidate {
 impl Candidate {
     /// Words alone.
     pub fn bare(words: Quad, cost: f64) -> Candidate {
-        Candidate {
-            words,
-            leader: None,
-            dimension: Vec::new(),
-            cost,
-        }
+        Candidate { words, leader: None, dimension: Vec::new(), cost }
     }
 
     /// Words with a leader.
     pub fn led(words: Quad, leader: (V2, V2), cost: f64) -> Candidate {
-        Candidate {
-            leader: Some(leader),
-            ..Candidate::bare(words, cost)
-        }
+        Candidate { leader: Some(leader), ..Candidate::bare(words, cost) }
     }
 }
 
@@ -94,13 +86,7 @@ impl Board {
         let size = frame.max - frame.min;
         let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
         let grid = (count(size.x), count(size.y));
-        Board {
-            frame,
-            taken: Vec::new(),
-            cells: vec![Vec::new(); grid.0 * grid.1],
-            grid,
-            strain: 0.0,
-        }
+        Board { frame, taken: Vec::new(), cells: vec![Vec::new(); grid.0 * grid.1], grid, strain: 0.0 }
     }
 
     /// Marks room as taken.
@@ -112,11 +98,7 @@ impl Board {
                 self.cells[row * self.grid.0 + column].push(index);
             }
         }
-        self.taken.push(Taken {
-            quad,
-            what,
-            first: from,
-        });
+        self.taken.push(Taken { quad, what, first: from });
     }
 
     /// Marks the room of a line as taken.
@@ -182,10 +164,7 @@ impl Board {
         if let Some((a, b)) = candidate.leader {
             self.take_line(a, b, LINE_HALF_MM, What::Leader);
         }
-        candidate
-            .dimension
-            .iter()
-            .for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
+        candidate.dimension.iter().for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
     }
 
     /// A straight less what lies under words.
@@ -198,11 +177,7 @@ impl Board {
                 continue;
             }
             let along = wide.corners.map(|corner| (corner - a).dot(way));
-            covered.push(
-                along
-                    .iter()
-                    .fold((f64::MAX, f64::MIN), |(lo, hi), t| (lo.min(*t), hi.max(*t))),
-            );
+            covered.push(along.iter().fold((f64::MAX, f64::MIN), |(lo, hi), t| (lo.min(*t), hi.max(*t))));
         }
         covered.sort_by(|p, q| p.0.total_cmp(&q.0));
         let (mut at, mut left) = (0.0, Vec::new());
@@ -256,11 +231,7 @@ impl Board {
     fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
         let (way, mut price) = (way.normalize_or_zero(), 0.0);
         self.visit(&stroke.grown(0.9, 0.9), |taken, what| {
-            let along = (taken.corners[2] - taken.corners[1])
-                .normalize_or_zero()
-                .dot(way)
-                .abs()
-                > 0.97;
+            let along = (taken.corners[2] - taken.corners[1]).normalize_or_zero().dot(way).abs() > 0.97;
             if what == What::Dimension && along {
                 price += 16.0;
             }
@@ -273,9 +244,7 @@ impl Board {
     fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
         let mut sum = Some(0.0);
         self.visit(quad, |_, what| {
-            sum = sum
-                .and_then(|sum| of(what).map(|price| sum + price))
-                .filter(|sum| *sum < limit);
+            sum = sum.and_then(|sum| of(what).map(|price| sum + price)).filter(|sum| *sum < limit);
             sum.is_some()
         });
         sum
@@ -331,11 +300,7 @@ pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
             let place = Quad::about(anchor + reach, size);
             let start = anchor.clamp(place.min, place.max);
             let long = start.distance(anchor);
-            all.push(Candidate::led(
-                place,
-                (start, anchor),
-                long + long * long * 0.02 + bias,
-            ));
+            all.push(Candidate::led(place, (start, anchor), long + long * long * 0.02 + bias));
         }
     }
     all
@@ -346,10 +311,7 @@ pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
     (0..16)
         .map(|k| {
             let way = V2::from_angle(f64::from(k) * std::f64::consts::TAU / 16.0);
-            let reach = v2(
-                snap(way.x) * (size.x / 2.0 + off),
-                snap(way.y) * (size.y / 2.0 + off),
-            );
+            let reach = v2(snap(way.x) * (size.x / 2.0 + off), snap(way.y) * (size.y / 2.0 + off));
             let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
             Candidate::bare(Quad::about(anchor + reach, size), cost)
         })
@@ -387,11 +349,7 @@ mod tests {
     fn no_room_is_told() {
         let mut board = board();
         board.take(board.frame, What::Object);
-        assert!(
-            board
-                .place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO), f64::MAX)
-                .is_none()
-        );
+        assert!(board.place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO), f64::MAX).is_none());
     }
 
     #[test]

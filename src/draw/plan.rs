@@ -62,22 +62,15 @@ pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V
     let mut names = Vec::new();
     let onward = (String::new(), around.onward.clone());
     for (name, points) in around.trunks.iter().chain([&onward]) {
-        let seen: Vec<(V2, V2)> = points
-            .windows(2)
-            .filter_map(|pair| clipped(at(pair[0]), at(pair[1]), &frame))
-            .collect();
+        let seen: Vec<(V2, V2)> =
+            points.windows(2).filter_map(|pair| clipped(at(pair[0]), at(pair[1]), &frame)).collect();
         if let (Some((a, b)), false) = (seen.first(), name.is_empty()) {
             names.push((name.clone(), (*a + *b) / 2.0));
         }
-        let title = if name.is_empty() {
-            "onward from the stop".into()
-        } else {
-            format!("trunk {name}")
-        };
+        let title = if name.is_empty() { "onward from the stop".into() } else { format!("trunk {name}") };
         let mut mark = Mark::new("trunk", title);
         mark.lines(&seen, if name.is_empty() { Pen::Dashed } else { Pen::Thin });
-        seen.iter()
-            .for_each(|(a, b)| view.board.take_line(*a, *b, 0.15, What::Object));
+        seen.iter().for_each(|(a, b)| view.board.take_line(*a, *b, 0.15, What::Object));
         if !seen.is_empty() {
             view.marks.push(mark);
         }
@@ -136,11 +129,7 @@ fn dimensions(view: &mut View) {
         let words = length_words(view, i);
         let normal = line.along().perp();
         let outward = ((line.from + line.to) / 2.0 - middle).dot(normal) >= 0.0;
-        let sides = if outward {
-            [normal, -normal]
-        } else {
-            [-normal, normal]
-        };
+        let sides = if outward { [normal, -normal] } else { [-normal, normal] };
         let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
             .with("mark", format!("leg {}", i + 1))
             .figure("station-m", leg.station_m)
@@ -169,10 +158,7 @@ fn length_words(view: &View, index: usize) -> String {
         return words;
     }
     let way = if pitch_deg > 0.0 { "up" } else { "down" };
-    format!(
-        "{words}, {way} {}",
-        view.p.say.angle((pitch_deg.abs() * 10.0).round() / 10.0)
-    )
+    format!("{words}, {way} {}", view.p.say.angle((pitch_deg.abs() * 10.0).round() / 10.0))
 }
 
 /// Length and way of the legs that are points.
@@ -180,11 +166,7 @@ fn riser_words(view: &mut View, risers: Vec<(V2, Vec<usize>)>) {
     for (at, legs) in risers {
         for i in legs {
             let leg = &view.p.route.legs[i];
-            let words = format!(
-                "{} {}",
-                heading_words(leg.heading),
-                view.p.say.length(leg.length_m)
-            );
+            let words = format!("{} {}", heading_words(leg.heading), view.p.say.length(leg.length_m));
             let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
                 .with("mark", format!("leg {}", i + 1))
                 .figure("station-m", leg.station_m)

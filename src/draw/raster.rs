@@ -46,10 +46,8 @@ pub fn check(svg: &str) -> Result<usvg::Tree, DrawError> {
 pub fn png(svg: &str, px_per_mm: f64) -> Result<Vec<u8>, DrawError> {
     let tree = check(svg)?;
     let zoom = px_per_mm / PX_PER_MM;
-    let (width_px, height_px) = (
-        f64::from(tree.size().width()) * zoom,
-        f64::from(tree.size().height()) * zoom,
-    );
+    let (width_px, height_px) =
+        (f64::from(tree.size().width()) * zoom, f64::from(tree.size().height()) * zoom);
     let fits = |px: f64| (1.0..=LARGEST_PX).contains(&px.ceil());
     if !fits(width_px) || !fits(height_px) {
         return Err(DrawError::Size { width_px, height_px });
@@ -57,14 +55,8 @@ pub fn png(svg: &str, px_per_mm: f64) -> Result<Vec<u8>, DrawError> {
     let mut picture = tiny_skia::Pixmap::new(width_px.ceil() as u32, height_px.ceil() as u32)
         .ok_or(DrawError::Size { width_px, height_px })?;
     picture.fill(tiny_skia::Color::WHITE);
-    resvg::render(
-        &tree,
-        tiny_skia::Transform::from_scale(zoom as f32, zoom as f32),
-        &mut picture.as_mut(),
-    );
-    picture
-        .encode_png()
-        .map_err(|why| DrawError::Png(why.to_string()))
+    resvg::render(&tree, tiny_skia::Transform::from_scale(zoom as f32, zoom as f32), &mut picture.as_mut());
+    picture.encode_png().map_err(|why| DrawError::Png(why.to_string()))
 }
 
 /// Reading options with the embedded font under every generic name.
@@ -82,9 +74,5 @@ fn options() -> usvg::Options<'static> {
         fonts.set_fantasy_family("DejaVu Sans");
         Arc::new(fonts)
     });
-    usvg::Options {
-        fontdb: Arc::clone(fonts),
-        font_family: "DejaVu Sans".into(),
-        ..usvg::Options::default()
-    }
+    usvg::Options { fontdb: Arc::clone(fonts), font_family: "DejaVu Sans".into(), ..usvg::Options::default() }
 }

@@ -14,110 +14,35 @@ pub struct Scale {
 
 /// ISO 5455 reductions.
 const METRIC: [Scale; 10] = [
-    Scale {
-        ratio: 5,
-        words: "1:5",
-    },
-    Scale {
-        ratio: 10,
-        words: "1:10",
-    },
-    Scale {
-        ratio: 20,
-        words: "1:20",
-    },
-    Scale {
-        ratio: 50,
-        words: "1:50",
-    },
-    Scale {
-        ratio: 100,
-        words: "1:100",
-    },
-    Scale {
-        ratio: 200,
-        words: "1:200",
-    },
-    Scale {
-        ratio: 500,
-        words: "1:500",
-    },
-    Scale {
-        ratio: 1000,
-        words: "1:1000",
-    },
-    Scale {
-        ratio: 2000,
-        words: "1:2000",
-    },
-    Scale {
-        ratio: 5000,
-        words: "1:5000",
-    },
+    Scale { ratio: 5, words: "1:5" },
+    Scale { ratio: 10, words: "1:10" },
+    Scale { ratio: 20, words: "1:20" },
+    Scale { ratio: 50, words: "1:50" },
+    Scale { ratio: 100, words: "1:100" },
+    Scale { ratio: 200, words: "1:200" },
+    Scale { ratio: 500, words: "1:500" },
+    Scale { ratio: 1000, words: "1:1000" },
+    Scale { ratio: 2000, words: "1:2000" },
+    Scale { ratio: 5000, words: "1:5000" },
 ];
 
 /// Architects' scales, and engineers' (1 in to whole feet) where theirs leave too wide a step.
 const FEET: [Scale; 15] = [
-    Scale {
-        ratio: 8,
-        words: "1-1/2 in = 1 ft (1:8)",
-    },
-    Scale {
-        ratio: 12,
-        words: "1 in = 1 ft (1:12)",
-    },
-    Scale {
-        ratio: 16,
-        words: "3/4 in = 1 ft (1:16)",
-    },
-    Scale {
-        ratio: 24,
-        words: "1/2 in = 1 ft (1:24)",
-    },
-    Scale {
-        ratio: 32,
-        words: "3/8 in = 1 ft (1:32)",
-    },
-    Scale {
-        ratio: 48,
-        words: "1/4 in = 1 ft (1:48)",
-    },
-    Scale {
-        ratio: 64,
-        words: "3/16 in = 1 ft (1:64)",
-    },
-    Scale {
-        ratio: 96,
-        words: "1/8 in = 1 ft (1:96)",
-    },
-    Scale {
-        ratio: 128,
-        words: "3/32 in = 1 ft (1:128)",
-    },
-    Scale {
-        ratio: 192,
-        words: "1/16 in = 1 ft (1:192)",
-    },
-    Scale {
-        ratio: 240,
-        words: "1 in = 20 ft (1:240)",
-    },
-    Scale {
-        ratio: 384,
-        words: "1/32 in = 1 ft (1:384)",
-    },
-    Scale {
-        ratio: 600,
-        words: "1 in = 50 ft (1:600)",
-    },
-    Scale {
-        ratio: 1200,
-        words: "1 in = 100 ft (1:1200)",
-    },
-    Scale {
-        ratio: 4800,
-        words: "1 in = 400 ft (1:4800)",
-    },
+    Scale { ratio: 8, words: "1-1/2 in = 1 ft (1:8)" },
+    Scale { ratio: 12, words: "1 in = 1 ft (1:12)" },
+    Scale { ratio: 16, words: "3/4 in = 1 ft (1:16)" },
+    Scale { ratio: 24, words: "1/2 in = 1 ft (1:24)" },
+    Scale { ratio: 32, words: "3/8 in = 1 ft (1:32)" },
+    Scale { ratio: 48, words: "1/4 in = 1 ft (1:48)" },
+    Scale { ratio: 64, words: "3/16 in = 1 ft (1:64)" },
+    Scale { ratio: 96, words: "1/8 in = 1 ft (1:96)" },
+    Scale { ratio: 128, words: "3/32 in = 1 ft (1:128)" },
+    Scale { ratio: 192, words: "1/16 in = 1 ft (1:192)" },
+    Scale { ratio: 240, words: "1 in = 20 ft (1:240)" },
+    Scale { ratio: 384, words: "1/32 in = 1 ft (1:384)" },
+    Scale { ratio: 600, words: "1 in = 50 ft (1:600)" },
+    Scale { ratio: 1200, words: "1 in = 100 ft (1:1200)" },
+    Scale { ratio: 4800, words: "1 in = 400 ft (1:4800)" },
 ];
 
 impl Scale {
@@ -160,36 +85,19 @@ impl Scale {
         for k in 0..4 {
             let left = at + v2(part_mm * f64::from(k), -1.2);
             let fill = if k % 2 == 0 { Fill::Black } else { Fill::White };
-            let corners = [
-                left,
-                left + v2(part_mm, 0.0),
-                left + v2(part_mm, 1.2),
-                left + v2(0.0, 1.2),
-            ];
+            let corners = [left, left + v2(part_mm, 0.0), left + v2(part_mm, 1.2), left + v2(0.0, 1.2)];
             mark.polygon(&corners, Pen::Thin, fill);
         }
         let over = |k: f64| at + v2(part_mm * k, -2.4);
         mark.text(Text::plain(over(0.0), "0", Anchor::Start));
-        mark.text(Text::plain(
-            over(4.0),
-            format!("{} {unit}", tidy(part * 4.0)),
-            Anchor::Middle,
-        ));
+        mark.text(Text::plain(over(4.0), format!("{} {unit}", tidy(part * 4.0)), Anchor::Middle));
         let words = format!("Scale {}", self.words);
         let wide = super::font::width(&words, super::font::SIZE_MM, false);
         let beside = part_mm * 4.0 + 3.0;
         let below = beside + 3.0 + wide + at.x > room_mm;
-        let place = if below {
-            at + v2(0.0, 4.2)
-        } else {
-            at + v2(beside + 3.0, 0.2)
-        };
+        let place = if below { at + v2(0.0, 4.2) } else { at + v2(beside + 3.0, 0.2) };
         mark.text(Text::plain(place, words, Anchor::Start));
-        let right = if below {
-            beside.max(wide)
-        } else {
-            beside + 3.0 + wide
-        };
+        let right = if below { beside.max(wide) } else { beside + 3.0 + wide };
         let quad = Quad::rect(at + v2(0.0, -6.0), at + v2(right, if below { 5.2 } else { 1.0 }));
         (mark, quad)
     }
@@ -199,11 +107,7 @@ impl Scale {
         let per_unit = unit_m * self.mm_per_m();
         let wanted = 5.0 / per_unit;
         let power = 10_f64.powf(wanted.log10().floor());
-        [1.0, 2.0, 5.0, 10.0]
-            .into_iter()
-            .map(|k| k * power)
-            .find(|k| *k >= wanted)
-            .unwrap_or(power * 10.0)
+        [1.0, 2.0, 5.0, 10.0].into_iter().map(|k| k * power).find(|k| *k >= wanted).unwrap_or(power * 10.0)
     }
 }
 
@@ -216,12 +120,8 @@ fn tidy(x: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    const FT: Say = Say {
-        lengths: Lengths::FtIn,
-    };
-    const MM: Say = Say {
-        lengths: Lengths::Metric,
-    };
+    const FT: Say = Say { lengths: Lengths::FtIn };
+    const MM: Say = Say { lengths: Lengths::Metric };
 
     #[test]
     fn takes_the_largest_that_fits() {

@@ -105,12 +105,7 @@ pub struct Text {
 impl Mark {
     /// A mark without figures or shapes yet.
     pub fn new(kind: &'static str, title: impl Into<String>) -> Mark {
-        Mark {
-            kind,
-            title: title.into(),
-            data: Vec::new(),
-            shapes: Vec::new(),
-        }
+        Mark { kind, title: title.into(), data: Vec::new(), shapes: Vec::new() }
     }
 
     /// Adds a figure, as words.
@@ -127,10 +122,7 @@ impl Mark {
 
     /// The figure of that name.
     pub fn datum(&self, name: &str) -> Option<&str> {
-        self.data
-            .iter()
-            .find(|(n, _)| *n == name)
-            .map(|(_, value)| value.as_str())
+        self.data.iter().find(|(n, _)| *n == name).map(|(_, value)| value.as_str())
     }
 
     /// Adds a straight line.
@@ -140,10 +132,7 @@ impl Mark {
 
     /// Adds many straight lines as one path.
     pub fn lines(&mut self, lines: &[(V2, V2)], pen: Pen) {
-        let steps: Vec<Step> = lines
-            .iter()
-            .flat_map(|(a, b)| [Step::Move(*a), Step::Line(*b)])
-            .collect();
+        let steps: Vec<Step> = lines.iter().flat_map(|(a, b)| [Step::Move(*a), Step::Line(*b)]).collect();
         if !steps.is_empty() {
             self.path(steps, pen, Fill::None);
         }
@@ -168,24 +157,12 @@ impl Mark {
     pub fn circle(&mut self, middle: V2, radius: f64, pen: Pen, fill: Fill) {
         // Four cubic arcs are within 0.03 % of the radius of a true circle.
         let k = 0.552_284_75 * radius;
-        let (e, s, w, n) = (
-            v2(radius, 0.0),
-            v2(0.0, radius),
-            v2(-radius, 0.0),
-            v2(0.0, -radius),
-        );
+        let (e, s, w, n) = (v2(radius, 0.0), v2(0.0, radius), v2(-radius, 0.0), v2(0.0, -radius));
         let arc = |from: V2, to: V2| {
             let (t0, t1) = (from.perp() / radius * k, to.perp() / radius * k);
             Step::Cubic(middle + from + t0, middle + to - t1, middle + to)
         };
-        let steps = vec![
-            Step::Move(middle + e),
-            arc(e, s),
-            arc(s, w),
-            arc(w, n),
-            arc(n, e),
-            Step::Close,
-        ];
+        let steps = vec![Step::Move(middle + e), arc(e, s), arc(s, w), arc(w, n), arc(n, e), Step::Close];
         self.path(steps, pen, fill);
     }
 

@@ -110,19 +110,11 @@ fn write_pen(out: &mut String, pen: Pen) {
 fn write_text(out: &mut String, text: &Text, id: &str, n: usize) {
     let (x, y) = (number(text.at.x), number(text.at.y));
     let colour = if text.reversed { "#fff" } else { "#000" };
-    let _ = write!(
-        out,
-        "<text id=\"{id}-t{n}\" font-size=\"{}\" fill=\"{colour}\"",
-        number(text.size_mm)
-    );
+    let _ = write!(out, "<text id=\"{id}-t{n}\" font-size=\"{}\" fill=\"{colour}\"", number(text.size_mm));
     if text.angle_deg == 0.0 {
         let _ = write!(out, " x=\"{x}\" y=\"{y}\"");
     } else {
-        let _ = write!(
-            out,
-            " transform=\"translate({x} {y}) rotate({})\"",
-            number(text.angle_deg)
-        );
+        let _ = write!(out, " transform=\"translate({x} {y}) rotate({})\"", number(text.angle_deg));
     }
     match text.anchor {
         Anchor::Start => {}

@@ -65,8 +65,7 @@ impl View<'_> {
             at(0.0, wide),
         ];
         mark.polygon(&corners, Pen::Thick, Fill::White);
-        self.board
-            .take_line(at(0.2, 0.0), at(0.8, 0.0), wide, What::Object);
+        self.board.take_line(at(0.2, 0.0), at(0.8, 0.0), wide, What::Object);
         self.marks.push(mark);
         end + along * STOP_MM / 2.0
     }
@@ -96,10 +95,7 @@ pub fn riser(mark: &mut Mark, at: V2, rising: bool) {
         mark.circle(at, 0.55, Pen::None, Fill::Black);
     } else {
         let d = r * std::f64::consts::FRAC_1_SQRT_2;
-        mark.lines(
-            &[(at - v2(d, d), at + v2(d, d)), (at + v2(-d, d), at + v2(d, -d))],
-            Pen::Thin,
-        );
+        mark.lines(&[(at - v2(d, d), at + v2(d, d)), (at + v2(-d, d), at + v2(d, -d))], Pen::Thin);
     }
 }
 

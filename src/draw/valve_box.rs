@@ -21,10 +21,7 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
     let mut sheet = Sheet::new(&p.prefix, &p.title, in_words(p), p.area_mm);
     let shown_m = p.box_m.1 * 2.4;
     let wide_m = p.bay_m + 2.0 * STUD_FACE_M + p.stud_m + p.drywall_m;
-    let room = v2(
-        (p.area_mm.0 - 2.0 * SIDE_MM - BETWEEN_MM).max(20.0),
-        (p.area_mm.1 - 26.0).max(20.0),
-    );
+    let room = v2((p.area_mm.0 - 2.0 * SIDE_MM - BETWEEN_MM).max(20.0), (p.area_mm.1 - 26.0).max(20.0));
     let scale = Scale::preferred(&p.say)[Scale::fitting(&p.say, v2(wide_m, shown_m), room)];
     let mm = scale.mm_per_m();
     let (high, used) = (shown_m * mm, wide_m * mm + BETWEEN_MM);
@@ -55,24 +52,15 @@ fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> 
     let corner = v2(at.x + stud, at.y + (high - size.y) / 2.0);
     let place = Quad::rect(corner, corner + size);
     tube(sheet, p, place.middle().x, &place, (at.y, at.y + high), mm);
-    let mut mark = Mark::new("valve", p.name.clone())
-        .figure("width-m", p.box_m.0)
-        .figure("height-m", p.box_m.1);
+    let mut mark =
+        Mark::new("valve", p.name.clone()).figure("width-m", p.box_m.0).figure("height-m", p.box_m.1);
     mark.polygon(&place.corners, Pen::Thick, Fill::White);
     mark.line(place.corners[0], place.corners[2], Pen::Thin);
     sheet.add(mark);
     heading(sheet, "front", v2(at.x + stud + bay / 2.0, at.y - 4.0));
     let mut words = vec![
-        (
-            p.say.length(p.box_m.0),
-            v2(place.middle().x, place.min.y),
-            v2(0.6, -1.0),
-        ),
-        (
-            p.say.length(p.box_m.1),
-            v2(place.max.x, place.middle().y),
-            v2(1.0, 0.0),
-        ),
+        (p.say.length(p.box_m.0), v2(place.middle().x, place.min.y), v2(0.6, -1.0)),
+        (p.say.length(p.box_m.1), v2(place.max.x, place.middle().y), v2(1.0, 0.0)),
         (
             format!("stud bay {}", p.say.length(p.bay_m)),
             v2(at.x + stud + bay * 0.7, at.y + high),
@@ -90,11 +78,7 @@ fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> 
 fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
     let (stud, wall) = (p.stud_m * mm, (p.drywall_m * mm).max(0.8));
     let mut outline = Mark::new("stud", "stud, seen from the side");
-    outline.polygon(
-        &Quad::rect(at, at + v2(stud, high)).corners,
-        Pen::Thin,
-        Fill::None,
-    );
+    outline.polygon(&Quad::rect(at, at + v2(stud, high)).corners, Pen::Thin, Fill::None);
     sheet.add_light(outline);
     let (deep, tall) = (p.depth_m * mm, p.box_m.1 * mm);
     let corner = v2(at.x + stud - deep, at.y + (high - tall) / 2.0);
@@ -104,41 +88,19 @@ fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> V
     valve.polygon(&place.corners, Pen::Thick, Fill::White);
     valve.line(place.corners[0], place.corners[2], Pen::Thin);
     sheet.add(valve);
-    upright(
-        sheet,
-        "drywall",
-        at + v2(stud, 0.0),
-        v2(at.x + stud + wall, place.min.y),
-    );
-    upright(
-        sheet,
-        "drywall",
-        v2(at.x + stud, place.max.y),
-        at + v2(stud + wall, high),
-    );
+    upright(sheet, "drywall", at + v2(stud, 0.0), v2(at.x + stud + wall, place.min.y));
+    upright(sheet, "drywall", v2(at.x + stud, place.max.y), at + v2(stud + wall, high));
     heading(sheet, "side", v2(at.x + stud / 2.0, at.y - 4.0));
     vec![
-        (
-            format!("depth {}", p.say.length(p.depth_m)),
-            v2(place.middle().x, place.max.y),
-            v2(-0.8, 0.8),
-        ),
-        (
-            "drywall".into(),
-            v2(at.x + stud + wall, at.y + high * 0.85),
-            v2(1.0, 0.0),
-        ),
+        (format!("depth {}", p.say.length(p.depth_m)), v2(place.middle().x, place.max.y), v2(-0.8, 0.8)),
+        ("drywall".into(), v2(at.x + stud + wall, at.y + high * 0.85), v2(1.0, 0.0)),
     ]
 }
 
 /// The tube from the box to the edge of the view, and its centreline.
 fn tube(sheet: &mut Sheet, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64, f64), mm: f64) {
     let half = p.tube_outside_m / 2.0 * mm;
-    let (near, far) = if p.leaves_up {
-        (place.min.y, ends.0)
-    } else {
-        (place.max.y, ends.1)
-    };
+    let (near, far) = if p.leaves_up { (place.min.y, ends.0) } else { (place.max.y, ends.1) };
     let mut mark = Mark::new("tube", if p.leaves_up { "tube, up" } else { "tube, down" });
     for dx in [-half, half] {
         mark.line(v2(x + dx, near), v2(x + dx, far), Pen::Thin);
@@ -172,8 +134,5 @@ fn in_words(p: &ValveBoxPicture) -> String {
         p.say.length(p.depth_m)
     );
     let way = if p.leaves_up { "up" } else { "down" };
-    format!(
-        "{}: {size}, fixed to the left stud; the tube leaves {way}.",
-        p.name
-    )
+    format!("{}: {size}, fixed to the left stud; the tube leaves {way}.", p.name)
 }

@@ -38,26 +38,10 @@ pub struct Attempt {
 /// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
 /// worse than both, and what then finds no room becomes a note.
 const ATTEMPTS: [Attempt; 4] = [
-    Attempt {
-        smaller: 0,
-        terse: 0,
-        taller_mm: 0.0,
-    },
-    Attempt {
-        smaller: 0,
-        terse: 1,
-        taller_mm: 0.0,
-    },
-    Attempt {
-        smaller: 1,
-        terse: 1,
-        taller_mm: 0.0,
-    },
-    Attempt {
-        smaller: 0,
-        terse: 1,
-        taller_mm: 30.0,
-    },
+    Attempt { smaller: 0, terse: 0, taller_mm: 0.0 },
+    Attempt { smaller: 0, terse: 1, taller_mm: 0.0 },
+    Attempt { smaller: 1, terse: 1, taller_mm: 0.0 },
+    Attempt { smaller: 0, terse: 1, taller_mm: 30.0 },
 ];
 
 /// How far short a view may fall without another try, and before scale or height is given up for it.
@@ -109,11 +93,7 @@ impl<'a> View<'a> {
     /// An empty view with its line settled.
     pub fn new(p: &'a RacewayPicture<'a>, kind: Kind, drawn: Drawn, scale: Scale, attempt: &Attempt) -> Self {
         // On isometric paper, where lengths along the axes are kept, a round thing shows 1.22 times its size.
-        let swell = if kind == Kind::Isometric {
-            1.5_f64.sqrt()
-        } else {
-            1.0
-        };
+        let swell = if kind == Kind::Isometric { 1.5_f64.sqrt() } else { 1.0 };
         View {
             p,
             kind,
@@ -130,11 +110,7 @@ impl<'a> View<'a> {
 
     /// Half the width of what is drawn as tube, mm.
     pub fn tube_half(&self) -> f64 {
-        if self.two_lines() {
-            self.tube_mm / 2.0
-        } else {
-            0.25
-        }
+        if self.two_lines() { self.tube_mm / 2.0 } else { 0.25 }
     }
 
     /// Whether the tube is wide enough to be drawn as two lines.
@@ -144,32 +120,18 @@ impl<'a> View<'a> {
 
     /// Half the width of tube and hose band, mm.
     pub fn band_half(&self) -> f64 {
-        if self.p.hose.is_some() {
-            (self.tube_half() + 0.5).max(1.0)
-        } else {
-            self.tube_half()
-        }
+        if self.p.hose.is_some() { (self.tube_half() + 0.5).max(1.0) } else { self.tube_half() }
     }
 
     /// Keeps a mark that found no room as a note.
     pub fn note(&mut self, about: About, mark: Mark, words: impl Into<String>) {
-        self.notes.push(Note {
-            mark,
-            words: words.into(),
-            about,
-            penalty: 3.0,
-        });
+        self.notes.push(Note { mark, words: words.into(), about, penalty: 3.0 });
     }
 
     /// Tells under the drawing what stands on it in short.
     pub fn key(&mut self, about: About, words: impl Into<String>) {
         let mark = Mark::new("key", "");
-        self.notes.push(Note {
-            mark,
-            words: words.into(),
-            about,
-            penalty: 1.0,
-        });
+        self.notes.push(Note { mark, words: words.into(), about, penalty: 1.0 });
     }
 
     /// How far the view falls short of one with all its words in place.
@@ -212,9 +174,7 @@ pub fn projected(
     let frame = frame(p, attempt);
     let mut work = vec![project(p.route.start)];
     work.extend(p.route.legs.iter().map(|leg| project(leg.to)));
-    let reach = work
-        .iter()
-        .fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(*at), hi.max(*at)));
+    let reach = work.iter().fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(*at), hi.max(*at)));
     let room = (frame.max - frame.min - v2(2.0, 2.0) * margin_mm).max(v2(25.0, 25.0));
     let all = Scale::preferred(&p.say);
     let index = Scale::fitting(&p.say, reach.1 - reach.0, room) + attempt.smaller;
@@ -222,17 +182,8 @@ pub fn projected(
     let shift = frame.middle() - (reach.0 + reach.1) / 2.0 * scale.mm_per_m();
     let at = |point: V2| point * scale.mm_per_m() + shift;
     work.iter_mut().for_each(|point| *point = at(*point));
-    let angles: Vec<f64> = p
-        .route
-        .bends
-        .iter()
-        .map(|bend| bend.angle_deg.to_radians())
-        .collect();
-    Projected {
-        drawn: Drawn::new(p.route, &work, &angles, &[]),
-        scale,
-        shift,
-    }
+    let angles: Vec<f64> = p.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
+    Projected { drawn: Drawn::new(p.route, &work, &angles, &[]), scale, shift }
 }
 
 /// A line in its place, and how to put other points beside it: paper metres times the scale, plus the shift.
@@ -245,10 +196,7 @@ pub struct Projected {
 /// The frame within which an attempt places words.
 pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
     let (w, h) = p.area_mm;
-    Quad::rect(
-        v2(EDGE_MM, 0.0),
-        v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(LEAST_FRAME_MM)),
-    )
+    Quad::rect(v2(EDGE_MM, 0.0), v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(LEAST_FRAME_MM)))
 }
 
 /// Tries until little is left over; else the try that falls least short.
@@ -274,18 +222,9 @@ pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
     let (left, right) = (EDGE_MM + 1.0, scene.size_mm.0 - EDGE_MM - 1.0);
     let row = line_height(SIZE_MM) + 0.2;
     let (mut x, mut top, mut about) = (left, y + if notes.is_empty() { 0.0 } else { 1.5 }, None);
-    for Note {
-        mut mark,
-        words,
-        about: now,
-        ..
-    } in notes
-    {
+    for Note { mut mark, words, about: now, .. } in notes {
         let lines = font::wrapped(&words, SIZE_MM, right - left);
-        let wide = lines
-            .iter()
-            .map(|l| font::width(l, SIZE_MM, false))
-            .fold(0.0, f64::max);
+        let wide = lines.iter().map(|l| font::width(l, SIZE_MM, false)).fold(0.0, f64::max);
         if x > left && (x + wide > right || about != Some(now)) {
             (x, top) = (left, top + row);
         }

@@ -7,11 +7,7 @@ use glam::DVec3;
 pub fn route_in_words(route: &Route, say: &Say) -> String {
     let begins = route.tubes.first().map_or(End::Valve, |tube| tube.from);
     let ends = route.tubes.last().map_or(End::Stop, |tube| tube.to);
-    let mut words = String::from(if begins == End::Valve {
-        "From the valve"
-    } else {
-        "From the start"
-    });
+    let mut words = String::from(if begins == End::Valve { "From the valve" } else { "From the start" });
     for (i, leg) in route.legs.iter().enumerate() {
         if i == 0 {
             words.push_str(&format!(" {}", heading_words(leg.heading)));
@@ -46,39 +42,21 @@ pub fn heading_words(heading: DVec3) -> String {
     let flat = heading.truncate().length();
     let pitch_deg = heading.z.atan2(flat).to_degrees();
     if pitch_deg.abs() > 89.5 {
-        return if pitch_deg > 0.0 {
-            "up".into()
-        } else {
-            "down".into()
-        };
+        return if pitch_deg > 0.0 { "up".into() } else { "down".into() };
     }
     let bearing_deg = heading.x.atan2(heading.y).to_degrees().rem_euclid(360.0);
     let eighth = (bearing_deg / 45.0).round();
-    const NAMES: [&str; 8] = [
-        "north",
-        "north-east",
-        "east",
-        "south-east",
-        "south",
-        "south-west",
-        "west",
-        "north-west",
-    ];
+    const NAMES: [&str; 8] =
+        ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
     let compass = if (bearing_deg - eighth * 45.0).abs() < 0.5 {
         NAMES[eighth as usize % 8].to_string()
     } else {
         format!("bearing {bearing_deg:.1}°")
     };
-    let say = Say {
-        lengths: crate::measure::Lengths::Metric,
-    };
+    let say = Say { lengths: crate::measure::Lengths::Metric };
     match pitch_deg {
         p if p.abs() < 0.05 => compass,
-        p => format!(
-            "{compass}, {} {}",
-            say.angle(p.abs()),
-            if p > 0.0 { "up" } else { "down" }
-        ),
+        p => format!("{compass}, {} {}", say.angle(p.abs()), if p > 0.0 { "up" } else { "down" }),
     }
 }
 
@@ -96,13 +74,7 @@ mod tests {
         assert_eq!(heading_words(DVec3::NEG_Z), "down");
         assert_eq!(heading_words(DVec3::NEG_X), "west");
         assert_eq!(heading_words(DVec3::new(1.0, 1.0, 0.0).normalize()), "north-east");
-        assert_eq!(
-            heading_words(DVec3::new(2.0, 1.0, 0.0).normalize()),
-            "bearing 63.4°"
-        );
-        assert_eq!(
-            heading_words(DVec3::new(0.0, 1.0, 1.0).normalize()),
-            "north, 45° up"
-        );
+        assert_eq!(heading_words(DVec3::new(2.0, 1.0, 0.0).normalize()), "bearing 63.4°");
+        assert_eq!(heading_words(DVec3::new(0.0, 1.0, 1.0).normalize()), "north, 45° up");
     }
 }

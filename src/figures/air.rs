@@ -22,11 +22,7 @@ pub struct AirFigures {
 impl AirFigures {
     /// The slowest air in any tube, hose out: what conveying dust depends on.
     pub fn slowest_tube_m_s(&self) -> Option<f64> {
-        let tubes = self
-            .hose_out
-            .parts
-            .iter()
-            .filter(|part| part.name.starts_with("tube"));
+        let tubes = self.hose_out.parts.iter().filter(|part| part.name.starts_with("tube"));
         tubes.map(|part| part.velocity_m_s).min_by(f64::total_cmp)
     }
 }
@@ -46,43 +42,25 @@ pub fn air(job: &Job, inlet: usize, routes: &JobRoutes, catalog: &Catalog) -> Re
     let pipe = Pipe { catalog };
     let run = |stored_m: f64| -> Result<Air, Missing> {
         let parts = pipe.parts(job, inlet, &routes.raceways[inlet], &way, stored_m)?;
-        let line = Line {
-            parts,
-            ambient: Ambient::default(),
-            leakage: leakage(job, inlet),
-        };
+        let line = Line { parts, ambient: Ambient::default(), leakage: leakage(job, inlet) };
         solve(&line, &curve).map_err(|error| error.to_string())
     };
-    Ok(AirFigures {
-        hose_out: run(0.0)?,
-        hose_in: run(job.inlets[inlet].hose.length_m)?,
-    })
+    Ok(AirFigures { hose_out: run(0.0)?, hose_in: run(job.inlets[inlet].hose.length_m)? })
 }
 
 fn curve(job: &Job) -> Result<UnitCurve, Missing> {
-    let points: Vec<(VolumeRate, Pressure)> = job
-        .unit
-        .model
-        .curve
-        .iter()
-        .map(|(q, p)| (flow(*q), pressure(*p)))
-        .collect();
+    let points: Vec<(VolumeRate, Pressure)> =
+        job.unit.model.curve.iter().map(|(q, p)| (flow(*q), pressure(*p))).collect();
     UnitCurve::new(&points).map_err(|error| format!("unit {}: {error}", job.unit.model.id))
 }
 
 /// What the valves of the other inlets let in, joining at the unit; `None` where the catalog says nothing.
 fn leakage(job: &Job, inlet: usize) -> Option<Leakage> {
-    let others = job
-        .inlets
-        .iter()
-        .enumerate()
-        .filter(|(i, _)| *i != inlet)
-        .map(|(_, inlet)| &inlet.valve);
+    let others = job.inlets.iter().enumerate().filter(|(i, _)| *i != inlet).map(|(_, inlet)| &inlet.valve);
     let reference = others.clone().find(|valve| valve.leak_m3_s.is_some())?.leak_at_pa;
     // Through an orifice the flow grows with the square root of the suction, so all are brought to one.
-    let total: f64 = others
-        .filter_map(|valve| Some(valve.leak_m3_s? * (reference / valve.leak_at_pa).sqrt()))
-        .sum();
+    let total: f64 =
+        others.filter_map(|valve| Some(valve.leak_m3_s? * (reference / valve.leak_at_pa).sqrt())).sum();
     Some(Leakage {
         reference_flow: flow(total),
         reference_suction: pressure(reference),
@@ -111,21 +89,8 @@ impl Pipe<'_> {
         let (hose_bore, bore) = (length(hose.bore_m), self.bore());
         let mut parts = vec![
             part("nozzle".into(), PartKind::entry(hose_bore)),
-            part(
-                "hose".into(),
-                PartKind::Hose {
-                    bore: hose_bore,
-                    length: length(hose.length_m),
-                    friction,
-                },
-            ),
-            part(
-                "end of the hose".into(),
-                PartKind::Expansion {
-                    from: hose_bore,
-                    to: bore,
-                },
-            ),
+            part("hose".into(), PartKind::Hose { bore: hose_bore, length: length(hose.length_m), friction }),
+            part("end of the hose".into(), PartKind::Expansion { from: hose_bore, to: bore }),
         ];
         self.tubes("the raceway", &elements(raceway), stored_m, &mut parts);
         parts.extend(self.stop());
@@ -134,19 +99,10 @@ impl Pipe<'_> {
                 let branch = Angle::new::<radian>(branch.branch_deg.to_radians());
                 parts.push(part(
                     format!("junction into {}", stretch.name),
-                    PartKind::Junction {
-                        bore,
-                        branch,
-                        into: bore,
-                    },
+                    PartKind::Junction { bore, branch, into: bore },
                 ));
             }
-            self.tubes(
-                &stretch.name,
-                &elements_from(stretch.route, stretch.from_m),
-                0.0,
-                &mut parts,
-            );
+            self.tubes(&stretch.name, &elements_from(stretch.route, stretch.from_m), 0.0, &mut parts);
         }
         Ok(parts)
     }
@@ -164,11 +120,7 @@ impl Pipe<'_> {
                 Element::Straight { .. } if left_m > 0.0 => {
                     parts.push(part(
                         format!("tube of {line}"),
-                        PartKind::Tube {
-                            bore,
-                            length: length(left_m),
-                            roughness,
-                        },
+                        PartKind::Tube { bore, length: length(left_m), roughness },
                     ));
                 }
                 Element::Bend { angle_rad, radius_m } if left_m > 0.0 => {
@@ -177,12 +129,7 @@ impl Pipe<'_> {
                     let radius = length(radius_m.max(self.catalog.tube.bore_m / 2.0));
                     parts.push(part(
                         format!("bend of {line}"),
-                        PartKind::Bend {
-                            bore,
-                            radius,
-                            angle,
-                            roughness,
-                        },
+                        PartKind::Bend { bore, radius, angle, roughness },
                     ));
                 }
                 _ => {}
@@ -191,21 +138,11 @@ impl Pipe<'_> {
     }
 
     fn stop(&self) -> Option<Part> {
-        let throat = self
-            .catalog
-            .fittings
-            .iter()
-            .find_map(|fitting| match fitting.kind {
-                FittingKind::Stop { passes_m } if passes_m < self.catalog.tube.bore_m => Some(passes_m),
-                _ => None,
-            })?;
-        Some(part(
-            "stop fitting".into(),
-            PartKind::Throat {
-                bore: self.bore(),
-                throat: length(throat),
-            },
-        ))
+        let throat = self.catalog.fittings.iter().find_map(|fitting| match fitting.kind {
+            FittingKind::Stop { passes_m } if passes_m < self.catalog.tube.bore_m => Some(passes_m),
+            _ => None,
+        })?;
+        Some(part("stop fitting".into(), PartKind::Throat { bore: self.bore(), throat: length(throat) }))
     }
 
     fn bore(&self) -> Length {
@@ -233,13 +170,9 @@ fn elements_from(route: &Route, from_m: f64) -> Vec<Element> {
     elements(&beyond)
         .into_iter()
         .map(|element| match element {
-            Element::Straight {
-                length_m,
-                rise_angle_rad,
-            } => Element::Straight {
-                length_m: length_m.max(0.0),
-                rise_angle_rad,
-            },
+            Element::Straight { length_m, rise_angle_rad } => {
+                Element::Straight { length_m: length_m.max(0.0), rise_angle_rad }
+            }
             bend => bend,
         })
         .collect()

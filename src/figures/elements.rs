@@ -10,10 +10,7 @@ const NO_RADIUS_M: f64 = 1e-9;
 pub fn elements(route: &Route) -> Vec<Element> {
     let mut elements = Vec::with_capacity(2 * route.legs.len());
     for (i, leg) in route.legs.iter().enumerate() {
-        let before_m = i
-            .checked_sub(1)
-            .and_then(|b| route.bends.get(b))
-            .map_or(0.0, |bend| bend.tangent_m);
+        let before_m = i.checked_sub(1).and_then(|b| route.bends.get(b)).map_or(0.0, |bend| bend.tangent_m);
         let bend = route.bends.get(i);
         let after_m = bend.map_or(0.0, |bend| bend.tangent_m);
         elements.push(Element::Straight {

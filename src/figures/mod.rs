@@ -50,11 +50,7 @@ pub struct InletFigures {
 
 /// Reckons every inlet of a job.
 pub fn reckon_job(job: &Job, routes: &JobRoutes, catalog: &Catalog) -> JobFigures {
-    JobFigures {
-        inlets: (0..job.inlets.len())
-            .map(|i| reckon_inlet(job, i, routes, catalog))
-            .collect(),
-    }
+    JobFigures { inlets: (0..job.inlets.len()).map(|i| reckon_inlet(job, i, routes, catalog)).collect() }
 }
 
 /// Reckons one inlet, which the job must have.
@@ -72,9 +68,7 @@ pub fn reckon_inlet(job: &Job, i: usize, routes: &JobRoutes, catalog: &Catalog) 
         air: air::air(job, i, routes, catalog),
         passage: passage::passage(job, i, routes, catalog),
         crossings: framing::crossings(raceway),
-        onward_crossings: onward
-            .map(|onward| framing::crossings(&onward.route))
-            .unwrap_or_default(),
+        onward_crossings: onward.map(|onward| framing::crossings(&onward.route)).unwrap_or_default(),
         wire: wire::wire(job, i, routes, catalog),
     }
 }

@@ -41,27 +41,14 @@ pub fn passage(
     let Some(rod_m) = hose.throat_m else {
         return Err(format!("the catalog gives no throat for hose {}", hose.id));
     };
-    let bore = Bore {
-        bore_m: catalog.tube.bore_m,
-        rod_m,
-    };
+    let bore = Bore { bore_m: catalog.tube.bore_m, rod_m };
     let mut found = Vec::new();
-    bore.bends(
-        &routes.raceways[inlet],
-        0.0,
-        "the raceway",
-        Place::Raceway,
-        &mut found,
-    )?;
+    bore.bends(&routes.raceways[inlet], 0.0, "the raceway", Place::Raceway, &mut found)?;
     for stretch in way(job, inlet, routes) {
         if let (Some(trunk), Some(with)) = (stretch.trunk, stretch.by) {
             found.push(bore.junction(trunk, &stretch.name, with)?);
         }
-        let place = |n| {
-            stretch
-                .trunk
-                .map_or(Place::Onward(n), |trunk| Place::Trunk(trunk, n))
-        };
+        let place = |n| stretch.trunk.map_or(Place::Onward(n), |trunk| Place::Trunk(trunk, n));
         bore.bends(stretch.route, stretch.from_m, &stretch.name, place, &mut found)?;
     }
     Ok(found)
@@ -96,12 +83,7 @@ impl Bore {
             return Err(format!("{} is no junction", with.id));
         };
         let words = format!("junction into {line}, {}", with.name);
-        self.through(
-            Place::Junction(trunk),
-            words,
-            branch.radius_m.unwrap_or(0.0),
-            branch.branch_deg,
-        )
+        self.through(Place::Junction(trunk), words, branch.radius_m.unwrap_or(0.0), branch.branch_deg)
     }
 
     /// A turn without a radius is taken as the tightest that the formula knows, the inner wall a sharp corner.
@@ -115,19 +97,10 @@ impl Bore {
         let radius_m = radius_m.max(self.bore_m / 2.0);
         let longest_m = through_bend(self.bore_m, radius_m, angle_deg.to_radians(), self.rod_m)
             .map_err(|why| format!("{words}: {why}"))?;
-        Ok(PassageFigure {
-            place,
-            words,
-            radius_m,
-            angle_deg,
-            longest_m,
-        })
+        Ok(PassageFigure { place, words, radius_m, angle_deg, longest_m })
     }
 }
 
 fn fitting_words(bend: &Bend) -> String {
-    bend.fitting
-        .as_ref()
-        .map(|fitting| format!(", {}", fitting.name))
-        .unwrap_or_default()
+    bend.fitting.as_ref().map(|fitting| format!(", {}", fitting.name)).unwrap_or_default()
 }

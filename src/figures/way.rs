@@ -40,13 +40,7 @@ pub fn way<'a>(job: &'a Job, inlet: usize, routes: &'a JobRoutes) -> Vec<Stretch
             break;
         };
         let name = format!("trunk {}", spec.id);
-        way.push(Stretch {
-            name,
-            trunk: Some(*trunk),
-            route: &laid.route,
-            from_m: *at_m,
-            by: Some(with),
-        });
+        way.push(Stretch { name, trunk: Some(*trunk), route: &laid.route, from_m: *at_m, by: Some(with) });
         into = &spec.into;
     }
     way

@@ -35,21 +35,12 @@ pub fn wire(job: &Job, inlet: usize, routes: &JobRoutes, catalog: &Catalog) -> R
     let pipe_m =
         routes.raceways[inlet].centre_m + way.iter().map(|s| s.route.centre_m - s.from_m).sum::<f64>();
     let length_m = pipe_m * (1.0 + SLACK) + 2.0 * TAIL_M;
-    let strands = if wire.stranded {
-        Strands::Seven
-    } else {
-        Strands::Solid
-    };
+    let strands = if wire.stranded { Strands::Seven } else { Strands::Solid };
     let table = table_ohm_per_m(wire.gauge_awg, strands);
     let ohm_per_m = match table {
         Some(ohm_per_m) => ohm_per_m,
         None => copper_ohm_per_m(wire.gauge_awg, 75.0).map_err(|error| error.to_string())?,
     };
     let drop_v = two_wire_drop_v(length_m, ohm_per_m, wire.amps).map_err(|error| error.to_string())?;
-    Ok(WireFigures {
-        length_m,
-        drop_v,
-        drop_share: drop_v / wire.volts,
-        from_table: table.is_some(),
-    })
+    Ok(WireFigures { length_m, drop_v, drop_share: drop_v / wire.volts, from_table: table.is_some() })
 }

@@ -63,11 +63,7 @@ pub fn split(text: &str) -> Result<Split<'_>, Problem> {
         }
         at = end;
     }
-    Err(if front_start.is_some() {
-        never_closed()
-    } else {
-        no_front("")
-    })
+    Err(if front_start.is_some() { never_closed() } else { no_front("") })
 }
 
 /// Reads the front text. `lines_above` is what [`Split`] tells, so that the place is that in the file.
@@ -94,13 +90,7 @@ fn never_closed() -> Problem {
 }
 
 fn at(line: usize, message: &str) -> Problem {
-    Problem {
-        line: line.max(1),
-        col: 1,
-        len: 1,
-        message: message.to_owned(),
-        help: None,
-    }
+    Problem { line: line.max(1), col: 1, len: 1, message: message.to_owned(), help: None }
 }
 
 #[cfg(test)]
@@ -162,47 +152,24 @@ mod tests {
         assert_eq!(missing.message, "the key `summary` is missing");
         let wrong = parse("title: x\norder: first\nminutes: 8\nsummary: y\n", 1).unwrap_err();
         assert_eq!((wrong.line, wrong.col), (3, 8));
-        assert_eq!(
-            (wrong.message.as_str(), wrong.len),
-            ("this is not a whole number from 0 up", 5)
-        );
+        assert_eq!((wrong.message.as_str(), wrong.len), ("this is not a whole number from 0 up", 5));
         assert!(parse("\n", 1).unwrap_err().message.contains("empty"));
     }
 
     #[test]
     fn faults_are_told_in_words_of_this_house() {
         let cases = [
-            (
-                "title: x\norder: 1\ntitle: y\n",
-                (4, 1),
-                "the key `title` stands twice, first in line 2",
-            ),
-            (
-                "title:\norder: 1\nminutes: 8\nsummary: y\n",
-                (2, 6),
-                "nothing stands after this key",
-            ),
+            ("title: x\norder: 1\ntitle: y\n", (4, 1), "the key `title` stands twice, first in line 2"),
+            ("title:\norder: 1\nminutes: 8\nsummary: y\n", (2, 6), "nothing stands after this key"),
             ("- title\n", (2, 1), "keys and values were expected here"),
             ("title: [x]\n", (2, 8), "plain words were expected here"),
-            (
-                "title: x\norder: 1.5\n",
-                (3, 8),
-                "this is not a whole number from 0 up",
-            ),
+            ("title: x\norder: 1.5\n", (3, 8), "this is not a whole number from 0 up"),
             ("title: x\nclauses: bend-total\n", (3, 10), "this is not a list"),
-            (
-                "title: a: b\n",
-                (2, 9),
-                "mapping values are not allowed in this context",
-            ),
+            ("title: a: b\n", (2, 9), "mapping values are not allowed in this context"),
         ];
         for (text, place, message) in cases {
             let problem = parse(text, 1).unwrap_err();
-            assert_eq!(
-                (problem.message.as_str(), (problem.line, problem.col)),
-                (message, place),
-                "{text}"
-            );
+            assert_eq!((problem.message.as_str(), (problem.line, problem.col)), (message, place), "{text}");
         }
     }
 }

@@ -35,10 +35,7 @@ pub(super) enum Verdict {
 pub(super) fn judge(destination: &str, hand: &mut dyn Blocks) -> Verdict {
     if let Some(scheme) = runs_script(destination) {
         let message = format!("a link may not run a script, and this one begins with `{scheme}:`");
-        return Verdict::Refused {
-            message,
-            help: Some("link to a page, a lesson or a clause".to_owned()),
-        };
+        return Verdict::Refused { message, help: Some("link to a page, a lesson or a clause".to_owned()) };
     }
     if let Some(heading) = destination.strip_prefix('#') {
         return Verdict::Within(heading.to_owned());
@@ -67,24 +64,15 @@ fn resolve(to: Target, id: &str, hand: &mut dyn Blocks) -> Verdict {
     let names = hand.names(to);
     let word = to.word();
     let help = nearest(id, names.iter().map(String::as_str)).map(|name| format!("write `{word}:{name}`"));
-    Verdict::Refused {
-        message: format!("there is no {word} `{id}`"),
-        help,
-    }
+    Verdict::Refused { message: format!("there is no {word} `{id}`"), help }
 }
 
 /// The scheme, if following the link would run a script. Browsers skip spaces and control characters in
 /// a scheme and do not mind its case, so they are dropped first.
 fn runs_script(destination: &str) -> Option<&'static str> {
-    let plain: String = destination
-        .chars()
-        .filter(|&c| c > ' ')
-        .flat_map(char::to_lowercase)
-        .take(16)
-        .collect();
-    ["javascript", "vbscript", "data"].into_iter().find(|scheme| {
-        plain
-            .strip_prefix(scheme)
-            .is_some_and(|rest| rest.starts_with(':'))
-    })
+    let plain: String =
+        destination.chars().filter(|&c| c > ' ').flat_map(char::to_lowercase).take(16).collect();
+    ["javascript", "vbscript", "data"]
+        .into_iter()
+        .find(|scheme| plain.strip_prefix(scheme).is_some_and(|rest| rest.starts_with(':')))
 }

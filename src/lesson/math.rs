@@ -17,49 +17,30 @@ pub(super) fn mathml(formula: &str, display: bool) -> Result<String, Fault> {
     let storage = Storage::new();
     let events = parse(formula, &storage).map_err(|message| locate(formula, message))?;
     if events.is_empty() {
-        return Err(Fault {
-            span: 0..formula.len(),
-            message: "the formula is empty".to_owned(),
-        });
+        return Err(Fault { span: 0..formula.len(), message: "the formula is empty".to_owned() });
     }
-    let display_mode = if display {
-        DisplayMode::Block
-    } else {
-        DisplayMode::Inline
-    };
-    let config = RenderConfig {
-        display_mode,
-        ..RenderConfig::default()
-    };
+    let display_mode = if display { DisplayMode::Block } else { DisplayMode::Inline };
+    let config = RenderConfig { display_mode, ..RenderConfig::default() };
     let mut out = String::new();
     let steady = events.into_iter().map(Ok::<_, std::convert::Infallible>);
     match push_mathml(&mut out, steady, config) {
         Ok(()) => Ok(space_outside(&escaped(&out))),
-        Err(error) => Err(Fault {
-            span: 0..formula.len(),
-            message: error.to_string(),
-        }),
+        Err(error) => Err(Fault { span: 0..formula.len(), message: error.to_string() }),
     }
 }
 
 /// A formula of the program's own as a `<math>` element on a line of its own; its LaTeX in `<code>` where
 /// it cannot be set.
 pub fn formula(latex: &str) -> String {
-    mathml(latex, true).unwrap_or_else(|_| {
-        format!(
-            "<code>{}</code>",
-            latex.replace('&', "&amp;").replace('<', "&lt;")
-        )
-    })
+    mathml(latex, true)
+        .unwrap_or_else(|_| format!("<code>{}</code>", latex.replace('&', "&amp;").replace('<', "&lt;")))
 }
 
 fn parse<'s>(formula: &'s str, storage: &'s Storage) -> Result<Vec<Event<'s>>, String> {
-    Parser::new(formula, storage)
-        .collect::<Result<Vec<_>, _>>()
-        .map_err(|error| {
-            let cause = std::error::Error::source(&error).map(ToString::to_string);
-            cause.unwrap_or_else(|| "it cannot be read".to_owned())
-        })
+    Parser::new(formula, storage).collect::<Result<Vec<_>, _>>().map_err(|error| {
+        let cause = std::error::Error::source(&error).map(ToString::to_string);
+        cause.unwrap_or_else(|| "it cannot be read".to_owned())
+    })
 }
 
 /// The library tells no offset. A command that it does not know can be found all the same, by trying
@@ -71,16 +52,10 @@ fn locate(formula: &str, cause: String) -> Fault {
     });
     match unknown {
         Some(span) => {
-            let message = format!(
-                "the formula uses `{}`, which is not known",
-                &formula[span.clone()]
-            );
+            let message = format!("the formula uses `{}`, which is not known", &formula[span.clone()]);
             Fault { span, message }
         }
-        None => Fault {
-            span: 0..formula.len(),
-            message: format!("the formula cannot be set: {cause}"),
-        },
+        None => Fault { span: 0..formula.len(), message: format!("the formula cannot be set: {cause}") },
     }
 }
 
@@ -99,14 +74,7 @@ fn commands(formula: &str) -> Vec<Range<usize>> {
 fn space_outside(markup: &str) -> String {
     const SPACE: &str = "<mspace width=\"0.1667em\" />";
     let mut out = markup.to_owned();
-    for script in [
-        "<msub>",
-        "<msup>",
-        "<msubsup>",
-        "<munder>",
-        "<mover>",
-        "<munderover>",
-    ] {
+    for script in ["<msub>", "<msup>", "<msubsup>", "<munder>", "<mover>", "<munderover>"] {
         out = out.replace(&format!("{script}{SPACE}"), &format!("{SPACE}{script}"));
     }
     out
@@ -145,15 +113,9 @@ fn escaped(markup: &str) -> String {
 
 fn tag_length(rest: &str) -> usize {
     let mut letters = rest.chars();
-    let opens = letters.next() == Some('<')
-        && letters
-            .next()
-            .is_some_and(|c| c.is_ascii_alphabetic() || c == '/');
-    if opens {
-        rest.find('>').map_or(0, |end| end + 1)
-    } else {
-        0
-    }
+    let opens =
+        letters.next() == Some('<') && letters.next().is_some_and(|c| c.is_ascii_alphabetic() || c == '/');
+    if opens { rest.find('>').map_or(0, |end| end + 1) } else { 0 }
 }
 
 fn is_entity(rest: &str) -> bool {
@@ -176,15 +138,8 @@ mod tests {
     fn sets_the_capstan_formula() {
         let out = mathml(r"T_2 = T_1\,e^{\mu\theta}", true).unwrap();
         assert!(out.starts_with("<math display=\"block\">"), "{out}");
-        assert!(
-            out.contains("<msub>") && out.contains("<msup>") && out.contains('μ'),
-            "{out}"
-        );
-        assert!(
-            mathml("x", false)
-                .unwrap()
-                .starts_with("<math display=\"inline\">")
-        );
+        assert!(out.contains("<msub>") && out.contains("<msup>") && out.contains('μ'), "{out}");
+        assert!(mathml("x", false).unwrap().starts_with("<math display=\"inline\">"));
     }
 
     #[test]

@@ -54,11 +54,7 @@ impl<'a> Notes<'a> {
     fn number(&mut self, name: CowStr<'a>) -> usize {
         let known = self.numbered.iter().position(|note| note.name == name);
         known.unwrap_or_else(|| {
-            self.numbered.push(Note {
-                name,
-                references: 0,
-                content: None,
-            });
+            self.numbered.push(Note { name, references: 0, content: None });
             self.numbered.len() - 1
         })
     }

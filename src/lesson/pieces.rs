@@ -29,11 +29,7 @@ pub(super) fn table_open(number: usize) -> String {
 }
 
 pub(super) fn cell_open(head: bool, alignment: Alignment) -> String {
-    let (tag, scope) = if head {
-        ("th", " scope=\"col\"")
-    } else {
-        ("td", "")
-    };
+    let (tag, scope) = if head { ("th", " scope=\"col\"") } else { ("td", "") };
     let class = match alignment {
         Alignment::None => "",
         Alignment::Left => " class=\"to-left\"",
@@ -60,11 +56,7 @@ pub(super) fn note_close(number: usize, references: usize) -> String {
     let back: Vec<String> = (1..=references)
         .map(|occurrence| {
             let id = mark_id(number, occurrence);
-            let which = if references > 1 {
-                format!(" {occurrence}")
-            } else {
-                String::new()
-            };
+            let which = if references > 1 { format!(" {occurrence}") } else { String::new() };
             format!("<a href=\"#{id}\">Back to the text{which}</a>")
         })
         .collect();
@@ -73,10 +65,7 @@ pub(super) fn note_close(number: usize, references: usize) -> String {
 
 /// Stands where something could not be made, so that a reader of the page learns of it too.
 pub(super) fn missing(what: &str, message: &str) -> String {
-    format!(
-        "<p class=\"missing\"><strong>Missing {what}:</strong> {}.</p>\n",
-        escape(message)
-    )
+    format!("<p class=\"missing\"><strong>Missing {what}:</strong> {}.</p>\n", escape(message))
 }
 
 /// Text made safe between tags and in attributes.
@@ -114,20 +103,14 @@ mod tests {
     fn a_note_leads_back_to_every_reference() {
         let close = note_close(2, 2);
         assert!(close.contains("href=\"#mark.2\">Back to the text 1<"), "{close}");
-        assert!(
-            close.contains("href=\"#mark.2.2\">Back to the text 2<"),
-            "{close}"
-        );
+        assert!(close.contains("href=\"#mark.2.2\">Back to the text 2<"), "{close}");
         assert!(note_mark(2, 2).contains("id=\"mark.2.2\""));
     }
 
     #[test]
     fn an_alert_names_its_kind() {
         let open = alert_open(BlockQuoteKind::Caution);
-        assert!(
-            open.contains("heed-caution") && open.contains(">Caution</p>"),
-            "{open}"
-        );
+        assert!(open.contains("heed-caution") && open.contains(">Caution</p>"), "{open}");
     }
 
     #[test]

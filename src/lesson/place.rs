@@ -39,9 +39,7 @@ pub(super) struct Lines<'a> {
 
 impl<'a> Lines<'a> {
     pub(super) fn new(text: &'a str) -> Lines<'a> {
-        let starts = std::iter::once(0)
-            .chain(text.match_indices('\n').map(|(at, _)| at + 1))
-            .collect();
+        let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
         Lines { text, starts }
     }
 
@@ -54,13 +52,7 @@ impl<'a> Lines<'a> {
     pub(super) fn problem(&self, span: Range<usize>, message: impl Into<String>) -> Problem {
         let line = self.line(span.start);
         let start = self.starts.get(line - 1).copied().unwrap_or(0);
-        let marked = self
-            .text
-            .get(span.clone())
-            .unwrap_or("")
-            .lines()
-            .next()
-            .unwrap_or("");
+        let marked = self.text.get(span.clone()).unwrap_or("").lines().next().unwrap_or("");
         Problem {
             line,
             col: self.text.get(start..span.start).unwrap_or("").chars().count() + 1,
@@ -85,17 +77,8 @@ pub(super) fn from_yaml(error: &yaml::Error, text: &str, lines_above: usize) -> 
         other => describe(other),
     };
     let words = text.lines().nth(line - 1).unwrap_or("").chars().skip(col - 1);
-    let len = words
-        .take_while(|c| c.is_alphanumeric() || "-_.".contains(*c))
-        .count()
-        .max(1);
-    Problem {
-        line: line + lines_above,
-        col,
-        len,
-        message,
-        help,
-    }
+    let len = words.take_while(|c| c.is_alphanumeric() || "-_.".contains(*c)).count().max(1);
+    Problem { line: line + lines_above, col, len, message, help }
 }
 
 /// The known name that `name` most likely means: at most a third of its letters differ.
@@ -119,42 +102,27 @@ fn describe(error: &yaml::Error) -> (String, Option<String>) {
             };
             (format!("there is no key `{field}` here"), Some(help))
         }
-        yaml::Error::SerdeMissingField { field, .. } => (
-            format!("the key `{field}` is missing"),
-            Some(format!("add `{field}:`")),
-        ),
-        yaml::Error::SerdeInvalidType {
-            unexpected, expected, ..
-        } => (format!("found {unexpected} where {expected} was expected"), None),
-        yaml::Error::NullIntoString { .. } => (
-            "nothing stands after this key".to_owned(),
-            help("write some words"),
-        ),
-        yaml::Error::InvalidScalar { ty, .. } if ty.starts_with('u') => (
-            "this is not a whole number from 0 up".to_owned(),
-            help("write a whole number, as `8`"),
-        ),
-        yaml::Error::Unexpected {
-            expected: "sequence start",
-            ..
-        } => (
-            "this is not a list".to_owned(),
-            help("put it in brackets, as `[one, two]`"),
-        ),
-        yaml::Error::Unexpected {
-            expected: "mapping start",
-            ..
-        } => (
-            "keys and values were expected here".to_owned(),
-            help("write `key: value`, one to a line"),
-        ),
-        yaml::Error::Unexpected {
-            expected: "string scalar",
-            ..
-        } => (
-            "plain words were expected here".to_owned(),
-            help("put the words in quotes"),
-        ),
+        yaml::Error::SerdeMissingField { field, .. } => {
+            (format!("the key `{field}` is missing"), Some(format!("add `{field}:`")))
+        }
+        yaml::Error::SerdeInvalidType { unexpected, expected, .. } => {
+            (format!("found {unexpected} where {expected} was expected"), None)
+        }
+        yaml::Error::NullIntoString { .. } => {
+            ("nothing stands after this key".to_owned(), help("write some words"))
+        }
+        yaml::Error::InvalidScalar { ty, .. } if ty.starts_with('u') => {
+            ("this is not a whole number from 0 up".to_owned(), help("write a whole number, as `8`"))
+        }
+        yaml::Error::Unexpected { expected: "sequence start", .. } => {
+            ("this is not a list".to_owned(), help("put it in brackets, as `[one, two]`"))
+        }
+        yaml::Error::Unexpected { expected: "mapping start", .. } => {
+            ("keys and values were expected here".to_owned(), help("write `key: value`, one to a line"))
+        }
+        yaml::Error::Unexpected { expected: "string scalar", .. } => {
+            ("plain words were expected here".to_owned(), help("put the words in quotes"))
+        }
         other => {
             let message = plain(&other.to_string());
             let colon = message
@@ -169,28 +137,19 @@ fn describe(error: &yaml::Error) -> (String, Option<String>) {
 fn twice(key: &str, text: &str, line: usize, lines_above: usize) -> (String, Option<String>) {
     let is_key = |written: &str| {
         let written = written.trim_start().trim_start_matches("- ");
-        written
-            .strip_prefix(key)
-            .is_some_and(|rest| rest.trim_start().starts_with(':'))
+        written.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with(':'))
     };
     let above: Vec<&str> = text.lines().take(line - 1).collect();
     let first = above.iter().rposition(|written| is_key(written));
     let message = match first {
-        Some(index) => format!(
-            "the key `{key}` stands twice, first in line {}",
-            index + 1 + lines_above
-        ),
+        Some(index) => format!("the key `{key}` stands twice, first in line {}", index + 1 + lines_above),
         None => format!("the key `{key}` stands twice"),
     };
     (message, Some("take one of the two out".to_owned()))
 }
 
 fn list(names: &[&str]) -> String {
-    names
-        .iter()
-        .map(|name| format!("`{name}`"))
-        .collect::<Vec<_>>()
-        .join(", ")
+    names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
 }
 
 /// The first line of a message without the place, which the problem carries itself.
@@ -231,10 +190,7 @@ mod tests {
 
     #[test]
     fn nearest_takes_small_slips_only() {
-        assert_eq!(
-            nearest("bend-totl", ["hose-room", "bend-total"]),
-            Some("bend-total")
-        );
+        assert_eq!(nearest("bend-totl", ["hose-room", "bend-total"]), Some("bend-total"));
         assert_eq!(nearest("gasket", ["hose-room", "bend-total"]), None);
     }
 }

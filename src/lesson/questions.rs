@@ -61,11 +61,7 @@ pub(super) fn read(text: &str, line: usize) -> Result<Vec<Asked>, Vec<Problem>> 
             Err(problem) => problems.push(problem),
         }
     }
-    if problems.is_empty() {
-        Ok(asked)
-    } else {
-        Err(problems)
-    }
+    if problems.is_empty() { Ok(asked) } else { Err(problems) }
 }
 
 /// The questions as HTML, through `set` for their words.
@@ -97,25 +93,18 @@ enum Right {
 }
 
 fn judge(question: Spanned<Written>, above: usize) -> Result<Asked, Problem> {
-    let place = (
-        question.referenced.line() as usize + above,
-        question.referenced.column() as usize,
-    );
+    let place = (question.referenced.line() as usize + above, question.referenced.column() as usize);
     let written = question.value;
     let answer = match (written.options, written.right, written.answer) {
         (None, None, Some(answer)) => Answer::Plain(words(answer, above)),
         (Some(options), Some(right), None) => choice(options, right, above)?,
         (Some(_), None, None) => {
-            return Err(
-                at(place, "this question has options, and none is said to be right")
-                    .with_help("add `right:` with the number of the right option, from 1"),
-            );
+            return Err(at(place, "this question has options, and none is said to be right")
+                .with_help("add `right:` with the number of the right option, from 1"));
         }
         (None, Some(_), _) => {
-            return Err(
-                at(place, "this question says which option is right, and has none")
-                    .with_help("add `options:`, or give `answer:` in place of `right:`"),
-            );
+            return Err(at(place, "this question says which option is right, and has none")
+                .with_help("add `options:`, or give `answer:` in place of `right:`"));
         }
         (Some(_), _, Some(_)) => {
             return Err(at(place, "this question has both options and an answer")
@@ -126,11 +115,7 @@ fn judge(question: Spanned<Written>, above: usize) -> Result<Asked, Problem> {
                 .with_help("add `answer:`, or `options:` and `right:`"));
         }
     };
-    Ok(Asked {
-        ask: words(written.ask, above),
-        answer,
-        because: words(written.because, above),
-    })
+    Ok(Asked { ask: words(written.ask, above), answer, because: words(written.because, above) })
 }
 
 fn choice(
@@ -140,18 +125,12 @@ fn choice(
 ) -> Result<Answer, Problem> {
     let count = options.value.len();
     if count < 2 {
-        let place = (
-            options.referenced.line() as usize + above,
-            options.referenced.column() as usize,
-        );
+        let place = (options.referenced.line() as usize + above, options.referenced.column() as usize);
         return Err(
             at(place, "a choice needs two options or more").with_help("add an option, or give `answer:`")
         );
     }
-    let place = (
-        right.referenced.line() as usize + above,
-        right.referenced.column() as usize,
-    );
+    let place = (right.referenced.line() as usize + above, right.referenced.column() as usize);
     let numbers = match right.value {
         Right::One(number) => vec![number],
         Right::Several(numbers) => numbers,
@@ -168,15 +147,8 @@ fn choice(
             return Err(at(place, format!("option {number} is named twice")).with_help("name it once"));
         }
     }
-    let options = options
-        .value
-        .into_iter()
-        .map(|option| words(option, above))
-        .collect();
-    Ok(Answer::Choice {
-        options,
-        right: numbers,
-    })
+    let options = options.value.into_iter().map(|option| words(option, above)).collect();
+    Ok(Answer::Choice { options, right: numbers })
 }
 
 fn item(asked: &Asked, set: &mut Setter) -> String {
@@ -197,18 +169,13 @@ fn item(asked: &Asked, set: &mut Setter) -> String {
 }
 
 fn option_list(options: &[String]) -> String {
-    let items: String = options
-        .iter()
-        .map(|option| format!("<li>{option}</li>\n"))
-        .collect();
+    let items: String = options.iter().map(|option| format!("<li>{option}</li>\n")).collect();
     format!("<ol class=\"ask-options\" type=\"A\">\n{items}</ol>\n")
 }
 
 fn chosen(options: &[String], right: &[usize]) -> String {
-    let named: Vec<String> = right
-        .iter()
-        .map(|&number| format!("{}: {}", letter(number), options[number - 1]))
-        .collect();
+    let named: Vec<String> =
+        right.iter().map(|&number| format!("{}: {}", letter(number), options[number - 1])).collect();
     named.join("; ")
 }
 
@@ -240,11 +207,5 @@ fn nothing_asked(line: usize) -> Problem {
 }
 
 fn at((line, col): (usize, usize), message: impl Into<String>) -> Problem {
-    Problem {
-        line,
-        col: col.max(1),
-        len: 1,
-        message: message.into(),
-        help: None,
-    }
+    Problem { line, col: col.max(1), len: 1, message: message.into(), help: None }
 }

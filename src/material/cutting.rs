@@ -63,11 +63,7 @@ pub enum CutError {
     /// A piece whose length is not a number above nothing.
     NotALength { index: usize, length_m: f64 },
     /// A piece longer than a stick.
-    OverStick {
-        index: usize,
-        length_m: f64,
-        stick_m: f64,
-    },
+    OverStick { index: usize, length_m: f64, stick_m: f64 },
     /// More than [`MOST_PIECES_IN_LIST`].
     TooMany { pieces: usize },
 }
@@ -109,11 +105,7 @@ pub fn cut(lengths_m: &[f64], stock: &Stock, steps: u64) -> Result<Plan, CutErro
     let found = solve(&packing, &mut Effort::of(steps));
     let proven = found.sticks.len() == found.lower_bound;
     let sticks = told(&found.sticks, &packing, lengths_m, stock);
-    Ok(Plan {
-        sticks,
-        lower_bound: found.lower_bound,
-        proven,
-    })
+    Ok(Plan { sticks, lower_bound: found.lower_bound, proven })
 }
 
 /// How many sticks two quick rules of thumb need, the better of the two: first fit by falling length,
@@ -124,11 +116,7 @@ pub fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
     let found = by_rule(&packing);
     let proven = found.sticks.len() == found.lower_bound;
     let sticks = told(&found.sticks, &packing, lengths_m, stock);
-    Ok(Plan {
-        sticks,
-        lower_bound: found.lower_bound,
-        proven,
-    })
+    Ok(Plan { sticks, lower_bound: found.lower_bound, proven })
 }
 
 /// How a list of pieces cuts with little effort: for comparing many lists quickly.
@@ -181,10 +169,7 @@ impl Found {
 
 fn by_rule(packing: &Packing) -> Found {
     let lower_bound = bounds::first(packing).max(bounds::second(packing.capacity, &packing.counted()));
-    let mut found = Found {
-        sticks: rounding::first_fit(packing),
-        lower_bound,
-    };
+    let mut found = Found { sticks: rounding::first_fit(packing), lower_bound };
     if found.sticks.len() > lower_bound {
         found.keep_better(rounding::fullest_first(packing));
     }
@@ -217,20 +202,14 @@ fn solve(packing: &Packing, effort: &mut Effort) -> Found {
 fn check(lengths_m: &[f64], stock: &Stock) -> Result<(), CutError> {
     let stick_m = stock.checked().map_err(CutError::Stock)?.stick_m;
     if lengths_m.len() > MOST_PIECES_IN_LIST {
-        return Err(CutError::TooMany {
-            pieces: lengths_m.len(),
-        });
+        return Err(CutError::TooMany { pieces: lengths_m.len() });
     }
     for (index, &length_m) in lengths_m.iter().enumerate() {
         if !length_m.is_finite() || units(length_m) < 1 {
             return Err(CutError::NotALength { index, length_m });
         }
         if units(length_m) > units(stick_m) + packing::SLACK {
-            return Err(CutError::OverStick {
-                index,
-                length_m,
-                stick_m,
-            });
+            return Err(CutError::OverStick { index, length_m, stick_m });
         }
     }
     Ok(())
@@ -241,25 +220,16 @@ fn told(sticks: &[Pattern], packing: &Packing, lengths_m: &[f64], stock: &Stock)
     let mut sticks = sticks.to_vec();
     // Types run from long to short, so this puts the sticks with the longest pieces first.
     sticks.sort_by(|a, b| b.cmp(a));
-    let mut waiting: Vec<_> = packing
-        .members
-        .iter()
-        .map(|indices| indices.iter().copied())
-        .collect();
+    let mut waiting: Vec<_> = packing.members.iter().map(|indices| indices.iter().copied()).collect();
     let mut tell = |pattern: &Pattern| {
         let mut pieces = Vec::new();
         for (queue, &count) in waiting.iter_mut().zip(pattern) {
-            pieces.extend(queue.take(count as usize).map(|index| PieceRef {
-                index,
-                length_m: lengths_m[index],
-            }));
+            pieces.extend(
+                queue.take(count as usize).map(|index| PieceRef { index, length_m: lengths_m[index] }),
+            );
         }
         let offcut_m = stock.offcut_m(pieces.iter().map(|p| p.length_m).sum(), pieces.len());
-        StickPlan {
-            pieces,
-            offcut_m,
-            kept: stock.keeps(offcut_m),
-        }
+        StickPlan { pieces, offcut_m, kept: stock.keeps(offcut_m) }
     };
     sticks.iter().map(&mut tell).collect()
 }
@@ -269,13 +239,8 @@ impl fmt::Display for CutError {
         match self {
             Self::Stock(error) => error.fmt(f),
             Self::NotALength { length_m, .. } => write!(f, "a piece of {length_m} m cannot be cut"),
-            Self::OverStick {
-                length_m, stick_m, ..
-            } => {
-                write!(
-                    f,
-                    "a piece of {length_m:.4} m is longer than the stick, {stick_m:.4} m"
-                )
+            Self::OverStick { length_m, stick_m, .. } => {
+                write!(f, "a piece of {length_m:.4} m is longer than the stick, {stick_m:.4} m")
             }
             Self::TooMany { pieces } => {
                 write!(

@@ -124,13 +124,7 @@ pub fn gathered(items: &[Item]) -> Vec<Item> {
 pub fn to_csv(items: &[Item]) -> String {
     let mut text = csv_line(["part", "kind", "count", "unit", "note"].map(String::from));
     for item in items {
-        let fields = [
-            &item.part,
-            &item.kind,
-            &count_text(item.count),
-            &item.unit,
-            &item.note,
-        ];
+        let fields = [&item.part, &item.kind, &count_text(item.count), &item.unit, &item.note];
         text.push_str(&csv_line(fields.map(Clone::clone)));
     }
     text
@@ -153,19 +147,11 @@ fn count_text(count: f64) -> String {
 }
 
 fn above_nothing(what: &'static str, value: f64) -> Result<(), ListError> {
-    if value.is_finite() && value > 0.0 {
-        Ok(())
-    } else {
-        Err(ListError::NotAbove { what, value })
-    }
+    if value.is_finite() && value > 0.0 { Ok(()) } else { Err(ListError::NotAbove { what, value }) }
 }
 
 fn length(length_m: f64) -> Result<(), ListError> {
-    if length_m.is_finite() && length_m >= 0.0 {
-        Ok(())
-    } else {
-        Err(ListError::NotALength { length_m })
-    }
+    if length_m.is_finite() && length_m >= 0.0 { Ok(()) } else { Err(ListError::NotALength { length_m }) }
 }
 
 impl fmt::Display for ListError {
@@ -184,13 +170,7 @@ mod tests {
     use super::*;
 
     fn item(part: &str, count: f64, note: &str) -> Item {
-        Item {
-            part: part.into(),
-            kind: "bend".into(),
-            count,
-            unit: "pc".into(),
-            note: note.into(),
-        }
+        Item { part: part.into(), kind: "bend".into(), count, unit: "pc".into(), note: note.into() }
     }
 
     /// RFC 4180, section 2, rules 1, 5, 6 and 7.
@@ -211,14 +191,8 @@ mod tests {
     #[test]
     fn zero_items_leave_the_header() {
         assert_eq!(to_csv(&[]), "part,kind,count,unit,note\r\n");
-        assert_eq!(
-            to_csv(&[item("none", 0.0, "")]).lines().nth(1),
-            Some("none,bend,0,pc,")
-        );
-        assert_eq!(
-            to_csv(&[item("hundred", 100.0, "")]).lines().nth(1),
-            Some("hundred,bend,100,pc,")
-        );
+        assert_eq!(to_csv(&[item("none", 0.0, "")]).lines().nth(1), Some("none,bend,0,pc,"));
+        assert_eq!(to_csv(&[item("hundred", 100.0, "")]).lines().nth(1), Some("hundred,bend,100,pc,"));
     }
 
     /// Table P2605.1 of the International Residential Code, PVC: 4 ft level, 10 ft upright (from memory).
@@ -257,12 +231,8 @@ mod tests {
 
     #[test]
     fn like_lines_are_added_up_where_they_first_stood() {
-        let list = gathered(&[
-            item("a", 1.0, ""),
-            item("b", 2.0, ""),
-            item("a", 3.0, ""),
-            item("a", 1.0, "spare"),
-        ]);
+        let list =
+            gathered(&[item("a", 1.0, ""), item("b", 2.0, ""), item("a", 3.0, ""), item("a", 1.0, "spare")]);
         let told: Vec<(&str, f64)> = list.iter().map(|i| (i.part.as_str(), i.count)).collect();
         assert_eq!(told, [("a", 4.0), ("b", 2.0), ("a", 1.0)]);
     }

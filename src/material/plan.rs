@@ -123,30 +123,20 @@ pub fn plan(tubes: &[NamedTube], stock: &Stock, steps: u64) -> Result<CuttingPla
     stock.checked().map_err(PlanError::Stock)?;
     let (mut asked, mut splits, mut unsplit) = (Vec::new(), Vec::new(), Vec::new());
     for tube in tubes {
-        let bare = TubeToSplit {
-            clear_m: tube.clear_m,
-            keep_clear: tube.keep_clear.clone(),
-        };
+        let bare = TubeToSplit { clear_m: tube.clear_m, keep_clear: tube.keep_clear.clone() };
         match super::split(&bare, stock) {
             Ok(pieces) => {
                 asked.push((tube, bare));
                 splits.push(pieces);
             }
-            Err(error) => unsplit.push(Unsplit {
-                owner: tube.owner.clone(),
-                mark: tube.mark.clone(),
-                error,
-            }),
+            Err(error) => unsplit.push(Unsplit { owner: tube.owner.clone(), mark: tube.mark.clone(), error }),
         }
     }
     let bare: Vec<&TubeToSplit> = asked.iter().map(|(_, bare)| bare).collect();
     let least_for_any_split = least::over_any_split(&splits, stock);
     let splits = choose::fewest_sticks(&bare, splits, least_for_any_split, stock, steps)?;
-    let tubes: Vec<SplitTube> = asked
-        .iter()
-        .zip(&splits)
-        .map(|((tube, _), s)| divided(tube, s, stock))
-        .collect();
+    let tubes: Vec<SplitTube> =
+        asked.iter().zip(&splits).map(|((tube, _), s)| divided(tube, s, stock)).collect();
     marks_differ(&tubes)?;
     let cut = cut(&splits.concat(), stock, steps)?;
     let named: Vec<CutPiece> = tubes.iter().flat_map(cut_pieces).collect();
@@ -157,30 +147,15 @@ pub fn plan(tubes: &[NamedTube], stock: &Stock, steps: u64) -> Result<CuttingPla
     };
     let sticks = cut.sticks.iter().map(stick).collect();
     let (lower_bound, proven) = (cut.lower_bound, cut.proven);
-    Ok(CuttingPlan {
-        tubes,
-        unsplit,
-        sticks,
-        lower_bound,
-        proven,
-        least_for_any_split,
-    })
+    Ok(CuttingPlan { tubes, unsplit, sticks, lower_bound, proven, least_for_any_split })
 }
 
 fn divided(tube: &NamedTube, lengths_m: &[f64], stock: &Stock) -> SplitTube {
     let mut from_m = 0.0;
     let mut pieces = Vec::new();
     for (i, &length_m) in lengths_m.iter().enumerate() {
-        let letter = if lengths_m.len() > 1 {
-            letters(i)
-        } else {
-            String::new()
-        };
-        pieces.push(TubePiece {
-            mark: format!("{}{letter}", tube.mark),
-            length_m,
-            from_m,
-        });
+        let letter = if lengths_m.len() > 1 { letters(i) } else { String::new() };
+        pieces.push(TubePiece { mark: format!("{}{letter}", tube.mark), length_m, from_m });
         from_m += length_m + stock.coupling_gap_m;
     }
     SplitTube {
@@ -206,26 +181,18 @@ fn letters(mut i: usize) -> String {
 
 fn marks_differ(tubes: &[SplitTube]) -> Result<(), PlanError> {
     let mut seen = HashSet::new();
-    let marks = tubes
-        .iter()
-        .flat_map(|t| t.pieces.iter().map(|p| (&t.owner, &p.mark)));
+    let marks = tubes.iter().flat_map(|t| t.pieces.iter().map(|p| (&t.owner, &p.mark)));
     for (owner, mark) in marks {
         if !seen.insert((owner, mark)) {
-            return Err(PlanError::MarkTwice {
-                owner: owner.clone(),
-                mark: mark.clone(),
-            });
+            return Err(PlanError::MarkTwice { owner: owner.clone(), mark: mark.clone() });
         }
     }
     Ok(())
 }
 
 fn cut_pieces(tube: &SplitTube) -> impl Iterator<Item = CutPiece> + '_ {
-    let named = |p: &TubePiece| CutPiece {
-        owner: tube.owner.clone(),
-        mark: p.mark.clone(),
-        length_m: p.length_m,
-    };
+    let named =
+        |p: &TubePiece| CutPiece { owner: tube.owner.clone(), mark: p.mark.clone(), length_m: p.length_m };
     tube.pieces.iter().map(named)
 }
 

@@ -38,10 +38,7 @@ impl Spans {
 
     /// What lies in both sets.
     pub fn meet(&self, other: &Self) -> Self {
-        let pairs = self
-            .0
-            .iter()
-            .flat_map(|x| other.0.iter().map(move |y| (x.0.max(y.0), x.1.min(y.1))));
+        let pairs = self.0.iter().flat_map(|x| other.0.iter().map(move |y| (x.0.max(y.0), x.1.min(y.1))));
         Self::of(pairs.collect())
     }
 
@@ -53,10 +50,7 @@ impl Spans {
                 let inside = a > from + SAME_M && b < to - SAME_M;
                 return if inside { vec![] } else { vec![(a, b)] };
             }
-            vec![(a, from.min(b)), (to.max(a), b)]
-                .into_iter()
-                .filter(|(p, q)| p <= q)
-                .collect()
+            vec![(a, from.min(b)), (to.max(a), b)].into_iter().filter(|(p, q)| p <= q).collect()
         };
         Self::of(self.0.iter().flat_map(cut).collect())
     }

@@ -33,12 +33,7 @@ pub enum SplitError {
     /// More than [`MOST_PIECES`] would be needed, which must be a slip.
     TooLong { clear_m: f64, pieces: f64 },
     /// However many pieces are tried, no coupling can lie past `reached_m`.
-    NoPlace {
-        clear_m: f64,
-        fewest: usize,
-        most: usize,
-        reached_m: f64,
-    },
+    NoPlace { clear_m: f64, fewest: usize, most: usize, reached_m: f64 },
 }
 
 /// A tube of more pieces than this is refused rather than reckoned.
@@ -134,10 +129,7 @@ fn check(tube: &TubeToSplit, stock: &Stock) -> Result<(), SplitError> {
         return Err(SplitError::KeepClear { from_m, to_m });
     }
     if clear_m < stock.shortest_m - SAME_M {
-        return Err(SplitError::TooShort {
-            clear_m,
-            shortest_m: stock.shortest_m,
-        });
+        return Err(SplitError::TooShort { clear_m, shortest_m: stock.shortest_m });
     }
     let pieces = fewest_pieces(clear_m, stock);
     if pieces > MOST_PIECES as f64 {
@@ -152,11 +144,7 @@ fn fewest_pieces(clear_m: f64, stock: &Stock) -> f64 {
 
 /// Fewer full sticks, more thrown away: later.
 fn rank(pieces_m: &[f64], stock: &Stock) -> (usize, i64) {
-    let cut: Vec<f64> = pieces_m
-        .iter()
-        .copied()
-        .filter(|p| *p < stock.stick_m - SAME_M)
-        .collect();
+    let cut: Vec<f64> = pieces_m.iter().copied().filter(|p| *p < stock.stick_m - SAME_M).collect();
     let rests = cut.iter().map(|p| stock.offcut_m(*p, 1));
     let thrown_m: f64 = rests.filter(|rest| !stock.keeps(*rest)).sum();
     (cut.len(), (thrown_m / SAME_M).round() as i64)
@@ -181,35 +169,20 @@ impl<'a> Places<'a> {
         let most = (((clear_m + gap_m) / (least_m + gap_m)) as usize).clamp(fewest, MOST_PIECES);
         let mut reached_m: f64 = 0.0;
         for n in fewest..=most {
-            let mut places = Places {
-                clear_m,
-                stock,
-                least_m,
-                ends: Vec::new(),
-            };
+            let mut places = Places { clear_m, stock, least_m, ends: Vec::new() };
             let furthest_m = places.reach(n, &allowed);
             if places.narrow(n) {
                 return Ok(places);
             }
             reached_m = reached_m.max(furthest_m);
         }
-        Err(SplitError::NoPlace {
-            clear_m,
-            fewest,
-            most,
-            reached_m,
-        })
+        Err(SplitError::NoPlace { clear_m, fewest, most, reached_m })
     }
 
     fn none(&self) -> SplitError {
         let n = self.ends.len() + 1;
         let reached_m = self.ends.last().and_then(Spans::last).unwrap_or(0.0);
-        SplitError::NoPlace {
-            clear_m: self.clear_m,
-            fewest: n,
-            most: n,
-            reached_m,
-        }
+        SplitError::NoPlace { clear_m: self.clear_m, fewest: n, most: n, reached_m }
     }
 
     /// Fills `ends` as far as pieces can be laid from the valve; returns the furthest end.
@@ -269,13 +242,7 @@ struct Offers<'a> {
 
 impl<'a> Offers<'a> {
     fn new(places: &'a Places<'a>, wanted_m: &'a [f64]) -> Self {
-        Self {
-            places,
-            wanted_m,
-            seen: HashSet::new(),
-            found: Vec::new(),
-            tries: 0,
-        }
+        Self { places, wanted_m, seen: HashSet::new(), found: Vec::new(), tries: 0 }
     }
 
     fn gathered(mut self) -> Vec<Vec<f64>> {
@@ -300,18 +267,10 @@ impl<'a> Offers<'a> {
             return;
         }
         for (choice, length_m) in self.choices(i, start_m).into_iter().enumerate() {
-            let left = if choice == 0 {
-                Some(departures)
-            } else {
-                departures.checked_sub(1)
-            };
+            let left = if choice == 0 { Some(departures) } else { departures.checked_sub(1) };
             let Some(left) = left else { break };
             pieces.push(length_m);
-            self.extend(
-                pieces,
-                start_m + length_m + self.places.stock.coupling_gap_m,
-                left,
-            );
+            self.extend(pieces, start_m + length_m + self.places.stock.coupling_gap_m, left);
             pieces.pop();
         }
     }
@@ -330,11 +289,8 @@ impl<'a> Offers<'a> {
         let window = self.places.window(i, start_m);
         let after = self.places.ends.len() - i;
         let rest_m = self.places.clear_m - start_m - stock.coupling_gap_m * after as f64;
-        let mut lengths: Vec<f64> = window
-            .parts()
-            .iter()
-            .flat_map(|(a, b)| [a - start_m, b - start_m])
-            .collect();
+        let mut lengths: Vec<f64> =
+            window.parts().iter().flat_map(|(a, b)| [a - start_m, b - start_m]).collect();
         let mut hopes = self.wanted_m.to_vec();
         // Where the last piece but one ends decides the last piece as well.
         hopes.extend(self.wanted_m.iter().filter(|_| after == 1).map(|w| rest_m - w));
@@ -348,10 +304,7 @@ impl<'a> Offers<'a> {
         lengths.sort_by(|a, b| b.total_cmp(a));
         lengths.dedup_by(|a, b| (*a - *b).abs() <= SAME_M);
         // A full stick is said as such, free of the rounding of stations.
-        lengths
-            .iter_mut()
-            .filter(|l| (**l - stock.stick_m).abs() <= SAME_M)
-            .for_each(|l| *l = stock.stick_m);
+        lengths.iter_mut().filter(|l| (**l - stock.stick_m).abs() <= SAME_M).for_each(|l| *l = stock.stick_m);
         lengths
     }
 }
@@ -364,10 +317,7 @@ impl fmt::Display for SplitError {
                 write!(f, "a tube of {clear_m:.4} m between its fittings cannot be cut")
             }
             Self::KeepClear { from_m, to_m } => {
-                write!(
-                    f,
-                    "the stretch kept clear from {from_m:.4} m to {to_m:.4} m does not run forward"
-                )
+                write!(f, "the stretch kept clear from {from_m:.4} m to {to_m:.4} m does not run forward")
             }
             Self::TooShort { clear_m, shortest_m } => write!(
                 f,
@@ -379,12 +329,7 @@ impl fmt::Display for SplitError {
                     "a tube of {clear_m:.4} m would take {pieces} pieces, over the {MOST_PIECES} allowed"
                 )
             }
-            Self::NoPlace {
-                clear_m,
-                fewest,
-                most,
-                reached_m,
-            } => write!(
+            Self::NoPlace { clear_m, fewest, most, reached_m } => write!(
                 f,
                 "a tube of {clear_m:.4} m cannot be coupled: with {fewest} to {most} pieces no coupling keeps \
                  clear of the framing past {reached_m:.4} m"

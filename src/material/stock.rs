@@ -52,9 +52,7 @@ impl Stock {
             return Err(StockError::NotALength { what, value_m });
         }
         if self.stick_m <= SAME_M || self.stick_m > LONGEST_STICK_M {
-            return Err(StockError::Stick {
-                stick_m: self.stick_m,
-            });
+            return Err(StockError::Stick { stick_m: self.stick_m });
         }
         if self.shortest_m > self.stick_m + SAME_M {
             let (shortest_m, stick_m) = (self.shortest_m, self.stick_m);
@@ -88,16 +86,10 @@ impl fmt::Display for StockError {
                 write!(f, "the {what} is {value_m} m, which is not a length")
             }
             Self::Stick { stick_m } => {
-                write!(
-                    f,
-                    "a stick of {stick_m} m is not between 0 m and {LONGEST_STICK_M} m"
-                )
+                write!(f, "a stick of {stick_m} m is not between 0 m and {LONGEST_STICK_M} m")
             }
             Self::ShortestOverStick { shortest_m, stick_m } => {
-                write!(
-                    f,
-                    "the shortest piece, {shortest_m:.4} m, is longer than the stick, {stick_m:.4} m"
-                )
+                write!(f, "the shortest piece, {shortest_m:.4} m, is longer than the stick, {stick_m:.4} m")
             }
         }
     }
@@ -127,50 +119,17 @@ mod tests {
 
     #[test]
     fn stock_with_a_bad_figure_is_refused_by_name() {
-        let bad = Stock {
-            kerf_m: -0.1,
-            ..STOCK
-        };
-        assert_eq!(
-            bad.checked(),
-            Err(StockError::NotALength {
-                what: "kerf",
-                value_m: -0.1
-            })
-        );
-        assert!(
-            Stock {
-                stick_m: f64::NAN,
-                ..STOCK
-            }
-            .checked()
-            .is_err()
-        );
-        assert!(
-            Stock {
-                stick_m: 0.0,
-                ..STOCK
-            }
-            .checked()
-            .is_err()
-        );
-        assert!(
-            Stock {
-                shortest_m: 3.0,
-                ..STOCK
-            }
-            .checked()
-            .is_err()
-        );
+        let bad = Stock { kerf_m: -0.1, ..STOCK };
+        assert_eq!(bad.checked(), Err(StockError::NotALength { what: "kerf", value_m: -0.1 }));
+        assert!(Stock { stick_m: f64::NAN, ..STOCK }.checked().is_err());
+        assert!(Stock { stick_m: 0.0, ..STOCK }.checked().is_err());
+        assert!(Stock { shortest_m: 3.0, ..STOCK }.checked().is_err());
         assert!(STOCK.checked().is_ok());
     }
 
     #[test]
     fn nothing_is_not_an_offcut_even_when_any_length_is_kept() {
-        let any = Stock {
-            shortest_m: 0.0,
-            ..STOCK
-        };
+        let any = Stock { shortest_m: 0.0, ..STOCK };
         assert!(!any.keeps(0.0));
         assert!(any.keeps(0.001));
         assert!(!STOCK.keeps(0.1));

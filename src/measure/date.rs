@@ -7,21 +7,12 @@ use jiff::civil::Date;
 /// Reads `2026-11-30`; a day that the calendar does not have is refused.
 pub fn read_date(text: &str) -> Result<Date, MeasureError> {
     let day = text.trim();
-    let fail = |fault| {
-        Err(MeasureError {
-            at: whole(text),
-            fault,
-        })
-    };
+    let fail = |fault| Err(MeasureError { at: whole(text), fault });
     let Some((year, month, number)) = parts(day) else {
         return fail(Fault::NoDate { found: short(day) });
     };
-    Date::new(year, month, number).or_else(|_| {
-        fail(Fault::NoSuchDay {
-            found: day.to_owned(),
-            why: why(year, month),
-        })
-    })
+    Date::new(year, month, number)
+        .or_else(|_| fail(Fault::NoSuchDay { found: day.to_owned(), why: why(year, month) }))
 }
 
 /// Year, month and day of exactly four, two and two digits.
@@ -41,10 +32,7 @@ fn parts(day: &str) -> Option<(i16, i8, i8)> {
 /// What the calendar has instead.
 fn why(year: i16, month: i8) -> String {
     match Date::new(year, month, 1) {
-        Ok(first) => format!(
-            "choose a day of that month, which has {} in {year}",
-            first.days_in_month()
-        ),
+        Ok(first) => format!("choose a day of that month, which has {} in {year}", first.days_in_month()),
         Err(_) => "choose a month from 01 to 12".into(),
     }
 }
@@ -59,28 +47,12 @@ mod tests {
         assert_eq!(read_date("2024-02-29").unwrap().day(), 29);
         let error = read_date("2026-02-30").unwrap_err();
         assert_eq!(error.to_string(), "`2026-02-30` is not a day of the calendar");
-        assert_eq!(
-            error.fault.help().as_deref(),
-            Some("choose a day of that month, which has 28 in 2026")
-        );
+        assert_eq!(error.fault.help().as_deref(), Some("choose a day of that month, which has 28 in 2026"));
         for text in ["2026-13-01", "2026-00-10", "2026-11-00"] {
-            assert!(
-                matches!(read_date(text).unwrap_err().fault, Fault::NoSuchDay { .. }),
-                "{text}"
-            );
+            assert!(matches!(read_date(text).unwrap_err().fault, Fault::NoSuchDay { .. }), "{text}");
         }
-        for text in [
-            "30.11.2026",
-            "2026-1-5",
-            "tomorrow",
-            "",
-            "2026-11-30T10:00",
-            "-026-11-30",
-        ] {
-            assert!(
-                matches!(read_date(text).unwrap_err().fault, Fault::NoDate { .. }),
-                "{text}"
-            );
+        for text in ["30.11.2026", "2026-1-5", "tomorrow", "", "2026-11-30T10:00", "-026-11-30"] {
+            assert!(matches!(read_date(text).unwrap_err().fault, Fault::NoDate { .. }), "{text}");
         }
     }
 }

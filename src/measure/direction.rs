@@ -24,9 +24,7 @@ const SAID_DEG: f64 = 0.05;
 /// One of the six words as a unit vector, whatever its case.
 pub fn read_direction(text: &str) -> Result<DVec3, MeasureError> {
     let word = text.trim();
-    let found = DIRECTIONS
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(word));
+    let found = DIRECTIONS.iter().find(|(name, _)| name.eq_ignore_ascii_case(word));
     found.map(|(_, vector)| *vector).ok_or_else(|| {
         let folded = word.to_lowercase();
         let nearest = DIRECTIONS
@@ -35,13 +33,7 @@ pub fn read_direction(text: &str) -> Result<DVec3, MeasureError> {
             .filter(|(steps, _)| folded.len() < 20 && *steps <= 1)
             .min_by_key(|(steps, _)| *steps)
             .map(|(_, name)| name);
-        MeasureError {
-            at: whole(text),
-            fault: Fault::UnknownDirection {
-                word: short(word),
-                nearest,
-            },
-        }
+        MeasureError { at: whole(text), fault: Fault::UnknownDirection { word: short(word), nearest } }
     })
 }
 
@@ -50,30 +42,19 @@ pub fn read_direction(text: &str) -> Result<DVec3, MeasureError> {
 /// Errors where the weights cancel out, as in `{north: 1, south: 1}`; the span is left empty.
 pub fn mix(parts: &[(DVec3, f64)]) -> Result<DVec3, MeasureError> {
     let sum: DVec3 = parts.iter().map(|(vector, weight)| *vector * *weight).sum();
-    sum.try_normalize().ok_or(MeasureError {
-        at: 0..0,
-        fault: Fault::NoDirection,
-    })
+    sum.try_normalize().ok_or(MeasureError { at: 0..0, fault: Fault::NoDirection })
 }
 
 /// The words of a mix as written: `3 north, 4 up`.
 pub fn direction_words(parts: &[(&str, f64)]) -> String {
-    let words: Vec<String> = parts
-        .iter()
-        .map(|(name, weight)| format!("{weight} {name}"))
-        .collect();
+    let words: Vec<String> = parts.iter().map(|(name, weight)| format!("{weight} {name}")).collect();
     words.join(", ")
 }
 
 /// Splits `90 west` or `22 1/2 deg south` into the bytes of its angle and of its direction.
 pub fn split_turn(text: &str) -> Result<(Range<usize>, Range<usize>), MeasureError> {
     let all = whole(text);
-    let half = || MeasureError {
-        at: all.clone(),
-        fault: Fault::HalfTurn {
-            found: short(text.trim()),
-        },
-    };
+    let half = || MeasureError { at: all.clone(), fault: Fault::HalfTurn { found: short(text.trim()) } };
     let body = &text[all.clone()];
     let (angle, word) = body.rsplit_once(char::is_whitespace).ok_or_else(half)?;
     if !word.starts_with(char::is_alphabetic) || word.eq_ignore_ascii_case("deg") {
@@ -114,16 +95,8 @@ pub fn heading_words(heading: DVec3) -> String {
 
 /// A bearing (degrees from north toward east) in words.
 fn compass_words(bearing_deg: f64) -> String {
-    const EIGHTHS: [&str; 8] = [
-        "north",
-        "north-east",
-        "east",
-        "south-east",
-        "south",
-        "south-west",
-        "west",
-        "north-west",
-    ];
+    const EIGHTHS: [&str; 8] =
+        ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
     let eighth = (bearing_deg / 45.0).round();
     if (bearing_deg - eighth * 45.0).abs() <= SAID_DEG {
         return EIGHTHS[eighth as usize % 8].into();
@@ -132,19 +105,12 @@ fn compass_words(bearing_deg: f64) -> String {
     let off_deg = bearing_deg - quarter * 90.0;
     let near = quarter as usize * 2;
     let toward = if off_deg > 0.0 { near + 2 } else { near + 6 };
-    format!(
-        "{} {} {}",
-        EIGHTHS[near % 8],
-        angle(off_deg.abs()),
-        EIGHTHS[toward % 8]
-    )
+    format!("{} {} {}", EIGHTHS[near % 8], angle(off_deg.abs()), EIGHTHS[toward % 8])
 }
 
 /// An angle as everywhere; the units of length do not matter to it.
 fn angle(angle_deg: f64) -> String {
-    let say = Say {
-        lengths: Lengths::FtIn,
-    };
+    let say = Say { lengths: Lengths::FtIn };
     say.angle(angle_deg)
 }
 
@@ -195,14 +161,7 @@ mod tests {
         let error = read_direction("nroth").unwrap_err();
         assert_eq!(error.to_string(), "`nroth` is not a direction");
         assert_eq!(error.fault.help().as_deref(), Some("write `north`"));
-        assert!(
-            read_direction("left")
-                .unwrap_err()
-                .fault
-                .help()
-                .unwrap()
-                .starts_with("use east")
-        );
+        assert!(read_direction("left").unwrap_err().fault.help().unwrap().starts_with("use east"));
         assert!(mix(&[(DVec3::X, 2.0), (DVec3::NEG_X, 2.0)]).is_err());
         let mixed = mix(&[(DVec3::Y, 3.0), (DVec3::Z, 4.0)]).unwrap();
         assert!((mixed - DVec3::new(0.0, 0.6, 0.8)).length() < 1e-15); // one rounding

@@ -24,11 +24,7 @@ pub enum Fault {
     /// A number stands without a unit.
     NoUnit { number: String, kind: Kind },
     /// A unit that nobody knows.
-    UnknownUnit {
-        unit: String,
-        kind: Kind,
-        nearest: Option<&'static str>,
-    },
+    UnknownUnit { unit: String, kind: Kind, nearest: Option<&'static str> },
     /// A unit of something else.
     OtherUnit { unit: String, is: Kind, wanted: Kind },
     /// A fraction over nought.
@@ -52,10 +48,7 @@ pub enum Fault {
     /// Of that form, but no day of the calendar.
     NoSuchDay { found: String, why: String },
     /// A word that is no direction.
-    UnknownDirection {
-        word: String,
-        nearest: Option<&'static str>,
-    },
+    UnknownDirection { word: String, nearest: Option<&'static str> },
     /// A turn without an angle or without a direction.
     HalfTurn { found: String },
     /// A mix of directions that cancel out.
@@ -113,15 +106,9 @@ impl Fault {
             Fault::Empty(kind) | Fault::NoNumber { kind, .. } => format!("write it like {}", kind.example()),
             Fault::NotFinite { .. } => "write a number that a tape or gauge can show".into(),
             Fault::NoUnit { number, kind } => {
-                format!(
-                    "write it with its unit, as in `{number} {}`; {}",
-                    kind.usual(),
-                    kind.units_list()
-                )
+                format!("write it with its unit, as in `{number} {}`; {}", kind.usual(), kind.units_list())
             }
-            Fault::UnknownUnit {
-                nearest: Some(near), ..
-            } => format!("write `{near}`"),
+            Fault::UnknownUnit { nearest: Some(near), .. } => format!("write `{near}`"),
             Fault::UnknownUnit { kind, .. } => kind.units_list(),
             Fault::OtherUnit { wanted, .. } => wanted.units_list(),
             Fault::ZeroDenominator { .. } => "write the fraction as the tape shows it, like 1/2".into(),
@@ -134,9 +121,7 @@ impl Fault {
             Fault::NotWhole { .. } => "leave the fraction out".into(),
             Fault::NoDate { .. } => "write year-month-day, like 2026-11-30".into(),
             Fault::NoSuchDay { why, .. } => why.clone(),
-            Fault::UnknownDirection {
-                nearest: Some(near), ..
-            } => format!("write `{near}`"),
+            Fault::UnknownDirection { nearest: Some(near), .. } => format!("write `{near}`"),
             Fault::UnknownDirection { .. } => {
                 "use east, west, north, south, up, down, or a mix like {north: 3, up: 4}".into()
             }

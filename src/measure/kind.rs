@@ -161,25 +161,11 @@ impl Kind {
                 ("ft3/min", CUBIC_FOOT_M3 / 60.0),
                 ("l/min", 0.001 / 60.0),
             ],
-            Kind::Force => &[
-                ("lbf", POUND_FORCE_N),
-                ("N", 1.0),
-                ("lb", POUND_FORCE_N),
-                ("kgf", GRAVITY),
-            ],
-            Kind::Speed => &[
-                ("fpm", 0.3048 / 60.0),
-                ("m/s", 1.0),
-                ("ft/min", 0.3048 / 60.0),
-                ("ft/s", 0.3048),
-            ],
-            Kind::Volts => &[
-                ("V", 1.0),
-                ("volts", 1.0),
-                ("volt", 1.0),
-                ("mV", 0.001),
-                ("kV", 1000.0),
-            ],
+            Kind::Force => &[("lbf", POUND_FORCE_N), ("N", 1.0), ("lb", POUND_FORCE_N), ("kgf", GRAVITY)],
+            Kind::Speed => {
+                &[("fpm", 0.3048 / 60.0), ("m/s", 1.0), ("ft/min", 0.3048 / 60.0), ("ft/s", 0.3048)]
+            }
+            Kind::Volts => &[("V", 1.0), ("volts", 1.0), ("volt", 1.0), ("mV", 0.001), ("kV", 1000.0)],
             Kind::Amps => &[("A", 1.0), ("amps", 1.0), ("amp", 1.0), ("mA", 0.001)],
             Kind::Gauge => &[("AWG", 1.0)],
         }
@@ -187,10 +173,7 @@ impl Kind {
 
     pub(super) fn factor(self, unit: &str) -> Option<f64> {
         let folded = fold(unit);
-        self.units()
-            .iter()
-            .find(|(name, _)| fold(name) == folded)
-            .map(|(_, factor)| *factor)
+        self.units().iter().find(|(name, _)| fold(name) == folded).map(|(_, factor)| *factor)
     }
 
     /// The most that can be meant, in SI and in words; far above any part of this trade.
@@ -229,8 +212,5 @@ pub(super) const ALL: [Kind; 10] = [
 /// A unit's name without case and spacing: `in H2O` is `inh2o`, `m³/h` is `m3/h`.
 pub(super) fn fold(unit: &str) -> String {
     let letters = unit.chars().filter(|c| !c.is_whitespace());
-    letters
-        .flat_map(char::to_lowercase)
-        .map(|c| if c == '³' { '3' } else { c })
-        .collect()
+    letters.flat_map(char::to_lowercase).map(|c| if c == '³' { '3' } else { c }).collect()
 }

@@ -40,10 +40,7 @@ fn read(text: &str, kind: Kind) -> Result<f64, MeasureError> {
         let unit = tape_unit(&mut scan, &number)?;
         check_order(&scan, last.as_ref(), &number, unit)?;
         total_m += number.value * unit.metres();
-        last = Some(Tape {
-            unit,
-            broken: number.broken,
-        });
+        last = Some(Tape { unit, broken: number.broken });
         scan.take(|c| c.is_whitespace() || c == '-');
         if !scan.peek().is_some_and(|c| c.is_numeric() || c == '.') {
             break;
@@ -127,10 +124,7 @@ fn no_unit<T>(scan: &mut Scan, number: &Number) -> Result<T, MeasureError> {
     if !junk.is_empty() {
         return scan.error(scan.at..scan.at + junk.len(), Fault::Junk { junk: short(junk) });
     }
-    let fault = Fault::NoUnit {
-        number: short(&scan.text[number.start..number.end]),
-        kind: scan.kind,
-    };
+    let fault = Fault::NoUnit { number: short(&scan.text[number.start..number.end]), kind: scan.kind };
     scan.error(number.start..number.end, fault)
 }
 
@@ -157,13 +151,7 @@ fn check_size(scan: &Scan, total_m: f64) -> Result<(), MeasureError> {
         return Ok(());
     }
     let number = short(scan.text.trim());
-    scan.error(
-        whole(scan.text),
-        Fault::TooLarge {
-            number,
-            most: "10 km, longer than any house",
-        },
-    )
+    scan.error(whole(scan.text), Fault::TooLarge { number, most: "10 km, longer than any house" })
 }
 
 /// The bytes of the text without the space around it.
@@ -217,23 +205,11 @@ mod tests {
             ("1/0 in", 0..3, "the fraction `1/0` divides by zero"),
             ("inf ft", 0..3, "`inf` is not a finite number"),
             (".nan", 0..4, "`.nan` is not a finite number"),
-            (
-                "6 in 12 ft",
-                5..10,
-                "`12 ft` stands in the wrong place in a length",
-            ),
+            ("6 in 12 ft", 5..10, "`12 ft` stands in the wrong place in a length"),
             ("3 m 81 cm", 4..9, "`81 cm` stands in the wrong place in a length"),
-            (
-                "12 ft or so",
-                6..11,
-                "`or so` does not belong to the measure before it",
-            ),
+            ("12 ft or so", 6..11, "`or so` does not belong to the measure before it"),
             ("-3 ft", 0..5, "`-3 ft` is negative, and a length is not"),
-            (
-                "1e300 m",
-                0..7,
-                "`1e300 m` is more than 10 km, longer than any house",
-            ),
+            ("1e300 m", 0..7, "`1e300 m` is more than 10 km, longer than any house"),
             ("3,81 m", 0..4, "`3,81` has a comma in a number"),
             ("west", 0..4, "`west` does not begin a length with a number"),
         ] {
@@ -244,18 +220,8 @@ mod tests {
 
     #[test]
     fn names_the_unit_that_was_meant() {
-        assert_eq!(
-            read_length("12 fet").unwrap_err().fault.help().unwrap(),
-            "write `ft`"
-        );
-        assert!(
-            read_length("12 furlongs")
-                .unwrap_err()
-                .fault
-                .help()
-                .unwrap()
-                .starts_with("use ft, in")
-        );
+        assert_eq!(read_length("12 fet").unwrap_err().fault.help().unwrap(), "write `ft`");
+        assert!(read_length("12 furlongs").unwrap_err().fault.help().unwrap().starts_with("use ft, in"));
     }
 
     proptest! {

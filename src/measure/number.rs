@@ -94,12 +94,7 @@ impl<'t> Scan<'t> {
     }
 
     fn done(&self, value: f64, start: usize, broken: bool) -> Number {
-        Number {
-            value,
-            start,
-            end: self.at,
-            broken,
-        }
+        Number { value, start, end: self.at, broken }
     }
 
     /// Digits with at most one point, and an exponent.

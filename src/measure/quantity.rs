@@ -59,15 +59,9 @@ fn check(scan: &Scan, value: f64, negative: bool, broken: bool) -> Result<(), Me
 
 /// A unit that does not fit: one of another kind, or none at all.
 pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
-    let other = ALL
-        .iter()
-        .find(|k| **k != kind && k.word() != kind.word() && k.factor(unit).is_some());
+    let other = ALL.iter().find(|k| **k != kind && k.word() != kind.word() && k.factor(unit).is_some());
     if let Some(is) = other {
-        return Fault::OtherUnit {
-            unit: short(unit),
-            is: *is,
-            wanted: kind,
-        };
+        return Fault::OtherUnit { unit: short(unit), is: *is, wanted: kind };
     }
     let folded = fold(unit);
     let nearest = kind
@@ -77,11 +71,7 @@ pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
         .filter(|(steps, name)| near_enough(*steps, name, &folded))
         .min_by_key(|(steps, _)| *steps)
         .map(|(_, name)| name);
-    Fault::UnknownUnit {
-        unit: short(unit),
-        kind,
-        nearest,
-    }
+    Fault::UnknownUnit { unit: short(unit), kind, nearest }
 }
 
 /// One step for a short name, and then only behind the same first letter; a third of a longer one.
@@ -126,24 +116,9 @@ mod tests {
     fn refuses_with_exact_span_and_words() {
         for (text, kind, at, message) in [
             ("10", Kind::Ratio, 0..2, "no unit after `10` in a share"),
-            (
-                "110 inH20",
-                Kind::Pressure,
-                4..9,
-                "`inH20` is not a known unit of pressure",
-            ),
-            (
-                "5 ft",
-                Kind::Volts,
-                2..4,
-                "`ft` is a unit of length, not of voltage",
-            ),
-            (
-                "-5 V",
-                Kind::Volts,
-                0..4,
-                "`-5 V` is negative, and a voltage is not",
-            ),
+            ("110 inH20", Kind::Pressure, 4..9, "`inH20` is not a known unit of pressure"),
+            ("5 ft", Kind::Volts, 2..4, "`ft` is a unit of length, not of voltage"),
+            ("-5 V", Kind::Volts, 0..4, "`-5 V` is negative, and a voltage is not"),
             ("18.5 AWG", Kind::Gauge, 0..8, "`18.5 AWG` is not a whole number"),
             ("1e9 A", Kind::Amps, 0..5, "`1e9 A` is more than 100000 A"),
             ("nan %", Kind::Ratio, 0..3, "`nan` is not a finite number"),
@@ -151,10 +126,7 @@ mod tests {
             let error = read_quantity(text, kind).expect_err(text);
             assert_eq!((error.to_string().as_str(), error.at), (message, at), "{text}");
         }
-        let near = read_quantity("110 inH20", Kind::Pressure)
-            .unwrap_err()
-            .fault
-            .help();
+        let near = read_quantity("110 inH20", Kind::Pressure).unwrap_err().fault.help();
         assert_eq!(near.as_deref(), Some("write `inH2O`"));
     }
 

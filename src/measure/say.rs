@@ -151,9 +151,7 @@ fn round_half_up(x: f64) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    const FT: Say = Say {
-        lengths: Lengths::FtIn,
-    };
+    const FT: Say = Say { lengths: Lengths::FtIn };
 
     #[test]
     fn recovers_marks_of_a_tape() {
@@ -174,9 +172,7 @@ mod tests {
 
     #[test]
     fn recovers_round_forces_and_flows() {
-        const MM: Say = Say {
-            lengths: Lengths::Metric,
-        };
+        const MM: Say = Say { lengths: Lengths::Metric };
         assert_eq!(FT.force(9.5 * LBF_N), "9.5 lbf");
         assert_eq!(FT.pressure(110.0 * INCH_WATER_PA), "110 inH2O");
         assert_eq!(FT.flow(0.047_194_744_3), "100 cfm");

@@ -71,9 +71,7 @@ fn older(built: Option<i16>, before: i16) -> Option<String> {
     match built {
         Some(year) if year < before => Some(format!("built {year}, before {before}")),
         Some(_) => None,
-        None => Some(format!(
-            "year not given: take it as built before {before} until someone knows"
-        )),
+        None => Some(format!("year not given: take it as built before {before} until someone knows")),
     }
 }
 
@@ -92,10 +90,7 @@ fn hidden_services(crossings: &[&Crossing]) -> Option<Caution> {
 /// Members that nobody may cut on a table's word.
 fn engineered(crossings: &[&Crossing]) -> Option<Caution> {
     let special = |c: &&&Crossing| {
-        matches!(
-            c.member,
-            Member::Engineered | Member::Truss | Member::Steel | Member::Masonry
-        )
+        matches!(c.member, Member::Engineered | Member::Truss | Member::Steel | Member::Masonry)
     };
     let count = crossings.iter().filter(special).count();
     (count > 0).then(|| Caution {
@@ -140,19 +135,11 @@ fn fire_stops(crossings: &[&Crossing]) -> Option<Caution> {
 
 /// Heat and footing above a ceiling.
 fn attic(routes: &JobRoutes) -> Option<Caution> {
-    let count = routes
-        .raceways
-        .iter()
-        .filter(|r| r.legs.first().is_some_and(climbs))
-        .count();
+    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(climbs)).count();
     (count > 0).then(|| Caution {
         id: "attic",
         title: "Attic heat and footing",
-        because: plural(
-            count,
-            "raceway rises above a ceiling",
-            "raceways rise above a ceiling",
-        ),
+        because: plural(count, "raceway rises above a ceiling", "raceways rise above a ceiling"),
         what: "Step on framing or boards only; work early, drink, never alone; light and mask",
         who: "The crew",
         source: "common practice",
@@ -162,11 +149,7 @@ fn attic(routes: &JobRoutes) -> Option<Caution> {
 /// Work off the floor.
 fn ladder(routes: &JobRoutes) -> Option<Caution> {
     let riser = |leg: &Leg| leg.heading.z.abs() > CLIMBS;
-    let count = routes
-        .raceways
-        .iter()
-        .filter(|r| r.legs.first().is_some_and(riser))
-        .count();
+    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(riser)).count();
     (count > 0).then(|| Caution {
         id: "ladder",
         title: "Ladders",
@@ -222,10 +205,7 @@ fn crossings(routes: &JobRoutes) -> Vec<&Crossing> {
     let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
     let trunks = routes.trunks.iter().map(|trunk| &trunk.route);
     let all = routes.raceways.iter().chain(onward).chain(trunks);
-    all.flat_map(|route| &route.legs)
-        .flat_map(|leg| &leg.crossings)
-        .map(|(_, c)| c)
-        .collect()
+    all.flat_map(|route| &route.legs).flat_map(|leg| &leg.crossings).map(|(_, c)| c).collect()
 }
 
 /// Whether a leg rises.

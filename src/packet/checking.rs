@@ -45,13 +45,7 @@ pub struct Reading {
 }
 
 /// All phases in order.
-pub const PHASES: [Phase; 5] = [
-    Phase::Load,
-    Phase::RoughIn,
-    Phase::Trim,
-    Phase::Prove,
-    Phase::HandOver,
-];
+pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver];
 
 /// A phase in words.
 pub fn phase_name(phase: Phase) -> &'static str {
@@ -70,17 +64,11 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
     let phases = PHASES.map(|phase| {
         let mut lines = clause_lines(worked.work.standard, Per::Inlet, phase, Some(valve), here);
         lines.extend(valve_lines(valve, phase));
-        PhaseList {
-            name: phase_name(phase),
-            lines,
-        }
+        PhaseList { name: phase_name(phase), lines }
     });
     InletCheck {
         valve_svg: inlined(pictures.valve_box.as_deref(), &format!("i{}v-", part.index + 1)),
-        phases: phases
-            .into_iter()
-            .filter(|phase| !phase.lines.is_empty())
-            .collect(),
+        phases: phases.into_iter().filter(|phase| !phase.lines.is_empty()).collect(),
         readings: readings(worked, part),
     }
 }

@@ -59,10 +59,7 @@ pub fn sheet(worked: &Worked, out: &Outline, here: &Place) -> JobCover {
     JobCover {
         facts: facts(worked),
         verdict_words: verdict_words(worked),
-        inlets: worked
-            .inlets()
-            .map(|part| inlet_row(worked, &part, out, here))
-            .collect(),
+        inlets: worked.inlets().map(|part| inlet_row(worked, &part, out, here)).collect(),
         findings: finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, here),
         cautions: cautions(worked.work.job, &worked.work.routes),
         index: index(out, here),
@@ -84,10 +81,7 @@ pub fn level_word(level: Forced) -> &'static str {
 /// What decided an inlet's verdict, in one sentence.
 pub fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
     let deciding: Vec<&Finding> = findings.iter().filter(|f| f.verdict == verdict).collect();
-    let unjudged = findings
-        .iter()
-        .filter(|f| f.verdict == Verdict::NotChecked)
-        .count();
+    let unjudged = findings.iter().filter(|f| f.verdict == Verdict::NotChecked).count();
     let tail = match unjudged {
         0 => String::new(),
         1 => " 1 clause could not be checked.".into(),
@@ -95,12 +89,9 @@ pub fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
     };
     match (verdict, deciding.as_slice()) {
         (Verdict::Pass, _) => format!("Every clause that could be checked is met.{tail}"),
-        (_, [only]) => format!(
-            "{} {}: {}{tail}",
-            only.number,
-            only.title,
-            super::prose::sentence(&only.note)
-        ),
+        (_, [only]) => {
+            format!("{} {}: {}{tail}", only.number, only.title, super::prose::sentence(&only.note))
+        }
         (_, many) => {
             let names: Vec<String> = many.iter().map(|f| format!("{} {}", f.number, f.title)).collect();
             format!("{}.{tail}", names.join("; "))
@@ -115,14 +106,8 @@ const STEPS: [(&str, &str); 8] = [
         "Measure",
         "Second sheet of each inlet: write what the tape says beside every planned run. Where it differs, cut nothing; tell the crew lead, who has the job worked out anew.",
     ),
-    (
-        "Look behind",
-        "Read the cautions on this cover; find wires, pipes and gas before the bit goes in.",
-    ),
-    (
-        "Bore and set",
-        "Bores as the findings allow. Frames or boxes plumb and firm.",
-    ),
+    ("Look behind", "Read the cautions on this cover; find wires, pipes and gas before the bit goes in."),
+    ("Bore and set", "Bores as the findings allow. Frames or boxes plumb and firm."),
     (
         "Cut and dry-fit",
         "Square cut, ends deburred inside and out, mark written on each tube, insertion mark and alignment line drawn, whole raceway dry-fitted.",
@@ -150,10 +135,7 @@ fn facts(worked: &Worked) -> Vec<Cell> {
         Cell::new("Date", job.date.to_string()),
         Cell::new("House built", built),
         Cell::new("Power unit", job.unit.model.name.clone()),
-        Cell::new(
-            "Judged by",
-            format!("{}, revision {}", worked.work.standard.title, job.standard),
-        ),
+        Cell::new("Judged by", format!("{}, revision {}", worked.work.standard.title, job.standard)),
     ]
 }
 
@@ -196,10 +178,7 @@ fn index(out: &Outline, here: &Place) -> Vec<IndexRow> {
 
 /// The packet in other forms.
 fn forms(out: &Outline, here: &Place) -> Vec<Link> {
-    let mut forms = vec![Link {
-        href: here.to("index.html", ""),
-        text: "Cover of the set".into(),
-    }];
+    let mut forms = vec![Link { href: here.to("index.html", ""), text: "Cover of the set".into() }];
     if !here.whole_packet {
         forms.push(Link {
             href: here.to(&format!("{}/packet.html", out.folder), ""),
@@ -219,9 +198,5 @@ fn job_phases(worked: &Worked, here: &Place) -> Vec<PhaseList> {
         name: phase_name(phase),
         lines: clause_lines(worked.work.standard, Per::Job, phase, None, here),
     };
-    PHASES
-        .map(list)
-        .into_iter()
-        .filter(|phase| !phase.lines.is_empty())
-        .collect()
+    PHASES.map(list).into_iter().filter(|phase| !phase.lines.is_empty()).collect()
 }

@@ -37,12 +37,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletCut
         runs: run_rows(say, part),
         bends: bend_rows(say, route, worked.work.catalog.tube.outside_m),
         tubes: tube_rows(say, route, part.cuts, &joints::raceway_sockets(worked, part)),
-        joints: joint_table(
-            say,
-            &raceway_joints,
-            worked.work.standard,
-            Some(&part.inlet.valve),
-        ),
+        joints: joint_table(say, &raceway_joints, worked.work.standard, Some(&part.inlet.valve)),
         stop: stop_words(worked, part),
         joint_svg: inlined(pictures.joint.as_deref(), &format!("i{}j-", part.index + 1)),
     }
@@ -77,16 +72,8 @@ fn run_rows(say: Say, part: &InletPart) -> Vec<RunRow> {
 
 /// `valve to B1`; runs that follow on from each other in one leg are told apart.
 fn run_ends(leg: usize, bends: usize, part: usize, parts: usize) -> String {
-    let from = if leg == 0 {
-        "valve".to_string()
-    } else {
-        format!("B{leg}")
-    };
-    let to = if leg == bends {
-        "stop".to_string()
-    } else {
-        format!("B{}", leg + 1)
-    };
+    let from = if leg == 0 { "valve".to_string() } else { format!("B{leg}") };
+    let to = if leg == bends { "stop".to_string() } else { format!("B{}", leg + 1) };
     if parts == 1 {
         return format!("{from} to {to}");
     }
@@ -96,23 +83,11 @@ fn run_ends(leg: usize, bends: usize, part: usize, parts: usize) -> String {
 /// What a stretch of a leg is bored through, measured from the start of its run.
 fn crossings(say: Say, part: &InletPart, leg: usize, (from_m, to_m): (f64, f64)) -> Vec<String> {
     let inside = |at: f64| at >= from_m - 1e-9 && at < to_m - 1e-9;
-    let here = part
-        .figures
-        .crossings
-        .iter()
-        .filter(|c| c.leg == leg && inside(c.at_m));
+    let here = part.figures.crossings.iter().filter(|c| c.leg == leg && inside(c.at_m));
     here.map(|c| {
-        let hole = c
-            .crossing
-            .hole_m
-            .map(|m| format!(", bore {}", say.length(m)))
-            .unwrap_or_default();
+        let hole = c.crossing.hole_m.map(|m| format!(", bore {}", say.length(m))).unwrap_or_default();
         let wants = c.outcome().map_or(": not checked", bore_words);
-        format!(
-            "{} at {}{hole}{wants}",
-            c.member_words(),
-            say.length(c.at_m - from_m)
-        )
+        format!("{} at {}{hole}{wants}", c.member_words(), say.length(c.at_m - from_m))
     })
     .collect()
 }

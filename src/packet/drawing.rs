@@ -39,11 +39,7 @@ pub fn sheet(
     InletDrawing {
         elevation_svg: inline(&pictures.elevation, "e"),
         plan_svg: inline(&pictures.plan, "p"),
-        isometric_svg: pictures
-            .isometric
-            .as_deref()
-            .map(|svg| inline(svg, "x"))
-            .unwrap_or_default(),
+        isometric_svg: pictures.isometric.as_deref().map(|svg| inline(svg, "x")).unwrap_or_default(),
         route_words: route_words(
             worked.work.say,
             part.route,
@@ -99,25 +95,14 @@ fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
         Cell::new("Hose path", say.length(route.hose_path_m)),
         Cell::new("Hose", with_size(&hose.name, &say.length(hose.length_m))),
         Cell::new("Room", format!("{} {side}", say.length(room))),
-        Cell::new(
-            "Bends",
-            format!(
-                "{} in {}",
-                say.angle(route.bend_total_deg),
-                bends(route.bends.len())
-            ),
-        ),
+        Cell::new("Bends", format!("{} in {}", say.angle(route.bend_total_deg), bends(route.bends.len()))),
         Cell::new("Valve", part.inlet.valve.name.clone()),
     ]
 }
 
 /// A part's name with its size, once: a name often says it already.
 pub fn with_size(name: &str, size: &str) -> String {
-    if name.contains(size) {
-        name.to_string()
-    } else {
-        format!("{name}, {size}")
-    }
+    if name.contains(size) { name.to_string() } else { format!("{name}, {size}") }
 }
 
 /// `1 bend`, `3 bends`.
@@ -129,9 +114,6 @@ fn bends(count: usize) -> String {
 fn files(part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
     let name = format!("{}/{}", out.folder, elevation_file(&part.inlet.id));
     [("svg", "Elevation alone, to zoom"), ("png", "as a picture")]
-        .map(|(ending, text)| Link {
-            href: at.to(&format!("{name}.{ending}"), ""),
-            text: text.into(),
-        })
+        .map(|(ending, text)| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() })
         .into()
 }

@@ -48,12 +48,7 @@ pub struct WorkingRow {
 pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletFigures {
     let (say, figures) = (worked.work.say, part.figures);
     let mut rows = Vec::new();
-    rows.extend(
-        figures
-            .effort
-            .iter()
-            .flat_map(|effort| effort_rows(say, effort, &figures.available_n)),
-    );
+    rows.extend(figures.effort.iter().flat_map(|effort| effort_rows(say, effort, &figures.available_n)));
     rows.extend(figures.air.iter().flat_map(|air| air_rows(say, air)));
     rows.extend(figures.wire.iter().map(|wire| wire_row(say, wire)));
     let prefix = format!("i{}f-", part.index + 1);
@@ -61,15 +56,8 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletFig
     InletFigures {
         figures: rows,
         passage: passage_rows(say, passage),
-        effort_svg: pictures
-            .effort
-            .as_deref()
-            .map(|svg| with_prefix(svg, &prefix))
-            .unwrap_or_default(),
-        workings: slice_at(worked.workings, part.index)
-            .iter()
-            .map(working_row)
-            .collect(),
+        effort_svg: pictures.effort.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
+        workings: slice_at(worked.workings, part.index).iter().map(working_row).collect(),
         wanting: wanting(figures),
     }
 }
@@ -79,11 +67,7 @@ fn effort_rows(say: Say, effort: &EffortFigures, available: &Result<f64, String>
     let (draw_in, pull_out) = (&effort.draw_in, &effort.pull_out);
     let means = match available {
         Ok(n) => {
-            let enough = if *n >= draw_in.worst_n {
-                "enough"
-            } else {
-                "not enough"
-            };
+            let enough = if *n >= draw_in.worst_n { "enough" } else { "not enough" };
             format!("the suction gives {}: {enough}", say.force(*n))
         }
         Err(why) => why.clone(),
@@ -136,11 +120,7 @@ fn wire_row(say: Say, wire: &WireFigures) -> FigureRow {
     FigureRow {
         name: "Control wire",
         value: say.length(wire.length_m),
-        means: format!(
-            "drops {:.2} V, {:.1} % of its supply",
-            wire.drop_v,
-            wire.drop_share * 100.0
-        ),
+        means: format!("drops {:.2} V, {:.1} % of its supply", wire.drop_v, wire.drop_share * 100.0),
     }
 }
 

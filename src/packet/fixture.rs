@@ -22,20 +22,14 @@ impl Fixture {
 
     /// The job as the sheets take it.
     pub fn worked<'a>(&'a self, work: &'a Work<'a>) -> Worked<'a> {
-        Worked {
-            firm: &self.firm,
-            work,
-            workings: &self.workings,
-        }
+        Worked { firm: &self.firm, work, workings: &self.workings }
     }
 }
 
 /// The job.
 pub fn gull_cottage() -> Fixture {
     let kinds = kinds();
-    let firm = read_firm("company.yaml", FIRM, &["2025-1", "2026-1"])
-        .0
-        .expect("a firm");
+    let firm = read_firm("company.yaml", FIRM, &["2025-1", "2026-1"]).0.expect("a firm");
     let (catalog, faults) = read_catalog(&CATALOG);
     assert!(faults.is_empty(), "{faults:?}");
     let catalog = catalog.expect("a catalog");
@@ -43,13 +37,7 @@ pub fn gull_cottage() -> Fixture {
     let standards = vec![standard(OLD_STANDARD), standard(STANDARD)];
     let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards).expect("a job");
     job.key = "harbour/gull-cottage".into();
-    Fixture {
-        firm,
-        catalog,
-        standards,
-        job,
-        workings: vec![vec![working()]],
-    }
+    Fixture { firm, catalog, standards, job, workings: vec![vec![working()]] }
 }
 
 /// Pictures that stand in for drawings.
@@ -105,14 +93,8 @@ standard: \"2026-1\"
 
 const CATALOG: [(&str, &str); 4] = [
     ("hoses.yaml", include_str!("../../content/catalog/hoses.yaml")),
-    (
-        "tube-and-fittings.yaml",
-        include_str!("../../content/catalog/tube-and-fittings.yaml"),
-    ),
-    (
-        "units-and-wire.yaml",
-        include_str!("../../content/catalog/units-and-wire.yaml"),
-    ),
+    ("tube-and-fittings.yaml", include_str!("../../content/catalog/tube-and-fittings.yaml")),
+    ("units-and-wire.yaml", include_str!("../../content/catalog/units-and-wire.yaml")),
     ("valves.yaml", include_str!("../../content/catalog/valves.yaml")),
 ];
 

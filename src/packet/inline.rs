@@ -17,10 +17,7 @@ pub fn with_prefix(svg: &str, prefix: &str) -> String {
         rest = &rest[after..];
         if mark.starts_with(" aria-") {
             let end = rest.find('"').unwrap_or(rest.len());
-            let ids: Vec<String> = rest[..end]
-                .split_whitespace()
-                .map(|id| format!("{prefix}{id}"))
-                .collect();
+            let ids: Vec<String> = rest[..end].split_whitespace().map(|id| format!("{prefix}{id}")).collect();
             out.push_str(&ids.join(" "));
             rest = &rest[end..];
         } else {
@@ -32,21 +29,12 @@ pub fn with_prefix(svg: &str, prefix: &str) -> String {
 }
 
 /// What stands before an id in an SVG.
-const MARKS: [&str; 6] = [
-    " id=\"",
-    "url(#",
-    " href=\"#",
-    " xlink:href=\"#",
-    " aria-labelledby=\"",
-    " aria-describedby=\"",
-];
+const MARKS: [&str; 6] =
+    [" id=\"", "url(#", " href=\"#", " xlink:href=\"#", " aria-labelledby=\"", " aria-describedby=\""];
 
 /// The nearest of the marks and where it begins.
 fn next_mark(text: &str) -> Option<(usize, &'static str)> {
-    MARKS
-        .iter()
-        .filter_map(|mark| Some((text.find(mark)?, *mark)))
-        .min()
+    MARKS.iter().filter_map(|mark| Some((text.find(mark)?, *mark))).min()
 }
 
 #[cfg(test)]

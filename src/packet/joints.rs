@@ -58,12 +58,7 @@ pub fn trunk(worked: &Worked, index: usize) -> Vec<Joint> {
     else {
         return Vec::new();
     };
-    line(
-        &laid.route,
-        slice_at(&worked.work.cuts.trunks, index),
-        &sockets,
-        1,
-    )
+    line(&laid.route, slice_at(&worked.work.cuts.trunks, index), &sockets, 1)
 }
 
 /// What a raceway seats in.
@@ -91,19 +86,12 @@ pub fn onward_sockets<'a>(worked: &Worked<'a>, part: &InletPart) -> Option<Socke
 
 /// What a trunk seats in; `None` where there is no such trunk.
 pub fn trunk_sockets<'a>(worked: &Worked<'a>, index: usize) -> Option<Sockets<'a>> {
-    let (laid, planned) = (
-        worked.work.routes.trunks.get(index)?,
-        worked.work.job.trunks.get(index)?,
-    );
+    let (laid, planned) = (worked.work.routes.trunks.get(index)?, worked.work.job.trunks.get(index)?);
     Some(Sockets {
         start: ("start".into(), None),
         far: far_socket(worked, &planned.into),
         coupling_m: coupling(worked.work.catalog, Purpose::Trunk).and_then(|c| c.socket_m),
-        joinings: laid
-            .joinings
-            .iter()
-            .map(|joining| (joining, worked.owner_name(&joining.by)))
-            .collect(),
+        joinings: laid.joinings.iter().map(|joining| (joining, worked.owner_name(&joining.by))).collect(),
     })
 }
 
@@ -116,14 +104,7 @@ pub fn line(route: &Route, cuts: &[TubeCut], sockets: &Sockets, first: usize) ->
         let start_m = start_station_m(route, tube, sockets);
         for (from, to, insertion_m, along_m) in ends(route, tube, cut, sockets) {
             let mark = format!("J{}", first + joints.len());
-            joints.push(Joint {
-                mark,
-                from,
-                to,
-                insertion_m,
-                station_m: start_m + along_m,
-                amiss,
-            });
+            joints.push(Joint { mark, from, to, insertion_m, station_m: start_m + along_m, amiss });
         }
     }
     joints
@@ -133,18 +114,12 @@ pub fn line(route: &Route, cuts: &[TubeCut], sockets: &Sockets, first: usize) ->
 pub fn seat(end: End, route: &Route, sockets: &Sockets) -> Socket {
     match end {
         End::Valve | End::Start => sockets.start.clone(),
-        End::Bend(n) => (
-            format!("B{n}"),
-            bend(route, n).and_then(|b| b.fitting.as_ref()?.socket_m),
-        ),
+        End::Bend(n) => (format!("B{n}"), bend(route, n).and_then(|b| b.fitting.as_ref()?.socket_m)),
         // An onward path starts at the stop and a raceway ends there; each has its own side of it.
         End::Stop if sockets.start.0 == "stop" => sockets.start.clone(),
         End::Stop | End::Far => sockets.far.clone(),
         End::Joining(i) => match sockets.joinings.get(i) {
-            Some((joining, by)) => (
-                format!("{} from {by}", joining.fitting.name),
-                joining.fitting.socket_m,
-            ),
+            Some((joining, by)) => (format!("{} from {by}", joining.fitting.name), joining.fitting.socket_m),
             None => ("junction".into(), None),
         },
     }
@@ -158,15 +133,8 @@ pub fn stop(catalog: &Catalog) -> Option<&Fitting> {
 
 /// The coupling for raceways or for the tube beyond them.
 fn coupling(catalog: &Catalog, purpose: Purpose) -> Option<&Fitting> {
-    let couplings = || {
-        catalog
-            .fittings
-            .iter()
-            .filter(|f| matches!(f.kind, FittingKind::Coupling(_)))
-    };
-    couplings()
-        .find(|f| f.purpose == purpose)
-        .or_else(|| couplings().find(|f| f.purpose == Purpose::Either))
+    let couplings = || catalog.fittings.iter().filter(|f| matches!(f.kind, FittingKind::Coupling(_)));
+    couplings().find(|f| f.purpose == purpose).or_else(|| couplings().find(|f| f.purpose == Purpose::Either))
 }
 
 /// The joints of one tube: from, to, depth of the socket, and how far along the tube its end is.
@@ -181,34 +149,19 @@ fn ends(
     let Some(cut) = cut.filter(|cut| !cut.pieces.is_empty()) else {
         let end_m = tube.clear_m.max(0.0);
         let first = (tube.from != End::Start).then(|| (from, tube.mark.clone(), from_m, 0.0));
-        return first
-            .into_iter()
-            .chain([(tube.mark.clone(), to, to_m, end_m)])
-            .collect();
+        return first.into_iter().chain([(tube.mark.clone(), to, to_m, end_m)]).collect();
     };
     let mut joints = Vec::new();
     let last = cut.pieces.len() - 1;
     for (place, piece) in cut.pieces.iter().enumerate() {
-        let before = if place == 0 {
-            (from.clone(), from_m)
-        } else {
-            ("coupling".into(), sockets.coupling_m)
-        };
-        let after = if place == last {
-            (to.clone(), to_m)
-        } else {
-            ("coupling".into(), sockets.coupling_m)
-        };
+        let before =
+            if place == 0 { (from.clone(), from_m) } else { ("coupling".into(), sockets.coupling_m) };
+        let after = if place == last { (to.clone(), to_m) } else { ("coupling".into(), sockets.coupling_m) };
         // The open start of a trunk is no joint until something joins there.
         if place > 0 || tube.from != End::Start {
             joints.push((before.0, piece.mark.clone(), before.1, piece.from_m));
         }
-        joints.push((
-            piece.mark.clone(),
-            after.0,
-            after.1,
-            piece.from_m + piece.length_m,
-        ));
+        joints.push((piece.mark.clone(), after.0, after.1, piece.from_m + piece.length_m));
     }
     joints
 }
@@ -236,12 +189,7 @@ fn far_socket(worked: &Worked, into: &Into) -> Socket {
     match into {
         Into::Unit => ("unit".into(), None),
         Into::Trunk { trunk, with, .. } => {
-            let id = worked
-                .work
-                .job
-                .trunks
-                .get(*trunk)
-                .map_or("trunk", |trunk| &trunk.id);
+            let id = worked.work.job.trunks.get(*trunk).map_or("trunk", |trunk| &trunk.id);
             (format!("{} on {id}", with.name), with.socket_m)
         }
     }

@@ -34,19 +34,10 @@ pub struct LineTable {
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
     let onward = worked.inlets().filter_map(|part| onward_table(worked, &part));
-    let trunks = worked
-        .work
-        .job
-        .trunks
-        .iter()
-        .enumerate()
-        .filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
+    let trunks =
+        worked.work.job.trunks.iter().enumerate().filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
     Lines {
-        key_plan_svg: pictures
-            .key_plan
-            .as_deref()
-            .map(|svg| with_prefix(svg, "key-"))
-            .unwrap_or_default(),
+        key_plan_svg: pictures.key_plan.as_deref().map(|svg| with_prefix(svg, "key-")).unwrap_or_default(),
         key_isometric_svg: pictures
             .key_isometric
             .as_deref()
@@ -81,12 +72,7 @@ fn onward_table(worked: &Worked, part: &InletPart) -> Option<LineTable> {
         route_words: route_words(say, &laid.route, leaves, "the stop", &end),
         closure: closure_words(say, laid.closure.as_ref()),
         bends: bend_rows(say, &laid.route, worked.work.catalog.tube.outside_m),
-        tubes: tube_rows(
-            say,
-            &laid.route,
-            part.onward_cuts,
-            &joints::onward_sockets(worked, part)?,
-        ),
+        tubes: tube_rows(say, &laid.route, part.onward_cuts, &joints::onward_sockets(worked, part)?),
         joints: joint_table(say, &joints::onward(worked, part), worked.work.standard, None),
     })
 }
@@ -112,11 +98,7 @@ fn arrival(worked: &Worked, into: &Into) -> String {
         Into::Unit => "the unit".into(),
         Into::Trunk { trunk, at_m, with } => {
             let id = worked.work.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
-            format!(
-                "the {} on trunk {id} at {}",
-                with.name,
-                worked.work.say.length(*at_m)
-            )
+            format!("the {} on trunk {id} at {}", with.name, worked.work.say.length(*at_m))
         }
     }
 }
@@ -126,9 +108,5 @@ fn closure_words(say: Say, closure: Option<&Closure>) -> String {
     let Some(closure) = closure else {
         return String::new();
     };
-    format!(
-        "Arrives {} from {}, as the places are given.",
-        say.length(closure.misclosure_m()),
-        closure.place
-    )
+    format!("Arrives {} from {}, as the places are given.", say.length(closure.misclosure_m()), closure.place)
 }

@@ -46,11 +46,7 @@ pub enum Body {
 /// The sheets of a packet that stand on one page: those of one file, or all on the packet's own page.
 pub fn sheets(worked: &Worked, pictures: &JobPictures, out: &Outline, here: &Place) -> Vec<Sheet<Body>> {
     let wanted = |entry: &&Entry| here.whole_packet || out.page(entry) == here.path();
-    out.entries
-        .iter()
-        .filter(wanted)
-        .filter_map(|entry| sheet(worked, pictures, out, entry, here))
-        .collect()
+    out.entries.iter().filter(wanted).filter_map(|entry| sheet(worked, pictures, out, entry, here)).collect()
 }
 
 /// One sheet; `None` only for an inlet without a route.
@@ -63,11 +59,7 @@ fn sheet(
 ) -> Option<Sheet<Body>> {
     Some(Sheet {
         number: entry.number.clone(),
-        title: if entry.kind == Kind::Cover {
-            worked.work.job.title.clone()
-        } else {
-            entry.title.clone()
-        },
+        title: if entry.kind == Kind::Cover { worked.work.job.title.clone() } else { entry.title.clone() },
         lead: lead(entry.kind).into(),
         block: title_block(worked, out, entry, here),
         body: body(worked, pictures, out, entry.kind, here)?,

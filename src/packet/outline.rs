@@ -49,13 +49,7 @@ impl Outline {
         let mut entries = vec![
             entry(Kind::Cover, 0, 1, "Job cover", "index"),
             entry(Kind::Takeoff, 0, 2, "Takeoff and cutting plan", "takeoff"),
-            entry(
-                Kind::Lines,
-                0,
-                3,
-                "Key plan and the lines beyond the stops",
-                "lines",
-            ),
+            entry(Kind::Lines, 0, 3, "Key plan and the lines beyond the stops", "lines"),
             entry(Kind::Owner, 0, 4, "For the homeowner", "owner"),
         ];
         for (index, (inlet, file)) in job.inlets.iter().zip(inlet_files(job)).enumerate() {
@@ -68,10 +62,7 @@ impl Outline {
             add(Kind::Check(index), 3, "checks and readings");
             add(Kind::Figures(index), 4, "figures and workings");
         }
-        Outline {
-            folder: job_folder(&job.key),
-            entries,
-        }
+        Outline { folder: job_folder(&job.key), entries }
     }
 
     /// Path of a sheet's page under `site/`.
@@ -81,11 +72,7 @@ impl Outline {
 
     /// Link from here to a sheet of this packet.
     pub fn link(&self, here: &Place, entry: &Entry) -> String {
-        let page = if here.whole_packet {
-            here.path().to_string()
-        } else {
-            self.page(entry)
-        };
+        let page = if here.whole_packet { here.path().to_string() } else { self.page(entry) };
         // The first sheet of a page is reached by the page alone.
         let first = self.entries.iter().find(|e| e.file == entry.file);
         let top = !here.whole_packet && page != here.path() && first == Some(entry);
@@ -117,15 +104,8 @@ pub fn job_folder(key: &str) -> String {
 
 /// Title block of a sheet of a packet.
 pub fn title_block(worked: &Worked, outline: &Outline, entry: &Entry, here: &Place) -> TitleBlock {
-    let place = outline
-        .entries
-        .iter()
-        .position(|e| e == entry)
-        .unwrap_or_default();
-    let link = |entry: &Entry| Link {
-        href: outline.link(here, entry),
-        text: entry.number.clone(),
-    };
+    let place = outline.entries.iter().position(|e| e == entry).unwrap_or_default();
+    let link = |entry: &Entry| Link { href: outline.link(here, entry), text: entry.number.clone() };
     let before = place.checked_sub(1).and_then(|i| outline.entries.get(i));
     TitleBlock {
         firm: worked.firm.name.clone(),
@@ -135,10 +115,7 @@ pub fn title_block(worked: &Worked, outline: &Outline, entry: &Entry, here: &Pla
         stamp: stamp(worked, entry.kind),
         previous: before.map(link),
         next: outline.entries.get(place + 1).map(link),
-        index: Link {
-            href: outline.link(here, &outline.entries[0]),
-            text: "Sheet index".into(),
-        },
+        index: Link { href: outline.link(here, &outline.entries[0]), text: "Sheet index".into() },
     }
 }
 
@@ -177,12 +154,7 @@ fn stamp(worked: &Worked, kind: Kind) -> Option<super::sheet::Stamp> {
 
 /// One entry.
 fn entry(kind: Kind, group: usize, nth: usize, title: &str, file: &str) -> Entry {
-    Entry {
-        kind,
-        number: format!("J-{group}.{nth}"),
-        title: title.into(),
-        file: format!("{file}.html"),
-    }
+    Entry { kind, number: format!("J-{group}.{nth}"), title: title.into(), file: format!("{file}.html") }
 }
 
 /// An id as a file name: itself, unless it would lead elsewhere.

@@ -56,10 +56,7 @@ const TROUBLE: [(&str, &str); 3] = [
         "The hose will not come in",
         "Hold the handle's opening shut with your palm: suction then pulls harder. If it stops at the same place twice, do not force it; call us.",
     ),
-    (
-        "Weak suction",
-        "See that every other inlet is shut, then empty the unit and look at its filter.",
-    ),
+    ("Weak suction", "See that every other inlet is shut, then empty the unit and look at its filter."),
     (
         "Something is stuck",
         "Switch off. Push nothing down the hose. Tell us what it was and which inlet; we know the place where it lies.",
@@ -80,10 +77,7 @@ fn valve_uses(worked: &Worked) -> Vec<ValveUse> {
     }
     kinds
         .into_iter()
-        .map(|(valve, names)| ValveUse {
-            inlets: listed(&names),
-            lines: valve::words(valve).owner,
-        })
+        .map(|(valve, names)| ValveUse { inlets: listed(&names), lines: valve::words(valve).owner })
         .collect()
 }
 

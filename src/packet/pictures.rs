@@ -27,9 +27,7 @@ const DETAIL_MM: (f64, f64) = (120.0, 55.0);
 pub fn pictures(work: &Work) -> JobPictures {
     let key = key(work, "key", "Key plan");
     JobPictures {
-        inlets: (0..work.job.inlets.len())
-            .map(|i| inlet_pictures(work, i))
-            .collect(),
+        inlets: (0..work.job.inlets.len()).map(|i| inlet_pictures(work, i)).collect(),
         key_plan: key.as_ref().map(|key| draw::key_plan(key).to_svg()),
         key_isometric: key.as_ref().map(|key| draw::key_isometric(key).to_svg()),
         cutting: cutting(work).map(|picture| draw::cutting(&picture).to_svg()),
@@ -49,44 +47,26 @@ fn inlet_pictures(work: &Work, i: usize) -> Pictures {
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
 pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'a>> {
-    let inlets = work
-        .job
-        .inlets
-        .iter()
-        .zip(&work.routes.raceways)
-        .zip(&work.routes.onward);
+    let inlets = work.job.inlets.iter().zip(&work.routes.raceways).zip(&work.routes.onward);
     let alone = work.job.inlets.len() == 1;
     let mut lines = Vec::new();
     let mut placed = false;
     for ((inlet, route), onward) in inlets.filter(|((inlet, _), _)| inlet.at.is_some() || alone) {
         placed |= inlet.at.is_some();
-        lines.push(KeyLine {
-            name: inlet.name.clone(),
-            kind: KeyKind::Raceway,
-            route,
-        });
+        lines.push(KeyLine { name: inlet.name.clone(), kind: KeyKind::Raceway, route });
         lines.extend(onward.as_ref().map(|onward| KeyLine {
             name: inlet.name.clone(),
             kind: KeyKind::Onward,
             route: &onward.route,
         }));
     }
-    let trunks = work
-        .routes
-        .trunks
-        .iter()
-        .filter(|trunk| placed && trunk.anchor != Anchor::None);
+    let trunks = work.routes.trunks.iter().filter(|trunk| placed && trunk.anchor != Anchor::None);
     lines.extend(trunks.map(|trunk| KeyLine {
         name: trunk.id.clone(),
         kind: KeyKind::Trunk,
         route: &trunk.route,
     }));
-    let unit = work
-        .job
-        .unit
-        .at
-        .filter(|_| placed)
-        .map(|at| ("unit".to_owned(), at));
+    let unit = work.job.unit.at.filter(|_| placed).map(|at| ("unit".to_owned(), at));
     (!lines.is_empty()).then(|| KeyPicture {
         prefix: prefix.into(),
         title: title.into(),
@@ -99,19 +79,10 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'
 
 /// The sticks in cutting order; `None` without a plan.
 fn cutting(work: &Work) -> Option<CuttingPicture> {
-    let plan = work
-        .cuts
-        .plan
-        .as_ref()
-        .ok()
-        .filter(|plan| !plan.sticks.is_empty())?;
+    let plan = work.cuts.plan.as_ref().ok().filter(|plan| !plan.sticks.is_empty())?;
     let many = work.job.inlets.len() + work.job.trunks.len() > 1;
     let piece = |piece: &crate::material::CutPiece| Piece {
-        mark: if many {
-            format!("{} {}", piece.owner, piece.mark)
-        } else {
-            piece.mark.clone()
-        },
+        mark: if many { format!("{} {}", piece.owner, piece.mark) } else { piece.mark.clone() },
         length_m: piece.length_m,
     };
     Some(CuttingPicture {
@@ -119,11 +90,7 @@ fn cutting(work: &Work) -> Option<CuttingPicture> {
         title: "Cutting plan".into(),
         stick_m: work.catalog.tube.stick_m,
         kerf_m: work.catalog.tube.kerf_m,
-        sticks: plan
-            .sticks
-            .iter()
-            .map(|stick| stick.pieces.iter().map(piece).collect())
-            .collect(),
+        sticks: plan.sticks.iter().map(|stick| stick.pieces.iter().map(piece).collect()).collect(),
         say: work.say,
         area_mm: WIDE_MM,
     })
@@ -133,11 +100,7 @@ fn cutting(work: &Work) -> Option<CuttingPicture> {
 pub fn effort(work: &Work, i: usize) -> Option<Plot> {
     let (figures, route) = (&work.figures.inlets[i], &work.routes.raceways[i]);
     let reckoned = figures.effort.as_ref().ok()?;
-    let available = figures
-        .available_n
-        .as_ref()
-        .ok()
-        .map(|n| ("suction gives".to_owned(), *n));
+    let available = figures.available_n.as_ref().ok().map(|n| ("suction gives".to_owned(), *n));
     Some(Plot {
         prefix: format!("{}-effort", work.job.inlets[i].id),
         title: format!("{}, draw-in", work.job.inlets[i].name),
@@ -164,16 +127,9 @@ fn bend_middles(route: &Route) -> Vec<(String, f64)> {
 /// The first joint at a bend, or at the stop, whose socket depth the catalog gives.
 fn joint(work: &Work, i: usize) -> Option<JointPicture> {
     let route = &work.routes.raceways[i];
-    let stop = work
-        .catalog
-        .fittings
-        .iter()
-        .find(|f| matches!(f.kind, crate::company::FittingKind::Stop { .. }));
-    let fitting = route
-        .bends
-        .iter()
-        .find_map(|bend| bend.fitting.as_ref())
-        .or(stop)?;
+    let stop =
+        work.catalog.fittings.iter().find(|f| matches!(f.kind, crate::company::FittingKind::Stop { .. }));
+    let fitting = route.bends.iter().find_map(|bend| bend.fitting.as_ref()).or(stop)?;
     Some(JointPicture {
         prefix: format!("{}-joint", work.job.inlets[i].id),
         title: format!("{}, a joint cut open", work.job.inlets[i].name),
@@ -240,11 +196,7 @@ pub fn raceway<'a>(work: &'a Work, inlet: usize, view: &str, area_mm: (f64, f64)
         }),
         tubes: tubes(route, &work.cuts.raceways[inlet], gap_m),
         joints: joints(route, &work.cuts.raceways[inlet], gap_m),
-        crossings: figures
-            .crossings
-            .iter()
-            .map(|figure| crossing(work, figure))
-            .collect(),
+        crossings: figures.crossings.iter().map(|figure| crossing(work, figure)).collect(),
         balloons: balloons(&work.findings.inlets[inlet]),
         surroundings: surroundings(work, inlet),
         say: work.say,
@@ -261,14 +213,10 @@ fn allowance(work: &Work) -> f64 {
 }
 
 fn gap_m(work: &Work) -> f64 {
-    let couplings = work
-        .catalog
-        .fittings
-        .iter()
-        .filter_map(|fitting| match &fitting.kind {
-            crate::company::FittingKind::Coupling(coupling) => Some(coupling.gap_m),
-            _ => None,
-        });
+    let couplings = work.catalog.fittings.iter().filter_map(|fitting| match &fitting.kind {
+        crate::company::FittingKind::Coupling(coupling) => Some(coupling.gap_m),
+        _ => None,
+    });
     couplings.into_iter().next().unwrap_or(0.0)
 }
 
@@ -276,23 +224,10 @@ fn gap_m(work: &Work) -> f64 {
 pub fn tubes(route: &Route, cuts: &LineCuts, gap_m: f64) -> Vec<TubePieces> {
     let of = |(tube, cut): (&Tube, &crate::takeoff::TubeCut)| TubePieces {
         leg: tube.leg,
-        pieces: cut
-            .pieces
-            .iter()
-            .map(|p| Piece {
-                mark: p.mark.clone(),
-                length_m: p.length_m,
-            })
-            .collect(),
+        pieces: cut.pieces.iter().map(|p| Piece { mark: p.mark.clone(), length_m: p.length_m }).collect(),
         gap_m,
     };
-    route
-        .tubes
-        .iter()
-        .zip(cuts)
-        .filter(|(_, cut)| !cut.pieces.is_empty())
-        .map(of)
-        .collect()
+    route.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty()).map(of).collect()
 }
 
 /// Every joint from the valve to the stop, numbered as the joint table numbers them.
@@ -311,30 +246,19 @@ pub fn joints(route: &Route, cuts: &LineCuts, gap_m: f64) -> Vec<JointMark> {
         }
         stations.push(leg.station_m + leg.length_m - taken_m(route, tube.to));
     }
-    let mark = |(i, station_m): (usize, f64)| JointMark {
-        mark: format!("J{}", i + 1),
-        station_m,
-    };
+    let mark = |(i, station_m): (usize, f64)| JointMark { mark: format!("J{}", i + 1), station_m };
     stations.into_iter().enumerate().map(mark).collect()
 }
 
 fn taken_m(route: &Route, end: End) -> f64 {
     match end {
-        End::Bend(n) => route
-            .bends
-            .iter()
-            .find(|bend| bend.n == n)
-            .map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
         _ => 0.0,
     }
 }
 
 fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
-    let bore = figure
-        .crossing
-        .hole_m
-        .map(|m| format!(", bore {}", work.say.length(m)))
-        .unwrap_or_default();
+    let bore = figure.crossing.hole_m.map(|m| format!(", bore {}", work.say.length(m))).unwrap_or_default();
     let verdict = match figure.outcome() {
         None | Some(Outcome::MakersWord) => "not checked",
         Some(Outcome::Broken | Outcome::NeedsDoubling) => "fail",
@@ -352,18 +276,12 @@ fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
 
 /// A balloon for each fail and caution, numbered in the order of the findings, as the packet's rows are.
 pub fn balloons(findings: &[Finding]) -> Vec<Balloon> {
-    let broken = findings
-        .iter()
-        .filter(|f| matches!(f.verdict, Verdict::Fail | Verdict::Caution));
+    let broken = findings.iter().filter(|f| matches!(f.verdict, Verdict::Fail | Verdict::Caution));
     broken
         .enumerate()
         .map(|(i, finding)| Balloon {
             number: i + 1,
-            kind: if finding.verdict == Verdict::Fail {
-                BalloonKind::Fail
-            } else {
-                BalloonKind::Caution
-            },
+            kind: if finding.verdict == Verdict::Fail { BalloonKind::Fail } else { BalloonKind::Caution },
             spot: finding.spots.first().map_or(Spot::Whole, |spot| place(*spot)),
             text: format!("{}: {}", finding.title, finding.note),
         })
@@ -382,37 +300,16 @@ fn place(spot: crate::standard::Spot) -> Spot {
 
 /// What lies around, where the inlet has a place in the job's frame; its own onward path in any case.
 fn surroundings(work: &Work, inlet: usize) -> Option<Surroundings> {
-    let onward = work
-        .routes
-        .onward
-        .get(inlet)?
-        .as_ref()
-        .map(|onward| points(&onward.route))
-        .unwrap_or_default();
+    let onward =
+        work.routes.onward.get(inlet)?.as_ref().map(|onward| points(&onward.route)).unwrap_or_default();
     if work.job.inlets[inlet].at.is_none() {
-        return Some(Surroundings {
-            unit: None,
-            trunks: Vec::new(),
-            onward,
-        });
+        return Some(Surroundings { unit: None, trunks: Vec::new(), onward });
     }
-    let placed = work
-        .routes
-        .trunks
-        .iter()
-        .filter(|trunk| trunk.anchor != Anchor::None);
-    let trunks = placed
-        .map(|trunk| (trunk.id.clone(), points(&trunk.route)))
-        .collect();
-    Some(Surroundings {
-        unit: work.job.unit.at,
-        trunks,
-        onward,
-    })
+    let placed = work.routes.trunks.iter().filter(|trunk| trunk.anchor != Anchor::None);
+    let trunks = placed.map(|trunk| (trunk.id.clone(), points(&trunk.route))).collect();
+    Some(Surroundings { unit: work.job.unit.at, trunks, onward })
 }
 
 fn points(route: &Route) -> Vec<DVec3> {
-    std::iter::once(route.start)
-        .chain(route.legs.iter().map(|leg| leg.to))
-        .collect()
+    std::iter::once(route.start).chain(route.legs.iter().map(|leg| leg.to)).collect()
 }

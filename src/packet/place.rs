@@ -11,18 +11,12 @@ pub struct Place {
 impl Place {
     /// A page of the set.
     pub fn page(path: impl Into<String>) -> Place {
-        Place {
-            path: path.into(),
-            whole_packet: false,
-        }
+        Place { path: path.into(), whole_packet: false }
     }
 
     /// The page that holds a whole packet.
     pub fn packet(path: impl Into<String>) -> Place {
-        Place {
-            path: path.into(),
-            whole_packet: true,
-        }
+        Place { path: path.into(), whole_packet: true }
     }
 
     /// The page's own path under `site/`.
@@ -39,11 +33,7 @@ impl Place {
     /// assert_eq!(here.to("jobs/gull/hall.html", "J-1.2"), "#J-1.2");
     /// ```
     pub fn to(&self, target: &str, anchor: &str) -> String {
-        let tail = if anchor.is_empty() {
-            String::new()
-        } else {
-            format!("#{}", encoded(anchor))
-        };
+        let tail = if anchor.is_empty() { String::new() } else { format!("#{}", encoded(anchor)) };
         if target == self.path && !tail.is_empty() {
             return tail;
         }
@@ -52,17 +42,9 @@ impl Place {
         let folders = (from.len() - 1).min(to.len() - 1);
         let shared = (0..folders).take_while(|&i| from[i] == to[i]).count();
         let up = "../".repeat(from.len() - 1 - shared);
-        let down = to[shared..]
-            .iter()
-            .map(|part| encoded(part))
-            .collect::<Vec<_>>()
-            .join("/");
+        let down = to[shared..].iter().map(|part| encoded(part)).collect::<Vec<_>>().join("/");
         // A first part with a colon would read as a scheme; `./` keeps it a path.
-        let guard = if up.is_empty() && down.contains(':') {
-            "./"
-        } else {
-            ""
-        };
+        let guard = if up.is_empty() && down.contains(':') { "./" } else { "" };
         format!("{guard}{up}{down}{tail}")
     }
 }
@@ -100,14 +82,8 @@ mod tests {
         let here = Place::page("jobs/north/gull/index.html");
         assert_eq!(here.to("index.html", ""), "../../../index.html");
         assert_eq!(here.to("jobs/north/gull/hall.html", ""), "hall.html");
-        assert_eq!(
-            here.to("jobs/south/x/index.html", "a b"),
-            "../../south/x/index.html#a%20b"
-        );
-        assert_eq!(
-            Place::page("index.html").to("jobs/a#b?c/index.html", ""),
-            "jobs/a%23b%3Fc/index.html"
-        );
+        assert_eq!(here.to("jobs/south/x/index.html", "a b"), "../../south/x/index.html#a%20b");
+        assert_eq!(Place::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
     }
 
     #[test]

@@ -19,9 +19,7 @@ pub fn prose(markdown: &str) -> String {
 /// Markdown of one paragraph without the paragraph around it, for table cells and list lines.
 pub fn phrase(markdown: &str) -> String {
     let html = prose(markdown.trim());
-    let inner = html
-        .strip_prefix("<p>")
-        .and_then(|rest| rest.strip_suffix("</p>\n"));
+    let inner = html.strip_prefix("<p>").and_then(|rest| rest.strip_suffix("</p>\n"));
     match inner {
         Some(inner) if !inner.contains("<p>") => inner.to_string(),
         _ => html,
@@ -40,11 +38,7 @@ pub fn words(markdown: &str) -> String {
             _ => {}
         }
     }
-    out.split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-        .replace(" .", ".")
-        .replace(" ,", ",")
+    out.split_whitespace().collect::<Vec<_>>().join(" ").replace(" .", ".").replace(" ,", ",")
 }
 
 /// A sentence of a finding as it stands on paper: capital first, full stop last.
@@ -55,12 +49,7 @@ pub fn sentence(text: &str) -> String {
         return String::new();
     };
     let ended = text.ends_with(['.', '!', '?', ':']);
-    format!(
-        "{}{}{}",
-        first.to_uppercase(),
-        letters.as_str(),
-        if ended { "" } else { "." }
-    )
+    format!("{}{}{}", first.to_uppercase(), letters.as_str(), if ended { "" } else { "." })
 }
 
 /// Text inside a CSS string, everything but letters, digits and spaces written as an escape.
@@ -76,41 +65,13 @@ pub fn css_string(text: &str) -> String {
 fn tame(event: Event<'_>) -> Event<'_> {
     match event {
         Event::Html(text) | Event::InlineHtml(text) => Event::Text(text),
-        Event::Start(Tag::Link {
-            link_type,
-            dest_url,
-            title,
-            id,
-        }) => {
-            let dest_url = if is_plain_link(&dest_url) {
-                dest_url
-            } else {
-                "".into()
-            };
-            Event::Start(Tag::Link {
-                link_type,
-                dest_url,
-                title,
-                id,
-            })
+        Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
+            let dest_url = if is_plain_link(&dest_url) { dest_url } else { "".into() };
+            Event::Start(Tag::Link { link_type, dest_url, title, id })
         }
-        Event::Start(Tag::Image {
-            link_type,
-            dest_url,
-            title,
-            id,
-        }) => {
-            let dest_url = if is_plain_link(&dest_url) {
-                dest_url
-            } else {
-                "".into()
-            };
-            Event::Start(Tag::Image {
-                link_type,
-                dest_url,
-                title,
-                id,
-            })
+        Event::Start(Tag::Image { link_type, dest_url, title, id }) => {
+            let dest_url = if is_plain_link(&dest_url) { dest_url } else { "".into() };
+            Event::Start(Tag::Image { link_type, dest_url, title, id })
         }
         other => other,
     }
@@ -121,9 +82,9 @@ fn is_plain_link(link: &str) -> bool {
     let head = link.split(['/', '?', '#']).next().unwrap_or_default();
     match head.split_once(':') {
         None => true,
-        Some((scheme, _)) => ["http", "https", "mailto", "tel"]
-            .iter()
-            .any(|s| scheme.trim().eq_ignore_ascii_case(s)),
+        Some((scheme, _)) => {
+            ["http", "https", "mailto", "tel"].iter().any(|s| scheme.trim().eq_ignore_ascii_case(s))
+        }
     }
 }
 

@@ -85,10 +85,7 @@ pub struct RemedyRow {
 impl Cell {
     /// A field.
     pub fn new(label: &str, value: impl Into<String>) -> Cell {
-        Cell {
-            label: label.into(),
-            value: value.into(),
-        }
+        Cell { label: label.into(), value: value.into() }
     }
 }
 
@@ -101,20 +98,14 @@ impl From<Verdict> for Stamp {
             Verdict::Caution => "caution",
             Verdict::Fail => "fail",
         };
-        Stamp {
-            word: verdict.word().into(),
-            shape,
-        }
+        Stamp { word: verdict.word().into(), shape }
     }
 }
 
 impl Stamp {
     /// The stamp of a job whose file could not be read.
     pub fn unread() -> Stamp {
-        Stamp {
-            word: "unread".into(),
-            shape: "unread",
-        }
+        Stamp { word: "unread".into(), shape: "unread" }
     }
 }
 
@@ -127,10 +118,7 @@ pub fn finding_rows(
     here: &Place,
 ) -> Vec<FindingRow> {
     let row = |(finding, balloon): (&Finding, Option<usize>)| {
-        (
-            finding.verdict,
-            finding_row(finding, balloon, offers, (revision, here)),
-        )
+        (finding.verdict, finding_row(finding, balloon, offers, (revision, here)))
     };
     let mut rows: Vec<(Verdict, FindingRow)> = findings.iter().zip(balloons(findings)).map(row).collect();
     rows.sort_by_key(|(verdict, _)| std::cmp::Reverse(*verdict));
@@ -154,11 +142,7 @@ pub fn balloons(findings: &[Finding]) -> Vec<Option<usize>> {
 
 /// The page of a clause, under `site/`.
 pub fn clause_page(revision: &str, clause: &str) -> String {
-    format!(
-        "standard/{}/{}.html",
-        super::place::slug(revision),
-        super::place::slug(clause)
-    )
+    format!("standard/{}/{}.html", super::place::slug(revision), super::place::slug(clause))
 }
 
 /// One finding as a row.
@@ -192,20 +176,10 @@ fn remedies(finding: &Finding, tried: Option<&Offers>) -> Vec<RemedyRow> {
         return offers.iter().enumerate().map(row).collect();
     }
     let then = tried.map_or_else(String::new, |tried| {
-        format!(
-            "No single change was found that mends this and breaks nothing else ({} tried).",
-            tried.tried
-        )
+        format!("No single change was found that mends this and breaks nothing else ({} tried).", tried.tried)
     });
     let words = finding.remedy.as_deref().map(sentence);
-    words
-        .into_iter()
-        .map(|words| RemedyRow {
-            lead: "Remedy",
-            words,
-            then: then.clone(),
-        })
-        .collect()
+    words.into_iter().map(|words| RemedyRow { lead: "Remedy", words, then: then.clone() }).collect()
 }
 
 /// `Set aside by crew lead: finished soffit.`

@@ -70,21 +70,13 @@ pub struct JointRow {
 
 /// The bends of a line; `outside_m` is the tube's outside, for the alignment marks.
 pub fn bend_rows(say: Say, route: &Route, outside_m: f64) -> Vec<BendRow> {
-    route
-        .bends
-        .iter()
-        .map(|bend| bend_row(say, bend, outside_m))
-        .collect()
+    route.bends.iter().map(|bend| bend_row(say, bend, outside_m)).collect()
 }
 
 /// The tubes of a line in order of assembly.
 pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], sockets: &Sockets) -> Vec<TubeRow> {
     let row = |(tube, cut): (&crate::route::Tube, &TubeCut)| {
-        let between = format!(
-            "{} to {}",
-            seat(tube.from, route, sockets).0,
-            seat(tube.to, route, sockets).0
-        );
+        let between = format!("{} to {}", seat(tube.from, route, sockets).0, seat(tube.to, route, sockets).0);
         tube_row(say, cut, between)
     };
     route.tubes.iter().zip(cuts).map(row).collect()
@@ -134,10 +126,7 @@ pub fn arc_round_tube_m(roll_deg: f64, outside_m: f64) -> f64 {
 
 /// One bend.
 fn bend_row(say: Say, bend: &Bend, outside_m: f64) -> BendRow {
-    let name = bend
-        .fitting
-        .as_ref()
-        .map_or("none in the catalog", |fitting| &fitting.name);
+    let name = bend.fitting.as_ref().map_or("none in the catalog", |fitting| &fitting.name);
     BendRow {
         mark: format!("B{}", bend.n),
         fitting: with_size(name, &say.angle(bend.angle_deg)),
@@ -160,11 +149,7 @@ fn align_words(say: Say, bend: &Bend, outside_m: f64) -> String {
             if roll.abs() > 180.0 - IN_LINE_DEG {
                 return format!("{arc} round from the line of B{before}, right across");
             }
-            let way = if roll > 0.0 {
-                "clockwise"
-            } else {
-                "counter-clockwise"
-            };
+            let way = if roll > 0.0 { "clockwise" } else { "counter-clockwise" };
             format!("{arc} {way} round from the line of B{before}")
         }
     }
@@ -182,16 +167,8 @@ fn tube_row(say: Say, cut: &TubeCut, between: String) -> TubeRow {
         } else {
             format!("{} short", say.length(-cut.clear_m))
         },
-        pieces: if several {
-            cut.pieces.iter().map(words).collect()
-        } else {
-            Vec::new()
-        },
-        problem: cut
-            .problem
-            .as_deref()
-            .map(super::prose::sentence)
-            .unwrap_or_default(),
+        pieces: if several { cut.pieces.iter().map(words).collect() } else { Vec::new() },
+        problem: cut.problem.as_deref().map(super::prose::sentence).unwrap_or_default(),
     }
 }
 
@@ -201,9 +178,7 @@ fn joint_row(say: Say, joint: &Joint) -> JointRow {
         mark: joint.mark.clone(),
         from: joint.from.clone(),
         to: joint.to.clone(),
-        insertion: joint
-            .insertion_m
-            .map_or_else(|| "measure the socket".into(), |m| say.length(m)),
+        insertion: joint.insertion_m.map_or_else(|| "measure the socket".into(), |m| say.length(m)),
         amiss: joint.amiss,
     }
 }

@@ -46,39 +46,20 @@ pub struct StickMark {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
-    let sticks: &[CutStick] = worked
-        .work
-        .cuts
-        .plan
-        .as_ref()
-        .map(|plan| plan.sticks.as_slice())
-        .unwrap_or_default();
+    let sticks: &[CutStick] =
+        worked.work.cuts.plan.as_ref().map(|plan| plan.sticks.as_slice()).unwrap_or_default();
     let item = |item: &Item| ItemRow {
         part: item.part.clone(),
         // A part named after its kind is not named twice.
-        kind: if item.part.contains(&item.kind) {
-            String::new()
-        } else {
-            item.kind.clone()
-        },
+        kind: if item.part.contains(&item.kind) { String::new() } else { item.kind.clone() },
         count: amount(worked.work.say, item),
         note: item.note.clone(),
     };
     Takeoff {
         items: worked.work.items.iter().map(item).collect(),
-        sticks: beside(
-            sticks
-                .iter()
-                .enumerate()
-                .map(|(i, stick)| stick_row(worked, i + 1, stick))
-                .collect(),
-        ),
+        sticks: beside(sticks.iter().enumerate().map(|(i, stick)| stick_row(worked, i + 1, stick)).collect()),
         summary: summary(worked),
-        cutting_svg: pictures
-            .cutting
-            .as_deref()
-            .map(|svg| with_prefix(svg, "cut-"))
-            .unwrap_or_default(),
+        cutting_svg: pictures.cutting.as_deref().map(|svg| with_prefix(svg, "cut-")).unwrap_or_default(),
         kerf: worked.work.say.length(worked.work.catalog.tube.kerf_m),
     }
 }

@@ -5,9 +5,7 @@ use super::tables::{arc_round_tube_m, beside, roll_words};
 use super::*;
 use crate::measure::{Lengths, Say};
 
-const FT: Say = Say {
-    lengths: Lengths::FtIn,
-};
+const FT: Say = Say { lengths: Lengths::FtIn };
 
 #[test]
 fn joints_run_from_valve_to_stop_with_no_end_left_out() {
@@ -16,20 +14,10 @@ fn joints_run_from_valve_to_stop_with_no_end_left_out() {
     let worked = fixture.worked(&work);
     let part = worked.inlets().next().unwrap();
     let list = joints::raceway(&worked, &part);
-    let told: Vec<String> = list
-        .iter()
-        .map(|j| format!("{} {}-{}", j.mark, j.from, j.to))
-        .collect();
+    let told: Vec<String> = list.iter().map(|j| format!("{} {}-{}", j.mark, j.from, j.to)).collect();
     assert_eq!(
         told[..6],
-        [
-            "J1 valve-A1",
-            "J2 A1-B1",
-            "J3 B1-A2a",
-            "J4 A2a-coupling",
-            "J5 coupling-A2b",
-            "J6 A2b-B2"
-        ]
+        ["J1 valve-A1", "J2 A1-B1", "J3 B1-A2a", "J4 A2a-coupling", "J5 coupling-A2b", "J6 A2b-B2"]
     );
     assert_eq!(list.last().unwrap().to, "stop");
     // Every piece has two ends: twice as many joints as pieces.
@@ -46,11 +34,7 @@ fn a_tube_that_cannot_be_cut_keeps_its_joints() {
     let list = joints::raceway(&worked, &part);
     let amiss: Vec<&str> = list.iter().filter(|j| j.amiss).map(|j| j.mark.as_str()).collect();
     assert_eq!(amiss.len(), 2);
-    assert!(
-        list.iter()
-            .enumerate()
-            .all(|(i, joint)| joint.mark == format!("J{}", i + 1))
-    );
+    assert!(list.iter().enumerate().all(|(i, joint)| joint.mark == format!("J{}", i + 1)));
 }
 
 #[test]
@@ -86,10 +70,7 @@ fn a_full_turn_is_the_whole_way_round() {
 #[test]
 fn long_lists_stand_side_by_side() {
     assert_eq!(beside(vec![0; 6]).len(), 1);
-    assert_eq!(
-        beside((0..15).collect::<Vec<_>>()),
-        [(0..8).collect::<Vec<_>>(), (8..15).collect()]
-    );
+    assert_eq!(beside((0..15).collect::<Vec<_>>()), [(0..8).collect::<Vec<_>>(), (8..15).collect()]);
 }
 
 #[test]
@@ -109,23 +90,12 @@ fn joints_lie_where_the_tubes_end() {
 fn cautions_come_from_the_job() {
     let mut fixture = gull_cottage();
     let ids = |f: &fixture::Fixture| -> Vec<&str> {
-        cautions::cautions(&f.job, &f.work().routes)
-            .iter()
-            .map(|c| c.id)
-            .collect()
+        cautions::cautions(&f.job, &f.work().routes).iter().map(|c| c.id).collect()
     };
     let old = ids(&fixture);
-    for id in [
-        "lead",
-        "asbestos",
-        "hidden-services",
-        "fireblock",
-        "attic",
-        "ladder",
-        "cement",
-        "mains",
-        "exhaust",
-    ] {
+    for id in
+        ["lead", "asbestos", "hidden-services", "fireblock", "attic", "ladder", "cement", "mains", "exhaust"]
+    {
         assert!(old.contains(&id), "{id}");
     }
     assert!(!old.contains(&"garage-wall") && !old.contains(&"engineered"));
@@ -133,9 +103,7 @@ fn cautions_come_from_the_job() {
     assert!(!ids(&fixture).contains(&"lead") && ids(&fixture).contains(&"asbestos"));
     fixture.job.built = Some(1980);
     assert!(!ids(&fixture).contains(&"asbestos"));
-    let crate::company::Step::Run(run) = &mut fixture.job.inlets[0].raceway.steps[0] else {
-        panic!("a run")
-    };
+    let crate::company::Step::Run(run) = &mut fixture.job.inlets[0].raceway.steps[0] else { panic!("a run") };
     run.crossings[0].garage_wall = true;
     assert!(ids(&fixture).contains(&"garage-wall"));
 }
@@ -150,14 +118,7 @@ fn sheets_are_numbered_in_the_order_in_which_they_stand() {
     assert_eq!(numbers, sorted);
     assert_eq!(
         out.files(),
-        [
-            "index.html",
-            "takeoff.html",
-            "lines.html",
-            "owner.html",
-            "hall.html",
-            "loft.html"
-        ]
+        ["index.html", "takeoff.html", "lines.html", "owner.html", "hall.html", "loft.html"]
     );
 }
 
@@ -190,12 +151,7 @@ fn title_blocks_lead_on_within_a_page_and_across_pages() {
         &Place::packet("jobs/harbour/gull-cottage/packet.html"),
     );
     assert_eq!(whole.len(), 12);
-    assert!(
-        whole
-            .iter()
-            .filter_map(|s| s.block.next.as_ref())
-            .all(|link| link.href.starts_with('#'))
-    );
+    assert!(whole.iter().filter_map(|s| s.block.next.as_ref()).all(|link| link.href.starts_with('#')));
 }
 
 #[test]
@@ -208,18 +164,8 @@ fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
         "2026-1",
         &Place::page("jobs/x/y.html"),
     );
-    let told: Vec<(&str, &str)> = rows
-        .iter()
-        .map(|r| (r.stamp.word.as_str(), r.balloon.as_str()))
-        .collect();
-    assert_eq!(
-        told,
-        [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]
-    );
+    let told: Vec<(&str, &str)> = rows.iter().map(|r| (r.stamp.word.as_str(), r.balloon.as_str())).collect();
+    assert_eq!(told, [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]);
     assert_eq!(rows[0].href, "../../standard/2026-1/bend-total.html");
-    assert!(
-        rows[3]
-            .waiver
-            .starts_with("Set aside by crew lead: Finished soffit")
-    );
+    assert!(rows[3].waiver.starts_with("Set aside by crew lead: Finished soffit"));
 }

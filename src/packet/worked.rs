@@ -34,23 +34,17 @@ impl<'a> Worked<'a> {
     /// The inlets, each of which a job worked up has laid and reckoned.
     pub fn inlets(&self) -> impl Iterator<Item = InletPart<'a>> + use<'a> {
         let work = self.work;
-        let laid = work
-            .job
-            .inlets
-            .iter()
-            .zip(&work.routes.raceways)
-            .zip(&work.figures.inlets);
-        laid.enumerate()
-            .map(move |(index, ((inlet, route), figures))| InletPart {
-                index,
-                inlet,
-                route,
-                findings: slice_at(&work.findings.inlets, index),
-                offers: slice_at(&work.offers, index),
-                cuts: slice_at(&work.cuts.raceways, index),
-                onward_cuts: slice_at(&work.cuts.onward, index),
-                figures,
-            })
+        let laid = work.job.inlets.iter().zip(&work.routes.raceways).zip(&work.figures.inlets);
+        laid.enumerate().map(move |(index, ((inlet, route), figures))| InletPart {
+            index,
+            inlet,
+            route,
+            findings: slice_at(&work.findings.inlets, index),
+            offers: slice_at(&work.offers, index),
+            cuts: slice_at(&work.cuts.raceways, index),
+            onward_cuts: slice_at(&work.cuts.onward, index),
+            figures,
+        })
     }
 
     /// The name people know a line by: an inlet's name for its id, anything else as it is.
@@ -95,9 +89,7 @@ impl Pictures {
     pub fn all(&self) -> impl Iterator<Item = &str> {
         let more = [&self.isometric, &self.effort, &self.joint, &self.valve_box];
         let more = more.into_iter().flatten().map(String::as_str);
-        [self.elevation.as_str(), self.plan.as_str()]
-            .into_iter()
-            .chain(more)
+        [self.elevation.as_str(), self.plan.as_str()].into_iter().chain(more)
     }
 }
 

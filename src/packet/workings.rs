@@ -46,11 +46,7 @@ fn hose_path(say: Say, route: &Route) -> Working {
             )
         })
         .collect();
-    let less = if bends.is_empty() {
-        "no bends".to_owned()
-    } else {
-        bends.join("; ")
-    };
+    let less = if bends.is_empty() { "no bends".to_owned() } else { bends.join("; ") };
     working(
         "Hose path",
         say.length(route.hose_path_m),
@@ -65,10 +61,8 @@ const PULLING_SOURCE: &str =
     "Pulling formulas of conduit work, exact for level bends; walked over the whole travel";
 
 fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
-    let (effort, hose) = (
-        &work.figures.inlets[inlet].effort.as_ref().ok()?.draw_in,
-        &work.job.inlets[inlet].hose,
-    );
+    let (effort, hose) =
+        (&work.figures.inlets[inlet].effort.as_ref().ok()?.draw_in, &work.job.inlets[inlet].hose);
     let friction = hose.friction?;
     let numbers = format!(
         "W {:.2} N/m, friction {:.2} in the tube and {:.2} on the floor; {} of bend; worst with {} drawn in",
@@ -78,41 +72,24 @@ fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
         work.say.angle(work.routes.raceways[inlet].bend_total_deg),
         work.say.length(effort.worst_inserted_m)
     );
-    Some(working(
-        "Draw-in",
-        work.say.force(effort.worst_n),
-        PULLING,
-        numbers,
-        PULLING_SOURCE,
-    ))
+    Some(working("Draw-in", work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
 }
 
 fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
-    let (effort, hose) = (
-        &work.figures.inlets[inlet].effort.as_ref().ok()?.pull_out,
-        &work.job.inlets[inlet].hose,
-    );
+    let (effort, hose) =
+        (&work.figures.inlets[inlet].effort.as_ref().ok()?.pull_out, &work.job.inlets[inlet].hose);
     let numbers = format!(
         "W {:.2} N/m, friction {:.2}; from the free tail to the valve; worst with {} in the raceway",
         hose.weight_n_per_m,
         hose.friction?.drawn_out,
         work.say.length(effort.worst_inserted_m)
     );
-    Some(working(
-        "Pull-out",
-        work.say.force(effort.worst_n),
-        PULLING,
-        numbers,
-        PULLING_SOURCE,
-    ))
+    Some(working("Pull-out", work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
 }
 
 fn available(work: &Work, inlet: usize) -> Option<Working> {
     let figures = &work.figures.inlets[inlet];
-    let (force_n, sealed_pa) = (
-        *figures.available_n.as_ref().ok()?,
-        *figures.sealed_pa.as_ref().ok()?,
-    );
+    let (force_n, sealed_pa) = (*figures.available_n.as_ref().ok()?, *figures.sealed_pa.as_ref().ok()?);
     let outside = work.say.length(work.job.inlets[inlet].hose.outside_m);
     let numbers = format!(
         "{} at the covered hose end (the unit's sealed suction less the other valves' leakage), hose {outside} outside",
@@ -137,10 +114,8 @@ fn air(work: &Work, inlet: usize) -> Option<Working> {
             None => losses.push((part.name.clone(), part.loss_pa)),
         }
     }
-    let each: Vec<String> = losses
-        .iter()
-        .map(|(name, pa)| format!("{name} {:.1} kPa", pa / 1000.0))
-        .collect();
+    let each: Vec<String> =
+        losses.iter().map(|(name, pa)| format!("{name} {:.1} kPa", pa / 1000.0)).collect();
     let numbers = format!(
         "{}; together {}, what the unit gives at this flow",
         each.join(", "),

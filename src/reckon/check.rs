@@ -10,17 +10,11 @@ pub const LB_FT: f64 = LBF / FT;
 #[track_caller]
 pub fn near(actual: f64, expected: f64, share: f64) {
     let gap = (actual - expected).abs();
-    assert!(
-        gap <= share * expected.abs(),
-        "{actual} is not within {share} of {expected}"
-    );
+    assert!(gap <= share * expected.abs(), "{actual} is not within {share} of {expected}");
 }
 
 /// Asserts that two numbers agree within `gap` of each other.
 #[track_caller]
 pub fn within(actual: f64, expected: f64, gap: f64) {
-    assert!(
-        (actual - expected).abs() <= gap,
-        "{actual} is not within {gap} of {expected}"
-    );
+    assert!((actual - expected).abs() <= gap, "{actual} is not within {gap} of {expected}");
 }

@@ -58,12 +58,7 @@ pub fn critical_angle(bore_m: f64, radius_m: f64, rod_d_m: f64) -> Result<f64, O
     // The range of the bore is wide so that the published unit cases can be put in as they stand.
     in_range("bore", bore_m, (0.005, 10.0), "m")?;
     in_range("centreline radius", radius_m, (bore_m / 2.0, 1000.0), "m")?;
-    in_range(
-        "diameter of the object",
-        rod_d_m,
-        (0.0, bore_m * (1.0 - 1e-9)),
-        "m",
-    )?;
+    in_range("diameter of the object", rod_d_m, (0.0, bore_m * (1.0 - 1e-9)), "m")?;
     let (inner, outer) = walls(bore_m, radius_m, rod_d_m);
     Ok(2.0 * (inner / outer).acos())
 }
@@ -117,11 +112,7 @@ mod tests {
         ];
         for (radius, rod, degrees) in cases {
             // Five decimals given.
-            within(
-                critical_angle(1.87, radius, rod).unwrap().to_degrees(),
-                degrees,
-                6e-6,
-            );
+            within(critical_angle(1.87, radius, rod).unwrap().to_degrees(), degrees, 6e-6);
         }
     }
 
@@ -132,11 +123,7 @@ mod tests {
 
     #[test]
     fn agrees_with_the_thin_rod_form() {
-        near(
-            longest_in(6.0, 90.0, 0.0),
-            2.0 * (2.0f64 * 6.0 * 1.87).sqrt(),
-            1e-12,
-        );
+        near(longest_in(6.0, 90.0, 0.0), 2.0 * (2.0f64 * 6.0 * 1.87).sqrt(), 1e-12);
     }
 
     #[test]

@@ -27,18 +27,9 @@ pub struct OutOfRange {
 
 impl fmt::Display for OutOfRange {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let OutOfRange {
-            what,
-            value,
-            low,
-            high,
-            unit,
-        } = self;
+        let OutOfRange { what, value, low, high, unit } = self;
         let gap = if unit.is_empty() { "" } else { " " };
-        write!(
-            f,
-            "{what} is {value}{gap}{unit}, outside {low} to {high}{gap}{unit}"
-        )
+        write!(f, "{what} is {value}{gap}{unit}, outside {low} to {high}{gap}{unit}")
     }
 }
 
@@ -51,17 +42,7 @@ pub(crate) fn in_range(
     (low, high): (f64, f64),
     unit: &'static str,
 ) -> Result<f64, OutOfRange> {
-    if value >= low && value <= high {
-        Ok(value)
-    } else {
-        Err(OutOfRange {
-            what,
-            value,
-            low,
-            high,
-            unit,
-        })
-    }
+    if value >= low && value <= high { Ok(value) } else { Err(OutOfRange { what, value, low, high, unit }) }
 }
 
 #[cfg(test)]

@@ -98,11 +98,7 @@ mod tests {
         // NFPA 70 table 352.44 (2008): inches for 100 ft, two decimals; it prints 2.03 for 2.028, 1.01 for
         // 1.014 and 4.26 for 4.259.
         for (fahrenheit, inches) in [(100.0, 4.06), (50.0, 2.03), (25.0, 1.01), (105.0, 4.26)] {
-            within(
-                pvc_growth_m(100.0 * FT, fahrenheit / 1.8).unwrap() / IN,
-                inches,
-                0.0051,
-            );
+            within(pvc_growth_m(100.0 * FT, fahrenheit / 1.8).unwrap() / IN, inches, 0.0051);
         }
         for (kelvin, mm) in [(25.0, 1.52), (100.0, 6.08)] {
             within(pvc_growth_m(1.0, kelvin).unwrap() * 1000.0, mm, 0.0051);

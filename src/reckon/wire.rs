@@ -65,46 +65,14 @@ pub struct TableRow {
 // One printed resistance happens to read like a circle's number.
 #[allow(clippy::approx_constant)]
 pub const NEC_TABLE_8: [TableRow; 8] = [
-    TableRow {
-        awg: 18,
-        strands: Strands::Solid,
-        ohm_per_kft: 7.77,
-    },
-    TableRow {
-        awg: 18,
-        strands: Strands::Seven,
-        ohm_per_kft: 7.95,
-    },
-    TableRow {
-        awg: 16,
-        strands: Strands::Solid,
-        ohm_per_kft: 4.89,
-    },
-    TableRow {
-        awg: 16,
-        strands: Strands::Seven,
-        ohm_per_kft: 4.99,
-    },
-    TableRow {
-        awg: 14,
-        strands: Strands::Solid,
-        ohm_per_kft: 3.07,
-    },
-    TableRow {
-        awg: 14,
-        strands: Strands::Seven,
-        ohm_per_kft: 3.14,
-    },
-    TableRow {
-        awg: 12,
-        strands: Strands::Solid,
-        ohm_per_kft: 1.93,
-    },
-    TableRow {
-        awg: 12,
-        strands: Strands::Seven,
-        ohm_per_kft: 1.98,
-    },
+    TableRow { awg: 18, strands: Strands::Solid, ohm_per_kft: 7.77 },
+    TableRow { awg: 18, strands: Strands::Seven, ohm_per_kft: 7.95 },
+    TableRow { awg: 16, strands: Strands::Solid, ohm_per_kft: 4.89 },
+    TableRow { awg: 16, strands: Strands::Seven, ohm_per_kft: 4.99 },
+    TableRow { awg: 14, strands: Strands::Solid, ohm_per_kft: 3.07 },
+    TableRow { awg: 14, strands: Strands::Seven, ohm_per_kft: 3.14 },
+    TableRow { awg: 12, strands: Strands::Solid, ohm_per_kft: 1.93 },
+    TableRow { awg: 12, strands: Strands::Seven, ohm_per_kft: 1.98 },
 ];
 
 /// Resistance by [`NEC_TABLE_8`] in ohm/m, if the table here has the size.
@@ -114,9 +82,7 @@ pub const NEC_TABLE_8: [TableRow; 8] = [
 /// assert!((table_ohm_per_m(16, Strands::Seven).unwrap() * 304.8 - 4.99).abs() < 1e-12);
 /// ```
 pub fn table_ohm_per_m(awg: i32, strands: Strands) -> Option<f64> {
-    let row = NEC_TABLE_8
-        .iter()
-        .find(|row| row.awg == awg && row.strands == strands)?;
+    let row = NEC_TABLE_8.iter().find(|row| row.awg == awg && row.strands == strands)?;
     Some(row.ohm_per_kft / 304.8)
 }
 
@@ -136,12 +102,7 @@ pub fn table_ohm_per_m(awg: i32, strands: Strands) -> Option<f64> {
 /// Source: Ohm's law; the example is a published worked drop.
 pub fn two_wire_drop_v(l_m: f64, ohm_per_m: f64, i_a: f64) -> Result<f64, OutOfRange> {
     in_range("length of the wire", l_m, (0.0, 1000.0), "m")?;
-    in_range(
-        "resistance of the wire",
-        ohm_per_m,
-        (f64::MIN_POSITIVE, 10.0),
-        "ohm/m",
-    )?;
+    in_range("resistance of the wire", ohm_per_m, (f64::MIN_POSITIVE, 10.0), "ohm/m")?;
     in_range("current", i_a, (0.0, 100.0), "A")?;
     Ok(2.0 * l_m * ohm_per_m * i_a)
 }
@@ -225,21 +186,13 @@ mod tests {
     fn published_table_8_agrees_with_derived_solid_wire() {
         // The table prints three figures.
         for row in NEC_TABLE_8.iter().filter(|row| row.strands == Strands::Solid) {
-            within(
-                copper_ohm_per_m(row.awg, 75.0).unwrap() * 1000.0 * FT,
-                row.ohm_per_kft,
-                0.0066,
-            );
+            within(copper_ohm_per_m(row.awg, 75.0).unwrap() * 1000.0 * FT, row.ohm_per_kft, 0.0066);
         }
     }
 
     #[test]
     fn published_ratio_of_neighbouring_gauges() {
-        near(
-            awg_diameter_m(17).unwrap() / awg_diameter_m(18).unwrap(),
-            1.1229322,
-            1e-7,
-        );
+        near(awg_diameter_m(17).unwrap() / awg_diameter_m(18).unwrap(), 1.1229322, 1e-7);
     }
 
     #[test]
@@ -255,11 +208,7 @@ mod tests {
     fn published_loop_of_18() {
         // Another source: 6.505 ohm/kft at 20 °C, 400 ft make 2.602 ohm; it lies 1.9 % above
         // solid wire by the formula.
-        within(
-            two_wire_drop_v(200.0 * FT, 6.505 / (1000.0 * FT), 1.0).unwrap(),
-            2.602,
-            1e-9,
-        );
+        within(two_wire_drop_v(200.0 * FT, 6.505 / (1000.0 * FT), 1.0).unwrap(), 2.602, 1e-9);
         near(copper_ohm_per_m(18, 20.0).unwrap() * 1000.0 * FT, 6.505, 0.02);
     }
 

@@ -52,19 +52,8 @@ pub fn offers(
     say: Say,
     before: &[Finding],
 ) -> Vec<Offers> {
-    let trial = Trial {
-        job,
-        inlet,
-        routes,
-        standard,
-        catalog,
-        say,
-    };
-    before
-        .iter()
-        .filter(|finding| broken(finding))
-        .map(|finding| trial.offers_for(finding, before))
-        .collect()
+    let trial = Trial { job, inlet, routes, standard, catalog, say };
+    before.iter().filter(|finding| broken(finding)).map(|finding| trial.offers_for(finding, before)).collect()
 }
 
 impl Trial<'_> {
@@ -72,16 +61,9 @@ impl Trial<'_> {
         let mut changes = candidates(&self.case(finding));
         changes.sort_by(|a, b| a.size.total_cmp(&b.size));
         let tried = changes.len();
-        let offers = changes
-            .iter()
-            .filter_map(|change| self.try_out(change, finding, before))
-            .take(MOST)
-            .collect();
-        Offers {
-            clause: finding.clause.clone(),
-            offers,
-            tried,
-        }
+        let offers =
+            changes.iter().filter_map(|change| self.try_out(change, finding, before)).take(MOST).collect();
+        Offers { clause: finding.clause.clone(), offers, tried }
     }
 
     fn case<'b>(&'b self, finding: &'b Finding) -> Case<'b> {
@@ -103,28 +85,13 @@ impl Trial<'_> {
         job.inlets[self.inlet] = change.inlet.clone();
         let routes = lay_inlet_again(&job, self.inlet, self.routes, self.catalog, &self.say);
         let figures = reckon_inlet(&job, self.inlet, &routes, self.catalog);
-        let after = inspect_inlet(
-            &job,
-            self.inlet,
-            &routes,
-            &figures,
-            self.standard,
-            self.catalog,
-            self.say,
-        );
-        let mended = after
-            .iter()
-            .filter(|f| f.clause == finding.clause)
-            .all(|f| f.verdict == Verdict::Pass);
+        let after = inspect_inlet(&job, self.inlet, &routes, &figures, self.standard, self.catalog, self.say);
+        let mended = after.iter().filter(|f| f.clause == finding.clause).all(|f| f.verdict == Verdict::Pass);
         if !mended || worse(before, &after) {
             return None;
         }
         let then = after.iter().find(|f| f.clause == finding.clause)?.note.clone();
-        Some(Offer {
-            words: change.words.clone(),
-            then,
-            also: changed(before, &after, &finding.clause),
-        })
+        Some(Offer { words: change.words.clone(), then, also: changed(before, &after, &finding.clause) })
     }
 }
 

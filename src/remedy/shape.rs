@@ -14,10 +14,7 @@ const LEAST_LEG_M: f64 = 0.15;
 impl Shape {
     /// Takes steps apart.
     pub fn of(steps: &[Step]) -> Shape {
-        let mut shape = Shape {
-            legs: vec![Vec::new()],
-            turns: Vec::new(),
-        };
+        let mut shape = Shape { legs: vec![Vec::new()], turns: Vec::new() };
         for step in steps {
             match step {
                 Step::Run(run) => {
@@ -46,17 +43,12 @@ impl Shape {
 
     /// The same with the path's direction of leaving.
     pub fn onto(&self, path: &Path) -> Path {
-        Path {
-            leaves: path.leaves.clone(),
-            steps: self.steps(),
-        }
+        Path { leaves: path.leaves.clone(), steps: self.steps() }
     }
 
     /// Length of a leg.
     pub fn length_m(&self, leg: usize) -> f64 {
-        self.legs
-            .get(leg)
-            .map_or(0.0, |runs| runs.iter().map(|run| run.length_m).sum())
+        self.legs.get(leg).map_or(0.0, |runs| runs.iter().map(|run| run.length_m).sum())
     }
 
     /// Makes the last run of a leg longer, or shorter when `by_m` is negative. `None` where the run would be
@@ -72,10 +64,7 @@ impl Shape {
     /// Ends the path before its turn number `turn` (from 0), giving back the steps cut off, which start with
     /// that turn.
     pub fn cut_before(&self, turn: usize) -> (Shape, Vec<Step>) {
-        let kept = Shape {
-            legs: self.legs[..=turn].to_vec(),
-            turns: self.turns[..turn].to_vec(),
-        };
+        let kept = Shape { legs: self.legs[..=turn].to_vec(), turns: self.turns[..turn].to_vec() };
         let mut rest = Vec::new();
         for i in turn..self.turns.len() {
             rest.push(Step::Turn(self.turns[i].clone()));
@@ -87,9 +76,5 @@ impl Shape {
 
 /// A plain run.
 pub fn run(length_m: f64, line: usize) -> Run {
-    Run {
-        length_m,
-        crossings: Vec::new(),
-        line,
-    }
+    Run { length_m, crossings: Vec::new(), line }
 }

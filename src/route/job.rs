@@ -14,22 +14,14 @@ use glam::DVec3;
 pub fn lay_job(job: &Job, catalog: &Catalog, say: &Say) -> JobRoutes {
     let mut trunks = lay_trunks(job, catalog, say);
     join::join(job, &mut trunks);
-    let raceways: Vec<Route> = job
-        .inlets
-        .iter()
-        .map(|inlet| lay_raceway(inlet, catalog))
-        .collect();
+    let raceways: Vec<Route> = job.inlets.iter().map(|inlet| lay_raceway(inlet, catalog)).collect();
     let onward = job
         .inlets
         .iter()
         .zip(&raceways)
         .map(|(inlet, raceway)| lay_onward(job, inlet, raceway, &trunks, catalog, say))
         .collect();
-    JobRoutes {
-        raceways,
-        onward,
-        trunks,
-    }
+    JobRoutes { raceways, onward, trunks }
 }
 
 /// The job's lines with one inlet laid again, for a trial of a change to it; the trunks stay.
@@ -50,21 +42,13 @@ pub fn lay_inlet_again(
 
 /// Lays one raceway, at its inlet's place or at nought.
 pub fn lay_raceway(inlet: &Inlet, catalog: &Catalog) -> Route {
-    lay(
-        inlet.at.unwrap_or(DVec3::ZERO),
-        &inlet.raceway,
-        Ends::RACEWAY,
-        catalog,
-    )
+    lay(inlet.at.unwrap_or(DVec3::ZERO), &inlet.raceway, Ends::RACEWAY, catalog)
 }
 
 /// The point at a station along a route's work points; `None` beyond its end.
 pub fn point_at(route: &Route, station_m: f64) -> Option<DVec3> {
     const BEYOND_M: f64 = 1e-6;
-    let leg = route
-        .legs
-        .iter()
-        .find(|leg| station_m <= leg.station_m + leg.length_m + BEYOND_M)?;
+    let leg = route.legs.iter().find(|leg| station_m <= leg.station_m + leg.length_m + BEYOND_M)?;
     Some(leg.from + leg.heading * (station_m - leg.station_m))
 }
 
@@ -77,19 +61,11 @@ fn lay_onward(
     say: &Say,
 ) -> Option<Onward> {
     let onward = inlet.onward.as_ref()?;
-    let leaves = Direction {
-        vector: raceway.end_heading,
-        words: heading_words(raceway.end_heading),
-    };
-    let path = Path {
-        leaves,
-        steps: onward.steps.clone(),
-    };
+    let leaves = Direction { vector: raceway.end_heading, words: heading_words(raceway.end_heading) };
+    let path = Path { leaves, steps: onward.steps.clone() };
     let mut route = lay(raceway.end, &path, Ends::ONWARD, catalog);
     join::seat_in_branch(&mut route, &onward.into);
-    let closure = inlet
-        .at
-        .and_then(|_| closure(job, &onward.into, &route, trunks, say));
+    let closure = inlet.at.and_then(|_| closure(job, &onward.into, &route, trunks, say));
     Some(Onward { route, closure })
 }
 
@@ -130,13 +106,7 @@ fn lay_trunk(
         Anchor::Start => closure(job, &trunk.into, &route, &known, say),
         _ => None,
     };
-    let mut laid = TrunkRoute {
-        id: trunk.id.clone(),
-        route,
-        anchor,
-        closure,
-        joinings: Vec::new(),
-    };
+    let mut laid = TrunkRoute { id: trunk.id.clone(), route, anchor, closure, joinings: Vec::new() };
     join::seat_in_branch(&mut laid.route, &trunk.into);
     laid
 }
@@ -144,11 +114,7 @@ fn lay_trunk(
 /// How a line closes on what it runs into, where that has a place.
 fn closure(job: &Job, into: &Into, route: &Route, trunks: &[TrunkRoute], say: &Say) -> Option<Closure> {
     let (wanted, place) = target(job, into, trunks, say)?;
-    Some(Closure {
-        wanted,
-        miss: route.end - wanted,
-        place,
-    })
+    Some(Closure { wanted, miss: route.end - wanted, place })
 }
 
 /// Where a line should arrive, and its name.
@@ -161,10 +127,7 @@ fn target(job: &Job, into: &Into, trunks: &[TrunkRoute], say: &Say) -> Option<(D
             if parent.anchor == Anchor::None {
                 return None;
             }
-            Some((
-                point_at(&parent.route, *at_m)?,
-                format!("trunk {id} at {}", say.length(*at_m)),
-            ))
+            Some((point_at(&parent.route, *at_m)?, format!("trunk {id} at {}", say.length(*at_m))))
         }
     }
 }

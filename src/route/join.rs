@@ -6,21 +6,15 @@ use crate::company::{Into, Job};
 ///
 /// A junction takes `run-to-stop` off the trunk's tube on each side; nothing where the catalog is silent.
 pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
-    let inlets = job
-        .inlets
-        .iter()
-        .filter_map(|inlet| Some((inlet.id.as_str(), &inlet.onward.as_ref()?.into)));
+    let inlets =
+        job.inlets.iter().filter_map(|inlet| Some((inlet.id.as_str(), &inlet.onward.as_ref()?.into)));
     let lines = inlets.chain(job.trunks.iter().map(|trunk| (trunk.id.as_str(), &trunk.into)));
     for (by, into) in lines {
         let Into::Trunk { trunk, at_m, with } = into else {
             continue;
         };
         if let Some(laid) = trunks.get_mut(*trunk) {
-            laid.joinings.push(Joining {
-                at_m: *at_m,
-                fitting: with.clone(),
-                by: by.to_owned(),
-            });
+            laid.joinings.push(Joining { at_m: *at_m, fitting: with.clone(), by: by.to_owned() });
         }
     }
     for laid in trunks {
@@ -32,10 +26,7 @@ pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
 /// Takes the junction's `branch-to-stop` off the last tube of a line that ends in a branch.
 pub fn seat_in_branch(route: &mut Route, into: &Into) {
     let Into::Trunk { with, .. } = into else { return };
-    let taken_m = with
-        .junction()
-        .and_then(|branch| branch.branch_to_stop_m)
-        .unwrap_or(0.0);
+    let taken_m = with.junction().and_then(|branch| branch.branch_to_stop_m).unwrap_or(0.0);
     if let Some(tube) = route.tubes.last_mut() {
         tube.clear_m -= taken_m;
     }
@@ -55,11 +46,7 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
         let start_m = bend_takes(route, tube.from);
         let (mut from, mut from_m) = (tube.from, start_m);
         for (i, joining) in on_leg {
-            let half_m = joining
-                .fitting
-                .junction()
-                .and_then(|branch| branch.run_to_stop_m)
-                .unwrap_or(0.0);
+            let half_m = joining.fitting.junction().and_then(|branch| branch.run_to_stop_m).unwrap_or(0.0);
             let at_m = joining.at_m - leg.station_m;
             tubes.push(part(tube, from, End::Joining(i), at_m - half_m - from_m));
             (from, from_m) = (End::Joining(i), at_m + half_m);
@@ -74,21 +61,11 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
 
 fn bend_takes(route: &Route, end: End) -> f64 {
     match end {
-        End::Bend(n) => route
-            .bends
-            .iter()
-            .find(|bend| bend.n == n)
-            .map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
         _ => 0.0,
     }
 }
 
 fn part(tube: &Tube, from: End, to: End, clear_m: f64) -> Tube {
-    Tube {
-        mark: tube.mark.clone(),
-        leg: tube.leg,
-        from,
-        to,
-        clear_m,
-    }
+    Tube { mark: tube.mark.clone(), leg: tube.leg, from, to, clear_m }
 }

@@ -16,21 +16,9 @@ pub struct Ends {
 }
 
 impl Ends {
-    pub const RACEWAY: Ends = Ends {
-        from: End::Valve,
-        to: End::Stop,
-        letter: 'A',
-    };
-    pub const ONWARD: Ends = Ends {
-        from: End::Stop,
-        to: End::Far,
-        letter: 'O',
-    };
-    pub const TRUNK: Ends = Ends {
-        from: End::Start,
-        to: End::Far,
-        letter: 'T',
-    };
+    pub const RACEWAY: Ends = Ends { from: End::Valve, to: End::Stop, letter: 'A' };
+    pub const ONWARD: Ends = Ends { from: End::Stop, to: End::Far, letter: 'O' };
+    pub const TRUNK: Ends = Ends { from: End::Start, to: End::Far, letter: 'T' };
 }
 
 /// Angles closer than this are the same angle of a fitting, in degrees; far under any tolerance of moulding.
@@ -57,9 +45,7 @@ pub fn lay(start: DVec3, path: &Path, ends: Ends, catalog: &Catalog) -> Route {
 pub fn raceway_bend(catalog: &Catalog, angle_deg: f64) -> Option<&Fitting> {
     catalog.fittings.iter().find(|fitting| {
         fitting.purpose.suits_raceway()
-            && fitting
-                .bend()
-                .is_some_and(|bend| (bend.angle_deg - angle_deg).abs() < SAME_ANGLE_DEG)
+            && fitting.bend().is_some_and(|bend| (bend.angle_deg - angle_deg).abs() < SAME_ANGLE_DEG)
     })
 }
 
@@ -77,15 +63,7 @@ struct Line {
 
 impl Line {
     fn new(start: DVec3, heading: DVec3) -> Self {
-        Line {
-            start,
-            at: start,
-            heading,
-            legs: Vec::new(),
-            bends: Vec::new(),
-            turned: true,
-            centre_m: 0.0,
-        }
+        Line { start, at: start, heading, legs: Vec::new(), bends: Vec::new(), turned: true, centre_m: 0.0 }
     }
 
     fn run(&mut self, run: &crate::company::Run) {
@@ -98,8 +76,7 @@ impl Line {
         let at = self.at;
         if let Some(leg) = self.legs.last_mut() {
             let before_m = leg.length_m;
-            leg.crossings
-                .extend(run.crossings.iter().map(|c| (before_m + c.at_m, c.clone())));
+            leg.crossings.extend(run.crossings.iter().map(|c| (before_m + c.at_m, c.clone())));
             leg.length_m += run.length_m;
             leg.to = at;
             leg.runs.push((run.length_m, run.line));
@@ -125,10 +102,7 @@ impl Line {
         }
         let heading_in = self.heading;
         self.heading = turned(heading_in, turn.toward.vector, turn.angle_deg).unwrap_or(heading_in);
-        let fitting = turn
-            .with
-            .as_ref()
-            .or_else(|| raceway_bend(catalog, turn.angle_deg));
+        let fitting = turn.with.as_ref().or_else(|| raceway_bend(catalog, turn.angle_deg));
         let bend = self.bend(turn, fitting, heading_in);
         self.bends.push(bend);
         self.turned = true;
@@ -165,11 +139,7 @@ impl Line {
         }
         let tubes = tubes(&self.legs, &self.bends, ends);
         let riser = riser_legs(&self.legs);
-        let given_back_m: f64 = self
-            .bends
-            .iter()
-            .map(|bend| bend.arc_m - 2.0 * bend.tangent_m)
-            .sum();
+        let given_back_m: f64 = self.bends.iter().map(|bend| bend.arc_m - 2.0 * bend.tangent_m).sum();
         Route {
             start: self.start,
             tubes,
@@ -196,11 +166,7 @@ fn tubes(legs: &[Leg], bends: &[Bend], ends: Ends) -> Vec<Tube> {
     for (i, leg) in legs.iter().enumerate().filter(|(_, leg)| !leg.runs.is_empty()) {
         let before = if i == 0 { None } else { bends.get(i - 1) };
         let after = if i == last { None } else { bends.get(i) };
-        let taken_m = [before, after]
-            .into_iter()
-            .flatten()
-            .map(|bend| bend.centre_to_stop_m)
-            .sum::<f64>();
+        let taken_m = [before, after].into_iter().flatten().map(|bend| bend.centre_to_stop_m).sum::<f64>();
         tubes.push(Tube {
             mark: format!("{}{}", ends.letter, i + 1),
             leg: i,

@@ -18,15 +18,8 @@ pub fn riser_legs(legs: &[Leg]) -> usize {
 ///
 /// Without a riser the level is that of the start; a route that is all riser departs by nothing.
 pub fn level_deviation_m(legs: &[Leg], riser_legs: usize, start: DVec3) -> f64 {
-    let level = if riser_legs == 0 {
-        start.z
-    } else {
-        legs[riser_legs - 1].to.z
-    };
-    legs[riser_legs..]
-        .iter()
-        .map(|leg| (leg.to.z - level).abs())
-        .fold(0.0, f64::max)
+    let level = if riser_legs == 0 { start.z } else { legs[riser_legs - 1].to.z };
+    legs[riser_legs..].iter().map(|leg| (leg.to.z - level).abs()).fold(0.0, f64::max)
 }
 
 /// How often the line, having risen, falls, or the other way round.
@@ -77,10 +70,7 @@ mod tests {
             .windows(2)
             .enumerate()
             .map(|(i, z)| {
-                let (from, to) = (
-                    DVec3::new(i as f64, 0.0, z[0]),
-                    DVec3::new(i as f64 + 1.0, 0.0, z[1]),
-                );
+                let (from, to) = (DVec3::new(i as f64, 0.0, z[0]), DVec3::new(i as f64 + 1.0, 0.0, z[1]));
                 let way = to - from;
                 let heading = way.normalize();
                 Leg {

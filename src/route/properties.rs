@@ -12,11 +12,7 @@ const WORDS: [&str; 6] = ["east", "west", "north", "south", "up", "down"];
 
 /// A random path: a run, then turns with runs between; turns are aimed at compass words or mixes.
 fn paths() -> impl Strategy<Value = Path> {
-    let turn = (
-        prop_oneof![Just(90.0), Just(45.0), Just(22.5), Just(30.0)],
-        0..9usize,
-        0.3..5.0f64,
-    );
+    let turn = (prop_oneof![Just(90.0), Just(45.0), Just(22.5), Just(30.0)], 0..9usize, 0.3..5.0f64);
     (0..6usize, 0.3..5.0f64, prop::collection::vec(turn, 0..9)).prop_map(|(leaves, first_m, turns)| {
         let leaves = direction(WORDS[leaves]);
         let mut heading = leaves.vector;
@@ -24,12 +20,7 @@ fn paths() -> impl Strategy<Value = Path> {
         for (angle_deg, toward, length_m) in turns {
             let toward = square_to(heading, toward);
             heading = super::turned(heading, toward.vector, angle_deg).unwrap();
-            steps.push(Step::Turn(Turn {
-                angle_deg,
-                toward,
-                with: None,
-                line: 0,
-            }));
+            steps.push(Step::Turn(Turn { angle_deg, toward, with: None, line: 0 }));
             steps.push(run(length_m));
         }
         Path { leaves, steps }
@@ -37,33 +28,19 @@ fn paths() -> impl Strategy<Value = Path> {
 }
 
 fn run(length_m: f64) -> Step {
-    Step::Run(Run {
-        length_m,
-        crossings: vec![],
-        line: 0,
-    })
+    Step::Run(Run { length_m, crossings: vec![], line: 0 })
 }
 
 /// The first direction, from a choice on, that has a plane with the heading.
 fn square_to(heading: DVec3, choice: usize) -> Direction {
-    let mixes = [
-        DVec3::new(1.0, 2.0, 0.0),
-        DVec3::new(0.0, 3.0, 4.0),
-        DVec3::new(-1.0, 1.0, 1.0),
-    ];
+    let mixes = [DVec3::new(1.0, 2.0, 0.0), DVec3::new(0.0, 3.0, 4.0), DVec3::new(-1.0, 1.0, 1.0)];
     let all: Vec<Direction> = WORDS
         .iter()
         .map(|word| direction(word))
-        .chain(mixes.iter().map(|mix| Direction {
-            vector: mix.normalize(),
-            words: "a mix".into(),
-        }))
+        .chain(mixes.iter().map(|mix| Direction { vector: mix.normalize(), words: "a mix".into() }))
         .collect();
     let from = (0..all.len()).map(|i| &all[(choice + i) % all.len()]);
-    from.into_iter()
-        .find(|d| heading.cross(d.vector).length() > 1e-3)
-        .unwrap()
-        .clone()
+    from.into_iter().find(|d| heading.cross(d.vector).length() > 1e-3).unwrap().clone()
 }
 
 fn laid(path: &Path) -> Route {
@@ -72,43 +49,23 @@ fn laid(path: &Path) -> Route {
 
 /// The path with every direction turned by the quaternion.
 fn rotated(path: &Path, by: DQuat) -> Path {
-    let turn = |d: &Direction| Direction {
-        vector: by * d.vector,
-        words: d.words.clone(),
-    };
+    let turn = |d: &Direction| Direction { vector: by * d.vector, words: d.words.clone() };
     let steps = path.steps.iter().map(|step| match step {
-        Step::Turn(t) => Step::Turn(Turn {
-            toward: turn(&t.toward),
-            ..t.clone()
-        }),
+        Step::Turn(t) => Step::Turn(Turn { toward: turn(&t.toward), ..t.clone() }),
         run => run.clone(),
     });
-    Path {
-        leaves: turn(&path.leaves),
-        steps: steps.collect(),
-    }
+    Path { leaves: turn(&path.leaves), steps: steps.collect() }
 }
 
 /// The same line followed from its end: each turn aims back the way the line came.
 fn reversed(route: &Route) -> Path {
-    let leaves = Direction {
-        vector: -route.end_heading,
-        words: "back".into(),
-    };
+    let leaves = Direction { vector: -route.end_heading, words: "back".into() };
     let mut steps = Vec::new();
     for (i, leg) in route.legs.iter().enumerate().rev() {
         steps.push(run(leg.length_m));
         if let Some(bend) = i.checked_sub(1).map(|b| &route.bends[b]) {
-            let toward = Direction {
-                vector: -bend.heading_in,
-                words: "back".into(),
-            };
-            steps.push(Step::Turn(Turn {
-                angle_deg: bend.angle_deg,
-                toward,
-                with: None,
-                line: 0,
-            }));
+            let toward = Direction { vector: -bend.heading_in, words: "back".into() };
+            steps.push(Step::Turn(Turn { angle_deg: bend.angle_deg, toward, with: None, line: 0 }));
         }
     }
     Path { leaves, steps }
@@ -184,24 +141,12 @@ fn published_pipe_trades_offset_multipliers() {
     for (angle_deg, multiplier) in [(22.5, 2.613), (45.0, 1.414), (30.0, 2.0), (60.0, 1.1547)] {
         let rise = 0.5;
         let travel = rise / f64::to_radians(angle_deg).sin();
-        let turn = |toward: &str| {
-            Step::Turn(Turn {
-                angle_deg,
-                toward: direction(toward),
-                with: None,
-                line: 0,
-            })
-        };
+        let turn =
+            |toward: &str| Step::Turn(Turn { angle_deg, toward: direction(toward), with: None, line: 0 });
         let steps = vec![run(1.0), turn("north"), run(travel), turn("east"), run(1.0)];
-        let route = laid(&Path {
-            leaves: direction("east"),
-            steps,
-        });
+        let route = laid(&Path { leaves: direction("east"), steps });
         let offset = route.end.y - route.start.y;
-        assert!(
-            (offset - rise).abs() < 1e-12,
-            "the route must be offset by the rise"
-        );
+        assert!((offset - rise).abs() < 1e-12, "the route must be offset by the rise");
         // The tables give four figures.
         assert!((route.legs[1].length_m / offset - multiplier).abs() < 5e-4);
         assert_eq!(route.bends[1].roll_deg, Some(180.0));
@@ -215,35 +160,13 @@ fn published_rolling_offset_of_8_and_12() {
     let inch = 0.0254;
     let true_offset = (8.0f64 * 8.0 + 12.0 * 12.0).sqrt();
     assert!((true_offset - 14.42).abs() < 0.005);
-    let toward = Direction {
-        vector: DVec3::new(0.0, 12.0, 8.0).normalize(),
-        words: "12 north, 8 up".into(),
-    };
-    let turn = |toward: Direction| {
-        Step::Turn(Turn {
-            angle_deg: 45.0,
-            toward,
-            with: None,
-            line: 0,
-        })
-    };
+    let toward = Direction { vector: DVec3::new(0.0, 12.0, 8.0).normalize(), words: "12 north, 8 up".into() };
+    let turn = |toward: Direction| Step::Turn(Turn { angle_deg: 45.0, toward, with: None, line: 0 });
     let travel_m = 20.396078 * inch;
-    let steps = vec![
-        run(1.0),
-        turn(toward),
-        run(travel_m),
-        turn(direction("east")),
-        run(1.0),
-    ];
-    let route = laid(&Path {
-        leaves: direction("east"),
-        steps,
-    });
+    let steps = vec![run(1.0), turn(toward), run(travel_m), turn(direction("east")), run(1.0)];
+    let route = laid(&Path { leaves: direction("east"), steps });
     let moved = (route.end - route.start) / inch;
-    assert!(
-        (moved.y - 12.0).abs() < 1e-5 && (moved.z - 8.0).abs() < 1e-5,
-        "{moved}"
-    );
+    assert!((moved.y - 12.0).abs() < 1e-5 && (moved.z - 8.0).abs() < 1e-5, "{moved}");
     let run_in = moved.x - 2.0 / inch;
     // The page truncates to two decimals.
     assert!((run_in - 14.42).abs() < 0.005 && (route.legs[1].length_m / inch - 20.39).abs() < 0.01);

@@ -8,11 +8,7 @@ pub fn catalog() -> Catalog {
     let bend = |angle_deg: f64| Fitting {
         id: format!("sweep-{}", angle_deg as i64),
         name: format!("sweep {}", angle_deg as i64),
-        kind: FittingKind::Bend(Bend {
-            angle_deg,
-            radius_m: 0.1778,
-            centre_to_stop_m: 0.2032,
-        }),
+        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, centre_to_stop_m: 0.2032 }),
         socket_m: Some(0.028575),
         purpose: Purpose::Raceway,
     };
@@ -45,10 +41,7 @@ pub fn direction(word: &str) -> Direction {
         "down" => -DVec3::Z,
         other => panic!("no direction {other}"),
     };
-    Direction {
-        vector,
-        words: word.into(),
-    }
+    Direction { vector, words: word.into() }
 }
 
 /// The path of such a line.
@@ -57,23 +50,11 @@ pub fn path(leaves: &str, steps: &str) -> Path {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run {
-                length_m: number,
-                crossings: vec![],
-                line: 0,
-            }),
-            word => Step::Turn(Turn {
-                angle_deg: number,
-                toward: direction(word),
-                with: None,
-                line: 0,
-            }),
+            "run" => Step::Run(Run { length_m: number, crossings: vec![], line: 0 }),
+            word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
         }
     };
-    Path {
-        leaves: direction(leaves),
-        steps: steps.split(';').map(step).collect(),
-    }
+    Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() }
 }
 
 /// The route of such a line, from nought.

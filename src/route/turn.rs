@@ -35,10 +35,7 @@ pub fn roll_deg(before: DVec3, between: DVec3, after: DVec3) -> Option<f64> {
     // The heading of the bend before goes on turning away from where it came from.
     let onward = (between * between.dot(before) - before).try_normalize()?;
     let toward = (after - between * between.dot(after)).try_normalize()?;
-    let degrees = between
-        .dot(onward.cross(toward))
-        .atan2(onward.dot(toward))
-        .to_degrees();
+    let degrees = between.dot(onward.cross(toward)).atan2(onward.dot(toward)).to_degrees();
     let whole = (degrees * 1e9).round() / 1e9;
     Some(if whole <= -180.0 { 180.0 } else { whole + 0.0 })
 }

@@ -49,10 +49,7 @@ const MOSTS: [&str; 2] = ["limit", "tolerance"];
 
 /// The revision before this one, by the order of the set.
 pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
-    let place = set
-        .standards
-        .iter()
-        .position(|other| other.revision == standard.revision)?;
+    let place = set.standards.iter().position(|other| other.revision == standard.revision)?;
     set.standards.get(place.checked_sub(1)?)
 }
 
@@ -69,59 +66,34 @@ pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Sheet<s
 
 /// Sorts the changes.
 pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compare {
-    let dropped = old
-        .clauses()
-        .filter(|clause| new.clause(&clause.id).is_none())
-        .map(|clause| Change {
-            name: format!("{} {}", clause.number, clause.title),
-            href: here.to(&clause_page(&old.revision, &clause.id), ""),
-            lines: vec![format!("Dropped. It said: {}", words(&clause.text))],
-        });
-    let mut groups = vec![Group {
-        name: "Dropped",
-        rows: dropped.collect(),
-    }];
+    let dropped = old.clauses().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
+        name: format!("{} {}", clause.number, clause.title),
+        href: here.to(&clause_page(&old.revision, &clause.id), ""),
+        lines: vec![format!("Dropped. It said: {}", words(&clause.text))],
+    });
+    let mut groups = vec![Group { name: "Dropped", rows: dropped.collect() }];
     let changed = changes(set, old, new, here);
-    for (name, way) in [
-        ("Loosened", Way::Loosened),
-        ("Tightened", Way::Tightened),
-        ("Reworded or moved", Way::Reworded),
-    ] {
-        let rows = changed
-            .iter()
-            .filter(|(w, _)| *w == way)
-            .map(|(_, change)| change.clone())
-            .collect();
+    for (name, way) in
+        [("Loosened", Way::Loosened), ("Tightened", Way::Tightened), ("Reworded or moved", Way::Reworded)]
+    {
+        let rows = changed.iter().filter(|(w, _)| *w == way).map(|(_, change)| change.clone()).collect();
         groups.push(Group { name, rows });
     }
-    let added = new
-        .clauses()
-        .filter(|clause| old.clause(&clause.id).is_none())
-        .map(|clause| Change {
-            name: format!("{} {}", clause.number, clause.title),
-            href: here.to(&clause_page(&new.revision, &clause.id), ""),
-            lines: vec![words(&clause.text)],
-        });
-    groups.push(Group {
-        name: "Added",
-        rows: added.collect(),
+    let added = new.clauses().filter(|clause| old.clause(&clause.id).is_none()).map(|clause| Change {
+        name: format!("{} {}", clause.number, clause.title),
+        href: here.to(&clause_page(&new.revision, &clause.id), ""),
+        lines: vec![words(&clause.text)],
     });
+    groups.push(Group { name: "Added", rows: added.collect() });
     groups.retain(|group| !group.rows.is_empty());
-    Compare {
-        intro: intro(&groups, old, new),
-        groups,
-    }
+    Compare { intro: intro(&groups, old, new), groups }
 }
 
 /// One sentence on what to mind.
 fn intro(groups: &[Group], old: &Standard, new: &Standard) -> String {
     let count = |name: &str| groups.iter().find(|g| g.name == name).map_or(0, |g| g.rows.len());
     let many = |n: usize| {
-        if n == 1 {
-            "1 clause".to_string()
-        } else {
-            format!("{n} clauses")
-        }
+        if n == 1 { "1 clause".to_string() } else { format!("{n} clauses") }
     };
     let (dropped, loosened) = (count("Dropped"), count("Loosened"));
     let since = format!(
@@ -148,9 +120,7 @@ fn changes(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<(Way,
         let differences = differences(set, was, clause);
         let ways: Vec<Way> = differences.iter().map(|(way, _)| *way).collect();
         // A clause loosened in one way and tightened in another is named among the loosened.
-        let Some(way) = [Way::Loosened, Way::Tightened, Way::Reworded]
-            .into_iter()
-            .find(|w| ways.contains(w))
+        let Some(way) = [Way::Loosened, Way::Tightened, Way::Reworded].into_iter().find(|w| ways.contains(w))
         else {
             continue;
         };
@@ -168,15 +138,8 @@ fn changes(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<(Way,
 fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String)> {
     let mut list = Vec::new();
     if was.level != is.level {
-        let way = if is.level == Forced::Should {
-            Way::Loosened
-        } else {
-            Way::Tightened
-        };
-        list.push((
-            way,
-            format!("Was a {}, is a {}.", level_word(was.level), level_word(is.level)),
-        ));
+        let way = if is.level == Forced::Should { Way::Loosened } else { Way::Tightened };
+        list.push((way, format!("Was a {}, is a {}.", level_word(was.level), level_word(is.level))));
     }
     list.extend(rule_differences(set, was, is));
     if was.number != is.number {
@@ -221,23 +184,12 @@ fn limit_difference(set: &Set, id: &str, was: Option<f64>, is: Option<f64>) -> O
         None => format!("{value}"),
     };
     let (Some(was), Some(is)) = (was, is) else {
-        let (way, word) = if is.is_none() {
-            (Way::Loosened, "lost")
-        } else {
-            (Way::Tightened, "was given")
-        };
-        return Some((
-            way,
-            format!("The clause {word} its limit of {}.", say(was.or(is)?)),
-        ));
+        let (way, word) = if is.is_none() { (Way::Loosened, "lost") } else { (Way::Tightened, "was given") };
+        return Some((way, format!("The clause {word} its limit of {}.", say(was.or(is)?))));
     };
     // Of a least or a reserve less is looser, of a most or a tolerance more.
     let is_a_least = parameter.is_some_and(|parameter| LEASTS.contains(&parameter.key));
-    let way = if (is < was) == is_a_least {
-        Way::Loosened
-    } else {
-        Way::Tightened
-    };
+    let way = if (is < was) == is_a_least { Way::Loosened } else { Way::Tightened };
     Some((way, format!("Limit was {}, is {}.", say(was), say(is))))
 }
 
@@ -247,11 +199,7 @@ fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
     let (before, after) = (by_eye_words(was), by_eye_words(is));
     if before != after {
         let rarer = (is.per as u8) > (was.per as u8);
-        let way = if rarer || narrower(was, is) {
-            Way::Loosened
-        } else {
-            Way::Tightened
-        };
+        let way = if rarer || narrower(was, is) { Way::Loosened } else { Way::Tightened };
         list.push((way, format!("Was ticked {before}; is ticked {after}.")));
     }
     if was.tick != is.tick {
@@ -263,15 +211,10 @@ fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
 /// Whether a line concerns fewer valves than before.
 fn narrower(was: &ByEye, is: &ByEye) -> bool {
     let conditions = |line: &ByEye| {
-        [
-            line.seal.is_some(),
-            line.hold.is_some(),
-            line.switch.is_some(),
-            line.rough_in.is_some(),
-        ]
-        .into_iter()
-        .filter(|set| *set)
-        .count()
+        [line.seal.is_some(), line.hold.is_some(), line.switch.is_some(), line.rough_in.is_some()]
+            .into_iter()
+            .filter(|set| *set)
+            .count()
     };
     conditions(is) > conditions(was)
 }
@@ -282,10 +225,7 @@ mod tests {
 
     #[test]
     fn every_figure_of_a_clause_is_known_as_a_least_or_a_most() {
-        for key in crate::standard::CLAUSES
-            .iter()
-            .filter_map(|clause| Some(clause.parameter?.key))
-        {
+        for key in crate::standard::CLAUSES.iter().filter_map(|clause| Some(clause.parameter?.key)) {
             assert!(LEASTS.contains(&key) != MOSTS.contains(&key), "{key}");
         }
     }

@@ -50,14 +50,8 @@ pub struct UnreadJob {
 
 /// The cover sheet.
 pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
-    let read = set
-        .jobs
-        .iter()
-        .map(|entry| (entry.worked.work.job.key.clone(), job_row(entry, here)));
-    let unread = set
-        .unread
-        .iter()
-        .map(|unread| (unread.key.clone(), unread_row(unread, here)));
+    let read = set.jobs.iter().map(|entry| (entry.worked.work.job.key.clone(), job_row(entry, here)));
+    let unread = set.unread.iter().map(|unread| (unread.key.clone(), unread_row(unread, here)));
     let mut jobs: Vec<(String, JobRow)> = read.chain(unread).collect();
     jobs.sort_by(|a, b| a.0.cmp(&b.0));
     let body = SetCover {
@@ -84,9 +78,7 @@ pub fn unread_sheet(set: &Set, unread: &Unread, here: &Place) -> Sheet<super::Bo
         title: unread.key.clone(),
         lead: String::new(),
         block,
-        body: super::Body::UnreadJob(UnreadJob {
-            trouble: unread.diagnostics.clone(),
-        }),
+        body: super::Body::UnreadJob(UnreadJob { trouble: unread.diagnostics.clone() }),
     }
 }
 
@@ -119,10 +111,7 @@ fn job_row(entry: &JobEntry, here: &Place) -> JobRow {
         title: job.title.clone(),
         href: here.to(&job_page(&job.key), ""),
         stamp: worked.work.findings.verdict().into(),
-        words: [job.address.as_str(), &job.date.to_string()]
-            .join(", ")
-            .trim_start_matches(", ")
-            .to_string(),
+        words: [job.address.as_str(), &job.date.to_string()].join(", ").trim_start_matches(", ").to_string(),
         inlets: worked.inlets().map(inlet).collect(),
         trouble: String::new(),
     }
@@ -156,13 +145,8 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
         groups.push(standard_group(set, standard, here));
     }
     let lessons = set.lessons.iter().zip(lesson_series(set));
-    let rows = lessons
-        .map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page))
-        .collect();
-    groups.push(IndexGroup {
-        name: "Lessons".into(),
-        rows,
-    });
+    let rows = lessons.map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page)).collect();
+    groups.push(IndexGroup { name: "Lessons".into(), rows });
     groups.retain(|group| !group.rows.is_empty());
     groups
 }
@@ -170,11 +154,7 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
 /// The sheets of a revision: all where it is in force, else the overview alone.
 fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) -> IndexGroup {
     let in_force = set.in_force().is_some_and(|s| s.revision == standard.revision);
-    let mut rows = vec![(
-        "S-0.1".to_string(),
-        "Overview".to_string(),
-        standard_page(&standard.revision),
-    )];
+    let mut rows = vec![("S-0.1".to_string(), "Overview".to_string(), standard_page(&standard.revision))];
     if let Some(before) = super::compare::before(set, standard) {
         rows.push((
             "S-0.2".into(),
@@ -184,11 +164,7 @@ fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) 
     }
     if in_force {
         let page = |id: &str| crate::packet::sheet::clause_page(&standard.revision, id);
-        rows.extend(
-            standard
-                .clauses()
-                .map(|c| (format!("S-{}", c.number), c.title.clone(), page(&c.id))),
-        );
+        rows.extend(standard.clauses().map(|c| (format!("S-{}", c.number), c.title.clone(), page(&c.id))));
     }
     let state = match set.in_force() {
         _ if in_force => "in force",
@@ -201,8 +177,5 @@ fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) 
         href: here.to(&page, ""),
         stamp: None,
     });
-    IndexGroup {
-        name: format!("Standard, revision {} ({state})", standard.revision),
-        rows: rows.collect(),
-    }
+    IndexGroup { name: format!("Standard, revision {} ({state})", standard.revision), rows: rows.collect() }
 }

@@ -56,9 +56,7 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
         title: "Find".into(),
         lead: "Every clause, lesson, job and inlet, by letter.".into(),
         block: title_block(set, &cover_series(), 1, here, cover_cells(set)),
-        body: super::Body::Find(Find {
-            letters: letters(&terms(set, here)),
-        }),
+        body: super::Body::Find(Find { letters: letters(&terms(set, here)) }),
     }
 }
 
@@ -68,12 +66,7 @@ pub fn index_script(set: &Set, here: &Place) -> String {
     let terms = terms(set, here);
     let entries: Vec<Entry> = terms
         .iter()
-        .map(|term| Entry {
-            t: &term.text,
-            k: &term.what,
-            u: &term.href,
-            w: &term.words,
-        })
+        .map(|term| Entry { t: &term.text, k: &term.what, u: &term.href, w: &term.words })
         .collect();
     let json = serde_json::to_string(&entries).unwrap_or_else(|_| "[]".into());
     format!("window.longsweepTerms = {};\n", json.replace('<', "\\u003c"))
@@ -132,22 +125,11 @@ fn job_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
             href: here.to(&job_page(&job.key), ""),
             words: format!("{} {} {}", job.key, job.address, job.date),
         });
-        terms.extend(worked.inlets().map(|part| {
-            Term {
-                text: part.inlet.name.clone(),
-                what: format!(
-                    "inlet, {}, {}",
-                    job.title,
-                    worked.work.findings.inlet_verdict(part.index).word()
-                ),
-                href: out.inlet_link(here, part.index),
-                words: part
-                    .findings
-                    .iter()
-                    .map(|f| f.note.as_str())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            }
+        terms.extend(worked.inlets().map(|part| Term {
+            text: part.inlet.name.clone(),
+            what: format!("inlet, {}, {}", job.title, worked.work.findings.inlet_verdict(part.index).word()),
+            href: out.inlet_link(here, part.index),
+            words: part.findings.iter().map(|f| f.note.as_str()).collect::<Vec<_>>().join(" "),
         }));
     }
     terms.extend(set.unread.iter().map(|unread| Term {
@@ -164,24 +146,12 @@ fn letters(terms: &[Term]) -> Vec<Letter> {
     for term in terms {
         let first = term.text.chars().next().filter(|c| c.is_alphabetic());
         let letter = first.map_or("#".to_string(), |c| c.to_uppercase().to_string());
-        let link = TermLink {
-            text: term.text.clone(),
-            what: term.what.clone(),
-            href: term.href.clone(),
-        };
+        let link = TermLink { text: term.text.clone(), what: term.what.clone(), href: term.href.clone() };
         match letters.iter_mut().find(|group| group.letter == letter) {
             Some(group) => group.terms.push(link),
             None => {
-                let anchor = if letter == "#" {
-                    "other".into()
-                } else {
-                    letter.to_lowercase()
-                };
-                letters.push(Letter {
-                    letter,
-                    anchor,
-                    terms: vec![link],
-                });
+                let anchor = if letter == "#" { "other".into() } else { letter.to_lowercase() };
+                letters.push(Letter { letter, anchor, terms: vec![link] });
             }
         }
     }

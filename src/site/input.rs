@@ -53,10 +53,7 @@ pub struct LessonPage {
 impl Set<'_> {
     /// The revision in force, or the newest where the firm names one that is not there.
     pub fn in_force(&self) -> Option<&Standard> {
-        let named = self
-            .standards
-            .iter()
-            .find(|standard| standard.revision == self.firm.standard);
+        let named = self.standards.iter().find(|standard| standard.revision == self.firm.standard);
         named.or(self.standards.last())
     }
 }

@@ -20,14 +20,9 @@ pub struct LessonSheet {
 
 /// Lays a lesson out; `nth` is its place among the lessons, from 0.
 pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<super::Body> {
-    let listed = lesson
-        .headings
-        .iter()
-        .filter(|(level, ..)| *level <= LISTED_LEVEL);
-    let heading = |(_, id, text): &(u8, String, String)| Link {
-        href: here.to(here.path(), id),
-        text: text.clone(),
-    };
+    let listed = lesson.headings.iter().filter(|(level, ..)| *level <= LISTED_LEVEL);
+    let heading =
+        |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
     let body = LessonSheet {
         summary: lesson.summary.clone(),
         reading: format!("{} min to read.", lesson.minutes),

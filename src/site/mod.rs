@@ -73,15 +73,9 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
 
 /// The theme's own files, the find index and the fonts that the drawings are set in.
 fn assets(set: &Set, theme: &Theme) -> Vec<SiteFile> {
-    let file = |path: &str, bytes: &[u8]| SiteFile {
-        path: path.into(),
-        bytes: bytes.into(),
-    };
-    let mut files: Vec<SiteFile> = theme
-        .assets()
-        .iter()
-        .map(|(name, text)| file(name, text.as_bytes()))
-        .collect();
+    let file = |path: &str, bytes: &[u8]| SiteFile { path: path.into(), bytes: bytes.into() };
+    let mut files: Vec<SiteFile> =
+        theme.assets().iter().map(|(name, text)| file(name, text.as_bytes())).collect();
     let here = Place::page(ways::FIND);
     files.push(file("find-index.js", find::index_script(set, &here).as_bytes()));
     files.push(file("fonts/DejaVuSans.ttf", dejavu::sans::regular()));
@@ -111,31 +105,16 @@ fn standard_pages(
     standard: &crate::company::Standard,
 ) -> Result<Vec<SiteFile>, ThemeError> {
     let here = Place::page(standard_page(&standard.revision));
-    let mut files = vec![single(
-        set,
-        theme,
-        &here,
-        standard::overview(set, standard, &here),
-    )?];
+    let mut files = vec![single(set, theme, &here, standard::overview(set, standard, &here))?];
     let mut nth = 1;
     if let Some(before) = compare::before(set, standard) {
         let here = Place::page(compare_page(&standard.revision));
-        files.push(single(
-            set,
-            theme,
-            &here,
-            compare::sheet(set, before, standard, &here),
-        )?);
+        files.push(single(set, theme, &here, compare::sheet(set, before, standard, &here))?);
         nth += 1;
     }
     for clause in standard.clauses() {
         let here = Place::page(clause_page(&standard.revision, &clause.id));
-        files.push(single(
-            set,
-            theme,
-            &here,
-            standard::clause(set, standard, clause, nth, &here),
-        )?);
+        files.push(single(set, theme, &here, standard::clause(set, standard, clause, nth, &here))?);
         nth += 1;
     }
     Ok(files)
@@ -153,16 +132,10 @@ fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>
     files.push(packet_page(set, theme, entry, &out, &whole)?);
     for (inlet, drawn) in worked.work.job.inlets.iter().zip(&entry.pictures.inlets) {
         let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
-        files.push(SiteFile {
-            path,
-            bytes: drawn.elevation.clone().into_bytes(),
-        });
+        files.push(SiteFile { path, bytes: drawn.elevation.clone().into_bytes() });
     }
     for (name, bytes) in &entry.beside {
-        files.push(SiteFile {
-            path: format!("{}/{name}", out.folder),
-            bytes: bytes.clone(),
-        });
+        files.push(SiteFile { path: format!("{}/{name}", out.folder), bytes: bytes.clone() });
     }
     Ok(files)
 }
@@ -187,13 +160,8 @@ fn packet_page(
 
 /// A page as a file.
 fn html<B: Serialize>(theme: &Theme, here: &Place, page: &Page<B>) -> Result<SiteFile, ThemeError> {
-    let text = theme
-        .page(page)
-        .map_err(|error| ThemeError(format!("{}: {error}", here.path())))?;
-    Ok(SiteFile {
-        path: here.path().into(),
-        bytes: text.into_bytes(),
-    })
+    let text = theme.page(page).map_err(|error| ThemeError(format!("{}: {error}", here.path())))?;
+    Ok(SiteFile { path: here.path().into(), bytes: text.into_bytes() })
 }
 
 #[cfg(test)]

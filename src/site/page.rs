@@ -62,11 +62,7 @@ fn print_rules<B>(firm: &Firm, sheets: &[Sheet<B>]) -> String {
 /// Header and foot of one sheet.
 fn sheet_rules<B>(firm: &Firm, nth: usize, sheet: &Sheet<B>) -> String {
     let wanted = ["Job", "Inlet"];
-    let names = sheet
-        .block
-        .cells
-        .iter()
-        .filter(|cell| wanted.contains(&cell.label.as_str()));
+    let names = sheet.block.cells.iter().filter(|cell| wanted.contains(&cell.label.as_str()));
     let mut head: Vec<&str> = names.map(|cell| cell.value.as_str()).collect();
     if head.is_empty() {
         head.push(&sheet.title);

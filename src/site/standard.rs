@@ -76,9 +76,7 @@ pub fn series(set: &Set, standard: &Standard) -> Series {
         series.push(("S-0.2".into(), compare_page(&standard.revision)));
     }
     series.extend(
-        standard
-            .clauses()
-            .map(|c| (format!("S-{}", c.number), clause_page(&standard.revision, &c.id))),
+        standard.clauses().map(|c| (format!("S-{}", c.number), clause_page(&standard.revision, &c.id))),
     );
     series
 }
@@ -96,11 +94,7 @@ pub fn cells(standard: &Standard) -> Vec<Cell> {
 pub fn overview(set: &Set, standard: &Standard, here: &Place) -> Sheet<super::Body> {
     let part = |part: &crate::company::StandardPart| PartRows {
         title: part.title.clone(),
-        rows: part
-            .clauses
-            .iter()
-            .map(|clause| clause_row(standard, clause, here))
-            .collect(),
+        rows: part.clauses.iter().map(|clause| clause_row(standard, clause, here)).collect(),
     };
     let body = Overview {
         intro: intro(set, standard),
@@ -166,11 +160,7 @@ pub fn by_eye_words(line: &ByEye) -> String {
         Per::Inlet => "once for each inlet",
         Per::Job => "once for the job",
     };
-    format!(
-        "{per}, {}{}",
-        phase_name(line.when).to_lowercase(),
-        valve_words(line)
-    )
+    format!("{per}, {}{}", phase_name(line.when).to_lowercase(), valve_words(line))
 }
 
 /// One clause in the overview.
@@ -191,11 +181,7 @@ fn clause_row(standard: &Standard, clause: &ClauseText, here: &Place) -> ClauseR
 
 /// What the overview opens with.
 fn intro(set: &Set, standard: &Standard) -> String {
-    let force = if standard.revision == set.firm.standard {
-        "In force"
-    } else {
-        "Not in force"
-    };
+    let force = if standard.revision == set.firm.standard { "In force" } else { "Not in force" };
     format!(
         "{force}; effective {}. A must that is broken fails the inlet, a should that is broken is a caution (the words of RFC 2119).",
         standard.effective
@@ -211,10 +197,7 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
             text: format!("What changed since revision {}", before.revision),
         });
     }
-    let others = set
-        .standards
-        .iter()
-        .filter(|other| other.revision != standard.revision);
+    let others = set.standards.iter().filter(|other| other.revision != standard.revision);
     links.extend(others.map(|other| Link {
         href: here.to(&standard_page(&other.revision), ""),
         text: format!("Revision {}", other.revision),
@@ -228,19 +211,10 @@ fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     if let Rule::Computed { value: Some(value) } = clause.rule
         && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter)
     {
-        let name = crate::packet::prose::sentence(parameter.key)
-            .trim_end_matches('.')
-            .to_string();
-        facts.push(Cell::new(
-            &name,
-            limit_words(set.firm.say(), parameter.kind, value),
-        ));
+        let name = crate::packet::prose::sentence(parameter.key).trim_end_matches('.').to_string();
+        facts.push(Cell::new(&name, limit_words(set.firm.say(), parameter.kind, value)));
     }
-    let source = if clause.source.trim().is_empty() {
-        "the firm's own"
-    } else {
-        &clause.source
-    };
+    let source = if clause.source.trim().is_empty() { "the firm's own" } else { &clause.source };
     facts.push(Cell::new("Source", source));
     facts
 }
@@ -248,10 +222,7 @@ fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
 /// How it is judged, as HTML.
 fn measured(clause: &ClauseText) -> String {
     match &clause.rule {
-        Rule::ByEye(line) => prose(&format!(
-            "By eye: a person ticks this line {}.",
-            by_eye_words(line)
-        )),
+        Rule::ByEye(line) => prose(&format!("By eye: a person ticks this line {}.", by_eye_words(line))),
         Rule::Computed { .. } => match computed(&clause.id) {
             Some(known) => prose(known.measures),
             None => prose("Computed by the program."),
@@ -284,31 +255,16 @@ fn valve_words(line: &ByEye) -> String {
         RoughIn::Frame => "set as a bare frame".to_string(),
         RoughIn::Box => "set as a box with its works".to_string(),
     });
-    let kinds = [
-        duty("seal", line.seal),
-        duty("hold", line.hold),
-        duty("switch", line.switch),
-        set_at,
-    ];
+    let kinds = [duty("seal", line.seal), duty("hold", line.hold), duty("switch", line.switch), set_at];
     let kinds: Vec<String> = kinds.into_iter().flatten().collect();
-    if kinds.is_empty() {
-        String::new()
-    } else {
-        format!(", for valves {}", kinds.join(" and "))
-    }
+    if kinds.is_empty() { String::new() } else { format!(", for valves {}", kinds.join(" and ")) }
 }
 
 /// Lessons that rest on a clause.
 fn lessons_on(set: &Set, clause: &str, here: &Place) -> Vec<Link> {
-    let on_it = set
-        .lessons
-        .iter()
-        .filter(|lesson| lesson.clauses.iter().any(|id| id == clause));
+    let on_it = set.lessons.iter().filter(|lesson| lesson.clauses.iter().any(|id| id == clause));
     on_it
-        .map(|lesson| Link {
-            href: here.to(&lesson_page(&lesson.id), ""),
-            text: lesson.title.clone(),
-        })
+        .map(|lesson| Link { href: here.to(&lesson_page(&lesson.id), ""), text: lesson.title.clone() })
         .collect()
 }
 
@@ -317,11 +273,7 @@ fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<
     let rows = outcomes(set, standard, clause, here);
     let pick = |name, verdicts: &[Verdict]| MetList {
         name,
-        rows: rows
-            .iter()
-            .filter(|(v, _)| verdicts.contains(v))
-            .map(|(_, row)| row.clone())
-            .collect(),
+        rows: rows.iter().filter(|(v, _)| verdicts.contains(v)).map(|(_, row)| row.clone()).collect(),
     };
     let lists = [
         pick("Broke it", &[Verdict::Fail, Verdict::Caution]),
@@ -335,24 +287,12 @@ fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<
 /// Every finding of a clause under this revision, with the way to it.
 fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(Verdict, MetRow)> {
     let mut rows = Vec::new();
-    for entry in set
-        .jobs
-        .iter()
-        .filter(|entry| entry.worked.work.job.standard == standard.revision)
-    {
+    for entry in set.jobs.iter().filter(|entry| entry.worked.work.job.standard == standard.revision) {
         let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
         let title = &worked.work.job.title;
         let row = |finding: &Finding, place: String, href: String| {
             let note = sentence(&finding.note);
-            (
-                finding.verdict,
-                MetRow {
-                    place,
-                    href,
-                    stamp: finding.verdict.into(),
-                    note,
-                },
-            )
+            (finding.verdict, MetRow { place, href, stamp: finding.verdict.into(), note })
         };
         for part in worked.inlets() {
             for finding in part.findings.iter().filter(|f| f.clause == clause) {

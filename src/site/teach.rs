@@ -50,19 +50,8 @@ impl School<'_> {
         text: &str,
         faults: &mut Vec<Diagnostic>,
     ) -> Result<(u32, LessonPage), Problem> {
-        let Split {
-            front,
-            front_lines_above,
-            body,
-            body_lines_above,
-        } = front::split(text)?;
-        let Front {
-            title,
-            order,
-            minutes,
-            summary,
-            clauses,
-        } = front::parse(front, front_lines_above)?;
+        let Split { front, front_lines_above, body, body_lines_above } = front::split(text)?;
+        let Front { title, order, minutes, summary, clauses } = front::parse(front, front_lines_above)?;
         let id = lesson_id(file);
         let mut hand = Hand {
             school: self,
@@ -73,17 +62,9 @@ impl School<'_> {
             faults,
         };
         let lesson = render(body, &mut hand);
-        faults.extend(
-            lesson
-                .problems
-                .into_iter()
-                .map(|p| diagnostic(file, text, p.shifted(body_lines_above))),
-        );
-        let headings = lesson
-            .headings
-            .into_iter()
-            .map(|h| (h.level, h.id, h.text))
-            .collect();
+        faults
+            .extend(lesson.problems.into_iter().map(|p| diagnostic(file, text, p.shifted(body_lines_above))));
+        let headings = lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect();
         Ok((
             order,
             LessonPage {
@@ -137,10 +118,7 @@ impl Blocks for Hand<'_> {
         match to {
             Target::Clause => {
                 let clause = self.school.standard.clause(id)?;
-                Some(
-                    self.here
-                        .to(&clause_page(&self.school.standard.revision, &clause.id), ""),
-                )
+                Some(self.here.to(&clause_page(&self.school.standard.revision, &clause.id), ""))
             }
             Target::Lesson => self
                 .school
@@ -153,12 +131,7 @@ impl Blocks for Hand<'_> {
 
     fn names(&self, to: Target) -> Vec<String> {
         match to {
-            Target::Clause => self
-                .school
-                .standard
-                .clauses()
-                .map(|clause| clause.id.clone())
-                .collect(),
+            Target::Clause => self.school.standard.clauses().map(|clause| clause.id.clone()).collect(),
             Target::Lesson => self.school.lessons.clone(),
         }
     }
@@ -188,10 +161,8 @@ impl Hand<'_> {
         let Some(unit) = school.catalog.units.first() else {
             return "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into();
         };
-        let silent: BTreeSet<&str> = BEYOND
-            .into_iter()
-            .chain(ON_HOSE.into_iter().filter(|_| !path.hose_named))
-            .collect();
+        let silent: BTreeSet<&str> =
+            BEYOND.into_iter().chain(ON_HOSE.into_iter().filter(|_| !path.hose_named)).collect();
         let mut inlet = path.inlet;
         inlet.id = format!("r{}", self.drawn);
         inlet.readings = Readings::default();
@@ -203,10 +174,7 @@ impl Hand<'_> {
             built: None,
             standard: school.standard.revision.clone(),
             levels: Vec::new(),
-            unit: UnitPlace {
-                model: unit.clone(),
-                at: None,
-            },
+            unit: UnitPlace { model: unit.clone(), at: None },
             trunks: Vec::<Trunk>::new(),
             inlets: vec![inlet],
         };
@@ -218,11 +186,8 @@ impl Hand<'_> {
             picture.hose = None;
         }
         let svg = elevation(&picture).to_svg();
-        let shown: Vec<_> = work.findings.inlets[0]
-            .iter()
-            .filter(|f| f.verdict != Verdict::NotChecked)
-            .cloned()
-            .collect();
+        let shown: Vec<_> =
+            work.findings.inlets[0].iter().filter(|f| f.verdict != Verdict::NotChecked).cloned().collect();
         figure(
             &picture.title,
             &svg,
@@ -267,18 +232,11 @@ fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> 
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
 fn diagnostic(file: &str, text: &str, problem: Problem) -> Diagnostic {
-    let source_line = text
-        .lines()
-        .nth(problem.line.saturating_sub(1))
-        .unwrap_or_default()
-        .to_owned();
+    let source_line = text.lines().nth(problem.line.saturating_sub(1)).unwrap_or_default().to_owned();
     Diagnostic {
         file: file.to_owned(),
         line: problem.line,

@@ -50,10 +50,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
 
 /// The text of a page.
 fn page<'a>(files: &'a [SiteFile], path: &str) -> &'a str {
-    let file = files
-        .iter()
-        .find(|file| file.path == path)
-        .unwrap_or_else(|| panic!("no {path}"));
+    let file = files.iter().find(|file| file.path == path).unwrap_or_else(|| panic!("no {path}"));
     std::str::from_utf8(&file.bytes).unwrap()
 }
 
@@ -96,31 +93,18 @@ fn every_link_leads_to_a_file_of_the_set_and_to_an_anchor_there() {
     // Made by the caller, which has the rasteriser.
     for inlet in ["hall", "loft"] {
         let path = format!("jobs/harbour/gull-cottage/{inlet}-elevation.png");
-        files.push(SiteFile {
-            path,
-            bytes: Vec::new(),
-        });
+        files.push(SiteFile { path, bytes: Vec::new() });
     }
     let paths: Vec<&str> = files.iter().map(|f| f.path.as_str()).collect();
     for (path, text) in html(&files) {
         for link in values(text, "href").into_iter().chain(values(text, "src")) {
-            assert!(
-                !link.contains(':') && !link.starts_with('/'),
-                "{path}: {link} is not relative"
-            );
+            assert!(!link.contains(':') && !link.starts_with('/'), "{path}: {link} is not relative");
             let (file, anchor) = link.split_once('#').unwrap_or((&link, ""));
-            let target = if file.is_empty() {
-                path.to_string()
-            } else {
-                followed(path, file)
-            };
+            let target = if file.is_empty() { path.to_string() } else { followed(path, file) };
             assert!(paths.contains(&target.as_str()), "{path}: {link} leads nowhere");
             if !anchor.is_empty() {
                 let ids = values(page(&files, &target), "id");
-                assert!(
-                    ids.iter().any(|id| id == anchor),
-                    "{path}: no #{anchor} in {target}"
-                );
+                assert!(ids.iter().any(|id| id == anchor), "{path}: no #{anchor} in {target}");
             }
         }
     }
@@ -154,21 +138,12 @@ fn templates_pass_only_ready_markup_through() {
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let text = std::fs::read_to_string(&path).unwrap();
-        for before in text
-            .split("| safe")
-            .collect::<Vec<_>>()
-            .split_last()
-            .map(|(_, rest)| rest)
-            .unwrap_or_default()
+        for before in
+            text.split("| safe").collect::<Vec<_>>().split_last().map(|(_, rest)| rest).unwrap_or_default()
         {
             let name = before.trim_end();
             let ready = ["_html", "_svg", "_mathml"].iter().any(|end| name.ends_with(end));
-            assert!(
-                ready,
-                "{}: …{}",
-                path.display(),
-                &name[name.len().saturating_sub(30)..]
-            );
+            assert!(ready, "{}: …{}", path.display(), &name[name.len().saturating_sub(30)..]);
         }
     }
 }
@@ -214,10 +189,7 @@ fn a_clause_names_the_inlets_that_met_and_broke_it() {
 fn dropped_and_loosened_clauses_are_said_so() {
     let files = files_of(&gull_cottage());
     let changes = page(&files, "standard/2026-1/changes.html");
-    assert!(
-        changes.contains("1 clause dropped, 1 clause loosened"),
-        "{changes}"
-    );
+    assert!(changes.contains("1 clause dropped, 1 clause loosened"), "{changes}");
     assert!(changes.contains("Limit was 315°, is 360°."));
     assert!(changes.contains("No dip"));
 }
@@ -292,11 +264,7 @@ fn writes_a_set_to_look_at() {
         .map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say()))
         .collect();
     let entry = |work| JobEntry {
-        worked: crate::packet::worked::Worked {
-            firm: &firm,
-            work,
-            workings: &[],
-        },
+        worked: crate::packet::worked::Worked { firm: &firm, work, workings: &[] },
         pictures: drawn(work, firm.say()),
         beside: Vec::new(),
     };
@@ -310,13 +278,7 @@ fn writes_a_set_to_look_at() {
             diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
         })
         .collect();
-    let set = Set {
-        firm: &firm,
-        standards: &loaded.standards,
-        jobs: &jobs,
-        unread: &unread,
-        lessons: &[],
-    };
+    let set = Set { firm: &firm, standards: &loaded.standards, jobs: &jobs, unread: &unread, lessons: &[] };
     let folder = std::env::temp_dir().join("longsweep-demo");
     write(&folder, &pages(&set, &theme()).unwrap()).unwrap();
 }

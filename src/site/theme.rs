@@ -39,10 +39,7 @@ impl Theme {
         }
         let is_asset = |name: &str| name.ends_with(".css") || name.ends_with(".js");
         let assets = files.iter().filter(|(name, _)| is_asset(name));
-        Ok(Theme {
-            tera,
-            assets: assets.map(|(name, text)| (name.clone(), text.clone())).collect(),
-        })
+        Ok(Theme { tera, assets: assets.map(|(name, text)| (name.clone(), text.clone())).collect() })
     }
 
     /// Styles and scripts, by file name.
@@ -54,9 +51,7 @@ impl Theme {
     pub fn page<P: Serialize>(&self, page: &P) -> Result<String, ThemeError> {
         let context =
             Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
-        self.tera
-            .render(PAGE, &context)
-            .map_err(|error| unfit("a page cannot be laid out", &error))
+        self.tera.render(PAGE, &context).map_err(|error| unfit("a page cannot be laid out", &error))
     }
 }
 

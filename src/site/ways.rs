@@ -28,10 +28,7 @@ pub type Series = Vec<(String, String)>;
 
 /// Title block of the sheet at `nth` (from 0) of a series; the first one's previous is the cover.
 pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: Vec<Cell>) -> TitleBlock {
-    let link = |(number, page): &(String, String)| Link {
-        href: here.to(page, ""),
-        text: number.clone(),
-    };
+    let link = |(number, page): &(String, String)| Link { href: here.to(page, ""), text: number.clone() };
     let cover = ("C-1".to_string(), COVER.to_string());
     let before = nth.checked_sub(1).and_then(|i| series.get(i));
     let previous = before.or((here.path() != COVER).then_some(&cover));
@@ -43,10 +40,7 @@ pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: 
         stamp: None,
         previous: previous.map(link),
         next: series.get(nth + 1).map(link),
-        index: Link {
-            href: here.to(COVER, ""),
-            text: "Sheet index".into(),
-        },
+        index: Link { href: here.to(COVER, ""), text: "Sheet index".into() },
     }
 }
 

@@ -82,11 +82,7 @@ pub fn write(site_dir: &Path, files: &[SiteFile]) -> Result<Report, WriteError> 
             Standing::Same => report.unchanged += 1,
             Standing::Ours => todo.push((*path, *bytes)),
             Standing::Foreign(why) => {
-                report.left.push(Left {
-                    path: path.to_string(),
-                    why,
-                    missing: true,
-                });
+                report.left.push(Left { path: path.to_string(), why, missing: true });
                 continue;
             }
         }
@@ -217,11 +213,7 @@ fn remove_stale(
             }
             Ok(false) => {}
             Err(why) => {
-                report.left.push(Left {
-                    path: path.clone(),
-                    why,
-                    missing: false,
-                });
+                report.left.push(Left { path: path.clone(), why, missing: false });
                 kept.insert(path.clone(), print.clone());
             }
         }
@@ -242,9 +234,7 @@ fn remove_one(site_dir: &Path, path: &str, print: &str) -> Result<bool, &'static
     if fingerprint(&bytes) != print {
         return Err("it was changed since it was written");
     }
-    fs::remove_file(&target)
-        .map(|()| true)
-        .map_err(|_| "it could not be removed")
+    fs::remove_file(&target).map(|()| true).map_err(|_| "it could not be removed")
 }
 
 /// Removes folders that the removals emptied, upwards, never the site folder itself.

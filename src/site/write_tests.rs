@@ -2,10 +2,7 @@ use super::*;
 
 /// A file of a set.
 fn file(path: &str, text: &str) -> SiteFile {
-    SiteFile {
-        path: path.into(),
-        bytes: text.into(),
-    }
+    SiteFile { path: path.into(), bytes: text.into() }
 }
 
 /// What a folder's file says.
@@ -26,29 +23,16 @@ fn unchanged_files_are_not_touched() {
     let dir = tempfile::tempdir().unwrap();
     let files = [file("index.html", "a"), file("jobs/x/hall.html", "b")];
     assert_eq!(write(dir.path(), &files).unwrap().written.len(), 2);
-    let before = fs::metadata(dir.path().join("index.html"))
-        .unwrap()
-        .modified()
-        .unwrap();
+    let before = fs::metadata(dir.path().join("index.html")).unwrap().modified().unwrap();
     let report = write(dir.path(), &files).unwrap();
     assert_eq!((report.written.len(), report.unchanged), (0, 2));
-    assert_eq!(
-        fs::metadata(dir.path().join("index.html"))
-            .unwrap()
-            .modified()
-            .unwrap(),
-        before
-    );
+    assert_eq!(fs::metadata(dir.path().join("index.html")).unwrap().modified().unwrap(), before);
 }
 
 #[test]
 fn stale_files_go_and_their_empty_folders_with_them() {
     let dir = tempfile::tempdir().unwrap();
-    write(
-        dir.path(),
-        &[file("index.html", "a"), file("jobs/x/y/hall.html", "b")],
-    )
-    .unwrap();
+    write(dir.path(), &[file("index.html", "a"), file("jobs/x/y/hall.html", "b")]).unwrap();
     let report = write(dir.path(), &[file("index.html", "a2")]).unwrap();
     assert_eq!(report.removed, ["jobs/x/y/hall.html"]);
     assert!(!dir.path().join("jobs").exists());
@@ -84,17 +68,7 @@ fn foreign_files_stay() {
 fn paths_outside_are_refused_and_nothing_is_written() {
     let dir = tempfile::tempdir().unwrap();
     let site = dir.path().join("site");
-    for path in [
-        "../x",
-        "/etc/x",
-        "a//b",
-        "a/../../x",
-        "a\\..\\x",
-        "",
-        ".",
-        "C:x",
-        RECORD,
-    ] {
+    for path in ["../x", "/etc/x", "a//b", "a/../../x", "a\\..\\x", "", ".", "C:x", RECORD] {
         let files = [file("index.html", "a"), file(path, "b")];
         assert!(matches!(write(&site, &files), Err(WriteError::Path(_))), "{path}");
         assert!(!site.exists());
@@ -108,11 +82,7 @@ fn a_record_edited_by_hand_leads_nowhere_outside() {
     fs::create_dir(&site).unwrap();
     fs::write(dir.path().join("precious"), "x").unwrap();
     let print = fingerprint(b"x");
-    fs::write(
-        site.join(RECORD),
-        format!("{{\"made\":{{\"../precious\":\"{print}\"}}}}"),
-    )
-    .unwrap();
+    fs::write(site.join(RECORD), format!("{{\"made\":{{\"../precious\":\"{print}\"}}}}")).unwrap();
     write(&site, &[file("index.html", "a")]).unwrap();
     assert_eq!(said(dir.path(), "precious"), "x");
 }
@@ -121,10 +91,7 @@ fn a_record_edited_by_hand_leads_nowhere_outside() {
 fn a_broken_record_stops_the_run() {
     let dir = tempfile::tempdir().unwrap();
     fs::write(dir.path().join(RECORD), "not json").unwrap();
-    assert!(matches!(
-        write(dir.path(), &[file("index.html", "a")]),
-        Err(WriteError::Record(_))
-    ));
+    assert!(matches!(write(dir.path(), &[file("index.html", "a")]), Err(WriteError::Record(_))));
     assert!(!dir.path().join("index.html").exists());
 }
 
@@ -146,11 +113,7 @@ fn symbolic_links_are_neither_followed_nor_replaced() {
     fs::write(away.join("target"), "away").unwrap();
     symlink(&away, site.join("jobs")).unwrap();
     symlink(away.join("target"), site.join("find.html")).unwrap();
-    let files = [
-        file("jobs/hall.html", "x"),
-        file("find.html", "y"),
-        file("index.html", "z"),
-    ];
+    let files = [file("jobs/hall.html", "x"), file("find.html", "y"), file("index.html", "z")];
     let report = write(&site, &files).unwrap();
     assert_eq!(report.left.len(), 2);
     assert_eq!(report.written, ["index.html"]);
@@ -164,15 +127,9 @@ fn sheets_may_be_read_by_others() {
     use std::os::unix::fs::PermissionsExt;
     let dir = tempfile::tempdir().unwrap();
     write(dir.path(), &[file("index.html", "a")]).unwrap();
-    let mode = fs::metadata(dir.path().join("index.html"))
-        .unwrap()
-        .permissions()
-        .mode();
+    let mode = fs::metadata(dir.path().join("index.html")).unwrap().permissions().mode();
     // What the mask leaves of 666 is at least the owner's part; under the usual mask it is 644.
     let plain = dir.path().join("plain");
     fs::write(&plain, "x").unwrap();
-    assert_eq!(
-        mode & 0o777,
-        fs::metadata(&plain).unwrap().permissions().mode() & 0o777
-    );
+    assert_eq!(mode & 0o777, fs::metadata(&plain).unwrap().permissions().mode() & 0o777);
 }

@@ -22,9 +22,7 @@ pub fn lines_per_joint<'a>(
     standard: &'a Standard,
     valve: Option<&Valve>,
 ) -> Vec<(&'a ClauseText, &'a ByEye)> {
-    by_eye(standard)
-        .filter(|(_, line)| line.per == Per::Joint && concerns(line, valve))
-        .collect()
+    by_eye(standard).filter(|(_, line)| line.per == Per::Joint && concerns(line, valve)).collect()
 }
 
 fn by_eye(standard: &Standard) -> impl Iterator<Item = (&ClauseText, &ByEye)> {

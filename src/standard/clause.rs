@@ -99,18 +99,8 @@ impl Measured {
         note: String,
         remedy: String,
     ) -> Outcome {
-        let bends = spots
-            .iter()
-            .filter_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None })
-            .collect();
-        Outcome::Judged(Measured {
-            broken: true,
-            measured,
-            limit,
-            bends,
-            spots,
-            note,
-            remedy: Some(remedy),
-        })
+        let bends =
+            spots.iter().filter_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None }).collect();
+        Outcome::Judged(Measured { broken: true, measured, limit, bends, spots, note, remedy: Some(remedy) })
     }
 }

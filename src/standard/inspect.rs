@@ -22,20 +22,14 @@ pub fn inspect(
         .enumerate()
         .map(|(i, figures)| inspect_inlet(job, i, routes, figures, standard, catalog, say))
         .collect();
-    let first = figures
-        .inlets
-        .first()
-        .and_then(|figures| ask(job, 0, routes, figures, catalog, say));
+    let first = figures.inlets.first().and_then(|figures| ask(job, 0, routes, figures, catalog, say));
     let job_findings = first.map(|mut ask| {
         findings(&mut ask, standard, &[], |check| match check {
             Check::Job(check) => Some(*check),
             Check::Inlet(_) => None,
         })
     });
-    Findings {
-        inlets,
-        job: job_findings.unwrap_or_default(),
-    }
+    Findings { inlets, job: job_findings.unwrap_or_default() }
 }
 
 /// Inspects one inlet; an index beyond the job's inlets finds nothing.
@@ -73,11 +67,7 @@ fn ask<'a>(
         inlet: job.inlets.get(inlet)?,
         index: inlet,
         route: routes.raceways.get(inlet)?,
-        closure: routes
-            .onward
-            .get(inlet)?
-            .as_ref()
-            .and_then(|onward| onward.closure.as_ref()),
+        closure: routes.onward.get(inlet)?.as_ref().and_then(|onward| onward.closure.as_ref()),
         trunks: &routes.trunks,
         routes,
         figures,

@@ -38,11 +38,7 @@ pub fn cuts(job: &Job, routes: &JobRoutes, catalog: &Catalog) -> Cuts {
     let mut asked = Vec::new();
     for (owner, route) in &lines {
         asked.extend(
-            route
-                .tubes
-                .iter()
-                .filter(|tube| tube.clear_m > 0.0)
-                .map(|tube| named(owner, route, tube)),
+            route.tubes.iter().filter(|tube| tube.clear_m > 0.0).map(|tube| named(owner, route, tube)),
         );
     }
     let plan = plan(&asked, &stock, STEPS).map_err(|error| error.to_string());
@@ -55,50 +51,32 @@ pub fn cuts(job: &Job, routes: &JobRoutes, catalog: &Catalog) -> Cuts {
         .iter()
         .map(|line| line.as_ref().and_then(|_| laid.next()).unwrap_or_default())
         .collect();
-    Cuts {
-        raceways: all,
-        onward,
-        trunks,
-        plan,
-    }
+    Cuts { raceways: all, onward, trunks, plan }
 }
 
 /// Raceways, then onward paths, then trunks, each with the name its pieces carry.
 fn lines<'a>(job: &'a Job, routes: &'a JobRoutes) -> Vec<(String, &'a Route)> {
-    let raceways = job
-        .inlets
-        .iter()
-        .zip(&routes.raceways)
-        .map(|(inlet, route)| (inlet.id.clone(), route));
+    let raceways = job.inlets.iter().zip(&routes.raceways).map(|(inlet, route)| (inlet.id.clone(), route));
     let onward = job
         .inlets
         .iter()
         .zip(&routes.onward)
         .filter_map(|(inlet, onward)| Some((inlet.id.clone(), &onward.as_ref()?.route)));
-    let trunks = routes
-        .trunks
-        .iter()
-        .map(|trunk| (format!("trunk {}", trunk.id), &trunk.route));
+    let trunks = routes.trunks.iter().map(|trunk| (format!("trunk {}", trunk.id), &trunk.route));
     raceways.chain(onward).chain(trunks).collect()
 }
 
 /// What the catalog's tube and couplings are to the saw; a catalog without a coupling has one of no gap.
 fn stock(catalog: &Catalog) -> Stock {
-    let Stick {
-        stick_m,
-        kerf_m,
-        shortest_m,
-        ..
-    } = catalog.tube;
+    let Stick { stick_m, kerf_m, shortest_m, .. } = catalog.tube;
     let couplings = || {
         catalog.fittings.iter().filter_map(|fitting| match &fitting.kind {
             FittingKind::Coupling(coupling) => Some((fitting, coupling)),
             _ => None,
         })
     };
-    let coupling = couplings()
-        .find(|(fitting, _)| fitting.purpose != Purpose::Trunk)
-        .or_else(|| couplings().next());
+    let coupling =
+        couplings().find(|(fitting, _)| fitting.purpose != Purpose::Trunk).or_else(|| couplings().next());
     Stock {
         stick_m,
         kerf_m,
@@ -114,11 +92,7 @@ const TWO_BY_M: f64 = 0.0381;
 fn named(owner: &str, route: &Route, tube: &Tube) -> NamedTube {
     let leg = &route.legs[tube.leg];
     let taken_m = match tube.from {
-        End::Bend(n) => route
-            .bends
-            .iter()
-            .find(|bend| bend.n == n)
-            .map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
         _ => 0.0,
     };
     let keep_clear = leg
@@ -131,12 +105,7 @@ fn named(owner: &str, route: &Route, tube: &Tube) -> NamedTube {
         .filter(|(from_m, to_m)| *to_m > 0.0 && *from_m < tube.clear_m)
         .map(|(from_m, to_m)| (from_m.max(0.0), to_m.min(tube.clear_m)))
         .collect();
-    NamedTube {
-        mark: tube.mark.clone(),
-        owner: owner.to_owned(),
-        clear_m: tube.clear_m,
-        keep_clear,
-    }
+    NamedTube { mark: tube.mark.clone(), owner: owner.to_owned(), clear_m: tube.clear_m, keep_clear }
 }
 
 fn cut(owner: &str, tube: &Tube, plan: &Result<CuttingPlan, String>) -> TubeCut {
@@ -162,12 +131,6 @@ fn cut(owner: &str, tube: &Tube, plan: &Result<CuttingPlan, String>) -> TubeCut 
             problem: None,
         };
     }
-    let why = plan
-        .unsplit
-        .iter()
-        .find(|other| other.owner == owner && other.mark == tube.mark);
-    bare(why.map_or_else(
-        || "it is not in the plan".to_owned(),
-        |unsplit| unsplit.error.to_string(),
-    ))
+    let why = plan.unsplit.iter().find(|other| other.owner == owner && other.mark == tube.mark);
+    bare(why.map_or_else(|| "it is not in the plan".to_owned(), |unsplit| unsplit.error.to_string()))
 }

@@ -25,18 +25,8 @@ pub fn items(
 ) -> Vec<Item> {
     let mut items = Vec::new();
     if let Ok(plan) = &cuts.plan {
-        let note = if plan.proven {
-            "the least, proven"
-        } else {
-            "not proven to be the least"
-        };
-        items.push(item(
-            &catalog.tube.id,
-            "tube",
-            plan.sticks.len() as f64,
-            "stick",
-            note,
-        ));
+        let note = if plan.proven { "the least, proven" } else { "not proven to be the least" };
+        items.push(item(&catalog.tube.id, "tube", plan.sticks.len() as f64, "stick", note));
     }
     items.extend(bends(routes));
     items.extend(couplings(cuts, catalog));
@@ -49,22 +39,12 @@ pub fn items(
 }
 
 fn item(part: &str, kind: &str, count: f64, unit: &str, note: &str) -> Item {
-    Item {
-        part: part.into(),
-        kind: kind.into(),
-        count,
-        unit: unit.into(),
-        note: note.into(),
-    }
+    Item { part: part.into(), kind: kind.into(), count, unit: unit.into(), note: note.into() }
 }
 
 fn routes_of(routes: &JobRoutes) -> impl Iterator<Item = &Route> {
     let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
-    routes
-        .raceways
-        .iter()
-        .chain(onward)
-        .chain(routes.trunks.iter().map(|trunk| &trunk.route))
+    routes.raceways.iter().chain(onward).chain(routes.trunks.iter().map(|trunk| &trunk.route))
 }
 
 /// Bends by part, in the order they are met.
@@ -73,13 +53,7 @@ fn bends(routes: &JobRoutes) -> Vec<Item> {
     bends
         .map(|bend| match &bend.fitting {
             Some(fitting) => item(&fitting.name, "bend", 1.0, "pc", ""),
-            None => item(
-                &format!("bend of {}°", bend.angle_deg),
-                "bend",
-                1.0,
-                "pc",
-                "not in the catalog",
-            ),
+            None => item(&format!("bend of {}°", bend.angle_deg), "bend", 1.0, "pc", "not in the catalog"),
         })
         .collect()
 }
@@ -89,14 +63,8 @@ fn lines(cuts: &Cuts) -> impl Iterator<Item = &LineCuts> {
 }
 
 fn couplings(cuts: &Cuts, catalog: &Catalog) -> Option<Item> {
-    let count: usize = lines(cuts)
-        .flatten()
-        .map(|cut| cut.pieces.len().saturating_sub(1))
-        .sum();
-    let coupling = catalog
-        .fittings
-        .iter()
-        .find(|fitting| matches!(fitting.kind, FittingKind::Coupling(_)));
+    let count: usize = lines(cuts).flatten().map(|cut| cut.pieces.len().saturating_sub(1)).sum();
+    let coupling = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Coupling(_)));
     let name = coupling.map_or("coupling", |fitting| &fitting.name);
     (count > 0).then(|| item(name, "coupling", count as f64, "pc", ""))
 }
@@ -104,51 +72,23 @@ fn couplings(cuts: &Cuts, catalog: &Catalog) -> Option<Item> {
 /// Stops, junctions, valves, hoses and the unit.
 fn ends(job: &Job, catalog: &Catalog) -> Vec<Item> {
     let inlets = job.inlets.len() as f64;
-    let stop = catalog
-        .fittings
-        .iter()
-        .find(|fitting| matches!(fitting.kind, FittingKind::Stop { .. }));
-    let mut items = vec![item(
-        stop.map_or("stop fitting", |fitting| &fitting.name),
-        "stop",
-        inlets,
-        "pc",
-        "",
-    )];
+    let stop = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Stop { .. }));
+    let mut items =
+        vec![item(stop.map_or("stop fitting", |fitting| &fitting.name), "stop", inlets, "pc", "")];
     items.extend(junctions(job).map(|fitting| item(&fitting.name, "junction", 1.0, "pc", "")));
-    items.extend(
-        job.inlets
-            .iter()
-            .map(|inlet| item(&inlet.valve.name, "valve", 1.0, "pc", "")),
-    );
-    items.extend(
-        job.inlets
-            .iter()
-            .map(|inlet| item(&inlet.hose.name, "hose", 1.0, "pc", "at trim")),
-    );
+    items.extend(job.inlets.iter().map(|inlet| item(&inlet.valve.name, "valve", 1.0, "pc", "")));
+    items.extend(job.inlets.iter().map(|inlet| item(&inlet.hose.name, "hose", 1.0, "pc", "at trim")));
     items.push(item(&job.unit.model.name, "unit", 1.0, "pc", "at trim"));
-    items.push(item(
-        "screw",
-        "screw",
-        SCREWS_PER_VALVE * inlets,
-        "pc",
-        "frames and boxes",
-    ));
+    items.push(item("screw", "screw", SCREWS_PER_VALVE * inlets, "pc", "frames and boxes"));
     items
 }
 
 fn junctions(job: &Job) -> impl Iterator<Item = &Fitting> {
-    let onward = job
-        .inlets
-        .iter()
-        .filter_map(|inlet| inlet.onward.as_ref())
-        .map(|onward| &onward.into);
-    onward
-        .chain(job.trunks.iter().map(|trunk| &trunk.into))
-        .filter_map(|into| match into {
-            Into::Trunk { with, .. } => Some(with),
-            Into::Unit => None,
-        })
+    let onward = job.inlets.iter().filter_map(|inlet| inlet.onward.as_ref()).map(|onward| &onward.into);
+    onward.chain(job.trunks.iter().map(|trunk| &trunk.into)).filter_map(|into| match into {
+        Into::Trunk { with, .. } => Some(with),
+        Into::Unit => None,
+    })
 }
 
 /// Cement for every tube end in every socket.
@@ -160,13 +100,7 @@ fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
     let note = format!("{joints} joints; coverage is common practice, the label decides");
     match tins {
         Ok(tins) if tins > 0 => vec![
-            item(
-                "solvent cement, tin of 473 mL",
-                "cement",
-                f64::from(tins),
-                "pc",
-                &note,
-            ),
+            item("solvent cement, tin of 473 mL", "cement", f64::from(tins), "pc", &note),
             item(
                 "primer, tin of 473 mL",
                 "primer",
@@ -181,9 +115,8 @@ fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
 
 fn strap_items(routes: &JobRoutes) -> Option<Item> {
     let legs = routes_of(routes).flat_map(|route| &route.legs);
-    let count: u32 = legs
-        .filter_map(|leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).ok())
-        .sum();
+    let count: u32 =
+        legs.filter_map(|leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).ok()).sum();
     let note = "every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
     (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
 }
@@ -222,11 +155,8 @@ fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
 
 fn wire_items(figures: &JobFigures, catalog: &Catalog) -> Option<Item> {
     let wire = catalog.wire.as_ref()?;
-    let length_m: f64 = figures
-        .inlets
-        .iter()
-        .filter_map(|inlet| Some(inlet.wire.as_ref().ok()?.length_m))
-        .sum();
+    let length_m: f64 =
+        figures.inlets.iter().filter_map(|inlet| Some(inlet.wire.as_ref().ok()?.length_m)).sum();
     let note = format!("{} AWG, two wires, with a tenth of slack", wire.gauge_awg);
     (length_m > 0.0).then(|| item(&wire.id, "wire", length_m.ceil(), "m", &note))
 }

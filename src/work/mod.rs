@@ -44,18 +44,7 @@ impl<'a> Work<'a> {
         put_proven_first(&mut findings, &offers);
         let cuts = cuts(job, &routes, catalog);
         let items = items(job, &routes, &cuts, &figures, catalog);
-        Work {
-            job,
-            standard,
-            catalog,
-            say,
-            routes,
-            figures,
-            findings,
-            offers,
-            cuts,
-            items,
-        }
+        Work { job, standard, catalog, say, routes, figures, findings, offers, cuts, items }
     }
 
     /// The worst of all findings.
@@ -65,10 +54,7 @@ impl<'a> Work<'a> {
 
     /// The proven ways out of a clause of an inlet; `None` where it is not broken.
     pub fn offers_for(&self, inlet: usize, clause: &str) -> Option<&Offers> {
-        self.offers
-            .get(inlet)?
-            .iter()
-            .find(|offers| offers.clause == clause)
+        self.offers.get(inlet)?.iter().find(|offers| offers.clause == clause)
     }
 }
 
@@ -76,10 +62,7 @@ impl<'a> Work<'a> {
 fn put_proven_first(findings: &mut Findings, offers: &[Vec<Offers>]) {
     for (found, offers) in findings.inlets.iter_mut().zip(offers) {
         for finding in found.iter_mut().filter(|finding| finding.remedy.is_some()) {
-            let best = offers
-                .iter()
-                .find(|o| o.clause == finding.clause)
-                .and_then(|o| o.offers.first());
+            let best = offers.iter().find(|o| o.clause == finding.clause).and_then(|o| o.offers.first());
             if let Some(best) = best {
                 finding.remedy = Some(best.words.clone());
             }

@@ -25,10 +25,7 @@ pub fn record(work: &Work) -> Value {
 fn inlet(work: &Work, i: usize) -> Value {
     let spec = &work.job.inlets[i];
     let figures = &work.figures.inlets[i];
-    let findings: Vec<Value> = work.findings.inlets[i]
-        .iter()
-        .map(|f| finding(f, Some((work, i))))
-        .collect();
+    let findings: Vec<Value> = work.findings.inlets[i].iter().map(|f| finding(f, Some((work, i)))).collect();
     let mut out = json!({
         "id": spec.id,
         "name": spec.name,
@@ -39,11 +36,7 @@ fn inlet(work: &Work, i: usize) -> Value {
         "air": air(figures),
         "passage": passage(figures),
     });
-    let closure = work
-        .routes
-        .onward
-        .get(i)
-        .and_then(|line| line.as_ref()?.closure.as_ref());
+    let closure = work.routes.onward.get(i).and_then(|line| line.as_ref()?.closure.as_ref());
     if let (Some(closure), Some(map)) = (closure, out.as_object_mut()) {
         map.insert("misclosure_m".into(), number(closure.misclosure_m()));
     }
@@ -104,10 +97,7 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
             map.insert("remedies_tried".into(), json!(offers.tried));
         }
         if let Some(waiver) = &finding.waiver {
-            map.insert(
-                "waiver".into(),
-                json!({ "because": waiver.because, "by": waiver.by }),
-            );
+            map.insert("waiver".into(), json!({ "because": waiver.because, "by": waiver.by }));
         }
     }
     out
@@ -118,10 +108,7 @@ fn hose(figures: &InletFigures) -> Value {
     match &figures.effort {
         Ok(effort) => {
             out.insert("draw_in_N".into(), number(effort.draw_in.worst_n));
-            out.insert(
-                "draw_in_worst_at_m".into(),
-                number(effort.draw_in.worst_inserted_m),
-            );
+            out.insert("draw_in_worst_at_m".into(), number(effort.draw_in.worst_inserted_m));
             out.insert("pull_out_N".into(), number(effort.pull_out.worst_n));
         }
         Err(why) => {
@@ -130,23 +117,10 @@ fn hose(figures: &InletFigures) -> Value {
             out.insert("not_reckoned".into(), json!(why));
         }
     }
-    out.insert(
-        "available_N".into(),
-        figures
-            .available_n
-            .as_ref()
-            .ok()
-            .copied()
-            .map_or(Value::Null, number),
-    );
+    out.insert("available_N".into(), figures.available_n.as_ref().ok().copied().map_or(Value::Null, number));
     out.insert(
         "sealed_suction_Pa".into(),
-        figures
-            .sealed_pa
-            .as_ref()
-            .ok()
-            .copied()
-            .map_or(Value::Null, number),
+        figures.sealed_pa.as_ref().ok().copied().map_or(Value::Null, number),
     );
     Value::Object(out)
 }
@@ -178,10 +152,7 @@ fn air(figures: &InletFigures) -> Value {
 
 fn passage(figures: &InletFigures) -> Value {
     let places = figures.passage.as_deref().unwrap_or_default();
-    places
-        .iter()
-        .map(|place| json!({ "place": place.words, "longest_m": number(place.longest_m) }))
-        .collect()
+    places.iter().map(|place| json!({ "place": place.words, "longest_m": number(place.longest_m) })).collect()
 }
 
 fn trunks(work: &Work) -> Value {

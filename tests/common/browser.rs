@@ -29,11 +29,7 @@ impl Browser {
             .connect(&format!("http://127.0.0.1:{}", driver.port))
             .await
             .expect("the browser starts; `bash tests/all` installs it");
-        Browser {
-            client,
-            _driver: driver,
-            _profile: profile,
-        }
+        Browser { client, _driver: driver, _profile: profile }
     }
 
     /// Opens a file at a window size, as a phone would when the window is narrow.
@@ -41,38 +37,25 @@ impl Browser {
         let size = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 500});
         self.devtools("Emulation.setDeviceMetricsOverride", size).await;
         let address = url::Url::from_file_path(file).expect("a whole path");
-        self.client
-            .goto(address.as_str())
-            .await
-            .unwrap_or_else(|e| panic!("{}: {e}", file.display()));
+        self.client.goto(address.as_str()).await.unwrap_or_else(|e| panic!("{}: {e}", file.display()));
     }
 
     /// Runs a script in the page and returns what it returns.
     pub async fn ask(&self, script: &str) -> Value {
-        self.client
-            .execute(script, vec![])
-            .await
-            .expect("the script runs")
+        self.client.execute(script, vec![]).await.expect("the script runs")
     }
 
     /// A command of the browser's own protocol.
     pub async fn devtools(&self, command: &str, params: Value) -> Value {
         let body = json!({"cmd": command, "params": params});
         let path = "goog/cdp/execute";
-        self.client
-            .issue_cmd(Extra { path, body })
-            .await
-            .unwrap_or_else(|e| panic!("{command}: {e}"))
+        self.client.issue_cmd(Extra { path, body }).await.unwrap_or_else(|e| panic!("{command}: {e}"))
     }
 
     /// What went wrong on the console since the last call.
     pub async fn console_errors(&self) -> Vec<String> {
         let body = json!({"type": "browser"});
-        let log = self
-            .client
-            .issue_cmd(Extra { path: "se/log", body })
-            .await
-            .expect("the console's log");
+        let log = self.client.issue_cmd(Extra { path: "se/log", body }).await.expect("the console's log");
         let entries = log.as_array().into_iter().flatten();
         entries
             .filter(|entry| entry["level"] == "SEVERE")

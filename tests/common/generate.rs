@@ -46,12 +46,7 @@ pub struct Parts {
 
 impl Parts {
     pub fn of(company: &Path) -> Parts {
-        let mut parts = Parts {
-            hoses: vec![],
-            valves: vec![],
-            units: vec![],
-            bends: vec![],
-        };
+        let mut parts = Parts { hoses: vec![], valves: vec![], units: vec![], bends: vec![] };
         for entry in walkdir::WalkDir::new(company.join("content/catalog")) {
             let entry = entry.expect("a readable catalog");
             if entry.path().extension().is_some_and(|ending| ending == "yaml") {
@@ -81,8 +76,7 @@ impl Parts {
         for fitting in catalog["fittings"].as_array().into_iter().flatten() {
             if fitting["kind"] == "bend" && fitting["for"] != "trunk" {
                 let angle = fitting["angle"].as_f64().expect("a bend has an angle");
-                self.bends
-                    .push((angle, fitting["id"].as_str().expect("an id").into()));
+                self.bends.push((angle, fitting["id"].as_str().expect("an id").into()));
             }
         }
     }
@@ -97,11 +91,7 @@ fn ids(list: &Value) -> impl Iterator<Item = String> + '_ {
 pub fn job(dice: &mut Dice, parts: &Parts) -> String {
     let mut text = String::from("title: Drawn by lot\naddress: 1 Chance Row\ndate: 2026-03-01\n");
     let unit = dice.pick(&parts.units).clone();
-    let place = if dice.once_in(2) {
-        format!(", at: {}", place(dice))
-    } else {
-        String::new()
-    };
+    let place = if dice.once_in(2) { format!(", at: {}", place(dice)) } else { String::new() };
     writeln!(text, "unit: {{model: {unit}{place}}}\ninlets:").unwrap();
     for n in 0..1 + dice.below(3) {
         inlet(dice, parts, n, &mut text);
@@ -111,11 +101,7 @@ pub fn job(dice: &mut Dice, parts: &Parts) -> String {
 
 fn inlet(dice: &mut Dice, parts: &Parts, n: u64, text: &mut String) {
     let (valve, hose) = (dice.pick(&parts.valves), dice.pick(&parts.hoses));
-    writeln!(
-        text,
-        "  - id: room-{n}\n    name: Room {n}\n    valve: {valve}\n    hose: {hose}"
-    )
-    .unwrap();
+    writeln!(text, "  - id: room-{n}\n    name: Room {n}\n    valve: {valve}\n    hose: {hose}").unwrap();
     if dice.once_in(2) {
         writeln!(text, "    at: {}", place(dice)).unwrap();
     }
@@ -132,16 +118,8 @@ fn inlet(dice: &mut Dice, parts: &Parts, n: u64, text: &mut String) {
 /// One run, now and then two in a row, which are one leg.
 fn run(dice: &mut Dice, text: &mut String) {
     for _ in 0..1 + u64::from(dice.once_in(6)) {
-        let length = if dice.once_in(8) {
-            short_length(dice)
-        } else {
-            long_length(dice)
-        };
-        let line = if dice.once_in(2) {
-            format!("{{run: {length}}}")
-        } else {
-            format!("run: {length}")
-        };
+        let length = if dice.once_in(8) { short_length(dice) } else { long_length(dice) };
+        let line = if dice.once_in(2) { format!("{{run: {length}}}") } else { format!("run: {length}") };
         writeln!(text, "        - {line}").unwrap();
     }
 }
@@ -200,11 +178,7 @@ fn unit(v: [f64; 3]) -> [f64; 3] {
 /// A direction and how it is written.
 fn direction(dice: &mut Dice) -> ([f64; 3], String) {
     const WORDS: [(&str, &str); 3] = [("east", "west"), ("north", "south"), ("up", "down")];
-    let parts: usize = if dice.once_in(4) {
-        2 + dice.below(2) as usize
-    } else {
-        1
-    };
+    let parts: usize = if dice.once_in(4) { 2 + dice.below(2) as usize } else { 1 };
     let first = dice.below(3) as usize;
     let (mut vector, mut words) = ([0.0; 3], Vec::new());
     for axis in (0..parts).map(|i| (first + i) % 3) {
@@ -212,17 +186,9 @@ fn direction(dice: &mut Dice) -> ([f64; 3], String) {
         let back = dice.once_in(2);
         vector[axis] = weight as f64 * if back { -1.0 } else { 1.0 };
         let word = if back { WORDS[axis].1 } else { WORDS[axis].0 };
-        words.push(if parts == 1 {
-            word.to_string()
-        } else {
-            format!("{word}: {weight}")
-        });
+        words.push(if parts == 1 { word.to_string() } else { format!("{word}: {weight}") });
     }
-    let written = if parts == 1 {
-        words.join("")
-    } else {
-        format!("{{{}}}", words.join(", "))
-    };
+    let written = if parts == 1 { words.join("") } else { format!("{{{}}}", words.join(", ")) };
     (unit(vector), written)
 }
 

@@ -68,10 +68,7 @@ pub struct Run {
 
 /// Runs the program with these arguments, whatever comes of it.
 pub fn run(company: &Path, arguments: &[&str]) -> Run {
-    let output = longsweep(company)
-        .args(arguments)
-        .output()
-        .expect("the program runs");
+    let output = longsweep(company).args(arguments).output().expect("the program runs");
     Run {
         code: output.status.code().expect("the program ends by itself"),
         out: String::from_utf8(output.stdout).expect("UTF-8 on standard output"),

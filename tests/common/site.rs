@@ -67,13 +67,9 @@ pub fn document(text: &str) -> Document {
             document.add_styled(&element.text().collect::<String>());
         }
         if value.name() == "meta"
-            && value
-                .attr("http-equiv")
-                .is_some_and(|x| x.eq_ignore_ascii_case("refresh"))
+            && value.attr("http-equiv").is_some_and(|x| x.eq_ignore_ascii_case("refresh"))
         {
-            document
-                .links
-                .push(format!("refresh:{}", value.attr("content").unwrap_or_default()));
+            document.links.push(format!("refresh:{}", value.attr("content").unwrap_or_default()));
         }
     }
     document
@@ -92,9 +88,7 @@ impl Document {
 
 /// The addresses in a `srcset`.
 fn candidates(text: &str) -> impl Iterator<Item = String> + '_ {
-    text.split(',')
-        .filter_map(|one| one.split_whitespace().next())
-        .map(String::from)
+    text.split(',').filter_map(|one| one.split_whitespace().next()).map(String::from)
 }
 
 /// The addresses of `url(...)` and `@import` in a style.
@@ -116,15 +110,10 @@ pub fn styled(text: &str) -> Vec<String> {
 
 /// What is wrong with a link from a file of the site, if anything.
 pub fn fault(from: &str, link: &str, documents: &BTreeMap<String, Document>, site: &Path) -> Option<String> {
-    if ["mailto:", "tel:", "data:"]
-        .iter()
-        .any(|scheme| link.starts_with(scheme))
-    {
+    if ["mailto:", "tel:", "data:"].iter().any(|scheme| link.starts_with(scheme)) {
         return None;
     }
-    let (path, anchor) = link
-        .split_once('#')
-        .map_or((link, None), |(path, id)| (path, Some(id)));
+    let (path, anchor) = link.split_once('#').map_or((link, None), |(path, id)| (path, Some(id)));
     let path = path.split('?').next().unwrap_or_default();
     let colon = path.find(':').is_some_and(|at| !path[..at].contains('/'));
     if colon || path.starts_with('/') {
@@ -141,9 +130,7 @@ pub fn fault(from: &str, link: &str, documents: &BTreeMap<String, Document>, sit
         return Some(format!("leads to {target}, which is no file"));
     }
     let id = percent_decoded(anchor.unwrap_or_default());
-    let known = documents
-        .get(&target)
-        .is_none_or(|document| document.ids.contains(&id));
+    let known = documents.get(&target).is_none_or(|document| document.ids.contains(&id));
     (!id.is_empty() && !known).then(|| format!("asks for #{id}, which {target} does not have"))
 }
 
@@ -183,9 +170,7 @@ fn percent_decoded(text: &str) -> String {
 /// What every file of a site holds and when it was last written.
 pub fn snapshot(site: &Path) -> BTreeMap<String, (Vec<u8>, std::time::SystemTime)> {
     let read = |(name, path): (String, PathBuf)| {
-        let when = fs::metadata(&path)
-            .and_then(|m| m.modified())
-            .expect("a time of writing");
+        let when = fs::metadata(&path).and_then(|m| m.modified()).expect("a time of writing");
         (name, (fs::read(&path).expect("a readable file"), when))
     };
     files(site).into_iter().map(read).collect()

@@ -61,11 +61,7 @@ pub fn catalog() -> Catalog {
     let bend = |angle_deg: f64, name: &str| Fitting {
         id: name.into(),
         name: name.into(),
-        kind: FittingKind::Bend(Bend {
-            angle_deg,
-            radius_m: 0.1778,
-            centre_to_stop_m: 0.2032,
-        }),
+        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, centre_to_stop_m: 0.2032 }),
         socket_m: Some(0.028_575),
         purpose: Purpose::Raceway,
     };
@@ -79,11 +75,7 @@ pub fn catalog() -> Catalog {
             shortest_m: 0.1016,
             roughness_m: 1.5e-6,
         },
-        fittings: vec![
-            bend(90.0, "sweep 90"),
-            bend(45.0, "sweep 45"),
-            bend(22.5, "sweep 22-1/2"),
-        ],
+        fittings: vec![bend(90.0, "sweep 90"), bend(45.0, "sweep 45"), bend(22.5, "sweep 22-1/2")],
         hoses: vec![],
         valves: vec![],
         units: vec![],
@@ -101,10 +93,7 @@ pub fn direction(word: &str) -> Direction {
         "down" => -DVec3::Z,
         _ => DVec3::new(1.0, 2.0, 1.0).normalize(),
     };
-    Direction {
-        vector,
-        words: word.into(),
-    }
+    Direction { vector, words: word.into() }
 }
 
 /// A route from a line such as `2.8 run; 90 west; 16 run`, in feet.
@@ -113,23 +102,11 @@ pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run {
-                length_m: number * FOOT_M,
-                crossings: vec![],
-                line: 0,
-            }),
-            word => Step::Turn(Turn {
-                angle_deg: number,
-                toward: direction(word),
-                with: None,
-                line: 0,
-            }),
+            "run" => Step::Run(Run { length_m: number * FOOT_M, crossings: vec![], line: 0 }),
+            word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
         }
     };
-    let path = Path {
-        leaves: direction(leaves),
-        steps: steps.split(';').map(step).collect(),
-    };
+    let path = Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() };
     laid(DVec3::from(start_ft) * FOOT_M, &path)
 }
 
@@ -144,10 +121,7 @@ fn laid(start: DVec3, path: &Path) -> Route {
 /// Cuts, joints, members and findings for a route, as a packet would bring them.
 pub fn dressed(name: &str, route: Route, lengths: Lengths, hose_ft: f64) -> Case {
     let (tubes, joints) = cut(&route);
-    let hose = HoseBand {
-        new_m: hose_ft * FOOT_M,
-        grown_m: hose_ft * 1.1 * FOOT_M,
-    };
+    let hose = HoseBand { new_m: hose_ft * FOOT_M, grown_m: hose_ft * 1.1 * FOOT_M };
     Case {
         name: name.into(),
         route,
@@ -167,10 +141,7 @@ fn cut(route: &Route) -> (Vec<TubePieces>, Vec<JointMark>) {
     let (stick_m, gap_m) = (8.0 * FOOT_M, 0.003_175);
     let (mut tubes, mut stations) = (Vec::new(), Vec::new());
     for tube in route.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
-        let before = tube
-            .leg
-            .checked_sub(1)
-            .map_or(0.0, |b| route.bends[b].centre_to_stop_m);
+        let before = tube.leg.checked_sub(1).map_or(0.0, |b| route.bends[b].centre_to_stop_m);
         let mut at_m = route.legs[tube.leg].station_m + before;
         let (mut left_m, mut pieces) = (tube.clear_m, Vec::new());
         while left_m > 0.0 {
@@ -185,16 +156,9 @@ fn cut(route: &Route) -> (Vec<TubePieces>, Vec<JointMark>) {
             stations.extend([at_m, at_m + length_m]);
             at_m += length_m + gap_m;
         }
-        tubes.push(TubePieces {
-            leg: tube.leg,
-            pieces,
-            gap_m,
-        });
+        tubes.push(TubePieces { leg: tube.leg, pieces, gap_m });
     }
-    let joint = |(i, station_m): (usize, f64)| JointMark {
-        mark: format!("J{}", i + 1),
-        station_m,
-    };
+    let joint = |(i, station_m): (usize, f64)| JointMark { mark: format!("J{}", i + 1), station_m };
     (tubes, stations.into_iter().enumerate().map(joint).collect())
 }
 
@@ -209,22 +173,14 @@ pub fn crossing(leg: usize, at_ft: f64, words: &str, verdict: &str) -> CrossingM
 }
 
 pub fn balloon(number: usize, kind: BalloonKind, spot: Spot, text: &str) -> Balloon {
-    Balloon {
-        number,
-        kind,
-        spot,
-        text: text.into(),
-    }
+    Balloon { number, kind, spot, text: text.into() }
 }
 
 /// The dozen drawn by hand.
 pub fn dozen() -> Vec<Case> {
     use BalloonKind::{Caution, Fail, NotChecked, Waived};
     use Lengths::{FtIn, Metric};
-    let level = |name: &str, ft: f64| Level {
-        name: name.into(),
-        up_m: ft * FOOT_M,
-    };
+    let level = |name: &str, ft: f64| Level { name: name.into(), up_m: ft * FOOT_M };
     let mut all = Vec::new();
 
     let hall = "2.8333 run; 90 west; 16 run; 90 south; 11 run; 45 west; 14 run";
@@ -236,22 +192,14 @@ pub fn dozen() -> Vec<Case> {
         crossing(1, 7.33, "joist 2x10, bore 2-1/8 in", "fail"),
     ];
     c.balloons = vec![
-        balloon(
-            1,
-            Caution,
-            Spot::Bend(3),
-            "9 in of tube between B2 and B3; 12 in wanted",
-        ),
+        balloon(1, Caution, Spot::Bend(3), "9 in of tube between B2 and B3; 12 in wanted"),
         balloon(2, Fail, Spot::Leg(1), "bore too near the edge"),
     ];
     c.surroundings = Some(Surroundings {
         unit: Some(DVec3::new(2.0, 3.0, -5.0) * FOOT_M),
         trunks: vec![(
             "main".into(),
-            vec![
-                DVec3::new(40.0, 3.0, -1.33) * FOOT_M,
-                DVec3::new(2.0, 3.0, -1.33) * FOOT_M,
-            ],
+            vec![DVec3::new(40.0, 3.0, -1.33) * FOOT_M, DVec3::new(2.0, 3.0, -1.33) * FOOT_M],
         )],
         onward: vec![],
     });
@@ -267,11 +215,7 @@ pub fn dozen() -> Vec<Case> {
 
     let mut c = dressed(
         "metric",
-        route(
-            [0.0, 0.0, 0.0],
-            "down",
-            "4 run; 90 east; 18 run; 45 north; 12 run; 45 east; 16 run",
-        ),
+        route([0.0, 0.0, 0.0], "down", "4 run; 90 east; 18 run; 45 north; 12 run; 45 east; 16 run"),
         Metric,
         40.0,
     );
@@ -308,32 +252,19 @@ pub fn dozen() -> Vec<Case> {
 
     let c = dressed(
         "long",
-        route(
-            [0.0, 0.0, 0.0],
-            "down",
-            "3 run; 90 north; 70 run; 90 east; 55 run",
-        ),
+        route([0.0, 0.0, 0.0], "down", "3 run; 90 north; 70 run; 90 east; 55 run"),
         FtIn,
         50.0,
     );
     all.push(c);
 
-    let mut c = dressed(
-        "short",
-        route([0.0, 0.0, 0.0], "up", "2 run; 90 east; 4 run"),
-        FtIn,
-        5.0,
-    );
+    let mut c = dressed("short", route([0.0, 0.0, 0.0], "up", "2 run; 90 east; 4 run"), FtIn, 5.0);
     c.balloons = vec![balloon(1, Fail, Spot::End, "hose too long")];
     all.push(c);
 
     let mut c = dressed(
         "collide",
-        route(
-            [0.0, 0.0, 0.0],
-            "down",
-            "3 run; 90 east; 0.8 run; 90 north; 1 run; 45 east; 20 run",
-        ),
+        route([0.0, 0.0, 0.0], "down", "3 run; 90 east; 0.8 run; 90 north; 1 run; 45 east; 20 run"),
         FtIn,
         18.0,
     );
@@ -346,18 +277,8 @@ pub fn dozen() -> Vec<Case> {
 
     let twelve = "2 run; 90 east; 5 run; 45 north; 3 run; 45 east; 4 run; 90 down; 3 run; 90 south; 5 run; 22.5 west; \
                   4 run; 22.5 south; 3 run; 90 up; 2 run; 90 west; 6 run; 45 north; 3 run; 45 west; 4 run; 90 north; 5 run";
-    all.push(dressed(
-        "twelve",
-        route([0.0, 0.0, 0.0], "down", twelve),
-        FtIn,
-        35.0,
-    ));
-    all.push(dressed(
-        "twelve-metric",
-        route([0.0, 0.0, 0.0], "down", twelve),
-        Metric,
-        35.0,
-    ));
+    all.push(dressed("twelve", route([0.0, 0.0, 0.0], "down", twelve), FtIn, 35.0));
+    all.push(dressed("twelve-metric", route([0.0, 0.0, 0.0], "down", twelve), Metric, 35.0));
 
     all.push(dressed(
         "loop",
@@ -372,11 +293,7 @@ pub fn dozen() -> Vec<Case> {
 
     let mut c = dressed(
         "no-fitting",
-        route(
-            [0.0, 0.0, 0.0],
-            "west",
-            "6 run; 30 north; 12 run; 60 up; 8 run; 60 west; 5 run",
-        ),
+        route([0.0, 0.0, 0.0], "west", "6 run; 30 north; 12 run; 60 up; 8 run; 60 west; 5 run"),
         Metric,
         28.0,
     );
@@ -414,21 +331,13 @@ pub fn random(seed: u64) -> Case {
     let mut heading = leaves.vector;
     let run = |c: &mut Chance| {
         let sixteenths = (c.between(0.8, 16.0) * 192.0).round();
-        Step::Run(Run {
-            length_m: sixteenths / 192.0 * FOOT_M,
-            crossings: vec![],
-            line: 0,
-        })
+        Step::Run(Run { length_m: sixteenths / 192.0 * FOOT_M, crossings: vec![], line: 0 })
     };
     let mut steps = vec![run(&mut c)];
     for _ in 0..c.below(13) {
         let toward = loop {
             let k = if c.below(3) == 0 { c.below(6) } else { c.below(4) };
-            let toward = if c.below(12) == 0 {
-                direction("mixed")
-            } else {
-                direction(words[k])
-            };
+            let toward = if c.below(12) == 0 { direction("mixed") } else { direction(words[k]) };
             if heading.dot(toward.vector).abs() < 0.98 {
                 break toward;
             }
@@ -437,44 +346,21 @@ pub fn random(seed: u64) -> Case {
         let a = f64::to_radians(angle_deg);
         let side = (toward.vector - heading * heading.dot(toward.vector)).normalize();
         heading = (heading * a.cos() + side * a.sin()).normalize();
-        steps.push(Step::Turn(Turn {
-            angle_deg,
-            toward,
-            with: None,
-            line: 0,
-        }));
+        steps.push(Step::Turn(Turn { angle_deg, toward, with: None, line: 0 }));
         steps.push(run(&mut c));
     }
-    let start = DVec3::new(
-        c.between(-30.0, 30.0),
-        c.between(-30.0, 30.0),
-        c.between(-2.0, 8.0),
-    );
+    let start = DVec3::new(c.between(-30.0, 30.0), c.between(-30.0, 30.0), c.between(-2.0, 8.0));
     let route = laid(start * FOOT_M, &Path { leaves, steps });
-    let lengths = if c.below(2) == 0 {
-        Lengths::FtIn
-    } else {
-        Lengths::Metric
-    };
+    let lengths = if c.below(2) == 0 { Lengths::FtIn } else { Lengths::Metric };
     let hose_ft = route.hose_path_m / FOOT_M * c.between(0.6, 1.0);
     let mut case = dressed(&format!("r{seed}"), route, lengths, hose_ft);
     for _ in 0..c.below(5) {
         let leg = c.below(case.route.legs.len());
         let at_ft = case.route.legs[leg].length_m / FOOT_M * c.between(0.1, 0.9);
-        case.crossings.push(crossing(
-            leg,
-            at_ft,
-            "joist 2x10, bore 2-1/8 in",
-            ["pass", "fail"][c.below(2)],
-        ));
+        case.crossings.push(crossing(leg, at_ft, "joist 2x10, bore 2-1/8 in", ["pass", "fail"][c.below(2)]));
     }
     for number in 1..=c.below(5) {
-        let kinds = [
-            BalloonKind::Fail,
-            BalloonKind::Caution,
-            BalloonKind::Waived,
-            BalloonKind::NotChecked,
-        ];
+        let kinds = [BalloonKind::Fail, BalloonKind::Caution, BalloonKind::Waived, BalloonKind::NotChecked];
         let spot = match c.below(5) {
             0 => Spot::Whole,
             1 => Spot::Bend(1 + c.below(case.route.legs.len())),
@@ -482,15 +368,11 @@ pub fn random(seed: u64) -> Case {
             3 => Spot::Station(c.between(0.0, case.route.centre_m)),
             _ => Spot::End,
         };
-        case.balloons
-            .push(balloon(number, kinds[c.below(4)], spot, "a finding"));
+        case.balloons.push(balloon(number, kinds[c.below(4)], spot, "a finding"));
     }
     for k in 0..c.below(4) {
         let up_m = case.route.start.z + c.between(-3.0, 3.0);
-        case.levels.push(Level {
-            name: format!("Level {k}"),
-            up_m,
-        });
+        case.levels.push(Level { name: format!("Level {k}"), up_m });
     }
     case
 }

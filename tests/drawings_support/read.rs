@@ -5,12 +5,8 @@ use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check, text_box};
 pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
     let mut wrong = Vec::new();
     let boxes = rendered_boxes(scene);
-    let words: Vec<&str> = scene
-        .marks
-        .iter()
-        .flat_map(|mark| mark.texts())
-        .map(|text| text.words.as_str())
-        .collect();
+    let words: Vec<&str> =
+        scene.marks.iter().flat_map(|mark| mark.texts()).map(|text| text.words.as_str()).collect();
     if boxes.len() != words.len() {
         wrong.push(format!("{} texts written, {} rendered", words.len(), boxes.len()));
         return wrong;
@@ -23,9 +19,7 @@ pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
         }
         let over = boxes[..i].iter().position(|b| a.meets(b));
         wrong.extend(over.map(|k| format!("'{}' on '{}'", words[i], words[k])));
-        let line = strokes(scene)
-            .into_iter()
-            .find(|(stroke, _)| a.grown(0.0, -0.2).meets(stroke));
+        let line = strokes(scene).into_iter().find(|(stroke, _)| a.grown(0.0, -0.2).meets(stroke));
         wrong.extend(line.map(|(_, kind)| format!("'{}' on a line of a {kind}", words[i])));
     }
     if scene.size_mm.0 > width_mm + 1e-9 {
@@ -36,12 +30,7 @@ pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
 
 /// Boxes of texts as we measure them, mm.
 pub fn text_boxes(scene: &Scene) -> Vec<Quad> {
-    scene
-        .marks
-        .iter()
-        .flat_map(|mark| mark.texts())
-        .map(text_box)
-        .collect()
+    scene.marks.iter().flat_map(|mark| mark.texts()).map(text_box).collect()
 }
 
 /// Boxes of texts as the renderer finds them, mm, in the order written.

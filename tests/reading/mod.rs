@@ -20,21 +20,13 @@ pub fn texts(folder: &Path) -> Vec<(String, String)> {
     files.sort();
     files
         .into_iter()
-        .map(|path| {
-            (
-                path.display().to_string(),
-                std::fs::read_to_string(&path).unwrap(),
-            )
-        })
+        .map(|path| (path.display().to_string(), std::fs::read_to_string(&path).unwrap()))
         .collect()
 }
 
 pub fn catalog() -> Catalog {
     let files = texts(&root().join("content/catalog"));
-    let files: Vec<(&str, &str)> = files
-        .iter()
-        .map(|(file, text)| (file.as_str(), text.as_str()))
-        .collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
     let (catalog, faults) = read_catalog(&files);
     assert_eq!(faults, []);
     catalog.unwrap()
@@ -42,10 +34,7 @@ pub fn catalog() -> Catalog {
 
 pub fn standards() -> Vec<Standard> {
     let files = texts(&root().join("content/standard"));
-    files
-        .iter()
-        .map(|(file, text)| read_standard(file, text, &kinds()).unwrap())
-        .collect()
+    files.iter().map(|(file, text)| read_standard(file, text, &kinds()).unwrap()).collect()
 }
 
 pub fn firm() -> Firm {

@@ -42,10 +42,7 @@ pub fn read_catalog(files: &[(&str, &str)]) -> (Option<Catalog>, Vec<Diagnostic>
             Err(faults) => found.extend(faults),
         }
     }
-    let catalog = parts.settle(
-        &mut found,
-        files.first().map_or("content/catalog", |(file, _)| file),
-    );
+    let catalog = parts.settle(&mut found, files.first().map_or("content/catalog", |(file, _)| file));
     (catalog, found)
 }
 
@@ -76,14 +73,7 @@ impl Parts {
         let hoses = distinct(self.hoses, "hose", |h| &h.id, found);
         let valves = distinct(self.valves, "valve", |v| &v.id, found);
         let units = distinct(self.units, "unit", |u| &u.id, found);
-        Some(Catalog {
-            tube: tubes.pop()?,
-            fittings,
-            hoses,
-            valves,
-            units,
-            wire: wires.pop(),
-        })
+        Some(Catalog { tube: tubes.pop()?, fittings, hoses, valves, units, wire: wires.pop() })
     }
 }
 
@@ -107,10 +97,7 @@ fn each<T>(
     read: fn(&mut Reader, &Node) -> Option<T>,
     into: &mut Vec<Placed<T>>,
 ) {
-    let items = f
-        .get(key)
-        .and_then(|node| r.list(node, "a list of parts"))
-        .unwrap_or(&[]);
+    let items = f.get(key).and_then(|node| r.list(node, "a list of parts")).unwrap_or(&[]);
     for item in items {
         let at = r.source.related(mark_of_id(r, item), "first given here");
         into.extend(read(r, item).map(|part| Placed { part, at }));
@@ -133,11 +120,7 @@ fn single<T>(parts: Vec<Placed<T>>, what: &str, found: &mut Vec<Diagnostic>) -> 
         return Vec::new();
     };
     for again in parts {
-        found.push(twice(
-            format!("the catalog has a second {what}"),
-            &again.at,
-            &first.at,
-        ));
+        found.push(twice(format!("the catalog has a second {what}"), &again.at, &first.at));
     }
     vec![first.part]
 }
@@ -151,10 +134,7 @@ fn distinct<T>(
 ) -> Vec<T> {
     let mut kept: Vec<Placed<T>> = Vec::new();
     for part in parts {
-        match kept
-            .iter()
-            .find(|known| id(&known.part).eq_ignore_ascii_case(id(&part.part)))
-        {
+        match kept.iter().find(|known| id(&known.part).eq_ignore_ascii_case(id(&part.part))) {
             Some(first) => {
                 let message = format!("the {what} id `{}` is given twice", id(&part.part));
                 found.push(twice(message, &part.at, &first.at));

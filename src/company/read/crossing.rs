@@ -43,22 +43,14 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
     let f = r.fields(node, "a crossing", &KEYS)?;
     let at = r.need(&f, "at");
     let at_m = at.and_then(|at| along(r, at, run_m));
-    let member = r
-        .need(&f, "member")
-        .and_then(|n| r.one_of(n, "a member of the frame", &MEMBERS));
+    let member = r.need(&f, "member").and_then(|n| r.one_of(n, "a member of the frame", &MEMBERS));
     if let (Some(size), Some(_)) = (f.get("size"), f.get("depth")) {
         let help = "leave `depth` out; a size says it";
-        r.fail(
-            size.bytes.clone(),
-            "a crossing has both `size` and `depth`",
-            "expected one of them",
-        )
-        .help = Some(help.into());
+        r.fail(size.bytes.clone(), "a crossing has both `size` and `depth`", "expected one of them").help =
+            Some(help.into());
     }
     let dressed = f.get("size").and_then(|n| size(r, n));
-    let depth_m = f
-        .get("depth")
-        .and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
+    let depth_m = f.get("depth").and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
     let mut truth = |key: &str| f.get(key).and_then(|n| r.truth(n)).unwrap_or(false);
     let (bearing, doubled) = (truth("bearing"), truth("doubled"));
     let (garage_wall, floor) = (truth("garage-wall"), truth("floor"));
@@ -70,9 +62,7 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
         depth_m: dressed.as_ref().map(|d| d.depth_m).or(depth_m),
         bearing,
         doubled,
-        hole_m: f
-            .get("hole")
-            .and_then(|n| r.above_zero(n, Kind::Length, "the hole")),
+        hole_m: f.get("hole").and_then(|n| r.above_zero(n, Kind::Length, "the hole")),
         from_edge_m: f.get("from-edge").and_then(|n| r.quantity(n, Kind::Length)),
         from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Length)),
         garage_wall,
@@ -87,8 +77,8 @@ fn along(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<f64> {
     if let Some(run_m) = run_m.filter(|run_m| at_m > run_m + 1e-9) {
         let (at, length) = (r.say.length(at_m), r.say.length(run_m));
         let message = format!("the crossing at {at} lies beyond the end of its run, at {length}");
-        r.fail(node.bytes.clone(), message, "expected a place along the run")
-            .help = Some("measure it from the start of its own run".into());
+        r.fail(node.bytes.clone(), message, "expected a place along the run").help =
+            Some("measure it from the start of its own run".into());
         return None;
     }
     Some(at_m)
@@ -104,24 +94,13 @@ struct Dressed {
 /// Minimum dressed dry thickness by nominal thickness, in inches: PS 20; 1 and 4 from memory.
 const THICKNESS: [(&str, f64); 3] = [("1", 0.75), ("2", 1.5), ("4", 3.5)];
 /// Minimum dressed dry width by nominal width, in inches: PS 20; 3 and 14 from memory.
-const WIDTH: [(&str, f64); 7] = [
-    ("3", 2.5),
-    ("4", 3.5),
-    ("6", 5.5),
-    ("8", 7.25),
-    ("10", 9.25),
-    ("12", 11.25),
-    ("14", 13.25),
-];
+const WIDTH: [(&str, f64); 7] =
+    [("3", 2.5), ("4", 3.5), ("6", 5.5), ("8", 7.25), ("10", 9.25), ("12", 11.25), ("14", 13.25)];
 
 /// `2x8` by PS 20.
 fn size(r: &mut Reader, node: &Node) -> Option<Dressed> {
     let text = r.text(node, "a size, like 2x8")?;
-    let bare: String = text
-        .chars()
-        .filter(|c| !c.is_whitespace())
-        .flat_map(char::to_lowercase)
-        .collect();
+    let bare: String = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
     let dressed =
         |table: &[(&str, f64)], name: &str| table.iter().find(|(n, _)| *n == name).map(|(_, inch)| *inch);
     let found = bare.split_once(['x', '×']).and_then(|(thick, wide)| {
@@ -134,8 +113,8 @@ fn size(r: &mut Reader, node: &Node) -> Option<Dressed> {
     });
     if found.is_none() {
         let message = format!("`{}` is not a size of dressed lumber", clip(text));
-        r.fail(node.bytes.clone(), message, "expected a size, like 2x8")
-            .help = Some("use 2x4, 2x6, 2x8, 2x10 or 2x12, or give `depth:` as measured".into());
+        r.fail(node.bytes.clone(), message, "expected a size, like 2x8").help =
+            Some("use 2x4, 2x6, 2x8, 2x10 or 2x12, or give `depth:` as measured".into());
     }
     found
 }

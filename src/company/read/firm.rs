@@ -29,9 +29,7 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let papers = [("letter", Paper::Letter), ("a4", Paper::A4)];
     let paper = f.get("paper").and_then(|n| r.one_of(n, "a paper", &papers));
     let words = [("ft-in", Lengths::FtIn), ("metric", Lengths::Metric)];
-    let lengths = f
-        .get("lengths")
-        .and_then(|n| r.one_of(n, "a way to write lengths", &words));
+    let lengths = f.get("lengths").and_then(|n| r.one_of(n, "a way to write lengths", &words));
     let theme = f.get("theme").and_then(|n| r.id(n, "a theme"));
     let standard = r.need(&f, "standard").and_then(|n| {
         r.known(n, "revision", "the standard", revisions);
@@ -50,14 +48,8 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
 /// Lines of text, as a list or as one block.
 fn contact(r: &mut Reader, node: &Node) -> Vec<String> {
     if let Value::List(lines) = &node.value {
-        return lines
-            .iter()
-            .filter_map(|line| Some(r.text(line, "a line of text")?.to_owned()))
-            .collect();
+        return lines.iter().filter_map(|line| Some(r.text(line, "a line of text")?.to_owned())).collect();
     }
     let text = r.text(node, "lines of text").unwrap_or("");
-    text.lines()
-        .map(|line| line.trim().to_owned())
-        .filter(|line| !line.is_empty())
-        .collect()
+    text.lines().map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect()
 }

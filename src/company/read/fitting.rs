@@ -14,11 +14,8 @@ const KINDS: [(&str, &[&str]); 4] = [
     ("junction", &["branch", "radius", "branch-to-stop", "run-to-stop"]),
 ];
 
-const PURPOSES: [(&str, Purpose); 3] = [
-    ("raceway", Purpose::Raceway),
-    ("trunk", Purpose::Trunk),
-    ("either", Purpose::Either),
-];
+const PURPOSES: [(&str, Purpose); 3] =
+    [("raceway", Purpose::Raceway), ("trunk", Purpose::Trunk), ("either", Purpose::Either)];
 
 /// Reads a fitting; its kind decides which keys it takes.
 pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
@@ -28,12 +25,8 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
     let f = r.fields(node, what, &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a fitting"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
-    let socket_m = f
-        .get("socket")
-        .and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
-    let purpose = f
-        .get("for")
-        .and_then(|n| r.one_of(n, "a use of a fitting", &PURPOSES));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let purpose = f.get("for").and_then(|n| r.one_of(n, "a use of a fitting", &PURPOSES));
     let kind = match kind {
         0 => bend(r, &f),
         1 => r
@@ -55,16 +48,11 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
 
 /// The kind alone, looked at first.
 fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
-    let all: Vec<&str> = KINDS
-        .iter()
-        .flat_map(|(_, keys)| keys.iter())
-        .chain(&COMMON)
-        .copied()
-        .collect();
+    let all: Vec<&str> = KINDS.iter().flat_map(|(_, keys)| keys.iter()).chain(&COMMON).copied().collect();
     let kind = match &node.value {
-        super::super::tree::Value::Map(map) => map
-            .iter()
-            .find(|(key, _)| key.value == super::super::tree::Value::Text("kind".into())),
+        super::super::tree::Value::Map(map) => {
+            map.iter().find(|(key, _)| key.value == super::super::tree::Value::Text("kind".into()))
+        }
         _ => None,
     };
     let Some((_, kind)) = kind else {
@@ -99,12 +87,7 @@ fn junction(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let radius_m = length("radius", "the radius");
     let branch_to_stop_m = length("branch-to-stop", "the way from centre to branch stop");
     let run_to_stop_m = length("run-to-stop", "the way from centre to run stop");
-    Some(FittingKind::Junction(Branch {
-        branch_deg: branch_deg?,
-        radius_m,
-        branch_to_stop_m,
-        run_to_stop_m,
-    }))
+    Some(FittingKind::Junction(Branch { branch_deg: branch_deg?, radius_m, branch_to_stop_m, run_to_stop_m }))
 }
 
 fn turn_angle(r: &mut Reader, node: &Node) -> Option<f64> {
@@ -113,10 +96,6 @@ fn turn_angle(r: &mut Reader, node: &Node) -> Option<f64> {
         return Some(angle_deg);
     }
     let message = format!("an angle of {angle_deg} degrees is no bend");
-    r.fail(
-        node.bytes.clone(),
-        message,
-        "expected an angle above 0 and below 180",
-    );
+    r.fail(node.bytes.clone(), message, "expected an angle above 0 and below 180");
     None
 }

@@ -12,13 +12,11 @@ use crate::measure::Kind;
 use glam::DVec3;
 use std::ops::Range;
 
-const KEYS: [&str; 9] = [
-    "title", "address", "date", "built", "standard", "levels", "unit", "trunks", "inlets",
-];
+const KEYS: [&str; 9] =
+    ["title", "address", "date", "built", "standard", "levels", "unit", "trunks", "inlets"];
 
-const INLET_KEYS: [&str; 9] = [
-    "id", "name", "valve", "hose", "at", "raceway", "onward", "waivers", "readings",
-];
+const INLET_KEYS: [&str; 9] =
+    ["id", "name", "valve", "hose", "at", "raceway", "onward", "waivers", "readings"];
 
 /// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out.
 pub fn read_job(
@@ -37,9 +35,7 @@ pub fn read_job(
 /// `2026/gull` for `jobs/2026/gull.yaml`.
 pub fn job_key(file: &str) -> String {
     let path = file.strip_prefix("jobs/").unwrap_or(file);
-    let ending = [".yaml", ".yml"]
-        .iter()
-        .find_map(|ending| path.strip_suffix(ending));
+    let ending = [".yaml", ".yml"].iter().find_map(|ending| path.strip_suffix(ending));
     ending.unwrap_or(path).to_owned()
 }
 
@@ -52,14 +48,8 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
     let standard = standard(r, &f, firm, standards);
     let levels = f.get("levels").map_or(Vec::new(), |n| levels(r, n));
     let unit = r.need(&f, "unit").and_then(|n| unit(r, n, catalog));
-    let (trunks, drafts) = f
-        .get("trunks")
-        .map_or((Vec::new(), Vec::new()), |n| trunks(r, n, catalog));
-    let scope = Scope {
-        catalog,
-        standard,
-        drafts: &drafts,
-    };
+    let (trunks, drafts) = f.get("trunks").map_or((Vec::new(), Vec::new()), |n| trunks(r, n, catalog));
+    let scope = Scope { catalog, standard, drafts: &drafts };
     let inlets = r.need(&f, "inlets").and_then(|n| inlets(r, n, &scope));
     Some(Job {
         key: job_key(r.source.file),
@@ -86,15 +76,13 @@ struct Scope<'a, 'n> {
 fn standard<'s>(r: &mut Reader, f: &Fields, firm: &Firm, standards: &'s [Standard]) -> Option<&'s Standard> {
     let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
     if let Some(node) = f.get("standard") {
-        return r
-            .known(node, "revision", "the standard", &revisions)
-            .map(|at| &standards[at]);
+        return r.known(node, "revision", "the standard", &revisions).map(|at| &standards[at]);
     }
     let found = standards.iter().find(|s| s.revision == firm.standard);
     if found.is_none() {
         let message = format!("the standard in force, `{}`, could not be read", firm.standard);
-        r.fail(f.mark.clone(), message, "expected `standard` among its keys")
-            .help = Some("mend the standard's file, or name a revision here".into());
+        r.fail(f.mark.clone(), message, "expected `standard` among its keys").help =
+            Some("mend the standard's file, or name a revision here".into());
     }
     found
 }
@@ -102,17 +90,10 @@ fn standard<'s>(r: &mut Reader, f: &Fields, firm: &Firm, standards: &'s [Standar
 /// A year in which a house may have been built.
 fn year(r: &mut Reader, node: &Node) -> Option<i16> {
     let text = r.text(node, "a year, like 1962")?;
-    let year = text
-        .parse::<i16>()
-        .ok()
-        .filter(|year| text.len() == 4 && (1600..=2200).contains(year));
+    let year = text.parse::<i16>().ok().filter(|year| text.len() == 4 && (1600..=2200).contains(year));
     if year.is_none() {
         let message = format!("`{}` is not a year", super::near::clip(text));
-        r.fail(
-            node.bytes.clone(),
-            message,
-            "expected a year from 1600 to 2200, like 1962",
-        );
+        r.fail(node.bytes.clone(), message, "expected a year from 1600 to 2200, like 1962");
     }
     year
 }
@@ -126,23 +107,15 @@ fn level(r: &mut Reader, item: &Node) -> Option<Level> {
     let f = r.fields(item, "a level", &["name", "up"])?;
     let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
     let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
-    Some(Level {
-        name: name?.to_owned(),
-        up_m: up_m?,
-    })
+    Some(Level { name: name?.to_owned(), up_m: up_m? })
 }
 
 fn unit(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<UnitPlace> {
     let f = r.fields(node, "a unit", &["model", "at"])?;
     let ids: Vec<&str> = catalog.units.iter().map(|u| u.id.as_str()).collect();
-    let model = r
-        .need(&f, "model")
-        .and_then(|n| r.known(n, "unit", "the catalog", &ids));
+    let model = r.need(&f, "model").and_then(|n| r.known(n, "unit", "the catalog", &ids));
     let at = f.get("at").and_then(|n| place(r, n));
-    Some(UnitPlace {
-        model: catalog.units[model?].clone(),
-        at,
-    })
+    Some(UnitPlace { model: catalog.units[model?].clone(), at })
 }
 
 /// A place has all three coordinates.
@@ -178,19 +151,10 @@ pub fn unique_id(
 fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<Vec<Inlet>> {
     let items = r.list(node, "a list of inlets")?;
     if items.is_empty() {
-        r.fail(
-            node.bytes.clone(),
-            "the job has no inlet",
-            "expected at least one inlet",
-        );
+        r.fail(node.bytes.clone(), "the job has no inlet", "expected at least one inlet");
     }
     let mut ids = Vec::new();
-    Some(
-        items
-            .iter()
-            .filter_map(|item| inlet(r, item, scope, &mut ids))
-            .collect(),
-    )
+    Some(items.iter().filter_map(|item| inlet(r, item, scope, &mut ids)).collect())
 }
 
 fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Range<usize>)>) -> Option<Inlet> {
@@ -199,21 +163,13 @@ fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Rang
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
     let catalog = scope.catalog;
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
-    let valve = r
-        .need(&f, "valve")
-        .and_then(|n| r.known(n, "valve", "the catalog", &valves));
+    let valve = r.need(&f, "valve").and_then(|n| r.known(n, "valve", "the catalog", &valves));
     let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
-    let hose = r
-        .need(&f, "hose")
-        .and_then(|n| r.known(n, "hose", "the catalog", &hoses));
+    let hose = r.need(&f, "hose").and_then(|n| r.known(n, "hose", "the catalog", &hoses));
     let at = f.get("at").and_then(|n| place(r, n));
-    let (raceway, heading) = r
-        .need(&f, "raceway")
-        .map_or((None, None), |n| raceway(r, n, catalog));
+    let (raceway, heading) = r.need(&f, "raceway").map_or((None, None), |n| raceway(r, n, catalog));
     let onward = f.get("onward").and_then(|n| onward(r, n, heading, scope));
-    let waivers = f
-        .get("waivers")
-        .map_or(Vec::new(), |n| waivers(r, n, scope.standard));
+    let waivers = f.get("waivers").map_or(Vec::new(), |n| waivers(r, n, scope.standard));
     let readings = f.get("readings").map_or(Readings::default(), |n| readings(r, n));
     let id = id?;
     Some(Inlet {
@@ -235,39 +191,25 @@ fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Opt
         return (None, None);
     };
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
-    let walked = r
-        .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
+    let walked =
+        r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let heading = walked.as_ref().and_then(|w| w.heading);
-    let path = leaves.zip(walked).map(|(leaves, walked)| Path {
-        leaves,
-        steps: walked.steps,
-    });
+    let path = leaves.zip(walked).map(|(leaves, walked)| Path { leaves, steps: walked.steps });
     (path, heading)
 }
 
 /// The way on starts on the heading with which the raceway ends.
 fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
     let f = r.fields(node, "an onward path", &["path", "into"])?;
-    let walked = r
-        .need(&f, "path")
-        .map(|n| walk(r, n, heading, Ends::RunOrTurn, scope.catalog));
-    let into = r
-        .need(&f, "into")
-        .and_then(|n| into(r, n, scope.drafts, scope.catalog));
-    Some(Onward {
-        steps: walked?.steps,
-        into: into?,
-    })
+    let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::RunOrTurn, scope.catalog));
+    let into = r.need(&f, "into").and_then(|n| into(r, n, scope.drafts, scope.catalog));
+    Some(Onward { steps: walked?.steps, into: into? })
 }
 
 fn waivers(r: &mut Reader, node: &Node, standard: Option<&Standard>) -> Vec<Waiver> {
     let items = r.list(node, "a list of waivers").unwrap_or(&[]);
     let mut seen = Vec::new();
-    items
-        .iter()
-        .filter_map(|item| waiver(r, item, standard, &mut seen))
-        .collect()
+    items.iter().filter_map(|item| waiver(r, item, standard, &mut seen)).collect()
 }
 
 fn waiver<'n>(
@@ -278,9 +220,7 @@ fn waiver<'n>(
 ) -> Option<Waiver> {
     let f = r.fields(item, "a waiver", &["clause", "because", "by"])?;
     let node = r.need(&f, "clause");
-    let because = r
-        .need(&f, "because")
-        .and_then(|n| r.text(n, "the reason of a waiver"));
+    let because = r.need(&f, "because").and_then(|n| r.text(n, "the reason of a waiver"));
     let by = r.need(&f, "by").and_then(|n| r.text(n, "the name of who waives"));
     let clause = r.text(node?, "a clause")?;
     if let Some(standard) = standard {
@@ -289,20 +229,11 @@ fn waiver<'n>(
     }
     if let Some((_, first)) = seen.iter().find(|(known, _)| *known == clause) {
         let message = format!("the clause `{clause}` is waived twice");
-        r.fail_twice(
-            node?.bytes.clone(),
-            first.clone(),
-            message,
-            "keep one waiver with one reason",
-        );
+        r.fail_twice(node?.bytes.clone(), first.clone(), message, "keep one waiver with one reason");
         return None;
     }
     seen.push((clause, node?.bytes.clone()));
-    Some(Waiver {
-        clause: clause.to_owned(),
-        because: because?.to_owned(),
-        by: by?.to_owned(),
-    })
+    Some(Waiver { clause: clause.to_owned(), because: because?.to_owned(), by: by?.to_owned() })
 }
 
 /// Readings; a key left blank is a reading not taken.
@@ -314,11 +245,8 @@ fn readings(r: &mut Reader, node: &Node) -> Readings {
     let Some(f) = r.fields(node, "a set of readings", &KEYS) else {
         return Readings::default();
     };
-    let mut taken = |key, kind| {
-        f.get(key)
-            .filter(|n| n.value != Value::Null)
-            .and_then(|n| r.quantity(n, kind))
-    };
+    let mut taken =
+        |key, kind| f.get(key).filter(|n| n.value != Value::Null).and_then(|n| r.quantity(n, kind));
     Readings {
         sealed_suction_pa: taken("sealed-suction", Kind::Pressure),
         flow_m3_s: taken("flow", Kind::Flow),

@@ -25,10 +25,8 @@ pub fn trunks<'n>(r: &mut Reader, node: &'n Node, catalog: &Catalog) -> (Vec<Tru
     for item in items {
         drafts.extend(draft(r, item, catalog, &mut ids));
     }
-    let intos: Vec<Option<Into>> = drafts
-        .iter()
-        .map(|draft| draft.into.and_then(|node| into(r, node, &drafts, catalog)))
-        .collect();
+    let intos: Vec<Option<Into>> =
+        drafts.iter().map(|draft| draft.into.and_then(|node| into(r, node, &drafts, catalog))).collect();
     check_circles(r, &drafts, &intos);
     let joined = drafts.iter_mut().zip(intos).filter_map(|(draft, into)| {
         let trunk = draft.trunk.take()?;
@@ -47,26 +45,17 @@ fn draft<'n>(
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "trunk", ids));
     let starts = f.get("starts").and_then(|n| place(r, n));
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
-    let walked = r
-        .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
+    let walked =
+        r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let into = r.need(&f, "into");
     let length_m = walked.as_ref().and_then(|w| w.length_m);
     let trunk = leaves.zip(walked).map(|(leaves, walked)| Trunk {
         id: id.clone().unwrap_or_default(),
         starts,
-        path: Path {
-            leaves,
-            steps: walked.steps,
-        },
+        path: Path { leaves, steps: walked.steps },
         into: Into::Unit,
     });
-    Some(TrunkDraft {
-        id: id?,
-        length_m,
-        trunk,
-        into,
-    })
+    Some(TrunkDraft { id: id?, length_m, trunk, into })
 }
 
 /// `unit`, or `{trunk:, at:, with:}`.
@@ -85,21 +74,13 @@ pub fn into(r: &mut Reader, node: &Node, trunks: &[TrunkDraft], catalog: &Catalo
     }
     let f = r.fields(node, "a joint", &["trunk", "at", "with"])?;
     let ids: Vec<&str> = trunks.iter().map(|t| t.id.as_str()).collect();
-    let trunk = r
-        .need(&f, "trunk")
-        .and_then(|n| r.known(n, "trunk", "the job", &ids));
-    let at = r
-        .need(&f, "at")
-        .and_then(|n| Some((n, r.quantity(n, Kind::Length)?)));
+    let trunk = r.need(&f, "trunk").and_then(|n| r.known(n, "trunk", "the job", &ids));
+    let at = r.need(&f, "at").and_then(|n| Some((n, r.quantity(n, Kind::Length)?)));
     if let (Some((node, at_m)), Some(trunk)) = (at, trunk) {
         check_along(r, node, at_m, &trunks[trunk]);
     }
     let with = r.need(&f, "with").and_then(|n| junction_named(r, n, catalog));
-    Some(Into::Trunk {
-        trunk: trunk?,
-        at_m: at?.1,
-        with: with?,
-    })
+    Some(Into::Trunk { trunk: trunk?, at_m: at?.1, with: with? })
 }
 
 /// A joint lies on its trunk.
@@ -108,12 +89,9 @@ fn check_along(r: &mut Reader, node: &Node, at_m: f64, trunk: &TrunkDraft) {
     // A joint written at the very end may miss it by a rounding.
     if at_m > length_m + 1e-9 {
         let (at, length) = (r.say.length(at_m), r.say.length(length_m));
-        let message = format!(
-            "this joint at {at} lies beyond the end of trunk `{}`, at {length}",
-            trunk.id
-        );
-        r.fail(node.bytes.clone(), message, "expected a place along its runs")
-            .help = Some("measure it from the trunk's start along its runs".into());
+        let message = format!("this joint at {at} lies beyond the end of trunk `{}`, at {length}", trunk.id);
+        r.fail(node.bytes.clone(), message, "expected a place along its runs").help =
+            Some("measure it from the trunk's start along its runs".into());
     }
 }
 
@@ -123,15 +101,11 @@ fn junction_named(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<Fitt
     if fitting.junction().is_some() {
         return Some(fitting.clone());
     }
-    let fit: Vec<&str> = catalog
-        .fittings
-        .iter()
-        .filter(|f| f.junction().is_some())
-        .map(|f| f.id.as_str())
-        .collect();
+    let fit: Vec<&str> =
+        catalog.fittings.iter().filter(|f| f.junction().is_some()).map(|f| f.id.as_str()).collect();
     let message = format!("`{}` is not a junction", fitting.id);
-    r.fail(node.bytes.clone(), message, "expected a wye or a tee")
-        .help = Some(format!("use one of: {}", fit.join(", ")));
+    r.fail(node.bytes.clone(), message, "expected a wye or a tee").help =
+        Some(format!("use one of: {}", fit.join(", ")));
     None
 }
 
@@ -156,11 +130,7 @@ fn check_circles(r: &mut Reader, drafts: &[TrunkDraft], intos: &[Option<Into>]) 
 }
 
 fn circle(r: &mut Reader, draft: &TrunkDraft, way: &[usize], drafts: &[TrunkDraft]) {
-    let names: Vec<String> = way
-        .iter()
-        .chain(&way[..1])
-        .map(|t| format!("`{}`", drafts[*t].id))
-        .collect();
+    let names: Vec<String> = way.iter().chain(&way[..1]).map(|t| format!("`{}`", drafts[*t].id)).collect();
     let bytes = draft.into.map_or(0..0, |node| r.mark_of(node));
     let message = match way.len() {
         1 => format!("trunk {} joins itself", names[0]),

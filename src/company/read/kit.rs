@@ -34,10 +34,7 @@ pub struct Fields<'n> {
 
 impl<'n> Fields<'n> {
     pub fn get(&self, key: &str) -> Option<&'n Node> {
-        self.entries
-            .iter()
-            .find(|(name, _)| *name == key)
-            .map(|(_, node)| *node)
+        self.entries.iter().find(|(name, _)| *name == key).map(|(_, node)| *node)
     }
 }
 
@@ -50,14 +47,7 @@ impl<'t> Reader<'t> {
             let label = format!("expected {wanted}");
             return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
         }
-        let reader = Reader {
-            source,
-            say: Say {
-                lengths: Lengths::FtIn,
-            },
-            before: 0,
-            found: Vec::new(),
-        };
+        let reader = Reader { source, say: Say { lengths: Lengths::FtIn }, before: 0, found: Vec::new() };
         Ok((reader, root))
     }
 
@@ -69,8 +59,7 @@ impl<'t> Reader<'t> {
         label: impl Into<String>,
     ) -> &mut Diagnostic {
         let at = self.found.len();
-        self.found
-            .push(self.source.diagnostic(bytes, message.into(), label.into()));
+        self.found.push(self.source.diagnostic(bytes, message.into(), label.into()));
         &mut self.found[at]
     }
 
@@ -96,10 +85,7 @@ impl<'t> Reader<'t> {
         let mut found: Vec<Diagnostic> = self.found.into_iter().map(|d| d.moved_down(before)).collect();
         found.sort_by_key(|d| (d.line, d.column));
         if found.len() > MOST_SHOWN {
-            let message = format!(
-                "{} more faults in this file are not shown",
-                found.len() - MOST_SHOWN
-            );
+            let message = format!("{} more faults in this file are not shown", found.len() - MOST_SHOWN);
             found.truncate(MOST_SHOWN);
             found.push(Diagnostic::of_file(self.source.file, message, None));
         }
@@ -131,28 +117,17 @@ impl<'t> Reader<'t> {
             };
             if let Some((_, first, _)) = seen.iter().find(|(known, ..)| known == name) {
                 let message = format!("`{name}` is given twice in {what}");
-                self.fail_twice(
-                    key.bytes.clone(),
-                    first.bytes.clone(),
-                    message,
-                    "leave one of them out",
-                );
+                self.fail_twice(key.bytes.clone(), first.bytes.clone(), message, "leave one of them out");
             } else if keys.contains(&name.as_str()) {
                 seen.push((name, key, value));
             } else {
                 self.unknown_key(key, name, what, keys);
             }
         }
-        let first = map
-            .first()
-            .map_or(node.bytes.clone(), |(key, _)| key.bytes.clone());
+        let first = map.first().map_or(node.bytes.clone(), |(key, _)| key.bytes.clone());
         Some(Fields {
             what,
-            mark: if node.bytes.is_empty() {
-                first
-            } else {
-                node.bytes.clone()
-            },
+            mark: if node.bytes.is_empty() { first } else { node.bytes.clone() },
             entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
         })
     }
@@ -189,9 +164,9 @@ impl<'t> Reader<'t> {
     /// The bytes to mark for a node: block lists and mappings have none of their own.
     pub fn mark_of(&self, node: &Node) -> Range<usize> {
         match &node.value {
-            Value::Map(map) if node.bytes.is_empty() => map
-                .first()
-                .map_or(node.bytes.clone(), |(key, _)| key.bytes.clone()),
+            Value::Map(map) if node.bytes.is_empty() => {
+                map.first().map_or(node.bytes.clone(), |(key, _)| key.bytes.clone())
+            }
             _ => node.bytes.clone(),
         }
     }
@@ -201,11 +176,7 @@ impl<'t> Reader<'t> {
         match &node.value {
             Value::Text(text) if !text.trim().is_empty() => Some(text.trim()),
             Value::Text(_) => {
-                self.fail(
-                    node.bytes.clone(),
-                    format!("{wanted} is empty"),
-                    format!("expected {wanted}"),
-                );
+                self.fail(node.bytes.clone(), format!("{wanted} is empty"), format!("expected {wanted}"));
                 None
             }
             _ => {
@@ -248,8 +219,8 @@ impl<'t> Reader<'t> {
             return Some(value);
         }
         let message = format!("{what} is zero");
-        self.fail(node.bytes.clone(), message, "expected more than zero")
-            .help = Some("write what it measures".into());
+        self.fail(node.bytes.clone(), message, "expected more than zero").help =
+            Some("write what it measures".into());
         None
     }
 
@@ -259,11 +230,7 @@ impl<'t> Reader<'t> {
         if value >= 0.0 {
             return Some(value);
         }
-        self.fail(
-            node.bytes.clone(),
-            format!("{what} is negative"),
-            "expected zero or more",
-        );
+        self.fail(node.bytes.clone(), format!("{what} is negative"), "expected zero or more");
         None
     }
 
@@ -281,9 +248,7 @@ impl<'t> Reader<'t> {
             return self.mark_of(node);
         };
         let raw = self.source.text.get(node.bytes.clone()).unwrap_or("");
-        let quoted = raw
-            .get(1..raw.len().saturating_sub(1))
-            .is_some_and(|within| within == text);
+        let quoted = raw.get(1..raw.len().saturating_sub(1)).is_some_and(|within| within == text);
         let start = node.bytes.start + usize::from(quoted);
         if part.is_empty() || !(quoted || raw == text) {
             return node.bytes.clone();
@@ -294,22 +259,16 @@ impl<'t> Reader<'t> {
     /// An id: letters, digits, `-` and `_`.
     pub fn id<'n>(&mut self, node: &'n Node, what: &str) -> Option<&'n str> {
         let id = self.text(node, what)?;
-        let odd = id
-            .char_indices()
-            .find(|(_, c)| !(c.is_ascii_alphanumeric() || matches!(c, '-' | '_')));
+        let odd = id.char_indices().find(|(_, c)| !(c.is_ascii_alphanumeric() || matches!(c, '-' | '_')));
         if let Some((at, c)) = odd {
             let bytes = self.inside(node, at..at + c.len_utf8());
             let message = format!("the id `{}` holds `{}`", clip(id), c.escape_debug());
-            self.fail(bytes, message, "expected letters, digits, - and _")
-                .help = Some("ids become file names; write a short one like `hall`".into());
+            self.fail(bytes, message, "expected letters, digits, - and _").help =
+                Some("ids become file names; write a short one like `hall`".into());
             return None;
         }
         if id.len() > 60 {
-            self.fail(
-                node.bytes.clone(),
-                "this id is longer than 60 characters",
-                "expected a short id",
-            );
+            self.fail(node.bytes.clone(), "this id is longer than 60 characters", "expected a short id");
             return None;
         }
         Some(id)
@@ -317,20 +276,13 @@ impl<'t> Reader<'t> {
 
     /// A truth value.
     pub fn truth(&mut self, node: &Node) -> Option<bool> {
-        self.one_of(
-            node,
-            "true or false",
-            &[("true", true), ("false", false), ("yes", true), ("no", false)],
-        )
+        self.one_of(node, "true or false", &[("true", true), ("false", false), ("yes", true), ("no", false)])
     }
 
     /// One of a few words.
     pub fn one_of<T: Copy>(&mut self, node: &Node, wanted: &str, words: &[(&str, T)]) -> Option<T> {
         let text = self.text(node, wanted)?;
-        let found = words
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(text))
-            .map(|(_, value)| *value);
+        let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text)).map(|(_, value)| *value);
         if found.is_none() {
             let names: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
             let bytes = self.mark_of(node);
@@ -350,8 +302,7 @@ impl<'t> Reader<'t> {
                 (None, false) => format!("use one of: {}", ids.join(", ")),
             };
             let message = format!("{of} has no {what} `{}`", clip(id));
-            self.fail(node.bytes.clone(), message, format!("unknown {what}"))
-                .help = Some(help);
+            self.fail(node.bytes.clone(), message, format!("unknown {what}")).help = Some(help);
         }
         found
     }
@@ -362,8 +313,7 @@ impl<'t> Reader<'t> {
             None => format!("use one of: {}", names.join(", ")),
         };
         let message = format!("`{}` is not {wanted}", clip(text));
-        self.fail(bytes, message, format!("expected {}", names.join(", ")))
-            .help = Some(help);
+        self.fail(bytes, message, format!("expected {}", names.join(", "))).help = Some(help);
     }
 
     /// A calendar day.
@@ -372,8 +322,8 @@ impl<'t> Reader<'t> {
         read_date(text)
             .map_err(|error| {
                 let bytes = node.bytes.clone();
-                self.fail(bytes, error.to_string(), "expected a date, like 2026-11-30")
-                    .help = error.fault.help();
+                self.fail(bytes, error.to_string(), "expected a date, like 2026-11-30").help =
+                    error.fault.help();
             })
             .ok()
     }

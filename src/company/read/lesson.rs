@@ -26,12 +26,8 @@ pub fn read_path(
     before: usize,
     catalog: &Catalog,
 ) -> Result<LessonPath, Vec<Diagnostic>> {
-    let moved = |faults: Vec<Diagnostic>| {
-        faults
-            .into_iter()
-            .map(|d| d.moved_down(before))
-            .collect::<Vec<_>>()
-    };
+    let moved =
+        |faults: Vec<Diagnostic>| faults.into_iter().map(|d| d.moved_down(before)).collect::<Vec<_>>();
     let (mut r, root) = Reader::open(file, text, "a raceway: leaves, path").map_err(moved)?;
     r.before = before;
     let path = path(&mut r, &root, catalog);
@@ -46,9 +42,8 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
     let valve = named_or_first(r, &f, "valve", &valves);
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
-    let walked = r
-        .need(&f, "path")
-        .map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
+    let walked =
+        r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     Some(LessonPath {
         hose_named: f.get("hose").is_some(),
         inlet: Inlet {
@@ -57,10 +52,7 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
             valve: catalog.valves[valve?].clone(),
             hose: catalog.hoses[hose?].clone(),
             at: None,
-            raceway: Path {
-                leaves: leaves?,
-                steps: walked?.steps,
-            },
+            raceway: Path { leaves: leaves?, steps: walked?.steps },
             onward: None,
             waivers: Vec::new(),
             readings: Readings::default(),
@@ -75,12 +67,8 @@ fn named_or_first(r: &mut Reader, f: &Fields, key: &str, ids: &[&str]) -> Option
         return r.known(node, key, "the catalog", ids);
     }
     if ids.is_empty() {
-        r.fail(
-            f.mark.clone(),
-            format!("the catalog has no {key}"),
-            "needed to draw this",
-        )
-        .help = Some(format!("add a {key} to the catalog"));
+        r.fail(f.mark.clone(), format!("the catalog has no {key}"), "needed to draw this").help =
+            Some(format!("add a {key} to the catalog"));
         return None;
     }
     Some(0)

@@ -15,18 +15,12 @@ pub fn nearest<'a>(word: &str, words: impl Iterator<Item = &'a str>) -> Option<&
 
 /// How many letters two words begin with in common; tells equally near ones apart.
 fn common_start(a: &str, b: &str) -> usize {
-    a.chars()
-        .zip(b.chars())
-        .take_while(|(a, b)| a.eq_ignore_ascii_case(b))
-        .count()
+    a.chars().zip(b.chars()).take_while(|(a, b)| a.eq_ignore_ascii_case(b)).count()
 }
 
 /// A word short enough for a sentence.
 pub fn clip(word: &str) -> String {
-    let line: String = word
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let line: String = word.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     match line.char_indices().nth(40) {
         Some((cut, _)) => format!("{}…", &line[..cut]),
         None => line,

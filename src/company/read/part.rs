@@ -33,18 +33,8 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
 
 /// Reads a hose.
 pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
-    const KEYS: [&str; 10] = [
-        "id",
-        "name",
-        "length",
-        "outside",
-        "bore",
-        "weight",
-        "sock",
-        "friction",
-        "air-friction",
-        "throat",
-    ];
+    const KEYS: [&str; 10] =
+        ["id", "name", "length", "outside", "bore", "weight", "sock", "friction", "air-friction", "throat"];
     let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes"]).collect();
     let f = r.fields(node, "a hose", &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a hose"));
@@ -53,19 +43,13 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     let outside_m = measure(r, &f, "outside", "the outside");
     let bore_m = measure(r, &f, "bore", "the bore");
     check_less(r, &f, ("bore", bore_m), ("outside", outside_m));
-    let weight = r
-        .need(&f, "weight")
-        .and_then(|n| r.above_zero(n, Kind::Weight, "the weight"));
+    let weight = r.need(&f, "weight").and_then(|n| r.above_zero(n, Kind::Weight, "the weight"));
     let sock = r.need(&f, "sock").and_then(|n| r.truth(n));
     let friction = f.get("friction").and_then(|n| friction(r, n));
-    let air_friction = f
-        .get("air-friction")
-        .and_then(|n| r.number(n, "the air friction"));
+    let air_friction = f.get("air-friction").and_then(|n| r.number(n, "the air friction"));
     let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
-    let (throat_m, handle_passes_m) = (
-        length("throat", "the throat"),
-        length("handle-passes", "what the handle passes"),
-    );
+    let (throat_m, handle_passes_m) =
+        (length("throat", "the throat"), length("handle-passes", "what the handle passes"));
     Some(Hose {
         id: id?.to_owned(),
         name: name.or(id)?.to_owned(),
@@ -85,11 +69,7 @@ fn friction(r: &mut Reader, node: &Node) -> Option<Friction> {
     let f = r.fields(node, "a friction", &["in", "out", "floor"])?;
     let mut part = |key| r.need(&f, key).and_then(|n| r.number(n, "a friction"));
     let (drawn_in, drawn_out, floor) = (part("in"), part("out"), part("floor"));
-    Some(Friction {
-        drawn_in: drawn_in?,
-        drawn_out: drawn_out?,
-        floor: floor?,
-    })
+    Some(Friction { drawn_in: drawn_in?, drawn_out: drawn_out?, floor: floor? })
 }
 
 /// The words for what seals a valve.
@@ -103,35 +83,22 @@ pub const ROUGH_INS: [(&str, RoughIn); 2] = [("frame", RoughIn::Frame), ("box", 
 
 /// Reads a valve.
 pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
-    const KEYS: [&str; 11] = [
-        "id", "name", "seal", "hold", "switch", "rough-in", "depth", "socket", "leak", "leak-at", "box",
-    ];
+    const KEYS: [&str; 11] =
+        ["id", "name", "seal", "hold", "switch", "rough-in", "depth", "socket", "leak", "leak-at", "box"];
     let f = r.fields(node, "a valve", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a valve"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
-    let seal = r
-        .need(&f, "seal")
-        .and_then(|n| r.one_of(n, "what seals a valve", &SEALS));
-    let hold = r
-        .need(&f, "hold")
-        .and_then(|n| r.one_of(n, "what holds a hose", &HOLDS));
-    let switch = r
-        .need(&f, "switch")
-        .and_then(|n| r.one_of(n, "what switches a system", &SWITCHES));
-    let rough_in = r
-        .need(&f, "rough-in")
-        .and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS));
+    let seal = r.need(&f, "seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS));
+    let hold = r.need(&f, "hold").and_then(|n| r.one_of(n, "what holds a hose", &HOLDS));
+    let switch = r.need(&f, "switch").and_then(|n| r.one_of(n, "what switches a system", &SWITCHES));
+    let rough_in = r.need(&f, "rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS));
     let depth_m = measure(r, &f, "depth", "the depth");
-    let socket_m = f
-        .get("socket")
-        .and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
     let leak_m3_s = f.get("leak").and_then(|n| r.quantity(n, Kind::Flow));
     if f.get("leak").is_some() {
         r.need(&f, "leak-at");
     }
-    let leak_at_pa = f
-        .get("leak-at")
-        .and_then(|n| r.above_zero(n, Kind::Pressure, "the suction of a leak"));
+    let leak_at_pa = f.get("leak-at").and_then(|n| r.above_zero(n, Kind::Pressure, "the suction of a leak"));
     let box_m = f.get("box").and_then(|n| box_size(r, n));
     Some(Valve {
         id: id?.to_owned(),
@@ -157,23 +124,13 @@ fn box_size(r: &mut Reader, node: &Node) -> Option<(f64, f64)> {
 
 /// Reads a unit.
 pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
-    let f = r.fields(
-        node,
-        "a unit",
-        &["id", "name", "curve", "volts", "amps", "breaker"],
-    )?;
+    let f = r.fields(node, "a unit", &["id", "name", "curve", "volts", "amps", "breaker"])?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a unit"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
     let curve = r.need(&f, "curve").and_then(|n| curve(r, n));
-    let volts = f
-        .get("volts")
-        .and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
-    let amps = f
-        .get("amps")
-        .and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
-    let breaker_amps = f
-        .get("breaker")
-        .and_then(|n| r.above_zero(n, Kind::Amps, "the breaker's rating"));
+    let volts = f.get("volts").and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
+    let amps = f.get("amps").and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
+    let breaker_amps = f.get("breaker").and_then(|n| r.above_zero(n, Kind::Amps, "the breaker's rating"));
     Some(UnitPart {
         id: id?.to_owned(),
         name: name.or(id)?.to_owned(),
@@ -193,16 +150,9 @@ fn curve(r: &mut Reader, node: &Node) -> Option<Vec<(f64, f64)>> {
         let flow = r.need(&f, "flow").and_then(|n| r.quantity(n, Kind::Flow));
         let suction = r.need(&f, "suction").and_then(|n| r.quantity(n, Kind::Pressure));
         let point = (flow?, suction?);
-        if points
-            .last()
-            .is_some_and(|last| point.0 <= last.0 || point.1 > last.1)
-        {
+        if points.last().is_some_and(|last| point.0 <= last.0 || point.1 > last.1) {
             let label = "expected more flow and no more suction than before";
-            r.fail(
-                r.mark_of(item),
-                "this point of the curve does not follow the one before",
-                label,
-            );
+            r.fail(r.mark_of(item), "this point of the curve does not follow the one before", label);
             return None;
         }
         points.push(point);
@@ -224,12 +174,8 @@ pub fn wire(r: &mut Reader, node: &Node) -> Option<Wire> {
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a wire"));
     let gauge = r.need(&f, "gauge").and_then(|n| r.quantity(n, Kind::Gauge));
     let stranded = r.need(&f, "stranded").and_then(|n| r.truth(n));
-    let volts = r
-        .need(&f, "volts")
-        .and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
-    let amps = r
-        .need(&f, "amps")
-        .and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
+    let volts = r.need(&f, "volts").and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
+    let amps = r.need(&f, "amps").and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
     Some(Wire {
         id: id?.to_owned(),
         gauge_awg: gauge? as i32,
@@ -257,10 +203,6 @@ fn check_less(
     };
     if less_m >= than_m {
         let message = format!("the `{key}` of {} is not less than its `{than}`", f.what);
-        r.fail(
-            node.bytes.clone(),
-            message,
-            format!("expected less than `{than}`"),
-        );
+        r.fail(node.bytes.clone(), message, format!("expected less than `{than}`"));
     }
 }

@@ -34,17 +34,9 @@ pub enum Ends {
 
 /// Reads a path that leaves on `heading`. It starts with a run and has one between turns.
 pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, catalog: &Catalog) -> Walk {
-    let mut walk = Walk {
-        steps: Vec::new(),
-        heading,
-        length_m: Some(0.0),
-    };
+    let mut walk = Walk { steps: Vec::new(), heading, length_m: Some(0.0) };
     let Some(items) = r.list(node, "a path, a list of runs and turns") else {
-        return Walk {
-            heading: None,
-            length_m: None,
-            ..walk
-        };
+        return Walk { heading: None, length_m: None, ..walk };
     };
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
@@ -58,8 +50,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
         }
         Some((Sort::Turn, bytes)) if ends == Ends::Run => {
             let help = "add the run that follows the turn";
-            r.fail(bytes, "the path ends with a turn", "expected a run after it")
-                .help = Some(help.into());
+            r.fail(bytes, "the path ends with a turn", "expected a run after it").help = Some(help.into());
         }
         Some(_) => {}
     }
@@ -82,20 +73,13 @@ fn check_turns(r: &mut Reader, item: &Node, sort: Sort, before: Option<&(Sort, R
     match before {
         None => {
             let help = "begin with the run from the start to this turn";
-            r.fail(
-                r.mark_of(item),
-                "the path starts with a turn",
-                "expected a run first",
-            )
-            .help = Some(help.into());
+            r.fail(r.mark_of(item), "the path starts with a turn", "expected a run first").help =
+                Some(help.into());
         }
         Some((Sort::Turn, first)) => {
             let related = r.source.related(first.clone(), "the turn before");
-            let diagnostic = r.fail(
-                r.mark_of(item),
-                "two turns follow each other",
-                "expected a run between them",
-            );
+            let diagnostic =
+                r.fail(r.mark_of(item), "two turns follow each other", "expected a run between them");
             diagnostic.related.push(related);
             diagnostic.help = Some("add the run between the two work points".into());
         }
@@ -116,10 +100,7 @@ impl Walk {
             },
             Sort::Turn => {
                 let turn = turn(r, item, self.heading, catalog);
-                self.heading = self
-                    .heading
-                    .zip(turn.as_ref())
-                    .and_then(|(h, turn)| turn.heading_after(h));
+                self.heading = self.heading.zip(turn.as_ref()).and_then(|(h, turn)| turn.heading_after(h));
                 self.steps.extend(turn.map(Step::Turn));
             }
             Sort::Unknown => {
@@ -143,21 +124,13 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
         (false, true) => Sort::Turn,
         (true, true) => {
             let help = "make two items of it, each with its own `- `";
-            r.fail(
-                r.mark_of(item),
-                "one step holds both a run and a turn",
-                "expected one of them",
-            )
-            .help = Some(help.into());
+            r.fail(r.mark_of(item), "one step holds both a run and a turn", "expected one of them").help =
+                Some(help.into());
             Sort::Unknown
         }
         (false, false) => {
             r.fields(item, "a step", &["run", "crosses", "turn", "with"]);
-            r.fail(
-                r.mark_of(item),
-                "a step has neither `run` nor `turn`",
-                "expected a run or a turn",
-            );
+            r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
             Sort::Unknown
         }
     }
@@ -167,14 +140,8 @@ fn run(r: &mut Reader, item: &Node) -> Option<Run> {
     let fields = r.fields(item, "a run", &["run", "crosses"])?;
     let length = r.need(&fields, "run")?;
     let length_m = r.above_zero(length, Kind::Length, "the run");
-    let crossings = fields
-        .get("crosses")
-        .map_or(Vec::new(), |node| crossings(r, node, length_m));
-    Some(Run {
-        length_m: length_m?,
-        crossings,
-        line: r.line_of(item),
-    })
+    let crossings = fields.get("crosses").map_or(Vec::new(), |node| crossings(r, node, length_m));
+    Some(Run { length_m: length_m?, crossings, line: r.line_of(item) })
 }
 
 fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) -> Option<Turn> {
@@ -192,12 +159,7 @@ fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) 
         Some(named) => Some(named?),
         None => None,
     };
-    Some(Turn {
-        angle_deg: angle_deg?,
-        toward: toward?,
-        with,
-        line: r.line_of(item),
-    })
+    Some(Turn { angle_deg: angle_deg?, toward: toward?, with, line: r.line_of(item) })
 }
 
 /// `90 west`
@@ -214,8 +176,7 @@ fn short_turn(r: &mut Reader, node: &Node) -> (Option<f64>, Option<Direction>) {
         Ok(parts) => parts,
         Err(error) => {
             let bytes = r.inside(node, error.at.start + lead..error.at.end + lead);
-            r.fail(bytes, error.to_string(), "expected a turn, like 90 west")
-                .help = error.fault.help();
+            r.fail(bytes, error.to_string(), "expected a turn, like 90 west").help = error.fault.help();
             return (None, None);
         }
     };
@@ -261,18 +222,12 @@ fn check_plane(r: &mut Reader, node: &Node, heading: DVec3, toward: &Direction) 
     }
     let runs = heading_words(heading);
     let message = if heading.dot(toward.vector) > 0.0 {
-        format!(
-            "this turn goes toward {}, but the line already runs {runs}",
-            toward.words
-        )
+        format!("this turn goes toward {}, but the line already runs {runs}", toward.words)
     } else {
-        format!(
-            "this turn goes toward {}, straight back, for the line runs {runs}",
-            toward.words
-        )
+        format!("this turn goes toward {}, straight back, for the line runs {runs}", toward.words)
     };
-    r.fail(r.mark_of(node), message, "expected a direction to the side")
-        .help = Some(format!("check the turns before it; here the line runs {runs}"));
+    r.fail(r.mark_of(node), message, "expected a direction to the side").help =
+        Some(format!("check the turns before it; here the line runs {runs}"));
     None
 }
 
@@ -289,10 +244,7 @@ pub fn direction(r: &mut Reader, node: &Node) -> Option<Direction> {
 
 fn word_direction(r: &mut Reader, word: &str, bytes: Range<usize>) -> Option<Direction> {
     match read_direction(word) {
-        Ok(vector) => Some(Direction {
-            vector,
-            words: word.trim().to_lowercase(),
-        }),
+        Ok(vector) => Some(Direction { vector, words: word.trim().to_lowercase() }),
         Err(error) => {
             r.fail(bytes, error.to_string(), "expected a direction").help = error.fault.help();
             None
@@ -315,10 +267,7 @@ fn mixed(r: &mut Reader, node: &Node, fields: &Fields) -> Option<Direction> {
         return None;
     }
     match mix(&vectors) {
-        Ok(vector) => Some(Direction {
-            vector,
-            words: direction_words(&words),
-        }),
+        Ok(vector) => Some(Direction { vector, words: direction_words(&words) }),
         Err(error) => {
             r.fail(r.mark_of(node), error.to_string(), LIKE).help = error.fault.help();
             None
@@ -336,12 +285,8 @@ fn bend_named(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<super::s
     if fitting.bend().is_some() {
         return Some(fitting.clone());
     }
-    let bends: Vec<&str> = catalog
-        .fittings
-        .iter()
-        .filter(|f| f.bend().is_some())
-        .map(|f| f.id.as_str())
-        .collect();
+    let bends: Vec<&str> =
+        catalog.fittings.iter().filter(|f| f.bend().is_some()).map(|f| f.id.as_str()).collect();
     let message = format!("`{}` is not a bend", fitting.id);
     r.fail(node.bytes.clone(), message, "expected a bend").help =
         Some(format!("use one of: {}", bends.join(", ")));

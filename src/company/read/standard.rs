@@ -25,9 +25,8 @@ pub struct ClauseKind {
 /// Keys that any computed clause takes.
 const WORDS: [&str; 6] = ["clause", "title", "level", "text", "because", "source"];
 /// Keys of a clause that a person ticks.
-const BY_EYE: [&str; 11] = [
-    "clause", "id", "title", "level", "text", "because", "source", "tick", "per", "when", "for",
-];
+const BY_EYE: [&str; 11] =
+    ["clause", "id", "title", "level", "text", "because", "source", "tick", "per", "when", "for"];
 
 const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
 const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
@@ -56,17 +55,9 @@ fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind]) -> Option<Standar
     let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
     let items = r.need(&f, "parts").and_then(|n| r.list(n, "a list of parts"))?;
     let mut seen = Seen::new();
-    let parts = items
-        .iter()
-        .enumerate()
-        .filter_map(|(at, item)| part(r, item, at + 1, kinds, &mut seen))
-        .collect();
-    Some(Standard {
-        revision: revision?.to_owned(),
-        effective: effective?,
-        title: title?.to_owned(),
-        parts,
-    })
+    let parts =
+        items.iter().enumerate().filter_map(|(at, item)| part(r, item, at + 1, kinds, &mut seen)).collect();
+    Some(Standard { revision: revision?.to_owned(), effective: effective?, title: title?.to_owned(), parts })
 }
 
 fn part(
@@ -78,16 +69,11 @@ fn part(
 ) -> Option<StandardPart> {
     let f = r.fields(item, "a part", &["title", "clauses"])?;
     let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
-    let items = r
-        .need(&f, "clauses")
-        .and_then(|n| r.list(n, "a list of clauses"))?;
+    let items = r.need(&f, "clauses").and_then(|n| r.list(n, "a list of clauses"))?;
     let numbered = items.iter().enumerate();
     let clauses =
         numbered.filter_map(|(at, item)| clause(r, item, &format!("{number}.{}", at + 1), kinds, seen));
-    Some(StandardPart {
-        clauses: clauses.collect(),
-        title: title?.to_owned(),
-    })
+    Some(StandardPart { clauses: clauses.collect(), title: title?.to_owned() })
 }
 
 fn clause(
@@ -114,18 +100,13 @@ fn clause(
         unknown_clause(r, node, id, kinds);
         None
     };
-    Some(ClauseText {
-        number: number.to_owned(),
-        ..clause?
-    })
+    Some(ClauseText { number: number.to_owned(), ..clause? })
 }
 
 /// The value of the key `clause`.
 fn named(item: &Node) -> Option<&Node> {
     let Value::Map(map) = &item.value else { return None };
-    map.iter()
-        .find(|(key, _)| key.value == Value::Text("clause".into()))
-        .map(|(_, value)| value)
+    map.iter().find(|(key, _)| key.value == Value::Text("clause".into())).map(|(_, value)| value)
 }
 
 fn unknown_clause(r: &mut Reader, node: &Node, id: &str, kinds: &[ClauseKind]) {
@@ -142,12 +123,7 @@ fn unknown_clause(r: &mut Reader, node: &Node, id: &str, kinds: &[ClauseKind]) {
 fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
     if let Some((_, first)) = seen.iter().find(|(known, _)| known == id) {
         let message = format!("the clause `{id}` is given twice");
-        r.fail_twice(
-            node.bytes.clone(),
-            first.clone(),
-            message,
-            "leave one of them out",
-        );
+        r.fail_twice(node.bytes.clone(), first.clone(), message, "leave one of them out");
         return false;
     }
     seen.push((id.to_owned(), node.bytes.clone()));
@@ -189,12 +165,8 @@ fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
     let id = r.need(&f, "id").and_then(|n| own_id(r, n, kinds, seen));
     let words = words(r, &f);
     let tick = r.need(&f, "tick").and_then(|n| r.text(n, "a line to tick"));
-    let per = r
-        .need(&f, "per")
-        .and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
-    let when = r
-        .need(&f, "when")
-        .and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
+    let per = r.need(&f, "per").and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
+    let when = r.need(&f, "when").and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
     let text = f.get("text").and_then(|n| r.text(n, "the text of a clause"));
     let (seal, hold, switch, rough_in) = f.get("for").map_or((None, None, None, None), |n| duties(r, n));
     let id = id?;
@@ -253,9 +225,7 @@ impl Words {
 fn words(r: &mut Reader, f: &Fields) -> Option<Words> {
     let title = f.get("title").and_then(|n| r.text(n, "a title"));
     let level = r.need(f, "level").and_then(|n| r.one_of(n, "a level", &LEVELS));
-    let because = r
-        .need(f, "because")
-        .and_then(|n| r.text(n, "the reason of a clause"));
+    let because = r.need(f, "because").and_then(|n| r.text(n, "the reason of a clause"));
     let source = f.get("source").and_then(|n| r.text(n, "a source"));
     Some(Words {
         title: title.map(str::to_owned),
@@ -269,31 +239,20 @@ fn words(r: &mut Reader, f: &Fields) -> Option<Words> {
 fn heading(id: &str) -> String {
     let spaced = id.replace(['-', '_'], " ");
     let mut letters = spaced.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// For which valves a line is: what seals, holds, switches, and is set at rough-in.
 type Duties = (Option<Duty>, Option<Duty>, Option<Duty>, Option<RoughIn>);
 
 fn duties(r: &mut Reader, node: &Node) -> Duties {
-    let Some(f) = r.fields(
-        node,
-        "a choice of valves",
-        &["seal", "hold", "switch", "rough-in"],
-    ) else {
+    let Some(f) = r.fields(node, "a choice of valves", &["seal", "hold", "switch", "rough-in"]) else {
         return (None, None, None, None);
     };
     (
-        f.get("seal")
-            .and_then(|n| r.one_of(n, "what seals a valve", &SEALS)),
-        f.get("hold")
-            .and_then(|n| r.one_of(n, "what holds a hose", &HOLDS)),
-        f.get("switch")
-            .and_then(|n| r.one_of(n, "what switches a system", &SWITCHES)),
-        f.get("rough-in")
-            .and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS)),
+        f.get("seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS)),
+        f.get("hold").and_then(|n| r.one_of(n, "what holds a hose", &HOLDS)),
+        f.get("switch").and_then(|n| r.one_of(n, "what switches a system", &SWITCHES)),
+        f.get("rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS)),
     )
 }

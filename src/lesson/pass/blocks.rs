@@ -31,16 +31,10 @@ impl<'a> Pass<'a, '_> {
                     let help = Some(format!("write `{known}`"));
                     self.problem(at, format!("there is no block `{word}`"), help);
                 }
-                return self
-                    .out
-                    .push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
+                return self.out.push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
             }
         };
-        self.block = Some(Block {
-            kind,
-            span,
-            text: String::new(),
-        });
+        self.block = Some(Block { kind, span, text: String::new() });
     }
 
     pub(super) fn find_first(&self, word: &str, span: &Range<usize>) -> Range<usize> {
@@ -81,9 +75,7 @@ impl<'a> Pass<'a, '_> {
                 return pieces::missing("questions", &message);
             }
         };
-        questions::set(&asked, &mut |words, line, col| {
-            self.words_of_question(words, line, col)
-        })
+        questions::set(&asked, &mut |words, line, col| self.words_of_question(words, line, col))
     }
 
     /// A question's words are Markdown too, formulas and links included. What is wrong in them is told
@@ -94,17 +86,11 @@ impl<'a> Pass<'a, '_> {
             None => None,
         };
         let lesson = Pass::new(words, hand).run(Options::ENABLE_MATH);
-        let problems = lesson
-            .problems
-            .into_iter()
-            .map(|problem| Problem { line, col, ..problem });
+        let problems = lesson.problems.into_iter().map(|problem| Problem { line, col, ..problem });
         self.lesson.problems.extend(problems);
         self.lesson.text.push_str(&lesson.text);
         let html = lesson.html.trim_end();
-        match html
-            .strip_prefix("<p>")
-            .and_then(|html| html.strip_suffix("</p>"))
-        {
+        match html.strip_prefix("<p>").and_then(|html| html.strip_suffix("</p>")) {
             Some(inner) if !inner.contains("<p>") => inner.to_owned(),
             _ => html.to_owned(),
         }

@@ -81,11 +81,7 @@ impl<'a> Pass<'a, '_> {
             && let Some(at) = self.unescaped("$$", span)
         {
             let message = "this formula is not closed, or its braces do not match".to_owned();
-            self.problem(
-                at,
-                message,
-                Some("close it with `$$`, and every `{` with `}`".to_owned()),
-            );
+            self.problem(at, message, Some("close it with `$$`, and every `{` with `}`".to_owned()));
         }
     }
 
@@ -93,9 +89,7 @@ impl<'a> Pass<'a, '_> {
     pub(super) fn unescaped(&self, words: &str, span: &Range<usize>) -> Option<Range<usize>> {
         let text = self.source.get(span.clone())?;
         let places = text.match_indices(words).map(|(at, _)| span.start + at);
-        let at = places
-            .into_iter()
-            .find(|&at| !self.source[..at].ends_with('\\'))?;
+        let at = places.into_iter().find(|&at| !self.source[..at].ends_with('\\'))?;
         Some(at..at + words.len())
     }
 

@@ -77,9 +77,7 @@ impl<'a, 'h> Pass<'a, 'h> {
         let notes = self.finish_notes();
         self.out.extend(notes);
         html::push_html(&mut self.lesson.html, self.out.into_iter());
-        self.lesson
-            .problems
-            .sort_by_key(|problem| (problem.line, problem.col));
+        self.lesson.problems.sort_by_key(|problem| (problem.line, problem.col));
         self.lesson
     }
 
@@ -188,11 +186,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.check_leftovers(&text, &span);
         }
         // The specification's examples escape a double quote, which the library's writer leaves bare.
-        if text.contains('"') {
-            self.inline(pieces::escape(&text))
-        } else {
-            self.out.push(Event::Text(text))
-        }
+        if text.contains('"') { self.inline(pieces::escape(&text)) } else { self.out.push(Event::Text(text)) }
     }
 
     fn word(&mut self, text: &str) {
@@ -217,11 +211,7 @@ impl<'a, 'h> Pass<'a, 'h> {
     }
 
     fn open_heading(&mut self, level: u8, tag: Tag<'a>) {
-        self.heading = Some(OpenHeading {
-            at: self.out.len(),
-            level,
-            text: String::new(),
-        });
+        self.heading = Some(OpenHeading { at: self.out.len(), level, text: String::new() });
         self.out.push(Event::Start(tag));
     }
 
@@ -232,11 +222,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             if let Some(Event::Start(Tag::Heading { id, .. })) = self.out.get_mut(at) {
                 *id = Some(given.clone().into());
             }
-            self.lesson.headings.push(Heading {
-                level,
-                id: given,
-                text,
-            });
+            self.lesson.headings.push(Heading { level, id: given, text });
         }
         self.out.push(Event::End(tag));
     }
@@ -250,10 +236,7 @@ impl<'a, 'h> Pass<'a, 'h> {
                 let inside = span.start + marks;
                 let at = inside + fault.span.start..inside + fault.span.end.max(fault.span.start + 1);
                 self.problem(at, fault.message, None);
-                self.inline(format!(
-                    "<code class=\"missing\">{}</code>",
-                    pieces::escape(formula)
-                ));
+                self.inline(format!("<code class=\"missing\">{}</code>", pieces::escape(formula)));
             }
         }
     }

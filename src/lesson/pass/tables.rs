@@ -18,10 +18,7 @@ pub(super) struct Table {
 impl Pass<'_, '_> {
     pub(super) fn open_table(&mut self, alignments: Vec<Alignment>) {
         self.tables += 1;
-        self.table = Table {
-            alignments,
-            ..Table::default()
-        };
+        self.table = Table { alignments, ..Table::default() };
         self.block_html(pieces::table_open(self.tables));
     }
 
@@ -32,12 +29,7 @@ impl Pass<'_, '_> {
     }
 
     pub(super) fn open_cell(&mut self) {
-        let alignment = self
-            .table
-            .alignments
-            .get(self.table.column)
-            .copied()
-            .unwrap_or(Alignment::None);
+        let alignment = self.table.alignments.get(self.table.column).copied().unwrap_or(Alignment::None);
         self.table.cell_at = self.out.len();
         self.block_html(pieces::cell_open(self.table.head, alignment));
     }
@@ -49,11 +41,7 @@ impl Pass<'_, '_> {
         if self.table.head && empty {
             self.out[at] = Event::Html("<td>".into());
         }
-        let tag = if self.table.head && !empty {
-            "</th>"
-        } else {
-            "</td>"
-        };
+        let tag = if self.table.head && !empty { "</th>" } else { "</td>" };
         self.block_html(tag.to_owned());
         self.table.column += 1;
         self.word(" ");

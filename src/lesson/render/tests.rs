@@ -13,13 +13,7 @@ impl Blocks for Hand {
         self.drawn.push((text.to_owned(), line));
         if text.contains("broken") {
             let message = "the path has no run".to_owned();
-            return Err(Problem {
-                line,
-                col: 1,
-                len: 6,
-                message,
-                help: None,
-            });
+            return Err(Problem { line, col: 1, len: 6, message, help: None });
         }
         Ok("<svg></svg>".to_owned())
     }
@@ -62,38 +56,17 @@ fn only_problem(body: &str) -> (Problem, String) {
 #[test]
 fn headings_have_ids_of_their_own() {
     let lesson = lesson("## Why *360*?\n\n### Why 360?\n\n## `R·tan`\n");
-    let ids: Vec<_> = lesson
-        .headings
-        .iter()
-        .map(|h| (h.level, h.id.as_str(), h.text.as_str()))
-        .collect();
-    assert_eq!(
-        ids,
-        [
-            (2, "why-360", "Why 360?"),
-            (3, "why-360-2", "Why 360?"),
-            (2, "r-tan", "R·tan")
-        ]
-    );
-    assert!(
-        lesson.html.contains("<h2 id=\"why-360\">Why <em>360</em>?</h2>"),
-        "{}",
-        lesson.html
-    );
+    let ids: Vec<_> = lesson.headings.iter().map(|h| (h.level, h.id.as_str(), h.text.as_str())).collect();
+    assert_eq!(ids, [(2, "why-360", "Why 360?"), (3, "why-360-2", "Why 360?"), (2, "r-tan", "R·tan")]);
+    assert!(lesson.html.contains("<h2 id=\"why-360\">Why <em>360</em>?</h2>"), "{}", lesson.html);
 }
 
 #[test]
 fn every_alert_is_told_by_its_word() {
     for word in ["Note", "Tip", "Important", "Warning", "Caution"] {
         let html = sound(&format!("> [!{}]\n> Open a *window*.\n", word.to_uppercase()));
-        assert!(
-            html.contains(&format!("<p class=\"heed-word\">{word}</p>")),
-            "{html}"
-        );
-        assert!(
-            html.contains("<p>Open a <em>window</em>.</p>\n</aside>"),
-            "{html}"
-        );
+        assert!(html.contains(&format!("<p class=\"heed-word\">{word}</p>")), "{html}");
+        assert!(html.contains("<p>Open a <em>window</em>.</p>\n</aside>"), "{html}");
         assert!(!html.contains("blockquote"), "{html}");
     }
     assert!(sound("> only a quotation\n").contains("<blockquote>"));
@@ -102,15 +75,9 @@ fn every_alert_is_told_by_its_word() {
 #[test]
 fn notes_are_numbered_as_referred_to_and_lead_back() {
     let html = sound("One[^b], two[^a], again[^b].\n\n[^a]: First *written*.\n\n[^b]: Then this.\n");
-    assert!(
-        html.contains("<a id=\"mark.1\" href=\"#note.1\" aria-label=\"Note 1\">1</a>"),
-        "{html}"
-    );
+    assert!(html.contains("<a id=\"mark.1\" href=\"#note.1\" aria-label=\"Note 1\">1</a>"), "{html}");
     assert!(html.contains("<li id=\"note.1\">\n<p>Then this.</p>"), "{html}");
-    assert!(
-        html.contains("<li id=\"note.2\">\n<p>First <em>written</em>.</p>"),
-        "{html}"
-    );
+    assert!(html.contains("<li id=\"note.2\">\n<p>First <em>written</em>.</p>"), "{html}");
     assert!(html.contains("href=\"#mark.1.2\""), "{html}");
     assert!(html.trim_end().ends_with("</ol></section>"), "{html}");
 }
@@ -121,10 +88,7 @@ fn notes_that_miss_their_other_half_are_problems() {
     assert_eq!((unused.line, unused.col), (3, 1));
     assert_eq!(unused.message, "nothing refers to the note `a`");
     let (missing, marked) = only_problem("One line.\nTwo[^gone] lines.\n");
-    assert_eq!(
-        (missing.message.as_str(), marked.as_str()),
-        ("there is no note `gone`", "[^gone]")
-    );
+    assert_eq!((missing.message.as_str(), marked.as_str()), ("there is no note `gone`", "[^gone]"));
     assert_eq!((missing.line, missing.col), (2, 4));
     let (twice, _) = only_problem("One[^a].\n\n[^a]: x\n\n[^a]: y\n");
     assert_eq!(twice.line, 5);
@@ -137,10 +101,7 @@ fn tables_scroll_and_name_their_columns() {
     assert!(
         html.starts_with("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Table 1\"><table>")
     );
-    assert!(
-        html.contains("<thead><tr><td></td><th scope=\"col\" class=\"to-right\">a</th>"),
-        "{html}"
-    );
+    assert!(html.contains("<thead><tr><td></td><th scope=\"col\" class=\"to-right\">a</th>"), "{html}");
     assert!(
         html.contains("<td class=\"to-middle\"><code>2</code></td></tr>\n</tbody></table></div>"),
         "{html}"
@@ -151,10 +112,7 @@ fn tables_scroll_and_name_their_columns() {
 fn formulas_become_mathml() {
     let html = sound("Take $R\\tan(a/2)$ off:\n\n$$a < b$$\n");
     assert!(html.contains("<p>Take <math display=\"inline\">"), "{html}");
-    assert!(
-        html.contains("<span class=\"formula\"><math display=\"block\">"),
-        "{html}"
-    );
+    assert!(html.contains("<span class=\"formula\"><math display=\"block\">"), "{html}");
     assert!(html.contains("&lt;"), "{html}");
     assert!(sound("costs $5 and $6 a foot\n").contains("costs $5 and $6 a foot"));
 }
@@ -168,25 +126,15 @@ fn a_fault_in_a_formula_is_marked_where_it_stands() {
     let (problem, marked) = only_problem("So $$\\frac{a}{$$ it is.\n");
     assert_eq!((problem.line, problem.col, marked.as_str()), (1, 4, "$$"));
     sound("Two signs, \\$\\$, are no formula; nor is `$$`.\n");
-    assert!(
-        lesson("$\\tann$")
-            .html
-            .contains("<code class=\"missing\">\\tann</code>")
-    );
+    assert!(lesson("$\\tann$").html.contains("<code class=\"missing\">\\tann</code>"));
 }
 
 #[test]
 fn links_to_clauses_and_lessons_are_resolved() {
     let html =
         sound("[a](clause:bend-total) [b](lesson:joints#cement) [c](https://example.org/) <x@example.org>\n");
-    assert!(
-        html.contains("<a href=\"../clause/bend-total.html\">a</a>"),
-        "{html}"
-    );
-    assert!(
-        html.contains("<a href=\"../lesson/joints.html#cement\">b</a>"),
-        "{html}"
-    );
+    assert!(html.contains("<a href=\"../clause/bend-total.html\">a</a>"), "{html}");
+    assert!(html.contains("<a href=\"../lesson/joints.html#cement\">b</a>"), "{html}");
     assert!(html.contains("<a href=\"https://example.org/\">c</a>"), "{html}");
     assert!(html.contains("<a href=\"mailto:x@example.org\">"), "{html}");
     assert!(sound("[a][t]\n\n[t]: clause:hose-room\n").contains("../clause/hose-room.html"));
@@ -197,15 +145,9 @@ fn an_unknown_name_is_marked_and_the_one_meant_is_told() {
     let (problem, marked) = only_problem("First.\n\nSee [the *total*](clause:bend-totl) now.\n");
     assert_eq!(problem.message, "there is no clause `bend-totl`");
     assert_eq!(problem.help.as_deref(), Some("write `clause:bend-total`"));
-    assert_eq!(
-        (problem.line, problem.col, marked.as_str()),
-        (3, 19, "clause:bend-totl")
-    );
+    assert_eq!((problem.line, problem.col, marked.as_str()), (3, 19, "clause:bend-totl"));
     let html = lesson("See [the *total*](clause:bend-totl) now.\n").html;
-    assert!(
-        html.contains("<span class=\"missing\">the <em>total</em></span> now"),
-        "{html}"
-    );
+    assert!(html.contains("<span class=\"missing\">the <em>total</em></span> now"), "{html}");
     assert_eq!(only_problem("[x](lesson:zzzzzz)\n").0.help, None);
 }
 
@@ -219,20 +161,11 @@ fn a_link_within_the_lesson_must_meet_a_heading() {
 
 #[test]
 fn a_link_that_runs_a_script_is_refused() {
-    for link in [
-        "javascript:x()",
-        "JavaScript:x()",
-        "java&#10;script:x()",
-        "data:text/html,x",
-        " vbscript:x",
-    ] {
+    for link in ["javascript:x()", "JavaScript:x()", "java&#10;script:x()", "data:text/html,x", " vbscript:x"]
+    {
         let lesson = lesson(&format!("[go](<{link}>) and ![p](<{link}>)\n"));
         assert_eq!(lesson.problems.len(), 2, "{link}");
-        assert!(
-            !lesson.html.contains("href") && !lesson.html.contains("script:"),
-            "{}",
-            lesson.html
-        );
+        assert!(!lesson.html.contains("href") && !lesson.html.contains("script:"), "{}", lesson.html);
     }
     sound("[go](datasheet.html) [on](javascript.html)\n");
 }
@@ -246,10 +179,7 @@ fn an_image_keeps_the_words_of_its_description() {
 #[test]
 fn raceway_blocks_are_handed_over_with_their_line() {
     let mut hand = Hand::default();
-    let lesson = render(
-        "One.\n\n```raceway\nleaves: up\nhose: x\n```\n\nTwo.\n",
-        &mut hand,
-    );
+    let lesson = render("One.\n\n```raceway\nleaves: up\nhose: x\n```\n\nTwo.\n", &mut hand);
     assert_eq!(hand.drawn, [("leaves: up\nhose: x\n".to_owned(), 4)]);
     assert_eq!(lesson.html, "<p>One.</p>\n<svg></svg>\n<p>Two.</p>\n");
     assert_eq!(lesson.text, "One.\nTwo.\n");
@@ -260,20 +190,14 @@ fn a_route_that_cannot_be_drawn_leaves_a_sentence_in_its_place() {
     let (problem, _) = only_problem("```raceway\nbroken\n```\n");
     assert_eq!(problem.line, 2);
     let html = lesson("```raceway\nbroken\n```\n\nMore.\n").html;
-    assert!(
-        html.contains("<strong>Missing drawing:</strong> the path has no run."),
-        "{html}"
-    );
+    assert!(html.contains("<strong>Missing drawing:</strong> the path has no run."), "{html}");
     assert!(html.contains("<p>More.</p>"), "{html}");
 }
 
 #[test]
 fn a_misspelt_block_is_told_and_other_code_is_left_alone() {
     let (problem, marked) = only_problem("```racway\nleaves: up\n```\n");
-    assert_eq!(
-        (problem.help.as_deref(), marked.as_str()),
-        (Some("write `raceway`"), "racway")
-    );
+    assert_eq!((problem.help.as_deref(), marked.as_str()), (Some("write `raceway`"), "racway"));
     assert!(sound("```yaml\na: \"b\"\n```\n").contains("<code class=\"language-yaml\">a: &quot;b&quot;"));
     sound("```\nplain\n```\n");
 }
@@ -288,102 +212,46 @@ fn questions_keep_the_answer_closed_until_asked_for() {
     assert!(
         html.contains("<summary>Show the answer</summary>\n<p><strong>B: Two <em>feet</em></strong></p>")
     );
-    assert!(
-        html.contains("<p>See <a href=\"../clause/bend-total.html\">it</a></p>"),
-        "{html}"
-    );
+    assert!(html.contains("<p>See <a href=\"../clause/bend-total.html\">it</a></p>"), "{html}");
     assert!(!html.contains("<script") && !html.contains("open"), "{html}");
 }
 
 #[test]
 fn questions_may_have_several_right_options_or_a_plain_answer() {
     let several = sound(&CHOICE.replace("right: 2", "right: [1, 2]"));
-    assert!(
-        several.contains("<strong>A: One; B: Two <em>feet</em></strong>"),
-        "{several}"
-    );
+    assert!(several.contains("<strong>A: One; B: Two <em>feet</em></strong>"), "{several}");
     let plain = sound("```questions\n- ask: Why?\n  answer: \"Hoses grow\"\n  because: They age\n```\n");
-    assert!(
-        plain.contains("<p><strong>Hoses grow</strong></p>\n<p>They age</p>"),
-        "{plain}"
-    );
+    assert!(plain.contains("<p><strong>Hoses grow</strong></p>\n<p>They age</p>"), "{plain}");
 }
 
 #[test]
 fn faults_in_questions_are_told_with_their_places() {
     let cases = [
-        (
-            "right: 2",
-            "right: 3",
-            (4, 10),
-            "option 3 is said to be right, and there are 2 options",
-        ),
-        (
-            "right: 2",
-            "right: 0",
-            (4, 10),
-            "option 0 is said to be right, and there are 2 options",
-        ),
+        ("right: 2", "right: 3", (4, 10), "option 3 is said to be right, and there are 2 options"),
+        ("right: 2", "right: 0", (4, 10), "option 0 is said to be right, and there are 2 options"),
         ("right: 2", "right: [1, 1]", (4, 10), "option 1 is named twice"),
         ("right: 2", "right: []", (4, 10), "no option is said to be right"),
-        (
-            "  right: 2\n",
-            "",
-            (2, 3),
-            "this question has options, and none is said to be right",
-        ),
-        (
-            "right: 2",
-            "answer: Two",
-            (2, 3),
-            "this question has both options and an answer",
-        ),
-        (
-            "[One, Two *feet*]",
-            "[One]",
-            (3, 12),
-            "a choice needs two options or more",
-        ),
+        ("  right: 2\n", "", (2, 3), "this question has options, and none is said to be right"),
+        ("right: 2", "answer: Two", (2, 3), "this question has both options and an answer"),
+        ("[One, Two *feet*]", "[One]", (3, 12), "a choice needs two options or more"),
         ("because", "becuase", (5, 3), "there is no key `becuase` here"),
-        (
-            "clause:bend-total",
-            "clause:bend-totl",
-            (5, 12),
-            "there is no clause `bend-totl`",
-        ),
+        ("clause:bend-total", "clause:bend-totl", (5, 12), "there is no clause `bend-totl`"),
     ];
     for (from, to, place, message) in cases {
         let body = CHOICE.replace(from, to);
         let (problem, _) = only_problem(&body);
-        assert_eq!(
-            (problem.message.as_str(), (problem.line, problem.col)),
-            (message, place),
-            "{body}"
-        );
+        assert_eq!((problem.message.as_str(), (problem.line, problem.col)), (message, place), "{body}");
     }
-    assert_eq!(
-        only_problem("```questions\n\n```\n").0.message,
-        "the block asks nothing"
-    );
-    assert_eq!(
-        only_problem("```questions\n[]\n```\n").0.message,
-        "the block asks nothing"
-    );
+    assert_eq!(only_problem("```questions\n\n```\n").0.message, "the block asks nothing");
+    assert_eq!(only_problem("```questions\n[]\n```\n").0.message, "the block asks nothing");
 }
 
 #[test]
 fn the_text_for_searching_has_words_and_no_markup() {
     let body = "## Sweeps\n\nFew *and* wide[^a], `short-90`.\n\n| a | b |\n|-|-|\n| c | d |\n\n- one\n- two\n\n[^a]: So it is.\n";
     let lesson = lesson(body);
-    assert_eq!(
-        lesson.text,
-        "Sweeps\nFew and wide, short-90.\na b\nc d\none\ntwo\nSo it is.\n"
-    );
-    assert!(
-        super::render(CHOICE, &mut Hand::default())
-            .text
-            .contains("Two feet")
-    );
+    assert_eq!(lesson.text, "Sweeps\nFew and wide, short-90.\na b\nc d\none\ntwo\nSo it is.\n");
+    assert!(super::render(CHOICE, &mut Hand::default()).text.contains("Two feet"));
 }
 
 #[test]

@@ -20,14 +20,9 @@ pub(super) fn first(packing: &Packing) -> usize {
 /// Source: S. Martello and P. Toth, "Lower bounds and reduction procedures for the bin packing
 /// problem", Discrete Applied Mathematics 28 (1990) 59-70 (from memory).
 pub(super) fn second(capacity: i64, counted: &[(i64, i64)]) -> usize {
-    let small = counted
-        .iter()
-        .filter(|(size, count)| *count > 0 && 2 * size <= capacity)
-        .map(|(size, _)| *size);
-    let best = small
-        .chain([0])
-        .map(|k| with_threshold(capacity, counted, k))
-        .max();
+    let small =
+        counted.iter().filter(|(size, count)| *count > 0 && 2 * size <= capacity).map(|(size, _)| *size);
+    let best = small.chain([0]).map(|k| with_threshold(capacity, counted, k)).max();
     best.unwrap_or(0) as usize
 }
 

@@ -56,11 +56,7 @@ fn improving(packing: &Packing, prices: &[i64], effort: &mut Effort) -> Best {
     let mut look = effort.part(FIRST_LOOK);
     let best = most_valuable(packing, prices, NO_GAIN, &mut look);
     effort.give_back(look);
-    if best.complete || best.value > NO_GAIN {
-        best
-    } else {
-        most_valuable(packing, prices, NO_GAIN, effort)
-    }
+    if best.complete || best.value > NO_GAIN { best } else { most_valuable(packing, prices, NO_GAIN, effort) }
 }
 
 /// `ceil(sum(demand_i p_i) / V)` where no stick can hold pieces worth more than `V` at prices `p`.
@@ -69,12 +65,7 @@ fn improving(packing: &Packing, prices: &[i64], effort: &mut Effort) -> Best {
 /// were found. Source: A. A. Farley, "A note on bounding a class of linear programming problems",
 /// Operations Research 38 (1990) 922-923 (from memory).
 fn safe_bound(packing: &Packing, prices: &[i64], best: &Best) -> Option<usize> {
-    let worth = packing
-        .demand
-        .iter()
-        .zip(prices)
-        .map(|(d, p)| i128::from(*d) * i128::from(*p))
-        .sum::<i128>();
+    let worth = packing.demand.iter().zip(prices).map(|(d, p)| i128::from(*d) * i128::from(*p)).sum::<i128>();
     let most = i128::from(best.value);
     (most > 0).then(|| ((worth + most - 1) / most) as usize)
 }
@@ -91,11 +82,7 @@ impl Master {
     /// Starts with sticks of one type each.
     fn of(packing: &Packing) -> Self {
         let types = packing.types();
-        let mut master = Self {
-            basis: Vec::new(),
-            inverse: Vec::new(),
-            uses: Vec::new(),
-        };
+        let mut master = Self { basis: Vec::new(), inverse: Vec::new(), uses: Vec::new() };
         for t in 0..types {
             let count = (packing.capacity / packing.sizes[t]).min(i64::from(packing.demand[t])) as u32;
             let (mut pattern, mut row) = (vec![0; types], vec![0.0; types]);
@@ -111,9 +98,7 @@ impl Master {
     /// What one piece of each type is worth, a stick being worth one [`PRICE_UNIT`]; not negative.
     fn prices(&self) -> Vec<i64> {
         let price = |t| self.inverse.iter().map(|row: &Vec<f64>| row[t]).sum::<f64>();
-        (0..self.basis.len())
-            .map(|t| (price(t).max(0.0) * PRICE_UNIT).floor() as i64)
-            .collect()
+        (0..self.basis.len()).map(|t| (price(t).max(0.0) * PRICE_UNIT).floor() as i64).collect()
     }
 
     /// Brings a pattern into the basis for one that leaves it; false when none can leave, which only
@@ -123,11 +108,8 @@ impl Master {
         let column: Vec<f64> = self.inverse.iter().map(dot).collect();
         let ratio = |i: &usize| self.uses[*i].max(0.0) / column[*i];
         let can_leave = (0..column.len()).filter(|i| column[*i] > SMALL);
-        let leaves = can_leave.min_by(|a, b| {
-            ratio(a)
-                .total_cmp(&ratio(b))
-                .then(column[*b].total_cmp(&column[*a]))
-        });
+        let leaves =
+            can_leave.min_by(|a, b| ratio(a).total_cmp(&ratio(b)).then(column[*b].total_cmp(&column[*a])));
         let Some(leaves) = leaves else { return false };
         self.pivot(leaves, &column);
         self.basis[leaves] = pattern;
@@ -139,10 +121,7 @@ impl Master {
         let used = self.uses[at].max(0.0) / column[at];
         for i in (0..column.len()).filter(|i| *i != at) {
             self.uses[i] -= column[i] * used;
-            self.inverse[i]
-                .iter_mut()
-                .zip(&row)
-                .for_each(|(a, r)| *a -= column[i] * r);
+            self.inverse[i].iter_mut().zip(&row).for_each(|(a, r)| *a -= column[i] * r);
         }
         self.inverse[at] = row;
         self.uses[at] = used;

@@ -17,9 +17,8 @@ pub(super) struct Best {
 /// Depth first by falling value per length; a branch is left when filling all that is left of the
 /// stick at the best rate still open would not beat the best found. Types without value are not taken.
 pub(super) fn most_valuable(packing: &Packing, values: &[i64], to_beat: i64, effort: &mut Effort) -> Best {
-    let mut order: Vec<usize> = (0..packing.types())
-        .filter(|t| values[*t] > 0 && packing.demand[*t] > 0)
-        .collect();
+    let mut order: Vec<usize> =
+        (0..packing.types()).filter(|t| values[*t] > 0 && packing.demand[*t] > 0).collect();
     // value_a / size_a against value_b / size_b, in whole numbers; the longer first when equal.
     let rate = |t: usize, other: usize| i128::from(values[t]) * i128::from(packing.sizes[other]);
     order.sort_by(|&a, &b| rate(b, a).cmp(&rate(a, b)).then(a.cmp(&b)));
@@ -28,11 +27,7 @@ pub(super) fn most_valuable(packing: &Packing, values: &[i64], to_beat: i64, eff
         values,
         order,
         taken: vec![0; packing.types()],
-        best: Best {
-            pattern: vec![0; packing.types()],
-            value: to_beat,
-            complete: true,
-        },
+        best: Best { pattern: vec![0; packing.types()], value: to_beat, complete: true },
         effort,
     };
     search.from(0, packing.capacity, 0);
@@ -89,12 +84,8 @@ mod tests {
 
     #[test]
     fn agrees_with_every_pattern_tried() {
-        let packing = Packing {
-            capacity: 23,
-            sizes: vec![11, 7, 5, 4],
-            demand: vec![2, 2, 1, 3],
-            members: vec![],
-        };
+        let packing =
+            Packing { capacity: 23, sizes: vec![11, 7, 5, 4], demand: vec![2, 2, 1, 3], members: vec![] };
         for values in [[11, 7, 5, 4], [12, 7, 6, 3], [1, 9, 2, 5], [0, 0, 3, 0]] {
             let mut best = 0;
             for code in 0..(3 * 3 * 2 * 4) {

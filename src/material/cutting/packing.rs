@@ -26,10 +26,7 @@ pub(in crate::material) struct Units {
 impl Units {
     pub fn of(stock: &Stock) -> Self {
         let kerf = units(stock.kerf_m);
-        Self {
-            capacity: units(stock.stick_m) + kerf + SLACK,
-            kerf,
-        }
+        Self { capacity: units(stock.stick_m) + kerf + SLACK, kerf }
     }
 
     /// What a piece takes of a stick, its kerf included.
@@ -51,19 +48,11 @@ pub(super) struct Packing {
 impl Packing {
     pub fn of(lengths_m: &[f64], stock: &Stock) -> Self {
         let kerf = units(stock.kerf_m);
-        let mut order: Vec<(i64, usize)> = lengths_m
-            .iter()
-            .enumerate()
-            .map(|(index, m)| (units(*m) + kerf, index))
-            .collect();
+        let mut order: Vec<(i64, usize)> =
+            lengths_m.iter().enumerate().map(|(index, m)| (units(*m) + kerf, index)).collect();
         order.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
         let capacity = units(stock.stick_m) + kerf + SLACK;
-        let mut packing = Self {
-            capacity,
-            sizes: vec![],
-            demand: vec![],
-            members: vec![],
-        };
+        let mut packing = Self { capacity, sizes: vec![], demand: vec![], members: vec![] };
         for (size, index) in order {
             if packing.sizes.last() != Some(&size) {
                 packing.sizes.push(size);
@@ -79,12 +68,7 @@ impl Packing {
 
     /// The same sizes with another demand; who the pieces are is forgotten.
     pub fn with_demand(&self, demand: Vec<u32>) -> Self {
-        Self {
-            capacity: self.capacity,
-            sizes: self.sizes.clone(),
-            demand,
-            members: Vec::new(),
-        }
+        Self { capacity: self.capacity, sizes: self.sizes.clone(), demand, members: Vec::new() }
     }
 
     pub fn types(&self) -> usize {
@@ -97,11 +81,7 @@ impl Packing {
 
     /// Sizes with their demands.
     pub fn counted(&self) -> Vec<(i64, i64)> {
-        self.sizes
-            .iter()
-            .copied()
-            .zip(self.demand.iter().map(|d| i64::from(*d)))
-            .collect()
+        self.sizes.iter().copied().zip(self.demand.iter().map(|d| i64::from(*d))).collect()
     }
 }
 

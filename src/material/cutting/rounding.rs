@@ -14,9 +14,7 @@ pub(super) fn first_fit(packing: &Packing) -> Vec<Pattern> {
         let mut from = 0;
         for _ in 0..packing.demand[t] {
             // Sticks before this one had no room for the last piece of the same size.
-            let room = sticks[from..]
-                .iter()
-                .position(|(room, _)| *room >= packing.sizes[t]);
+            let room = sticks[from..].iter().position(|(room, _)| *room >= packing.sizes[t]);
             from = room.map_or(sticks.len(), |offset| from + offset);
             if from == sticks.len() {
                 sticks.push((packing.capacity, vec![0; packing.types()]));
@@ -55,21 +53,12 @@ pub(super) fn rounded(packing: &Packing, relaxed: Relaxed, effort: &mut Effort) 
     while let Some(uses) = next {
         take(packing, &uses, &mut left, &mut sticks);
         let (rest, kinds) = narrowed(packing, &left);
-        let finished: Vec<Pattern> = first_fit(&rest)
-            .into_iter()
-            .map(|p| widened(&p, &kinds, &left))
-            .collect();
-        if best
-            .as_ref()
-            .is_none_or(|b| sticks.len() + finished.len() < b.len())
-        {
+        let finished: Vec<Pattern> =
+            first_fit(&rest).into_iter().map(|p| widened(&p, &kinds, &left)).collect();
+        if best.as_ref().is_none_or(|b| sticks.len() + finished.len() < b.len()) {
             best = Some(sticks.iter().cloned().chain(finished).collect());
         }
-        let again = if kinds.is_empty() {
-            None
-        } else {
-            relax(&rest, effort)
-        };
+        let again = if kinds.is_empty() { None } else { relax(&rest, effort) };
         let widen = |(p, use_): (Pattern, f64)| (widened(&p, &kinds, &left), use_);
         next = again.map(|relaxed| relaxed.uses.into_iter().map(widen).collect());
     }
@@ -81,22 +70,13 @@ fn take(packing: &Packing, uses: &[(Pattern, f64)], left: &mut [u32], sticks: &m
     let before = sticks.len();
     for (pattern, used) in uses {
         // An amount a hair under a whole number is that number.
-        let most = pattern
-            .iter()
-            .zip(&*left)
-            .filter(|(n, _)| **n > 0)
-            .map(|(n, l)| l / n)
-            .min()
-            .unwrap_or(0);
+        let most = pattern.iter().zip(&*left).filter(|(n, _)| **n > 0).map(|(n, l)| l / n).min().unwrap_or(0);
         let times = ((used + 1e-6).floor().max(0.0) as u32).min(most);
         subtract(left, pattern, times);
         sticks.extend(std::iter::repeat_n(pattern.clone(), times as usize));
     }
     if sticks.len() == before {
-        let fullest = uses
-            .iter()
-            .enumerate()
-            .max_by(|a, b| a.1.1.total_cmp(&b.1.1).then(b.0.cmp(&a.0)));
+        let fullest = uses.iter().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1).then(b.0.cmp(&a.0)));
         let Some((_, (pattern, _))) = fullest else { return };
         let pattern = topped_up(packing, pattern, left);
         subtract(left, &pattern, 1);
@@ -107,11 +87,7 @@ fn take(packing: &Packing, uses: &[(Pattern, f64)], left: &mut [u32], sticks: &m
 /// The pattern as far as pieces are left for it, with whatever else still fits, the longest first.
 fn topped_up(packing: &Packing, pattern: &Pattern, left: &[u32]) -> Pattern {
     let mut pattern: Pattern = pattern.iter().zip(left).map(|(n, l)| *n.min(l)).collect();
-    let used: i64 = pattern
-        .iter()
-        .zip(&packing.sizes)
-        .map(|(n, s)| i64::from(*n) * s)
-        .sum();
+    let used: i64 = pattern.iter().zip(&packing.sizes).map(|(n, s)| i64::from(*n) * s).sum();
     let mut room = packing.capacity - used;
     for t in 0..packing.types() {
         let more = (room / packing.sizes[t]).min(i64::from(left[t] - pattern[t]));
@@ -130,15 +106,7 @@ fn narrowed(packing: &Packing, left: &[u32]) -> (Packing, Vec<usize>) {
     let kinds: Vec<usize> = (0..packing.types()).filter(|t| left[*t] > 0).collect();
     let sizes = kinds.iter().map(|t| packing.sizes[*t]).collect();
     let demand = kinds.iter().map(|t| left[*t]).collect();
-    (
-        Packing {
-            capacity: packing.capacity,
-            sizes,
-            demand,
-            members: Vec::new(),
-        },
-        kinds,
-    )
+    (Packing { capacity: packing.capacity, sizes, demand, members: Vec::new() }, kinds)
 }
 
 fn widened(pattern: &[u32], kinds: &[usize], left: &[u32]) -> Pattern {

@@ -79,12 +79,7 @@ impl Search<'_> {
         }
         let outer = std::mem::replace(&mut self.stick, vec![0; self.packing.types()]);
         self.put(longest);
-        let step = self.fill(
-            longest,
-            longest,
-            self.packing.capacity - self.packing.sizes[longest],
-            sticks,
-        );
+        let step = self.fill(longest, longest, self.packing.capacity - self.packing.sizes[longest], sticks);
         if step != Step::Done {
             self.back(longest);
         }
@@ -97,13 +92,8 @@ impl Search<'_> {
     }
 
     fn cannot_be(&self, sticks: usize) -> bool {
-        let counted: Vec<(i64, i64)> = self
-            .packing
-            .sizes
-            .iter()
-            .copied()
-            .zip(self.left.iter().map(|n| i64::from(*n)))
-            .collect();
+        let counted: Vec<(i64, i64)> =
+            self.packing.sizes.iter().copied().zip(self.left.iter().map(|n| i64::from(*n))).collect();
         self.total > sticks as i64 * self.packing.capacity
             || bounds::second(self.packing.capacity, &counted) > sticks
             || self.dead.get(&self.left).is_some_and(|most| sticks <= *most)

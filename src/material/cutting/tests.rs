@@ -3,44 +3,25 @@ use proptest::prelude::*;
 use super::*;
 
 fn stock(stick_m: f64, kerf_m: f64) -> Stock {
-    Stock {
-        stick_m,
-        kerf_m,
-        shortest_m: 0.0,
-        coupling_gap_m: 0.0,
-        coupling_socket_m: 0.0,
-    }
+    Stock { stick_m, kerf_m, shortest_m: 0.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 }
 }
 
 fn list(counted: &[(f64, usize)]) -> Vec<f64> {
-    counted
-        .iter()
-        .flat_map(|(length, count)| std::iter::repeat_n(*length, *count))
-        .collect()
+    counted.iter().flat_map(|(length, count)| std::iter::repeat_n(*length, *count)).collect()
 }
 
 /// Plans, and checks all that a plan promises.
 fn sound(lengths: &[f64], stock: &Stock) -> Plan {
     let plan = cut(lengths, stock, STEPS).unwrap();
-    let mut seen: Vec<usize> = plan
-        .sticks
-        .iter()
-        .flat_map(|s| s.pieces.iter().map(|p| p.index))
-        .collect();
+    let mut seen: Vec<usize> = plan.sticks.iter().flat_map(|s| s.pieces.iter().map(|p| p.index)).collect();
     seen.sort_unstable();
     assert_eq!(seen, (0..lengths.len()).collect::<Vec<_>>(), "every piece once");
     for stick in &plan.sticks {
         let total: f64 = stick.pieces.iter().map(|p| p.length_m).sum();
         let cuts = stick.pieces.len() as f64 - 1.0;
         // A micrometre is above the rounding that `cut` states and below any saw.
-        assert!(
-            total + cuts * stock.kerf_m <= stock.stick_m + 1e-6,
-            "over the stick: {stick:?}"
-        );
-        assert!(
-            stick.pieces.windows(2).all(|w| w[0].length_m >= w[1].length_m),
-            "longest first"
-        );
+        assert!(total + cuts * stock.kerf_m <= stock.stick_m + 1e-6, "over the stick: {stick:?}");
+        assert!(stick.pieces.windows(2).all(|w| w[0].length_m >= w[1].length_m), "longest first");
         assert!(stick.pieces.iter().all(|p| p.length_m == lengths[p.index]));
         assert_eq!(stick.offcut_m, stock.offcut_m(total, stick.pieces.len()));
     }
@@ -52,12 +33,7 @@ fn sound(lengths: &[f64], stock: &Stock) -> Plan {
 
 fn proven_at(sticks: usize, stick_m: f64, counted: &[(f64, usize)]) {
     let plan = sound(&list(counted), &stock(stick_m, 0.0));
-    assert_eq!(
-        (plan.sticks.len(), plan.proven),
-        (sticks, true),
-        "bound {}",
-        plan.lower_bound
-    );
+    assert_eq!((plan.sticks.len(), plan.proven), (sticks, true), "bound {}", plan.lower_bound);
 }
 
 // The optima below were proved by enumerating every pattern and solving the whole-number programme;
@@ -152,10 +128,7 @@ fn zero_pieces_take_no_stick() {
 
 #[test]
 fn offcuts_long_enough_are_kept() {
-    let keeping = Stock {
-        shortest_m: 0.5,
-        ..stock(2.0, 0.01)
-    };
+    let keeping = Stock { shortest_m: 0.5, ..stock(2.0, 0.01) };
     let plan = cut(&[1.4, 1.6], &keeping, STEPS).unwrap();
     let kept: Vec<bool> = plan.sticks.iter().map(|s| s.kept).collect();
     assert_eq!(kept, [false, true]);
@@ -166,28 +139,12 @@ fn offcuts_long_enough_are_kept() {
 #[test]
 fn pieces_that_cannot_be_cut_are_refused() {
     let two = stock(2.0, 0.0);
-    let over = CutError::OverStick {
-        index: 1,
-        length_m: 2.1,
-        stick_m: 2.0,
-    };
+    let over = CutError::OverStick { index: 1, length_m: 2.1, stick_m: 2.0 };
     assert_eq!(cut(&[1.0, 2.1], &two, STEPS), Err(over.clone()));
-    assert_eq!(
-        over.to_string(),
-        "a piece of 2.1000 m is longer than the stick, 2.0000 m"
-    );
-    assert!(matches!(
-        cut(&[0.0], &two, STEPS),
-        Err(CutError::NotALength { index: 0, .. })
-    ));
-    assert!(matches!(
-        cut(&[f64::NAN], &two, STEPS),
-        Err(CutError::NotALength { .. })
-    ));
-    assert!(matches!(
-        cut(&[1.0], &stock(-2.0, 0.0), STEPS),
-        Err(CutError::Stock(_))
-    ));
+    assert_eq!(over.to_string(), "a piece of 2.1000 m is longer than the stick, 2.0000 m");
+    assert!(matches!(cut(&[0.0], &two, STEPS), Err(CutError::NotALength { index: 0, .. })));
+    assert!(matches!(cut(&[f64::NAN], &two, STEPS), Err(CutError::NotALength { .. })));
+    assert!(matches!(cut(&[1.0], &stock(-2.0, 0.0), STEPS), Err(CutError::Stock(_))));
 }
 
 /// All ways to put pieces on sticks, without any bound: another method, for short lists.

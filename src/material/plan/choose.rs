@@ -25,14 +25,7 @@ pub(super) fn fewest_sticks(
         return Ok(splits);
     }
     let tried = tried(&splits.concat(), stock, first);
-    let mut choice = Choice {
-        tubes,
-        stock,
-        least,
-        splits: splits.clone(),
-        tried,
-        placed: 0,
-    };
+    let mut choice = Choice { tubes, stock, least, splits: splits.clone(), tried, placed: 0 };
     choice.improve();
     let found = cut(&choice.splits.concat(), stock, steps)?.sticks.len();
     if found >= first {
@@ -80,9 +73,7 @@ impl Choice<'_> {
         let offers: Vec<(usize, Vec<Vec<f64>>)> = self.coupled().into_iter().map(first_few).collect();
         for (i, (t, firsts)) in offers.iter().enumerate() {
             for (u, seconds) in &offers[i + 1..] {
-                let both = firsts
-                    .iter()
-                    .flat_map(|first| seconds.iter().map(move |second| (first, second)));
+                let both = firsts.iter().flat_map(|first| seconds.iter().map(move |second| (first, second)));
                 for (first, second) in both {
                     if self.take_if_better(vec![(*t, first.clone()), (*u, second.clone())]) {
                         return true;
@@ -97,9 +88,7 @@ impl Choice<'_> {
     }
 
     fn coupled(&self) -> Vec<usize> {
-        (0..self.splits.len())
-            .filter(|t| self.splits[*t].len() > 1)
-            .collect()
+        (0..self.splits.len()).filter(|t| self.splits[*t].len() > 1).collect()
     }
 
     /// Splits of a tube other than its present one.
@@ -124,10 +113,7 @@ impl Choice<'_> {
             let own_here = stick.pieces.iter().find(|p| own.contains(&p.index));
             wanted.push(own_here.map_or(room_m - kerf_m, |p| p.length_m + room_m));
         }
-        let others = sticks
-            .iter()
-            .flat_map(|s| &s.pieces)
-            .filter(|p| !own.contains(&p.index));
+        let others = sticks.iter().flat_map(|s| &s.pieces).filter(|p| !own.contains(&p.index));
         wanted.extend(others.map(|p| self.stock.stick_m - kerf_m - p.length_m));
         wanted.retain(|w| *w >= self.stock.shortest_m);
         wanted.sort_by(|a, b| b.total_cmp(a));

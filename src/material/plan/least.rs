@@ -28,11 +28,7 @@ pub(super) fn over_any_split(splits: &[Vec<f64>], stock: &Stock) -> usize {
         let total: i64 = tubes.iter().map(|tube| tube.least_worth(k, &units)).sum();
         ceil_div(total, units.capacity) as usize
     };
-    thresholds(&tubes, &units)
-        .into_iter()
-        .map(bound)
-        .max()
-        .unwrap_or(0)
+    thresholds(&tubes, &units).into_iter().map(bound).max().unwrap_or(0)
 }
 
 /// How long all pieces of a tube are together, and how many they are.
@@ -44,10 +40,7 @@ struct Tube {
 impl Tube {
     fn of(pieces_m: &[f64], units: &Units) -> Self {
         let total = pieces_m.iter().map(|p| units.folded(*p)).sum();
-        Self {
-            total,
-            pieces: pieces_m.len() as i64,
-        }
+        Self { total, pieces: pieces_m.len() as i64 }
     }
 
     /// The least of `sum f_k` over all divisions: `long` pieces over `C - k`, `short` ones under `k`,
@@ -96,13 +89,8 @@ fn thresholds(tubes: &[Tube], units: &Units) -> Vec<i64> {
 mod tests {
     use super::*;
 
-    const TEN: Stock = Stock {
-        stick_m: 10.0,
-        kerf_m: 0.0,
-        shortest_m: 1.0,
-        coupling_gap_m: 0.0,
-        coupling_socket_m: 0.0,
-    };
+    const TEN: Stock =
+        Stock { stick_m: 10.0, kerf_m: 0.0, shortest_m: 1.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 };
 
     #[test]
     fn length_alone_bounds_tubes_that_divide_freely() {

@@ -12,42 +12,25 @@ const STOCK: Stock = Stock {
 };
 
 fn tube(clear_m: f64, keep_clear: &[(f64, f64)]) -> TubeToSplit {
-    TubeToSplit {
-        clear_m,
-        keep_clear: keep_clear.to_vec(),
-    }
+    TubeToSplit { clear_m, keep_clear: keep_clear.to_vec() }
 }
 
 /// All that a split promises, to the nanometre that lengths are compared to.
 fn assert_sound(pieces: &[f64], tube: &TubeToSplit, stock: &Stock) {
     let n = pieces.len();
     let sum = pieces.iter().sum::<f64>() + stock.coupling_gap_m * (n as f64 - 1.0);
-    assert!(
-        (sum - tube.clear_m).abs() <= SAME_M,
-        "{pieces:?} are {sum}, not {}",
-        tube.clear_m
-    );
-    let least = if n > 1 {
-        stock.shortest_m.max(2.0 * stock.coupling_socket_m)
-    } else {
-        stock.shortest_m
-    };
+    assert!((sum - tube.clear_m).abs() <= SAME_M, "{pieces:?} are {sum}, not {}", tube.clear_m);
+    let least = if n > 1 { stock.shortest_m.max(2.0 * stock.coupling_socket_m) } else { stock.shortest_m };
     // Rounding of stations adds up over the pieces; a micrometre is still far below a saw.
     for piece in pieces {
-        assert!(
-            *piece >= least - 1e-6 && *piece <= stock.stick_m + 1e-6,
-            "{piece} in {pieces:?}"
-        );
+        assert!(*piece >= least - 1e-6 && *piece <= stock.stick_m + 1e-6, "{piece} in {pieces:?}");
     }
     for (from, to) in couplings(pieces, stock) {
         assert!(
             from >= stock.coupling_socket_m - 1e-6 && to <= tube.clear_m - stock.coupling_socket_m + 1e-6
         );
         for (a, b) in &tube.keep_clear {
-            assert!(
-                to <= a + 1e-6 || from >= b - 1e-6,
-                "coupling {from}..{to} over {a}..{b}"
-            );
+            assert!(to <= a + 1e-6 || from >= b - 1e-6, "coupling {from}..{to} over {a}..{b}");
         }
     }
 }
@@ -112,20 +95,11 @@ fn one_piece_more_is_taken_when_the_fewest_leave_no_place() {
 #[test]
 fn framing_longer_than_a_stick_cannot_be_passed() {
     let error = split(&tube(6.0, &[(1.0, 4.0)]), &STOCK).unwrap_err();
-    let SplitError::NoPlace {
-        fewest, reached_m, ..
-    } = error
-    else {
-        panic!("{error}")
-    };
+    let SplitError::NoPlace { fewest, reached_m, .. } = error else { panic!("{error}") };
     assert_eq!(fewest, 3);
     // The last place before the framing: 1 - 0.028575 - 0.003175.
     assert!((reached_m - 0.96825).abs() < 1e-9);
-    assert!(
-        error
-            .to_string()
-            .starts_with("a tube of 6.0000 m cannot be coupled: with 3 to ")
-    );
+    assert!(error.to_string().starts_with("a tube of 6.0000 m cannot be coupled: with 3 to "));
 }
 
 #[test]
@@ -133,33 +107,12 @@ fn what_is_no_tube_is_refused() {
     let refused = |clear_m: f64, keep: &[(f64, f64)]| split(&tube(clear_m, keep), &STOCK).unwrap_err();
     assert_eq!(refused(0.0, &[]), SplitError::NotALength { clear_m: 0.0 });
     assert_eq!(refused(-1.0, &[]), SplitError::NotALength { clear_m: -1.0 });
-    assert!(matches!(
-        refused(f64::INFINITY, &[]),
-        SplitError::NotALength { .. }
-    ));
-    assert_eq!(
-        refused(0.1, &[]),
-        SplitError::TooShort {
-            clear_m: 0.1,
-            shortest_m: 0.1016
-        }
-    );
-    assert_eq!(
-        refused(3.0, &[(2.0, 1.0)]),
-        SplitError::KeepClear {
-            from_m: 2.0,
-            to_m: 1.0
-        }
-    );
+    assert!(matches!(refused(f64::INFINITY, &[]), SplitError::NotALength { .. }));
+    assert_eq!(refused(0.1, &[]), SplitError::TooShort { clear_m: 0.1, shortest_m: 0.1016 });
+    assert_eq!(refused(3.0, &[(2.0, 1.0)]), SplitError::KeepClear { from_m: 2.0, to_m: 1.0 });
     assert!(matches!(refused(1e9, &[]), SplitError::TooLong { .. }));
-    let stock = Stock {
-        stick_m: 0.0,
-        ..STOCK
-    };
-    assert!(matches!(
-        split(&tube(1.0, &[]), &stock),
-        Err(SplitError::Stock(_))
-    ));
+    let stock = Stock { stick_m: 0.0, ..STOCK };
+    assert!(matches!(split(&tube(1.0, &[]), &stock), Err(SplitError::Stock(_))));
 }
 
 #[test]

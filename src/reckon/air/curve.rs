@@ -20,25 +20,11 @@ pub struct UnitCurve {
 /// Why points do not make a curve. Points are counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CurveError {
-    TooFew {
-        points: usize,
-    },
-    NotSealedFirst {
-        flow_m3_s: f64,
-    },
-    FlowNotRising {
-        point: usize,
-        flow_m3_s: f64,
-        before_m3_s: f64,
-    },
-    SuctionRising {
-        point: usize,
-        suction_pa: f64,
-        before_pa: f64,
-    },
-    NotANumber {
-        point: usize,
-    },
+    TooFew { points: usize },
+    NotSealedFirst { flow_m3_s: f64 },
+    FlowNotRising { point: usize, flow_m3_s: f64, before_m3_s: f64 },
+    SuctionRising { point: usize, suction_pa: f64, before_pa: f64 },
+    NotANumber { point: usize },
 }
 
 impl UnitCurve {
@@ -51,18 +37,11 @@ impl UnitCurve {
     /// assert!((curve.suction_pa(0.03).unwrap() - 20_000.0).abs() < 1e-6);
     /// ```
     pub fn new(points: &[(VolumeRate, Pressure)]) -> Result<UnitCurve, CurveError> {
-        let flows_m3_s: Vec<f64> = points
-            .iter()
-            .map(|p| p.0.get::<cubic_meter_per_second>())
-            .collect();
+        let flows_m3_s: Vec<f64> = points.iter().map(|p| p.0.get::<cubic_meter_per_second>()).collect();
         let suctions_pa: Vec<f64> = points.iter().map(|p| p.1.get::<pascal>()).collect();
         check(&flows_m3_s, &suctions_pa)?;
         let slopes = slopes(&flows_m3_s, &suctions_pa);
-        Ok(UnitCurve {
-            flows_m3_s,
-            suctions_pa,
-            slopes,
-        })
+        Ok(UnitCurve { flows_m3_s, suctions_pa, slopes })
     }
 
     /// Suction at a flow of standard air, Pa gauge; nothing beyond the last measured point.
@@ -113,19 +92,11 @@ fn check(flows: &[f64], suctions: &[f64]) -> Result<(), CurveError> {
         let point = i + 1;
         if flows[i] <= flows[i - 1] {
             let (flow_m3_s, before_m3_s) = (flows[i], flows[i - 1]);
-            return Err(CurveError::FlowNotRising {
-                point,
-                flow_m3_s,
-                before_m3_s,
-            });
+            return Err(CurveError::FlowNotRising { point, flow_m3_s, before_m3_s });
         }
         if suctions[i] > suctions[i - 1] {
             let (suction_pa, before_pa) = (suctions[i], suctions[i - 1]);
-            return Err(CurveError::SuctionRising {
-                point,
-                suction_pa,
-                before_pa,
-            });
+            return Err(CurveError::SuctionRising { point, suction_pa, before_pa });
         }
     }
     Ok(())
@@ -170,40 +141,23 @@ impl fmt::Display for CurveError {
                 write!(f, "a suction curve needs 2 points or more, this one has 1 point")
             }
             CurveError::TooFew { points } => {
-                write!(
-                    f,
-                    "a suction curve needs 2 points or more, this one has {points} points"
-                )
+                write!(f, "a suction curve needs 2 points or more, this one has {points} points")
             }
             CurveError::NotSealedFirst { flow_m3_s } => {
-                write!(
-                    f,
-                    "a suction curve starts with no flow, this one starts at {flow_m3_s:.4} m3/s"
-                )
+                write!(f, "a suction curve starts with no flow, this one starts at {flow_m3_s:.4} m3/s")
             }
-            CurveError::FlowNotRising {
-                point,
-                flow_m3_s,
-                before_m3_s,
-            } => write!(
+            CurveError::FlowNotRising { point, flow_m3_s, before_m3_s } => write!(
                 f,
                 "point {point} of the suction curve has {flow_m3_s:.4} m3/s, not more than the \
                  {before_m3_s:.4} m3/s before it"
             ),
-            CurveError::SuctionRising {
-                point,
-                suction_pa,
-                before_pa,
-            } => write!(
+            CurveError::SuctionRising { point, suction_pa, before_pa } => write!(
                 f,
                 "point {point} of the suction curve has {suction_pa:.0} Pa, more than the \
                  {before_pa:.0} Pa before it"
             ),
             CurveError::NotANumber { point } => {
-                write!(
-                    f,
-                    "point {point} of the suction curve is not a flow and a suction of 0 or more"
-                )
+                write!(f, "point {point} of the suction curve is not a flow and a suction of 0 or more")
             }
         }
     }
@@ -226,14 +180,7 @@ pub(super) mod tests {
     }
 
     pub fn demo_curve() -> UnitCurve {
-        curve_of(&[
-            (0.0, 130.0),
-            (40.0, 118.0),
-            (80.0, 95.0),
-            (120.0, 60.0),
-            (160.0, 10.0),
-        ])
-        .unwrap()
+        curve_of(&[(0.0, 130.0), (40.0, 118.0), (80.0, 95.0), (120.0, 60.0), (160.0, 10.0)]).unwrap()
     }
 
     #[test]
@@ -254,11 +201,7 @@ pub(super) mod tests {
     #[test]
     fn recovers_every_measured_point() {
         for (cfm, inches) in [(0.0, 130.0), (80.0, 95.0), (160.0, 10.0)] {
-            near(
-                demo_curve().suction_pa(cfm * CFM).unwrap(),
-                inches * INCH_OF_WATER_4C,
-                1e-12,
-            );
+            near(demo_curve().suction_pa(cfm * CFM).unwrap(), inches * INCH_OF_WATER_4C, 1e-12);
         }
     }
 
@@ -271,26 +214,11 @@ pub(super) mod tests {
 
     #[test]
     fn refuses_points_that_make_no_curve() {
-        assert!(matches!(
-            curve_of(&[(0.0, 1.0)]),
-            Err(CurveError::TooFew { points: 1 })
-        ));
-        assert!(matches!(
-            curve_of(&[(5.0, 9.0), (6.0, 8.0)]),
-            Err(CurveError::NotSealedFirst { .. })
-        ));
-        assert!(matches!(
-            curve_of(&[(0.0, 9.0), (0.0, 8.0)]),
-            Err(CurveError::FlowNotRising { .. })
-        ));
-        assert!(matches!(
-            curve_of(&[(0.0, 9.0), (5.0, 10.0)]),
-            Err(CurveError::SuctionRising { .. })
-        ));
-        assert!(matches!(
-            curve_of(&[(0.0, f64::NAN), (5.0, 1.0)]),
-            Err(CurveError::NotANumber { .. })
-        ));
+        assert!(matches!(curve_of(&[(0.0, 1.0)]), Err(CurveError::TooFew { points: 1 })));
+        assert!(matches!(curve_of(&[(5.0, 9.0), (6.0, 8.0)]), Err(CurveError::NotSealedFirst { .. })));
+        assert!(matches!(curve_of(&[(0.0, 9.0), (0.0, 8.0)]), Err(CurveError::FlowNotRising { .. })));
+        assert!(matches!(curve_of(&[(0.0, 9.0), (5.0, 10.0)]), Err(CurveError::SuctionRising { .. })));
+        assert!(matches!(curve_of(&[(0.0, f64::NAN), (5.0, 1.0)]), Err(CurveError::NotANumber { .. })));
         assert_eq!(demo_curve().suction_pa(161.0 * CFM), None);
     }
 }

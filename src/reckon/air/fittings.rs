@@ -75,26 +75,15 @@ pub fn bend(f: f64, d_m: f64, r_m: f64, angle_rad: f64) -> Result<f64, OutOfRang
     in_range("friction factor", f, (f64::MIN_POSITIVE, 1000.0), "")?;
     in_range("bore", d_m, (0.001, 1.0), "m")?;
     in_range("centreline radius", r_m, (0.5 * d_m, 100.0 * d_m), "m")?;
-    in_range(
-        "angle of a bend",
-        angle_rad,
-        (f64::MIN_POSITIVE, PI + 1e-9),
-        "rad",
-    )?;
+    in_range("angle of a bend", angle_rad, (f64::MIN_POSITIVE, PI + 1e-9), "rad")?;
     let (ratio, half) = (r_m / d_m, (0.5 * angle_rad).sin());
     let separation = 6.6 * f * (half.sqrt() + half) / ratio.powf(4.0 * angle_rad / PI);
     Ok(f * angle_rad * ratio + (0.10 + 2.4 * f) * half + separation)
 }
 
 /// Angle of a branch in degrees against its K, on the speed in the branch.
-pub const BRANCH_ENTRY: [(f64, f64); 6] = [
-    (15.0, 0.09),
-    (20.0, 0.12),
-    (30.0, 0.18),
-    (45.0, 0.28),
-    (60.0, 0.44),
-    (90.0, 1.00),
-];
+pub const BRANCH_ENTRY: [(f64, f64); 6] =
+    [(15.0, 0.09), (20.0, 0.12), (30.0, 0.18), (45.0, 0.28), (60.0, 0.44), (90.0, 1.00)];
 
 /// K of air that joins a trunk through a branch, by [`BRANCH_ENTRY`], straight lines between its rows.
 ///
@@ -115,10 +104,7 @@ pub fn branch_entry(angle_rad: f64) -> Result<f64, OutOfRange> {
     let degrees = (angle_rad.to_degrees() * 1e9).round() / 1e9;
     in_range("angle of a branch", degrees, (15.0, 90.0), "degrees")?;
     let between = |pair: &&[(f64, f64)]| degrees <= pair[1].0;
-    let pair = BRANCH_ENTRY
-        .windows(2)
-        .find(between)
-        .unwrap_or(&BRANCH_ENTRY[4..]);
+    let pair = BRANCH_ENTRY.windows(2).find(between).unwrap_or(&BRANCH_ENTRY[4..]);
     let ((a0, k0), (a1, k1)) = (pair[0], pair[1]);
     Ok(k0 + (k1 - k0) * (degrees - a0) / (a1 - a0))
 }
@@ -142,11 +128,7 @@ mod tests {
         let f = colebrook(8e4, 1.5e-6 / 0.047498).unwrap();
         for (radius_in, row) in table {
             for (degrees, expected) in [90f64, 45.0, 22.5].iter().zip(row) {
-                within(
-                    bend(f, 0.047498, radius_in * IN, degrees.to_radians()).unwrap(),
-                    expected,
-                    1e-8,
-                );
+                within(bend(f, 0.047498, radius_in * IN, degrees.to_radians()).unwrap(), expected, 1e-8);
             }
         }
     }
@@ -155,11 +137,7 @@ mod tests {
     fn published_fluids_example() {
         // bend_rounded(Di=4.020, rc=4.0*5, angle=30, Re=1E5); lengths scaled, the ratio being what counts.
         let f = colebrook(1e5, 0.0).unwrap();
-        within(
-            bend(f, 0.04020, 0.2, 30f64.to_radians()).unwrap(),
-            0.11519070808085191,
-            1e-9,
-        );
+        within(bend(f, 0.04020, 0.2, 30f64.to_radians()).unwrap(), 0.11519070808085191, 1e-9);
     }
 
     #[test]

@@ -19,11 +19,7 @@ pub const TURBULENT: f64 = 4000.0;
 /// assert!((friction_factor(100.0, 0.0).unwrap() - 0.64).abs() < 1e-9); // laminar: 64/Re
 /// ```
 pub fn friction_factor(re: f64, rough: f64) -> Result<f64, OutOfRange> {
-    if re < TURBULENT {
-        churchill(re, rough)
-    } else {
-        colebrook(re, rough)
-    }
+    if re < TURBULENT { churchill(re, rough) } else { colebrook(re, rough) }
 }
 
 /// Darcy friction factor of turbulent flow by Colebrook, solved to 1e-10.

@@ -13,11 +13,7 @@ use std::fmt;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum IsothermalError {
     /// The tube cannot carry that much: the flow chokes before its end.
-    Choked {
-        flux_kg_s_m2: f64,
-        inlet_pa: f64,
-        most_kg_s_m2: f64,
-    },
+    Choked { flux_kg_s_m2: f64, inlet_pa: f64, most_kg_s_m2: f64 },
     /// An input outside the range of the formula.
     Range(OutOfRange),
 }
@@ -31,11 +27,7 @@ impl From<OutOfRange> for IsothermalError {
 impl fmt::Display for IsothermalError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            IsothermalError::Choked {
-                flux_kg_s_m2,
-                inlet_pa,
-                most_kg_s_m2,
-            } => write!(
+            IsothermalError::Choked { flux_kg_s_m2, inlet_pa, most_kg_s_m2 } => write!(
                 f,
                 "the flow chokes: {flux_kg_s_m2:.1} kg/s for each square metre from {inlet_pa:.0} Pa \
                  absolute, where at most {most_kg_s_m2:.1} can pass"
@@ -81,11 +73,7 @@ pub fn outlet_pressure(p1_pa: f64, flux: f64, rt: f64, n: f64) -> Result<f64, Is
     let sonic_pa = flux * rt.sqrt();
     if sonic_pa >= p1_pa || left(sonic_pa) < 0.0 {
         let most_kg_s_m2 = critical_pressure(p1_pa, n)? / rt.sqrt();
-        return Err(IsothermalError::Choked {
-            flux_kg_s_m2: flux,
-            inlet_pa: p1_pa,
-            most_kg_s_m2,
-        });
+        return Err(IsothermalError::Choked { flux_kg_s_m2: flux, inlet_pa: p1_pa, most_kg_s_m2 });
     }
     Ok(bisect(sonic_pa, p1_pa, 1e-15, left))
 }
@@ -123,9 +111,7 @@ pub fn flux(p1_pa: f64, p2_pa: f64, rt: f64, n: f64) -> Result<f64, IsothermalEr
 /// Source: the greatest flux of the same equation; the value from fluids 1.3.1's documentation.
 pub fn critical_pressure(p1_pa: f64, n: f64) -> Result<f64, OutOfRange> {
     check(p1_pa, 1e3, n)?;
-    let ratio = bisect(1.0, 2.0 + 2.0 * (1.0 + n).sqrt(), 1e-15, |r| {
-        r * r - 1.0 - n - 2.0 * r.ln()
-    });
+    let ratio = bisect(1.0, 2.0 + 2.0 * (1.0 + n).sqrt(), 1e-15, |r| r * r - 1.0 - n - 2.0 * r.ln());
     Ok(p1_pa / ratio)
 }
 
@@ -181,12 +167,7 @@ mod tests {
     #[test]
     fn published_methane_line() {
         // Methane, 305 m of 52.5 mm, G 41.0, from 345 kPa at 288.8 K; the outlet 298.4 kPa is from memory.
-        let p2 = outlet_pressure(
-            345e3,
-            41.0,
-            8314.46 / 16.04 * 288.8,
-            4.0 * 0.0051 * 305.0 / 0.0525,
-        );
+        let p2 = outlet_pressure(345e3, 41.0, 8314.46 / 16.04 * 288.8, 4.0 * 0.0051 * 305.0 / 0.0525);
         near(p2.unwrap(), 298.4e3, 2e-3);
     }
 

@@ -70,11 +70,7 @@ pub fn sealed_suction_pa(curve: &UnitCurve, leakage: Option<&Leakage>) -> f64 {
         return tight_pa;
     }
     // A leak wider than the curve was measured for leaves less suction than any point of it.
-    let left = |p: f64| {
-        curve
-            .suction_pa(leakage.flow_m3_s(p))
-            .map_or(-1.0, |given| given - p)
-    };
+    let left = |p: f64| curve.suction_pa(leakage.flow_m3_s(p)).map_or(-1.0, |given| given - p);
     bisect(0.0, tight_pa, 1e-13, left)
 }
 
@@ -96,19 +92,12 @@ mod tests {
     #[test]
     fn agrees_with_scipy_for_5_cfm() {
         // scipy 1.17.1 brentq on its own PCHIP curve.
-        near(
-            sealed_suction_pa(&demo_curve(), Some(&leak(5.0))),
-            32116.706361580233,
-            1e-9,
-        );
+        near(sealed_suction_pa(&demo_curve(), Some(&leak(5.0))), 32116.706361580233, 1e-9);
     }
 
     #[test]
     fn zero_leak_leaves_the_whole_suction() {
-        assert_eq!(
-            sealed_suction_pa(&demo_curve(), Some(&leak(0.0))),
-            demo_curve().sealed_pa()
-        );
+        assert_eq!(sealed_suction_pa(&demo_curve(), Some(&leak(0.0))), demo_curve().sealed_pa());
     }
 
     #[test]

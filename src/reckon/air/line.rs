@@ -47,50 +47,27 @@ pub enum PartKind {
     /// From the room into the nozzle; `loss` is K, for which [`PartKind::entry`] takes 0.5.
     Entry { bore: Length, loss: f64 },
     /// A hose, with its own Darcy friction on its bore.
-    Hose {
-        bore: Length,
-        length: Length,
-        friction: f64,
-    },
+    Hose { bore: Length, length: Length, friction: f64 },
     /// A sudden widening, by Borda–Carnot.
     Expansion { from: Length, to: Length },
     /// A short narrow place, such as a stop fitting.
     Throat { bore: Length, throat: Length },
     /// A straight tube; roughness is the height of the wall's grain.
-    Tube {
-        bore: Length,
-        length: Length,
-        roughness: Length,
-    },
+    Tube { bore: Length, length: Length, roughness: Length },
     /// A round bend: centreline radius and angle, by Rennels.
-    Bend {
-        bore: Length,
-        radius: Length,
-        angle: Angle,
-        roughness: Length,
-    },
+    Bend { bore: Length, radius: Length, angle: Angle, roughness: Length },
     /// From a branch into a trunk at an angle, by the branch entry table.
-    Junction {
-        bore: Length,
-        branch: Angle,
-        into: Length,
-    },
+    Junction { bore: Length, branch: Angle, into: Length },
 }
 
 impl PartKind {
     /// A sharp entry flush with a wall, K 0.5.
     pub fn entry(bore: Length) -> PartKind {
-        PartKind::Entry {
-            bore,
-            loss: SHARP_ENTRY,
-        }
+        PartKind::Entry { bore, loss: SHARP_ENTRY }
     }
 
     /// Whether the part belongs to the hose's side of the valve.
     pub(super) fn is_before_the_valve(&self) -> bool {
-        matches!(
-            self,
-            PartKind::Entry { .. } | PartKind::Hose { .. } | PartKind::Expansion { .. }
-        )
+        matches!(self, PartKind::Entry { .. } | PartKind::Hose { .. } | PartKind::Expansion { .. })
     }
 }

@@ -36,11 +36,18 @@ struct Piece<'a> {
 /// How a piece takes its pressure.
 enum Loss {
     /// K at once, at the density before it.
-    Sharp { k: f64 },
+    Sharp {
+        k: f64,
+    },
     /// `f L / D` with a friction that does not change.
-    Fixed { n: f64 },
+    Fixed {
+        n: f64,
+    },
     /// `f L / D` with the friction of a wall.
-    Wall { length_m: f64, rough: f64 },
+    Wall {
+        length_m: f64,
+        rough: f64,
+    },
     Bend {
         radius_m: f64,
         angle_rad: f64,
@@ -58,26 +65,15 @@ pub(super) struct Arrival {
 
 impl<'a> Prepared<'a> {
     pub fn new(line: &'a Line) -> Result<Prepared<'a>, AirError> {
-        let (room_pa, t_k) = (
-            line.ambient.pressure.get::<pascal>(),
-            line.ambient.temperature.get::<kelvin>(),
-        );
-        density(room_pa, t_k)
-            .and(viscosity(t_k))
-            .map_err(AirError::Room)?;
+        let (room_pa, t_k) =
+            (line.ambient.pressure.get::<pascal>(), line.ambient.temperature.get::<kelvin>());
+        density(room_pa, t_k).and(viscosity(t_k)).map_err(AirError::Room)?;
         let pieces: Vec<Piece> = line.parts.iter().map(piece).collect::<Result<_, _>>()?;
         check_bores(&pieces)?;
         let leakage = line.leakage.as_ref();
         let joins_before = leakage.map_or(Ok(pieces.len()), |leak| place_of(leak, &pieces))?;
         let viscosity = viscosity(t_k).map_err(AirError::Room)?;
-        Ok(Prepared {
-            pieces,
-            room_pa,
-            rt: GAS_CONSTANT * t_k,
-            viscosity,
-            leakage,
-            joins_before,
-        })
+        Ok(Prepared { pieces, room_pa, rt: GAS_CONSTANT * t_k, viscosity, leakage, joins_before })
     }
 
     /// The walk with `inlet_kg_s` through the nozzle.
@@ -86,20 +82,13 @@ impl<'a> Prepared<'a> {
         let mut parts = Vec::with_capacity(self.pieces.len());
         for (i, piece) in self.pieces.iter().enumerate() {
             flow += self.leak(i, total_pa);
-            let part = self
-                .through(piece, total_pa, flow)
-                .map_err(|error| located(piece, error))?;
+            let part = self.through(piece, total_pa, flow).map_err(|error| located(piece, error))?;
             total_pa -= part.loss_pa;
             parts.push(part);
         }
         flow += self.leak(self.pieces.len(), total_pa);
         let suction_pa = self.room_pa - total_pa;
-        Ok(Arrival {
-            suction_pa,
-            total_kg_s: flow,
-            leak_kg_s: flow - inlet_kg_s,
-            parts,
-        })
+        Ok(Arrival { suction_pa, total_kg_s: flow, leak_kg_s: flow - inlet_kg_s, parts })
     }
 
     fn leak(&self, place: usize, total_pa: f64) -> f64 {
@@ -134,11 +123,7 @@ impl<'a> Prepared<'a> {
         match piece.loss {
             Loss::Sharp { k: n } | Loss::Fixed { n } => Ok(n),
             Loss::Wall { length_m, rough } => Ok(friction(rough)? * length_m / d),
-            Loss::Bend {
-                radius_m,
-                angle_rad,
-                rough,
-            } => bend(friction(rough)?, d, radius_m, angle_rad),
+            Loss::Bend { radius_m, angle_rad, rough } => bend(friction(rough)?, d, radius_m, angle_rad),
         }
     }
 
@@ -154,11 +139,7 @@ impl<'a> Prepared<'a> {
         let most_kg_s_m2 = total_pa / (1.5 * self.rt.sqrt());
         // Where the speed reaches that of (isothermal) sound, total is one and a half times static.
         if total_pa <= 0.0 || flux >= most_kg_s_m2 {
-            return Err(IsothermalError::Choked {
-                flux_kg_s_m2: flux,
-                inlet_pa: total_pa,
-                most_kg_s_m2,
-            });
+            return Err(IsothermalError::Choked { flux_kg_s_m2: flux, inlet_pa: total_pa, most_kg_s_m2 });
         }
         Ok(static_pa)
     }
@@ -177,16 +158,8 @@ fn located(piece: &Piece, error: IsothermalError) -> AirError {
 }
 
 fn piece(part: &Part) -> Result<Piece<'_>, AirError> {
-    let made = |(bore_m, bore_after_m, loss)| Piece {
-        name: &part.name,
-        bore_m,
-        bore_after_m,
-        loss,
-    };
-    measured(&part.kind).map(made).map_err(|error| AirError::Part {
-        part: part.name.clone(),
-        error,
-    })
+    let made = |(bore_m, bore_after_m, loss)| Piece { name: &part.name, bore_m, bore_after_m, loss };
+    measured(&part.kind).map(made).map_err(|error| AirError::Part { part: part.name.clone(), error })
 }
 
 /// Bore before, bore after and loss of a part, its inputs checked once for every flow.
@@ -197,19 +170,10 @@ fn measured(kind: &PartKind) -> Result<(f64, f64, Loss), OutOfRange> {
             let k = in_range("entry loss", loss, (0.0, 10.0), "")?;
             even(bore, Loss::Sharp { k })
         }
-        PartKind::Hose {
-            bore,
-            length,
-            friction,
-        } => {
+        PartKind::Hose { bore, length, friction } => {
             in_range("length of the hose", m(length), (0.0, 100.0), "m")?;
             in_range("air friction of the hose", friction, (0.0, 1.0), "")?;
-            even(
-                bore,
-                Loss::Fixed {
-                    n: friction * m(length) / m(bore),
-                },
-            )
+            even(bore, Loss::Fixed { n: friction * m(length) / m(bore) })
         }
         PartKind::Expansion { from, to } => {
             let k = expansion(m(from), m(to))?;
@@ -219,36 +183,14 @@ fn measured(kind: &PartKind) -> Result<(f64, f64, Loss), OutOfRange> {
             let k = throat(m(bore), m(narrow))?;
             even(bore, Loss::Sharp { k })
         }
-        PartKind::Tube {
-            bore,
-            length,
-            roughness,
-        } => {
+        PartKind::Tube { bore, length, roughness } => {
             let length_m = in_range("length of tube", m(length), (0.0, 1000.0), "m")?;
-            even(
-                bore,
-                Loss::Wall {
-                    length_m,
-                    rough: relative(roughness, bore)?,
-                },
-            )
+            even(bore, Loss::Wall { length_m, rough: relative(roughness, bore)? })
         }
-        PartKind::Bend {
-            bore,
-            radius,
-            angle,
-            roughness,
-        } => {
+        PartKind::Bend { bore, radius, angle, roughness } => {
             let (radius_m, angle_rad) = (m(radius), angle.get::<radian>());
             bend(0.02, m(bore), radius_m, angle_rad)?;
-            even(
-                bore,
-                Loss::Bend {
-                    radius_m,
-                    angle_rad,
-                    rough: relative(roughness, bore)?,
-                },
-            )
+            even(bore, Loss::Bend { radius_m, angle_rad, rough: relative(roughness, bore)? })
         }
         PartKind::Junction { bore, branch, into } => {
             let k = branch_entry(branch.get::<radian>())?;
@@ -264,12 +206,7 @@ fn even(bore: Length, loss: Loss) -> Result<(f64, f64, Loss), OutOfRange> {
 }
 
 fn relative(roughness: Length, bore: Length) -> Result<f64, OutOfRange> {
-    in_range(
-        "roughness over diameter",
-        roughness.get::<meter>() / bore.get::<meter>(),
-        (0.0, 0.1),
-        "",
-    )
+    in_range("roughness over diameter", roughness.get::<meter>() / bore.get::<meter>(), (0.0, 0.1), "")
 }
 
 /// A step in bore that no part accounts for would lose or win pressure without a word.

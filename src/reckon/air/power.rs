@@ -44,11 +44,7 @@ mod tests {
 
     #[test]
     fn agrees_with_the_si_product_at_its_own_inch() {
-        near(
-            f558_air_power(100.0, 80.0).unwrap(),
-            air_power(100.0 * CFM, 80.0 * 248.659),
-            2e-6,
-        );
+        near(f558_air_power(100.0, 80.0).unwrap(), air_power(100.0 * CFM, 80.0 * 248.659), 2e-6);
     }
 
     #[test]

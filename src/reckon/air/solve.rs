@@ -132,17 +132,13 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
     let least = 1e-4 * widest;
     prepared.walk(least)?;
     if surplus(least) <= 0.0 {
-        return Err(AirError::NoFlow {
-            least_m3_s: least / STANDARD_DENSITY,
-        });
+        return Err(AirError::NoFlow { least_m3_s: least / STANDARD_DENSITY });
     }
     let flow = bisect(least, 1.000_001 * widest, 1e-13, surplus);
     // The root must be one of pressures, not the edge of what the line or the curve can tell.
     let beyond = prepared.walk(flow * (1.0 + 1e-9))?;
     if curve.suction_pa(beyond.total_kg_s / STANDARD_DENSITY).is_none() {
-        return Err(AirError::BeyondCurve {
-            widest_m3_s: curve.widest_flow_m3_s(),
-        });
+        return Err(AirError::BeyondCurve { widest_m3_s: curve.widest_flow_m3_s() });
     }
     let arrival = prepared.walk(flow)?;
     Ok(air(line, flow, arrival))
@@ -150,17 +146,8 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
 
 fn air(line: &Line, flow_kg_s: f64, arrival: Arrival) -> Air {
     let flow_m3_s = flow_kg_s / STANDARD_DENSITY;
-    let before_valve = line
-        .parts
-        .iter()
-        .take_while(|part| part.kind.is_before_the_valve())
-        .count();
-    let suction_at_valve_pa = arrival
-        .parts
-        .iter()
-        .take(before_valve)
-        .map(|part| part.loss_pa)
-        .sum();
+    let before_valve = line.parts.iter().take_while(|part| part.kind.is_before_the_valve()).count();
+    let suction_at_valve_pa = arrival.parts.iter().take(before_valve).map(|part| part.loss_pa).sum();
     Air {
         flow_m3_s,
         leak_m3_s: arrival.leak_kg_s / STANDARD_DENSITY,
@@ -181,11 +168,7 @@ impl fmt::Display for AirError {
             AirError::NoSuchPart { part } => {
                 write!(f, "leakage joins before {part}, which is no part of the air line")
             }
-            AirError::BoreStep {
-                part,
-                bore_m,
-                before_m,
-            } => write!(
+            AirError::BoreStep { part, bore_m, before_m } => write!(
                 f,
                 "{part} has a bore of {:.2} mm after one of {:.2} mm, with no part between that widens it",
                 1000.0 * bore_m,
@@ -193,11 +176,7 @@ impl fmt::Display for AirError {
             ),
             AirError::Choked { part, choked } => write!(f, "in {part}, {choked}"),
             AirError::NoFlow { least_m3_s } => {
-                write!(
-                    f,
-                    "the unit does not draw even {:.4} L/s through the air line",
-                    1000.0 * least_m3_s
-                )
+                write!(f, "the unit does not draw even {:.4} L/s through the air line", 1000.0 * least_m3_s)
             }
             AirError::BeyondCurve { widest_m3_s } => write!(
                 f,

@@ -20,34 +20,16 @@ fn m(metres: f64) -> Length {
 }
 
 fn named(name: &str, kind: PartKind) -> Part {
-    Part {
-        name: name.to_owned(),
-        kind,
-    }
+    Part { name: name.to_owned(), kind }
 }
 
 fn tube(name: &str, feet: f64) -> Part {
-    named(
-        name,
-        PartKind::Tube {
-            bore: m(TUBE),
-            length: m(feet * FT),
-            roughness: m(1.5e-6),
-        },
-    )
+    named(name, PartKind::Tube { bore: m(TUBE), length: m(feet * FT), roughness: m(1.5e-6) })
 }
 
 fn sweep() -> Part {
     let angle = Angle::new::<radian>(PI / 2.0);
-    named(
-        "sweep",
-        PartKind::Bend {
-            bore: m(TUBE),
-            radius: m(7.0 * IN),
-            angle,
-            roughness: m(1.5e-6),
-        },
-    )
+    named("sweep", PartKind::Bend { bore: m(TUBE), radius: m(7.0 * IN), angle, roughness: m(1.5e-6) })
 }
 
 /// 40 ft of hose, 40 ft of raceway with three sweeps, a 45-degree branch and 38 ft of trunk.
@@ -55,40 +37,16 @@ fn demo_line() -> Line {
     let branch = Angle::new::<radian>(PI / 4.0);
     let parts = vec![
         named("nozzle", PartKind::entry(m(HOSE))),
-        named(
-            "hose",
-            PartKind::Hose {
-                bore: m(HOSE),
-                length: m(40.0 * FT),
-                friction: 0.045,
-            },
-        ),
-        named(
-            "hose's end",
-            PartKind::Expansion {
-                from: m(HOSE),
-                to: m(TUBE),
-            },
-        ),
+        named("hose", PartKind::Hose { bore: m(HOSE), length: m(40.0 * FT), friction: 0.045 }),
+        named("hose's end", PartKind::Expansion { from: m(HOSE), to: m(TUBE) }),
         tube("raceway", 40.0),
         sweep(),
         sweep(),
         sweep(),
-        named(
-            "branch",
-            PartKind::Junction {
-                bore: m(TUBE),
-                branch,
-                into: m(TUBE),
-            },
-        ),
+        named("branch", PartKind::Junction { bore: m(TUBE), branch, into: m(TUBE) }),
         tube("trunk", 38.0),
     ];
-    Line {
-        parts,
-        ambient: Ambient::default(),
-        leakage: None,
-    }
+    Line { parts, ambient: Ambient::default(), leakage: None }
 }
 
 fn leak(cfm_at_100_in: f64, joins: LeakJoins) -> Option<Leakage> {
@@ -129,17 +87,10 @@ fn agrees_with_fluids_and_scipy_on_the_whole_line() {
 
 #[test]
 fn agrees_with_fluids_and_scipy_with_leakage_at_the_unit() {
-    let line = Line {
-        leakage: leak(5.0, LeakJoins::AtUnit),
-        ..demo_line()
-    };
+    let line = Line { leakage: leak(5.0, LeakJoins::AtUnit), ..demo_line() };
     let air = solve(&line, &demo_curve()).unwrap();
     near(air.flow_m3_s / CFM, 85.07976025674546, SOLVERS);
-    near(
-        air.leak_m3_s,
-        5.0 * CFM * (air.suction_at_unit_pa / (100.0 * INCH_OF_WATER_4C)).sqrt(),
-        1e-9,
-    );
+    near(air.leak_m3_s, 5.0 * CFM * (air.suction_at_unit_pa / (100.0 * INCH_OF_WATER_4C)).sqrt(), 1e-9);
 }
 
 /// Static pressure after a loss number, taken in many short pieces of constant density with the
@@ -160,15 +111,8 @@ fn agrees_with_short_pieces_of_constant_density() {
     let flux = air.flow_m3_s * STANDARD_DENSITY / (PI * TUBE * TUBE / 4.0);
     let re = flux * TUBE / viscosity(293.15).unwrap();
     let f = friction_factor(re, 1.5e-6 / TUBE).unwrap();
-    for (part, n) in [
-        (3, f * 40.0 * FT / TUBE),
-        (4, bend(f, TUBE, 7.0 * IN, PI / 2.0).unwrap()),
-    ] {
-        let PartAir {
-            static_in_pa,
-            static_out_pa,
-            ..
-        } = air.parts[part];
+    for (part, n) in [(3, f * 40.0 * FT / TUBE), (4, bend(f, TUBE, 7.0 * IN, PI / 2.0).unwrap())] {
+        let PartAir { static_in_pa, static_out_pa, .. } = air.parts[part];
         // 200 000 pieces leave an error of the first order, well under a millionth of the drop.
         within(in_short_pieces(static_in_pa, flux, n), static_out_pa, 0.01);
     }
@@ -187,24 +131,13 @@ fn agrees_with_constant_density_when_little_is_lost() {
     let widening = (1.0 - (HOSE / TUBE).powi(2)).powi(2);
     let hose = (0.5 + 0.045 * 40.0 * FT / HOSE + widening) * rho * in_hose * in_hose / 2.0;
     let tube = f * 78.0 * FT / TUBE + 3.0 * bend(f, TUBE, 7.0 * IN, PI / 2.0).unwrap() + 0.28;
-    near(
-        air.suction_at_unit_pa,
-        hose + tube * rho * in_tube * in_tube / 2.0,
-        5e-3,
-    );
+    near(air.suction_at_unit_pa, hose + tube * rho * in_tube * in_tube / 2.0, 5e-3);
 }
 
 #[test]
 fn recovers_the_unit_curve_at_the_answer() {
     for joins in [LeakJoins::AtUnit, LeakJoins::Before("trunk".to_owned())] {
-        let air = solve(
-            &Line {
-                leakage: leak(8.0, joins),
-                ..demo_line()
-            },
-            &demo_curve(),
-        )
-        .unwrap();
+        let air = solve(&Line { leakage: leak(8.0, joins), ..demo_line() }, &demo_curve()).unwrap();
         let given = demo_curve().suction_pa(air.flow_m3_s + air.leak_m3_s).unwrap();
         near(given, air.suction_at_unit_pa, 1e-9);
     }
@@ -217,14 +150,8 @@ fn grows_with_bore_and_falls_with_length_and_leakage() {
     let mut longer = demo_line();
     longer.parts.push(tube("more trunk", 20.0));
     assert!(flow(&longer) < base);
-    let at_unit = flow(&Line {
-        leakage: leak(5.0, LeakJoins::AtUnit),
-        ..demo_line()
-    });
-    let upstream = flow(&Line {
-        leakage: leak(5.0, LeakJoins::Before("raceway".to_owned())),
-        ..demo_line()
-    });
+    let at_unit = flow(&Line { leakage: leak(5.0, LeakJoins::AtUnit), ..demo_line() });
+    let upstream = flow(&Line { leakage: leak(5.0, LeakJoins::Before("raceway".to_owned())), ..demo_line() });
     assert!(at_unit < base && upstream < at_unit);
 }
 
@@ -249,29 +176,16 @@ fn refuses_a_line_that_makes_no_sense() {
         "raceway has a bore of 47.50 mm after one of 35.56 mm, with no part between that widens it"
     );
     let lost = refusal(|line| line.leakage = leak(5.0, LeakJoins::Before("attic".to_owned())));
-    assert_eq!(
-        lost,
-        AirError::NoSuchPart {
-            part: "attic".to_owned()
-        }
-    );
-    let steep = refusal(|line| {
-        line.parts[1].kind = PartKind::Hose {
-            bore: m(HOSE),
-            length: m(1.0),
-            friction: -1.0,
-        }
-    });
+    assert_eq!(lost, AirError::NoSuchPart { part: "attic".to_owned() });
+    let steep =
+        refusal(|line| line.parts[1].kind = PartKind::Hose { bore: m(HOSE), length: m(1.0), friction: -1.0 });
     assert!(matches!(steep, AirError::Part { .. }));
 }
 
 #[test]
 fn refuses_a_flow_beyond_the_curve() {
     let short = curve_of(&[(0.0, 130.0), (40.0, 118.0)]).unwrap();
-    assert!(matches!(
-        solve(&demo_line(), &short),
-        Err(AirError::BeyondCurve { .. })
-    ));
+    assert!(matches!(solve(&demo_line(), &short), Err(AirError::BeyondCurve { .. })));
 }
 
 #[test]
@@ -286,23 +200,9 @@ fn refuses_a_choked_nozzle() {
     let bore = m(0.005);
     let parts = vec![
         named("nozzle", PartKind::entry(bore)),
-        named(
-            "hose",
-            PartKind::Hose {
-                bore,
-                length: m(0.01),
-                friction: 0.0,
-            },
-        ),
+        named("hose", PartKind::Hose { bore, length: m(0.01), friction: 0.0 }),
     ];
     let strong = curve_of(&[(0.0, 390.0), (60.0, 380.0)]).unwrap();
-    let refused = solve(
-        &Line {
-            parts,
-            ambient: Ambient::default(),
-            leakage: None,
-        },
-        &strong,
-    );
+    let refused = solve(&Line { parts, ambient: Ambient::default(), leakage: None }, &strong);
     assert!(matches!(refused, Err(AirError::Choked { .. })), "{refused:?}");
 }

@@ -106,27 +106,14 @@ pub enum Remedy {
     /// Bore no larger than this, or use a member at least this wide; zero where no hole is allowed.
     SmallerHole { largest_hole_m: f64, least_width_m: f64 },
     /// Move the hole so that its edge lies this far in; the window for its centre, from one edge.
-    MoveInward {
-        least_edge_m: f64,
-        centre_from_m: f64,
-        centre_to_m: f64,
-    },
+    MoveInward { least_edge_m: f64, centre_from_m: f64, centre_to_m: f64 },
     /// Double the stud, and bore no more than this many doubled studs in a row.
     DoubleStud { most_in_a_row: u32 },
     /// Galvanised tie at least this thick and wide, fastened this far past the opening on each side
     /// (the length past it and the nails from memory), with eight 10d nails each side.
-    Tie {
-        thickness_m: f64,
-        width_m: f64,
-        past_opening_m: f64,
-        nails_each_side: u32,
-    },
+    Tie { thickness_m: f64, width_m: f64, past_opening_m: f64, nails_each_side: u32 },
     /// Steel plates at least this thick over the tube, this far beyond sole and top plates.
-    Shield {
-        thickness_m: f64,
-        beyond_plate_m: f64,
-        both_faces: bool,
-    },
+    Shield { thickness_m: f64, beyond_plate_m: f64, both_faces: bool },
     /// Get the maker's or a design professional's word in writing.
     AskMaker,
 }
@@ -170,22 +157,13 @@ pub fn rulings(bore: &Bore) -> Result<Vec<Ruling>, OutOfRange> {
     in_range("hole", bore.hole_m, (f64::MIN_POSITIVE, width_m), "m")?;
     let centred_m = 0.5 * (width_m - bore.hole_m);
     let given_m = bore.from_edge_m.unwrap_or(centred_m);
-    in_range(
-        "distance from the hole to the edge",
-        given_m,
-        (0.0, centred_m + rules::SLACK_M),
-        "m",
-    )?;
+    in_range("distance from the hole to the edge", given_m, (0.0, centred_m + rules::SLACK_M), "m")?;
     Ok(rules::all(bore, given_m))
 }
 
 /// The gravest outcome of several rulings; [`Outcome::Ok`] of none.
 pub fn verdict(rulings: &[Ruling]) -> Outcome {
-    rulings
-        .iter()
-        .map(|ruling| ruling.outcome)
-        .max()
-        .unwrap_or(Outcome::Ok)
+    rulings.iter().map(|ruling| ruling.outcome).max().unwrap_or(Outcome::Ok)
 }
 
 /// How much may be cut out of the edge of a sawn joist or rafter of a depth, in metres.
@@ -212,11 +190,7 @@ pub struct NotchLimits {
 /// Source: IRC R502.8.1, R802.7.1.
 pub fn joist_notch(d_m: f64) -> Result<NotchLimits, OutOfRange> {
     in_range("depth of the member", d_m, (0.01, 1.0), "m")?;
-    Ok(NotchLimits {
-        depth_m: d_m / 6.0,
-        length_m: d_m / 3.0,
-        end_depth_m: d_m / 4.0,
-    })
+    Ok(NotchLimits { depth_m: d_m / 6.0, length_m: d_m / 3.0, end_depth_m: d_m / 4.0 })
 }
 
 /// Deepest notch in a stud, m: 25 % of its width in an exterior or bearing wall, 40 % otherwise.

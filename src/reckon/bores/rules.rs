@@ -23,10 +23,7 @@ pub(super) fn all(bore: &Bore, edge_m: f64) -> Vec<Ruling> {
         Member::Stud => vec![stud_share(bore), stud_edge(bore, edge_m), shield(bore, edge_m)],
         Member::Joist => deep("IRC R502.8.1", bore, edge_m),
         Member::Rafter => deep("IRC R802.7.1", bore, edge_m),
-        Member::TopPlate => top_plate(bore)
-            .into_iter()
-            .chain([shield(bore, edge_m)])
-            .collect(),
+        Member::TopPlate => top_plate(bore).into_iter().chain([shield(bore, edge_m)]).collect(),
         Member::BottomPlate => vec![shield(bore, edge_m)],
         Member::Engineered | Member::Truss => vec![makers_word("IRC R502.8.2, R802.7.2", bore)],
         Member::Steel => vec![makers_word("steel framing: maker or engineer", bore)],
@@ -37,11 +34,7 @@ pub(super) fn all(bore: &Bore, edge_m: f64) -> Vec<Ruling> {
 /// R602.6: at most 60 % of the width, and in a bearing wall over 40 % only in a doubled stud.
 fn stud_share(bore: &Bore) -> Ruling {
     let single_only = bore.bearing && !bore.doubled;
-    let limit = if single_only {
-        STUD_SINGLE_SHARE
-    } else {
-        STUD_SHARE
-    };
+    let limit = if single_only { STUD_SINGLE_SHARE } else { STUD_SHARE };
     let outcome = match bore {
         _ if !at_most(bore.hole_m, STUD_SHARE * bore.width_m) => Outcome::Broken,
         _ if !at_most(bore.hole_m, limit * bore.width_m) => Outcome::NeedsDoubling,
@@ -56,30 +49,13 @@ fn stud_share(bore: &Bore) -> Ruling {
         }),
     };
     // A hole over 60 % is measured against that, since doubling would not save it.
-    let limit = if outcome == Outcome::Broken {
-        STUD_SHARE
-    } else {
-        limit
-    };
-    share(
-        "IRC R602.6",
-        "hole as a share of the stud's width",
-        bore,
-        limit,
-        outcome,
-        remedy,
-    )
+    let limit = if outcome == Outcome::Broken { STUD_SHARE } else { limit };
+    share("IRC R602.6", "hole as a share of the stud's width", bore, limit, outcome, remedy)
 }
 
 /// R602.6: the hole's edge at least 5/8 in from the stud's (see the trap in the module's text).
 fn stud_edge(bore: &Bore, edge_m: f64) -> Ruling {
-    edge(
-        "IRC R602.6",
-        "from the hole's edge to the stud's",
-        bore,
-        edge_m,
-        STUD_EDGE_M,
-    )
+    edge("IRC R602.6", "from the hole's edge to the stud's", bore, edge_m, STUD_EDGE_M)
 }
 
 /// R502.8.1 and R802.7.1: at most a third of the depth, and 2 in from top and bottom.
@@ -101,13 +77,7 @@ fn deep(section: &'static str, bore: &Bore, edge_m: f64) -> Vec<Ruling> {
         outcome: if fits { Outcome::Ok } else { Outcome::Broken },
         remedy: (!fits).then_some(remedy),
     };
-    let cover = edge(
-        section,
-        "from the hole's edge to top or bottom",
-        bore,
-        edge_m,
-        JOIST_EDGE_M,
-    );
+    let cover = edge(section, "from the hole's edge to top or bottom", bore, edge_m, JOIST_EDGE_M);
     vec![size, cover, shield(bore, edge_m)]
 }
 
@@ -125,14 +95,7 @@ fn top_plate(bore: &Bore) -> Option<Ruling> {
     };
     let outcome = if whole { Outcome::Ok } else { Outcome::NeedsTie };
     let what = "hole as a share of the plate's width";
-    Some(share(
-        "IRC R602.6.1",
-        what,
-        bore,
-        PLATE_SHARE,
-        outcome,
-        (!whole).then_some(tie),
-    ))
+    Some(share("IRC R602.6.1", what, bore, PLATE_SHARE, outcome, (!whole).then_some(tie)))
 }
 
 /// P2603.2.1: under 1-1/4 in from the nearest edge, steel plates, on both faces where both are near.
@@ -179,37 +142,18 @@ fn share(
     remedy: Option<Remedy>,
 ) -> Ruling {
     let measured = bore.hole_m / bore.width_m;
-    Ruling {
-        section,
-        what,
-        measured,
-        limit,
-        unit: Unit::Share,
-        bound: Bound::AtMost,
-        outcome,
-        remedy,
-    }
+    Ruling { section, what, measured, limit, unit: Unit::Share, bound: Bound::AtMost, outcome, remedy }
 }
 
 /// Where even a centred hole is too near both edges, only a smaller hole or a wider member helps.
 fn edge(section: &'static str, what: &'static str, bore: &Bore, edge_m: f64, least_m: f64) -> Ruling {
     let clear = at_most(least_m, edge_m);
-    let (from, to) = (
-        least_m + 0.5 * bore.hole_m,
-        bore.width_m - least_m - 0.5 * bore.hole_m,
-    );
+    let (from, to) = (least_m + 0.5 * bore.hole_m, bore.width_m - least_m - 0.5 * bore.hole_m);
     let remedy = if at_most(from, to) {
-        Remedy::MoveInward {
-            least_edge_m: least_m,
-            centre_from_m: from,
-            centre_to_m: to,
-        }
+        Remedy::MoveInward { least_edge_m: least_m, centre_from_m: from, centre_to_m: to }
     } else {
         let largest_hole_m = (bore.width_m - 2.0 * least_m).max(0.0);
-        Remedy::SmallerHole {
-            largest_hole_m,
-            least_width_m: bore.hole_m + 2.0 * least_m,
-        }
+        Remedy::SmallerHole { largest_hole_m, least_width_m: bore.hole_m + 2.0 * least_m }
     };
     Ruling {
         section,

@@ -12,13 +12,8 @@ pub enum Moisture {
 const IN: f64 = 0.0254;
 
 /// Nominal width, dry and green dressed width, all in inches.
-const WIDTHS_IN: [(u32, f64, f64); 5] = [
-    (4, 3.5, 3.5625),
-    (6, 5.5, 5.625),
-    (8, 7.25, 7.5),
-    (10, 9.25, 9.5),
-    (12, 11.25, 11.5),
-];
+const WIDTHS_IN: [(u32, f64, f64); 5] =
+    [(4, 3.5, 3.5625), (6, 5.5, 5.625), (8, 7.25, 7.5), (10, 9.25, 9.5), (12, 11.25, 11.5)];
 
 /// Dressed thickness of two-inch lumber, in metres: 1-1/2 in dry, 1-9/16 in green.
 pub fn two_by_thickness_m(moisture: Moisture) -> f64 {

@@ -162,22 +162,14 @@ impl Element {
 
     fn check(&self) -> Result<(), OutOfRange> {
         match *self {
-            Element::Straight {
-                length_m,
-                rise_angle_rad,
-            } => {
+            Element::Straight { length_m, rise_angle_rad } => {
                 in_range("length of a straight", length_m, (0.0, 1000.0), "m")?;
                 // A plumb leg comes from arithmetic on coordinates, so a last digit over is let pass.
                 let plumb = FRAC_PI_2 + 1e-9;
                 in_range("slope of a straight", rise_angle_rad, (-plumb, plumb), "rad")?;
             }
             Element::Bend { angle_rad, radius_m } => {
-                in_range(
-                    "angle of a bend",
-                    angle_rad,
-                    (f64::MIN_POSITIVE, PI + 1e-9),
-                    "rad",
-                )?;
+                in_range("angle of a bend", angle_rad, (f64::MIN_POSITIVE, PI + 1e-9), "rad")?;
                 in_range("radius of a bend", radius_m, (f64::MIN_POSITIVE, 1000.0), "m")?;
             }
         }
@@ -192,11 +184,6 @@ fn check(elements: &[Element], hose: &HoseLoad) -> Result<(), OutOfRange> {
     in_range("friction of the hose pulled out", hose.mu_out, (0.0, 2.0), "")?;
     in_range("friction of the hose on the floor", hose.mu_floor, (0.0, 2.0), "")?;
     elements.iter().try_for_each(Element::check)?;
-    in_range(
-        "length of the raceway",
-        path_length_m(elements),
-        (1e-6, 10_000.0),
-        "m",
-    )?;
+    in_range("length of the raceway", path_length_m(elements), (1e-6, 10_000.0), "m")?;
     Ok(())
 }

@@ -6,17 +6,11 @@ use super::*;
 use crate::reckon::check::{near, within};
 
 fn level(length_m: f64) -> Element {
-    Element::Straight {
-        length_m,
-        rise_angle_rad: 0.0,
-    }
+    Element::Straight { length_m, rise_angle_rad: 0.0 }
 }
 
 fn bend(degrees: f64, radius_m: f64) -> Element {
-    Element::Bend {
-        angle_rad: degrees.to_radians(),
-        radius_m,
-    }
+    Element::Bend { angle_rad: degrees.to_radians(), radius_m }
 }
 
 /// Fourth-order Runge–Kutta, here so that a bend is checked by another method than its closed form.
@@ -79,10 +73,9 @@ fn manual_route() -> Vec<Element> {
 fn manual_walk(route: &[Element]) -> Vec<f64> {
     let step = |t: &mut f64, element: &Element| {
         *t = match *element {
-            Element::Straight {
-                length_m,
-                rise_angle_rad,
-            } => straight(*t, 0.5, 0.144, length_m, rise_angle_rad),
+            Element::Straight { length_m, rise_angle_rad } => {
+                straight(*t, 0.5, 0.144, length_m, rise_angle_rad)
+            }
             Element::Bend { angle_rad, .. } => capstan(*t, 0.5, angle_rad),
         };
         Some(*t)
@@ -100,10 +93,7 @@ fn published_conduit_manual_unrounded() {
         let (by_manual, by_tool) = (manual_walk(&route), steps(&route, 0.0, 0.144, 0.5));
         for ((manual, tool), expected) in by_manual.iter().zip(by_tool).zip(expected) {
             within(*manual, expected, 1e-4);
-            assert!(
-                tool >= *manual - 1e-12 && tool <= 1.02 * manual,
-                "{tool} against {manual}"
-            );
+            assert!(tool >= *manual - 1e-12 && tool <= 1.02 * manual, "{tool} against {manual}");
         }
     }
 }
@@ -113,18 +103,8 @@ fn published_conduit_manual_as_printed() {
     // The manual cuts each step to whole pounds and later bends multiply what was cut: up to 9 % on the
     // way, 4 % and 7 % at the two ends (4.5 % and 7.5 % with the weight inside the bends).
     let cases = [
-        (
-            manual_route(),
-            [7.0, 10.0, 16.0, 35.0, 40.0, 59.0, 64.0],
-            0.04,
-            0.045,
-        ),
-        (
-            reversed(&manual_route()),
-            [5.0, 7.0, 12.0, 26.0, 32.0, 47.0, 54.0],
-            0.07,
-            0.075,
-        ),
+        (manual_route(), [7.0, 10.0, 16.0, 35.0, 40.0, 59.0, 64.0], 0.04, 0.045),
+        (reversed(&manual_route()), [5.0, 7.0, 12.0, 26.0, 32.0, 47.0, 54.0], 0.07, 0.075),
     ];
     for (route, printed, manual_share, tool_share) in cases {
         let (by_manual, by_tool) = (manual_walk(&route), steps(&route, 0.0, 0.144, 0.5));
@@ -139,10 +119,7 @@ fn published_conduit_manual_as_printed() {
 #[test]
 fn published_conduit_manual_side_load() {
     // One decimal, printed from forces in whole pounds: the last is 59 lb where the walk gives 61.3.
-    let (forth, back) = (
-        manual_walk(&manual_route()),
-        manual_walk(&reversed(&manual_route())),
-    );
+    let (forth, back) = (manual_walk(&manual_route()), manual_walk(&reversed(&manual_route())));
     for (after_bend, printed_forth, printed_back) in [(1, 1.0, 0.7), (3, 3.5, 2.6), (5, 5.9, 4.7)] {
         within(sidewall(forth[after_bend], 10.0), printed_forth, 0.25);
         within(sidewall(back[after_bend], 10.0), printed_back, 0.35);
@@ -153,22 +130,8 @@ fn published_conduit_manual_side_load() {
 fn published_multipliers_of_the_capstan_form() {
     // Source: telecom conduit construction manual, two decimals; it prints 1.87 for 1.8745 and 1.60
     // for 1.6020, so half a unit of the last decimal is the tolerance.
-    let quarter = [
-        (0.7, 3.00),
-        (0.6, 2.57),
-        (0.5, 2.19),
-        (0.4, 1.87),
-        (0.3, 1.60),
-        (0.15, 1.27),
-    ];
-    let eighth = [
-        (0.7, 1.73),
-        (0.6, 1.60),
-        (0.5, 1.48),
-        (0.4, 1.37),
-        (0.3, 1.27),
-        (0.15, 1.13),
-    ];
+    let quarter = [(0.7, 3.00), (0.6, 2.57), (0.5, 2.19), (0.4, 1.87), (0.3, 1.60), (0.15, 1.27)];
+    let eighth = [(0.7, 1.73), (0.6, 1.60), (0.5, 1.48), (0.4, 1.37), (0.3, 1.27), (0.15, 1.13)];
     for (degrees, row) in [(90f64, quarter), (45f64, eighth)] {
         for (mu, printed) in row {
             within(capstan(1.0, mu, degrees.to_radians()), printed, 0.0051);
@@ -194,11 +157,9 @@ fn agrees_with_computed_multipliers() {
 
 #[test]
 fn agrees_with_integration_of_a_level_bend() {
-    for (t, mu, w, r, degrees) in [
-        (50.0, 0.3, 0.5, 0.75, 90.0f64),
-        (0.0, 0.3, 2.0, 10.0, 90.0),
-        (100.0, 0.5, 21.22, 100.0, 45.0),
-    ] {
+    for (t, mu, w, r, degrees) in
+        [(50.0, 0.3, 0.5, 0.75, 90.0f64), (0.0, 0.3, 2.0, 10.0, 90.0), (100.0, 0.5, 21.22, 100.0, 45.0)]
+    {
         let th = degrees.to_radians();
         let stepped = integrate(t, (0.0, th), |_, t: f64| mu * t.hypot(w * r));
         near(level_bend(t, mu, w, r, th), stepped, 1e-9);
@@ -210,11 +171,7 @@ fn agrees_with_computed_level_bends() {
     let quarter = 90f64.to_radians();
     within(level_bend(50.0, 0.3, 0.5, 0.75, quarter), 80.099570, 1e-6);
     within(level_bend(0.0, 0.3, 2.0, 10.0, quarter), 9.7774922, 1e-7);
-    within(
-        level_bend(100.0, 0.5, 21.22, 100.0, quarter / 2.0),
-        963.64992,
-        1e-5,
-    );
+    within(level_bend(100.0, 0.5, 21.22, 100.0, quarter / 2.0), 963.64992, 1e-5);
     within(capstan(50.0, 0.3, quarter), 80.098883, 1e-6);
     within(capstan(100.0, 0.5, quarter / 2.0), 148.097, 5e-4);
 }
@@ -222,14 +179,8 @@ fn agrees_with_computed_level_bends() {
 #[test]
 fn agrees_with_computed_and_integrated_vertical_bends() {
     let cases = [
-        (
-            (50.0, 0.3, 0.5, 0.75, 90f64),
-            [80.393997, 79.455126, 80.742639, 79.803768],
-        ),
-        (
-            (10.0, 0.35, 1.0, 2.0, 45f64),
-            [13.234526, 11.894757, 14.432943, 13.093174],
-        ),
+        ((50.0, 0.3, 0.5, 0.75, 90f64), [80.393997, 79.455126, 80.742639, 79.803768]),
+        ((10.0, 0.35, 1.0, 2.0, 45f64), [13.234526, 11.894757, 14.432943, 13.093174]),
     ];
     for ((t, mu, w, r, degrees), row) in cases {
         for (kind, expected) in VERTICAL.iter().zip(row) {
@@ -245,10 +196,7 @@ fn agrees_with_computed_and_integrated_vertical_bends() {
 fn departure(t: f64, mu: f64, w: f64, r: f64, th: f64) -> (f64, f64) {
     let plain = level_bend(t, mu, w, r, th);
     let gap = |kind: &VerticalBend| (vertical_bend(*kind, t, mu, w, r, th).unwrap() - plain).abs();
-    (
-        VERTICAL.iter().map(gap).fold(0.0, f64::max),
-        w * r * (mu * th).exp(),
-    )
+    (VERTICAL.iter().map(gap).fold(0.0, f64::max), w * r * (mu * th).exp())
 }
 
 #[test]
@@ -257,10 +205,7 @@ fn agrees_with_vertical_bends_within_the_stated_bound() {
         for degrees in [22.5f64, 45.0, 90.0] {
             for load in [1.0, 2.0, 5.0, 30.0, 200.0] {
                 let (gap, scale) = departure(load, mu, 1.0, 1.0, degrees.to_radians());
-                assert!(
-                    gap <= 2.0 * scale,
-                    "{gap} at {mu}, {degrees} degrees, {load} against {scale}"
-                );
+                assert!(gap <= 2.0 * scale, "{gap} at {mu}, {degrees} degrees, {load} against {scale}");
             }
         }
     }

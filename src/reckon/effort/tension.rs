@@ -96,13 +96,9 @@ pub(super) fn after(t_n: f64, element: &Element, length_m: f64, w_n_per_m: f64, 
 
 pub(super) fn turned_round(element: &Element) -> Element {
     match *element {
-        Element::Straight {
-            length_m,
-            rise_angle_rad,
-        } => Element::Straight {
-            length_m,
-            rise_angle_rad: -rise_angle_rad,
-        },
+        Element::Straight { length_m, rise_angle_rad } => {
+            Element::Straight { length_m, rise_angle_rad: -rise_angle_rad }
+        }
         bend @ Element::Bend { .. } => bend,
     }
 }

@@ -25,22 +25,14 @@ pub(super) fn worst(els: &[Element], hose_m: f64, force_at: impl Fn(f64) -> f64)
     let curve: Vec<(f64, f64)> = places.iter().map(|&x| (x, force_at(x))).collect();
     let top = (0..curve.len()).fold(0, |best, i| if curve[i].1 > curve[best].1 { i } else { best });
     let (mut worst_inserted_m, mut worst_n) = curve[top];
-    let sides = [
-        (top.saturating_sub(1), top),
-        (top, (top + 1).min(curve.len() - 1)),
-    ];
+    let sides = [(top.saturating_sub(1), top), (top, (top + 1).min(curve.len() - 1))];
     for (left, right) in sides {
         let x = highest_between(curve[left].0, curve[right].0, &force_at);
         if force_at(x) > worst_n {
             (worst_inserted_m, worst_n) = (x, force_at(x));
         }
     }
-    Effort {
-        worst_n,
-        worst_inserted_m,
-        curve,
-        short_by_m: (hose_m - path_m).max(0.0),
-    }
+    Effort { worst_n, worst_inserted_m, curve, short_by_m: (hose_m - path_m).max(0.0) }
 }
 
 /// The elements that the hose fills, each with the length filled, from the valve on.

@@ -57,19 +57,9 @@ pub fn vertical_bend(
 ) -> Result<f64, OutOfRange> {
     let wr = w_n_per_m * r_m;
     let sag = matches!(bend, VerticalBend::SagGoingUp | VerticalBend::SagGoingDown);
-    in_range(
-        "tension before the bend",
-        t_n,
-        (if sag { wr } else { 0.0 }, 1e9),
-        "N",
-    )?;
+    in_range("tension before the bend", t_n, (if sag { wr } else { 0.0 }, 1e9), "N")?;
     in_range("friction of the hose", mu, (0.0, 2.0), "")?;
-    in_range(
-        "angle of a bend",
-        th_rad,
-        (f64::MIN_POSITIVE, FRAC_PI_2 + 1e-9),
-        "rad",
-    )?;
+    in_range("angle of a bend", th_rad, (f64::MIN_POSITIVE, FRAC_PI_2 + 1e-9), "rad")?;
     let (sin, cos) = th_rad.sin_cos();
     let (k, e, one_less) = (wr / (1.0 + mu * mu), (mu * th_rad).exp(), 1.0 - mu * mu);
     let a = 2.0 * mu * sin - one_less * (e - cos);

@@ -25,19 +25,14 @@ fn offsets(case: &Case, want: impl Fn(f64, f64) -> bool) -> Vec<Change> {
     let mut changes = Vec::new();
     for pair in bends.windows(2) {
         let [first, second] = pair else { continue };
-        let back = second
-            .roll_deg
-            .is_some_and(|roll| (roll.abs() - 180.0).abs() < 1e-4);
+        let back = second.roll_deg.is_some_and(|roll| (roll.abs() - 180.0).abs() < 1e-4);
         if !back
             || (first.angle_deg - second.angle_deg).abs() > SAME_DEG
             || !same(first.heading_in, second.heading_out)
         {
             continue;
         }
-        for angle_deg in stocked_angles(case)
-            .into_iter()
-            .filter(|angle| want(first.angle_deg, *angle))
-        {
+        for angle_deg in stocked_angles(case).into_iter().filter(|angle| want(first.angle_deg, *angle)) {
             changes.extend(reshaped(case, first.n - 1, angle_deg));
         }
     }
@@ -55,19 +50,12 @@ fn reshaped(case: &Case, k: usize, angle_deg: f64) -> Option<Change> {
     // What the slope covers along the line more than before is given up by the legs on both sides.
     let along_m = travel_m * cos - leg_m * cos_old;
     let shape = Shape::of(&case.inlet.raceway.steps);
-    if shape.legs[k + 1]
-        .iter()
-        .any(|run: &Run| !run.crossings.is_empty())
-    {
+    if shape.legs[k + 1].iter().any(|run: &Run| !run.crossings.is_empty()) {
         return None;
     }
     let before_m = shape.length_m(k);
     let after_m = shape.length_m(k + 2);
-    let from_before = if before_m + after_m > 0.0 {
-        along_m * before_m / (before_m + after_m)
-    } else {
-        0.0
-    };
+    let from_before = if before_m + after_m > 0.0 { along_m * before_m / (before_m + after_m) } else { 0.0 };
     let mut changed = shape
         .stretch(k, -from_before)?
         .stretch(k + 2, from_before - along_m)?
@@ -107,29 +95,17 @@ pub fn earlier_stops(case: &Case) -> Vec<Change> {
         let steps: Vec<Step> = rest.into_iter().chain(onward.steps.iter().cloned()).collect();
         let mut inlet = case.inlet.clone();
         inlet.raceway = kept.onto(&inlet.raceway);
-        inlet.onward = Some(Onward {
-            steps,
-            into: onward.into.clone(),
-        });
+        inlet.onward = Some(Onward { steps, into: onward.into.clone() });
         let size = shape.length_m(shape.legs.len() - 1);
         let words = format!(
             "end the raceway before B{}: set the stop 1 ft before its work point, for bends after the stop do not count",
             shape.turns.len() - back + 1
         );
         let words = words.replace("1 ft", &case.say.length(STOP_BEFORE_M));
-        for hose in case
-            .catalog
-            .hoses
-            .iter()
-            .filter(|hose| hose.length_m < inlet.hose.length_m)
-        {
+        for hose in case.catalog.hoses.iter().filter(|hose| hose.length_m < inlet.hose.length_m) {
             let mut shorter = inlet.clone();
             shorter.hose = hose.clone();
-            let words = format!(
-                "{words}; and use a {} hose ({})",
-                case.say.length(hose.length_m),
-                hose.id
-            );
+            let words = format!("{words}; and use a {} hose ({})", case.say.length(hose.length_m), hose.id);
             changes.push(Change {
                 inlet: shorter,
                 words,
@@ -172,11 +148,7 @@ pub fn own_sweeps(case: &Case) -> Vec<Change> {
 }
 
 fn stocked_angles(case: &Case) -> Vec<f64> {
-    let bends = case
-        .catalog
-        .fittings
-        .iter()
-        .filter(|fitting| fitting.purpose.suits_raceway());
+    let bends = case.catalog.fittings.iter().filter(|fitting| fitting.purpose.suits_raceway());
     let mut angles: Vec<f64> = bends
         .filter_map(|fitting| Some(fitting.bend()?.angle_deg))
         .filter(|a| *a < 90.0 + SAME_DEG)

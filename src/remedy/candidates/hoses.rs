@@ -11,16 +11,8 @@ pub fn others(case: &Case) -> Vec<Change> {
             let mut inlet = case.inlet.clone();
             inlet.hose = hose.clone();
             let kind = if hose.sock { "socked" } else { "bare" };
-            let words = format!(
-                "use a {kind} {} hose ({})",
-                case.say.length(hose.length_m),
-                hose.id
-            );
-            Change {
-                inlet,
-                words,
-                size: OTHER_HOSE + (hose.length_m - own.length_m).abs(),
-            }
+            let words = format!("use a {kind} {} hose ({})", case.say.length(hose.length_m), hose.id);
+            Change { inlet, words, size: OTHER_HOSE + (hose.length_m - own.length_m).abs() }
         })
         .collect()
 }

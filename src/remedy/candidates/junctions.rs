@@ -14,30 +14,19 @@ pub fn wyes(case: &Case) -> Vec<Change> {
     let Some(own) = with.junction() else {
         return Vec::new();
     };
-    let gentler = case
-        .catalog
-        .fittings
-        .iter()
-        .filter(|f| f.junction().is_some_and(|j| j.branch_deg < own.branch_deg));
+    let gentler =
+        case.catalog.fittings.iter().filter(|f| f.junction().is_some_and(|j| j.branch_deg < own.branch_deg));
     gentler
         .map(|fitting| {
             let mut inlet = case.inlet.clone();
             if let Some(onward) = &mut inlet.onward {
-                onward.into = Into::Trunk {
-                    trunk: *trunk,
-                    at_m: *at_m,
-                    with: fitting.clone(),
-                };
+                onward.into = Into::Trunk { trunk: *trunk, at_m: *at_m, with: fitting.clone() };
             }
             let words = format!(
                 "join the trunk by {} in place of {}, with a 45 on its branch",
                 fitting.name, with.name
             );
-            Change {
-                inlet,
-                words,
-                size: OTHER_FITTING,
-            }
+            Change { inlet, words, size: OTHER_FITTING }
         })
         .collect()
 }

@@ -14,25 +14,11 @@ const LEVEL: f64 = 1.7e-5;
 pub fn flat(case: &Case) -> Vec<Change> {
     let legs = &case.raceway.legs;
     let shape = Shape::of(&case.inlet.raceway.steps);
-    let (mut flat, mut plain) = (
-        Shape {
-            legs: vec![],
-            turns: vec![],
-        },
-        true,
-    );
+    let (mut flat, mut plain) = (Shape { legs: vec![], turns: vec![] }, true);
     let mut i = 0;
     while i < legs.len() {
-        let end = if i < case.raceway.riser_legs {
-            i
-        } else {
-            level_again(legs, i)
-        };
-        let merged = if end == i {
-            shape.legs[i].clone()
-        } else {
-            laid_flat(case, &shape, i, end)
-        };
+        let end = if i < case.raceway.riser_legs { i } else { level_again(legs, i) };
+        let merged = if end == i { shape.legs[i].clone() } else { laid_flat(case, &shape, i, end) };
         plain &= end == i;
         flat.legs.push(merged);
         flat.turns.extend(shape.turns.get(end).cloned());

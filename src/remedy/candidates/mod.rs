@@ -29,12 +29,7 @@ pub fn candidates(case: &Case) -> Vec<Change> {
         "bend-spacing" | "fitting-room" => room::longer_tubes(case),
         "misclosure" => room::closing_runs(case),
         "bend-total" | "pull-out" => [bends::skew_legs(case), bends::earlier_stops(case)].concat(),
-        "draw-in" => [
-            bends::skew_legs(case),
-            bends::earlier_stops(case),
-            hoses::others(case),
-        ]
-        .concat(),
+        "draw-in" => [bends::skew_legs(case), bends::earlier_stops(case), hoses::others(case)].concat(),
         "bend-fitting" | "bend-radius" => [bends::own_sweeps(case), bends::stocked_offsets(case)].concat(),
         "one-level" | "no-dip" => level::flat(case),
         "passage" | "wye-junctions" => junctions::wyes(case),

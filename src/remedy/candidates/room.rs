@@ -22,34 +22,19 @@ pub fn longer_path(case: &Case) -> Vec<Change> {
         changes.extend(shape.stretch(i, by_m).map(|shape| {
             let words = format!("make leg {} {} longer", i + 1, case.say.length(by_m));
             // The last leg is the one that is cut last and has nothing after it to move.
-            with_raceway(
-                case,
-                &shape,
-                words,
-                by_m * if i + 1 == legs.len() { 1.0 } else { 1.5 },
-            )
+            with_raceway(case, &shape, words, by_m * if i + 1 == legs.len() { 1.0 } else { 1.5 })
         }));
         let half_m = case.say.step_up(by_m / 2.0);
-        for (j, _) in legs
-            .iter()
-            .enumerate()
-            .skip(i + 1)
-            .filter(|(_, other)| opposite(leg.heading, other.heading))
+        for (j, _) in
+            legs.iter().enumerate().skip(i + 1).filter(|(_, other)| opposite(leg.heading, other.heading))
         {
-            changes.extend(
-                shape
-                    .stretch(i, half_m)
-                    .and_then(|shape| shape.stretch(j, half_m))
-                    .map(|shape| {
-                        let words = format!(
-                            "make legs {} and {} each {} longer",
-                            i + 1,
-                            j + 1,
-                            case.say.length(half_m)
-                        );
-                        with_raceway(case, &shape, words, by_m * 1.2)
-                    }),
-            );
+            changes.extend(shape.stretch(i, half_m).and_then(|shape| shape.stretch(j, half_m)).map(
+                |shape| {
+                    let words =
+                        format!("make legs {} and {} each {} longer", i + 1, j + 1, case.say.length(half_m));
+                    with_raceway(case, &shape, words, by_m * 1.2)
+                },
+            ));
         }
     }
     changes
@@ -63,19 +48,12 @@ pub fn stop_moved(case: &Case, by_m: f64) -> Option<Change> {
     let rest = Shape::of(&onward.steps).stretch(0, -by_m)?;
     let mut inlet = case.inlet.clone();
     inlet.raceway = shape.onto(&inlet.raceway);
-    inlet.onward = Some(Onward {
-        steps: rest.steps(),
-        into: onward.into.clone(),
-    });
+    inlet.onward = Some(Onward { steps: rest.steps(), into: onward.into.clone() });
     let words = format!(
         "move the stop {} on along its line, so that the onward run is as much shorter",
         case.say.length(by_m)
     );
-    Some(Change {
-        inlet,
-        words,
-        size: by_m * 0.5,
-    })
+    Some(Change { inlet, words, size: by_m * 0.5 })
 }
 
 /// Ways to a longer tube on the legs that are too short: the leg alone, or with a parallel leg that takes it up.
@@ -88,9 +66,8 @@ pub fn longer_tubes(case: &Case) -> Vec<Change> {
         let between = matches!((tube.from, tube.to), (End::Bend(_), End::Bend(_)));
         tube.clear_m < least_m - 1e-9 && (between || case.finding.clause == "fitting-room")
     });
-    let wanted: Vec<(usize, f64)> = short
-        .map(|tube| (tube.leg, case.say.step_up(least_m - tube.clear_m)))
-        .collect();
+    let wanted: Vec<(usize, f64)> =
+        short.map(|tube| (tube.leg, case.say.step_up(least_m - tube.clear_m))).collect();
     let mut changes = Vec::new();
     if let Some(all) = stretched_all(case, &wanted) {
         changes.push(all);
@@ -111,12 +88,7 @@ fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
         .map(|(leg, by_m)| format!("leg {} {} longer", leg + 1, case.say.length(*by_m)))
         .collect();
     let size = wanted.iter().map(|(_, by_m)| by_m).sum();
-    Some(with_raceway(
-        case,
-        &shape,
-        format!("make {}", each.join(" and ")),
-        size,
-    ))
+    Some(with_raceway(case, &shape, format!("make {}", each.join(" and ")), size))
 }
 
 /// One leg longer, and a parallel one shorter (same way) or longer (opposite), so that the end stays.
@@ -172,16 +144,9 @@ pub fn closing_runs(case: &Case) -> Vec<Change> {
         let along_m = -closure.miss.dot(leg.heading);
         changes.extend(shape.stretch(i, along_m).map(|shape| {
             let mut inlet = case.inlet.clone();
-            inlet.onward = Some(Onward {
-                steps: shape.steps(),
-                into: onward.into.clone(),
-            });
+            inlet.onward = Some(Onward { steps: shape.steps(), into: onward.into.clone() });
             let words = stretched_words(case, &format!("onward leg {}", i + 1), along_m);
-            Change {
-                inlet,
-                words,
-                size: along_m.abs(),
-            }
+            Change { inlet, words, size: along_m.abs() }
         }));
     }
     changes
@@ -189,10 +154,7 @@ pub fn closing_runs(case: &Case) -> Vec<Change> {
 
 fn stretched_words(case: &Case, leg: &str, along_m: f64) -> String {
     let how = if along_m > 0.0 { "longer" } else { "shorter" };
-    format!(
-        "measure {leg} again: made {} {how} the line closes",
-        case.say.length(along_m.abs())
-    )
+    format!("measure {leg} again: made {} {how} the line closes", case.say.length(along_m.abs()))
 }
 
 /// The inlet with another raceway.

@@ -45,11 +45,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         return vec![Measured::met(Some(slowest), Some(least), note)];
     }
     let remedy = "use a shorter hose, wyes in place of tees, or a unit with more suction".to_owned();
-    vec![Measured::broken(
-        Some(slowest),
-        Some(least),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(slowest), Some(least), vec![Spot::Whole], note, remedy)]
 }

@@ -26,12 +26,8 @@ and a short fitting stops the hose.",
 const SAME_DEG: f64 = 1e-6;
 
 fn check(ask: &Ask) -> Vec<Outcome> {
-    let wrong: Vec<(&Bend, String)> = ask
-        .route
-        .bends
-        .iter()
-        .filter_map(|bend| Some((bend, fault(ask, bend)?)))
-        .collect();
+    let wrong: Vec<(&Bend, String)> =
+        ask.route.bends.iter().filter_map(|bend| Some((bend, fault(ask, bend)?))).collect();
     if wrong.is_empty() {
         let note = match ask.route.bends.len() {
             0 => "no bends".to_owned(),
@@ -41,39 +37,21 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         return vec![Measured::met(Some(0.0), Some(0.0), note)];
     }
     let spots = wrong.iter().map(|(bend, _)| Spot::Bend(bend.n)).collect();
-    let note = wrong
-        .iter()
-        .map(|(bend, fault)| format!("B{} {fault}", bend.n))
-        .collect::<Vec<_>>()
-        .join("; ");
+    let note =
+        wrong.iter().map(|(bend, fault)| format!("B{} {fault}", bend.n)).collect::<Vec<_>>().join("; ");
     let remedy = remedy(ask, wrong[0].0);
-    vec![Measured::broken(
-        Some(wrong.len() as f64),
-        Some(0.0),
-        spots,
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(wrong.len() as f64), Some(0.0), spots, note, remedy)]
 }
 
 /// What is wrong with a bend's fitting, if anything.
 fn fault(ask: &Ask, bend: &Bend) -> Option<String> {
     let angle = ask.say.angle(bend.angle_deg);
     let Some(fitting) = &bend.fitting else {
-        return Some(format!(
-            "turns {angle}, and the catalog has no raceway bend of that angle"
-        ));
+        return Some(format!("turns {angle}, and the catalog has no raceway bend of that angle"));
     };
-    let made_deg = fitting
-        .bend()
-        .map(|figures| figures.angle_deg)
-        .unwrap_or_default();
+    let made_deg = fitting.bend().map(|figures| figures.angle_deg).unwrap_or_default();
     if (made_deg - bend.angle_deg).abs() > SAME_DEG {
-        return Some(format!(
-            "turns {angle}, and {} is made for {}",
-            fitting.id,
-            ask.say.angle(made_deg)
-        ));
+        return Some(format!("turns {angle}, and {} is made for {}", fitting.id, ask.say.angle(made_deg)));
     }
     if fitting.purpose == Purpose::Trunk {
         return Some(format!("uses {}, which is made for trunks", fitting.id));
@@ -91,10 +69,7 @@ fn remedy(ask: &Ask, bend: &Bend) -> String {
         .collect();
     stocked.sort_by(f64::total_cmp);
     stocked.dedup_by(|a, b| (*a - *b).abs() < SAME_DEG);
-    if stocked
-        .iter()
-        .any(|angle| (angle - bend.angle_deg).abs() < SAME_DEG)
-    {
+    if stocked.iter().any(|angle| (angle - bend.angle_deg).abs() < SAME_DEG) {
         return format!(
             "leave out `with:` at B{}, so that the raceway bend of {} is used",
             bend.n,

@@ -28,12 +28,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let Some(least) = ask.limit else {
         return vec![Outcome::NotChecked("the standard sets no least radius".into())];
     };
-    let known: Vec<&Bend> = ask
-        .route
-        .bends
-        .iter()
-        .filter(|bend| bend.fitting.is_some())
-        .collect();
+    let known: Vec<&Bend> = ask.route.bends.iter().filter(|bend| bend.fitting.is_some()).collect();
     let Some(tightest) = known.iter().map(|bend| bend.radius_m).min_by(f64::total_cmp) else {
         return vec![match ask.route.bends.len() {
             0 => Measured::met(None, Some(least), "no bends".into()),
@@ -41,10 +36,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         }];
     };
     let words = ask.say.length(least);
-    let tight: Vec<&Bend> = known
-        .into_iter()
-        .filter(|bend| bend.radius_m < least - ROUNDING_M)
-        .collect();
+    let tight: Vec<&Bend> = known.into_iter().filter(|bend| bend.radius_m < least - ROUNDING_M).collect();
     if tight.is_empty() {
         let note = format!(
             "the tightest bend has a radius of {}; at least {words} wanted",
@@ -63,9 +55,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
 }
 
 fn numbers(bends: &[&Bend]) -> String {
-    bends
-        .iter()
-        .map(|bend| format!("B{}", bend.n))
-        .collect::<Vec<_>>()
-        .join(", ")
+    bends.iter().map(|bend| format!("B{}", bend.n)).collect::<Vec<_>>().join(", ")
 }

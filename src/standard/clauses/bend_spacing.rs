@@ -28,28 +28,14 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let Some(least) = ask.limit else {
         return vec![Outcome::NotChecked("the standard sets no least length".into())];
     };
-    let between: Vec<(usize, &Tube)> = ask
-        .route
-        .tubes
-        .iter()
-        .filter_map(|tube| Some((first_bend(tube)?, tube)))
-        .collect();
-    let Some(shortest) = between
-        .iter()
-        .map(|(_, tube)| tube.clear_m)
-        .min_by(f64::total_cmp)
-    else {
-        return vec![Measured::met(
-            None,
-            Some(least),
-            "no two bends follow each other".into(),
-        )];
+    let between: Vec<(usize, &Tube)> =
+        ask.route.tubes.iter().filter_map(|tube| Some((first_bend(tube)?, tube))).collect();
+    let Some(shortest) = between.iter().map(|(_, tube)| tube.clear_m).min_by(f64::total_cmp) else {
+        return vec![Measured::met(None, Some(least), "no two bends follow each other".into())];
     };
     let words = ask.say.length(least);
-    let close: Vec<&(usize, &Tube)> = between
-        .iter()
-        .filter(|(_, tube)| tube.clear_m < least - ROUNDING_M)
-        .collect();
+    let close: Vec<&(usize, &Tube)> =
+        between.iter().filter(|(_, tube)| tube.clear_m < least - ROUNDING_M).collect();
     if close.is_empty() {
         let note = format!(
             "the shortest tube between bends is {}; at least {words} wanted",
@@ -59,31 +45,15 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     }
     let each = |(n, tube): &&(usize, &Tube)| match tube.clear_m < 0.0 {
         true => format!("no room for tube between B{n} and B{}", n + 1),
-        false => format!(
-            "{} of tube between B{n} and B{}",
-            ask.say.length(tube.clear_m),
-            n + 1
-        ),
+        false => format!("{} of tube between B{n} and B{}", ask.say.length(tube.clear_m), n + 1),
     };
-    let note = format!(
-        "{}; {words} wanted",
-        close.iter().map(each).collect::<Vec<_>>().join(", ")
-    );
+    let note = format!("{}; {words} wanted", close.iter().map(each).collect::<Vec<_>>().join(", "));
     let moves: Vec<String> = close
         .iter()
         .map(|(n, tube)| format!("move B{} {} on", n + 1, ask.say.length_up(least - tube.clear_m)))
         .collect();
-    let spots = close
-        .iter()
-        .flat_map(|(n, _)| [Spot::Bend(*n), Spot::Bend(n + 1)])
-        .collect();
-    vec![Measured::broken(
-        Some(shortest),
-        Some(least),
-        dedup(spots),
-        note,
-        moves.join(", "),
-    )]
+    let spots = close.iter().flat_map(|(n, _)| [Spot::Bend(*n), Spot::Bend(n + 1)]).collect();
+    vec![Measured::broken(Some(shortest), Some(least), dedup(spots), note, moves.join(", "))]
 }
 
 /// The bend before a tube that lies between two bends.

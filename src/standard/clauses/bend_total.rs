@@ -35,29 +35,15 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let words = |deg| ask.say.angle(deg);
     if total <= limit + ROUNDING_DEG {
         let count = ask.route.bends.len();
-        let bends = if count == 1 {
-            "1 bend".to_owned()
-        } else {
-            format!("{count} bends")
-        };
+        let bends = if count == 1 { "1 bend".to_owned() } else { format!("{count} bends") };
         let note = format!("{} in {bends}; {} allowed", words(total), words(limit));
         return vec![Measured::met(Some(total), Some(limit), note)];
     }
-    let over = ask
-        .route
-        .bends
-        .iter()
-        .filter(|bend| bend.so_far_deg > limit + ROUNDING_DEG);
+    let over = ask.route.bends.iter().filter(|bend| bend.so_far_deg > limit + ROUNDING_DEG);
     let spots: Vec<Spot> = over.map(|bend| Spot::Bend(bend.n)).collect();
-    let first = spots
-        .iter()
-        .find_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None })
-        .unwrap_or(0);
-    let note = format!(
-        "{} of bend; {} allowed, and B{first} goes past it",
-        words(total),
-        words(limit)
-    );
+    let first =
+        spots.iter().find_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None }).unwrap_or(0);
+    let note = format!("{} of bend; {} allowed, and B{first} goes past it", words(total), words(limit));
     let remedy = format!(
         "take out {} of bend between valve and stop: leave out a bend, or lay a leg skew between two 45s in place of two 90s",
         words(total - limit)

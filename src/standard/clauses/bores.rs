@@ -31,27 +31,15 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     if figures.crossings.is_empty() && figures.onward_crossings.is_empty() {
         return vec![Outcome::NotChecked("the job lists no crossings".into())];
     }
-    let raceway = figures
-        .crossings
-        .iter()
-        .map(|figure| one(ask, figure, "leg", true));
+    let raceway = figures.crossings.iter().map(|figure| one(ask, figure, "leg", true));
     raceway
-        .chain(
-            figures
-                .onward_crossings
-                .iter()
-                .map(|figure| one(ask, figure, "onward leg", false)),
-        )
+        .chain(figures.onward_crossings.iter().map(|figure| one(ask, figure, "onward leg", false)))
         .collect()
 }
 
 fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outcome {
-    let place = format!(
-        "{} at {} on {leg} {}",
-        figure.member_words(),
-        ask.say.length(figure.at_m),
-        figure.leg + 1
-    );
+    let place =
+        format!("{} at {} on {leg} {}", figure.member_words(), ask.say.length(figure.at_m), figure.leg + 1);
     let rulings = match &figure.rulings {
         Ok(rulings) => rulings,
         Err(why) => return Outcome::NotChecked(format!("{place}: {why}")),
@@ -67,25 +55,16 @@ fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outco
         )),
         Ruled::Broken | Ruled::NeedsDoubling => {
             let note = format!("{place}: {}; the local code decides{extra}", said(ask, gravest));
-            let spots = if in_raceway {
-                vec![spot(ask, figure)]
-            } else {
-                vec![Spot::End]
-            };
+            let spots = if in_raceway { vec![spot(ask, figure)] } else { vec![Spot::End] };
             let remedy =
                 remedies(ask, rulings).unwrap_or_else(|| "ask the authority having jurisdiction".to_owned());
             let (measured, limit) = lengths(figure, gravest);
             Measured::broken(measured, limit, spots, note, remedy)
         }
         Ruled::Ok | Ruled::NeedsShield | Ruled::NeedsTie => {
-            let work = remedies(ask, rulings)
-                .map(|work| format!("; {work}"))
-                .unwrap_or_default();
+            let work = remedies(ask, rulings).map(|work| format!("; {work}")).unwrap_or_default();
             let (measured, limit) = lengths(figure, gravest);
-            let note = format!(
-                "{place}: {}{work}; the local code decides{extra}",
-                said(ask, gravest)
-            );
+            let note = format!("{place}: {}{work}; the local code decides{extra}", said(ask, gravest));
             Measured::met(measured, limit, note)
         }
     }
@@ -93,10 +72,7 @@ fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outco
 
 /// What else the place asks for.
 fn extras(figure: &CrossingFigure) -> String {
-    let fire = figure
-        .crossing
-        .floor
-        .then_some("; fireblock the gap round the tube (R302.11)");
+    let fire = figure.crossing.floor.then_some("; fireblock the gap round the tube (R302.11)");
     let garage = figure.crossing.garage_wall.then_some(
         "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
     );
@@ -133,45 +109,27 @@ fn lengths(figure: &CrossingFigure, ruling: &Ruling) -> (Option<f64>, Option<f64
 
 /// The remedies of all rulings, gravest first.
 fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
-    let mut ordered: Vec<&Ruling> = rulings
-        .iter()
-        .filter(|ruling| ruling.outcome != Ruled::Ok)
-        .collect();
+    let mut ordered: Vec<&Ruling> = rulings.iter().filter(|ruling| ruling.outcome != Ruled::Ok).collect();
     ordered.sort_by_key(|ruling| std::cmp::Reverse(ruling.outcome));
-    let words: Vec<String> = ordered
-        .iter()
-        .filter_map(|ruling| Some(words(ask, ruling.remedy.as_ref()?)))
-        .collect();
+    let words: Vec<String> =
+        ordered.iter().filter_map(|ruling| Some(words(ask, ruling.remedy.as_ref()?))).collect();
     (!words.is_empty()).then(|| words.join("; "))
 }
 
 fn words(ask: &Ask, remedy: &Remedy) -> String {
     let say = |m: f64| ask.say.length(m);
     match *remedy {
-        Remedy::SmallerHole {
-            largest_hole_m,
-            least_width_m,
-        } if largest_hole_m <= 0.0 => {
-            format!(
-                "go another way, or through a member at least {} wide",
-                say(least_width_m)
-            )
+        Remedy::SmallerHole { largest_hole_m, least_width_m } if largest_hole_m <= 0.0 => {
+            format!("go another way, or through a member at least {} wide", say(least_width_m))
         }
-        Remedy::SmallerHole {
-            largest_hole_m,
-            least_width_m,
-        } => {
+        Remedy::SmallerHole { largest_hole_m, least_width_m } => {
             format!(
                 "bore no more than {}, or through a member at least {} wide",
                 say(largest_hole_m),
                 say(least_width_m)
             )
         }
-        Remedy::MoveInward {
-            least_edge_m,
-            centre_from_m,
-            centre_to_m,
-        } => format!(
+        Remedy::MoveInward { least_edge_m, centre_from_m, centre_to_m } => format!(
             "keep the hole's edge {} in: its centre {} to {} from the edge",
             say(least_edge_m),
             say(centre_from_m),
@@ -180,28 +138,15 @@ fn words(ask: &Ask, remedy: &Remedy) -> String {
         Remedy::DoubleStud { most_in_a_row } => {
             format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
         }
-        Remedy::Tie {
-            thickness_m,
-            width_m,
-            past_opening_m,
-            nails_each_side,
-        } => format!(
+        Remedy::Tie { thickness_m, width_m, past_opening_m, nails_each_side } => format!(
             "tie the plate across the hole with galvanised steel, {:.2} mm thick, {} wide, {} past it and {nails_each_side} nails on each side",
             thickness_m * 1000.0,
             say(width_m),
             say(past_opening_m)
         ),
-        Remedy::Shield {
-            thickness_m,
-            beyond_plate_m,
-            both_faces,
-        } => format!(
+        Remedy::Shield { thickness_m, beyond_plate_m, both_faces } => format!(
             "shield plates {} {:.2} mm thick, {} past the plates",
-            if both_faces {
-                "on both faces,"
-            } else {
-                "on the near face,"
-            },
+            if both_faces { "on both faces," } else { "on the near face," },
             thickness_m * 1000.0,
             say(beyond_plate_m)
         ),
@@ -210,8 +155,5 @@ fn words(ask: &Ask, remedy: &Remedy) -> String {
 }
 
 fn spot(ask: &Ask, figure: &CrossingFigure) -> Spot {
-    ask.route
-        .legs
-        .get(figure.leg)
-        .map_or(Spot::Whole, |leg| Spot::Station(leg.station_m + figure.at_m))
+    ask.route.legs.get(figure.leg).map_or(Spot::Whole, |leg| Spot::Station(leg.station_m + figure.at_m))
 }

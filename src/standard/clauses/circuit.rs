@@ -45,11 +45,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         "have a licensed electrician lay a circuit of its own, of {:.0} A or more",
         (amps / limit / 5.0).ceil() * 5.0
     );
-    vec![Measured::broken(
-        Some(share),
-        Some(limit),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(share), Some(limit), vec![Spot::Whole], note, remedy)]
 }

@@ -34,11 +34,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         (Err(why), _) | (_, Err(why)) => return vec![Outcome::NotChecked(why.clone())],
     };
     let need_n = effort.draw_in.worst_n;
-    let reserve = if need_n > 0.0 {
-        available_n / need_n
-    } else {
-        f64::INFINITY
-    };
+    let reserve = if need_n > 0.0 { available_n / need_n } else { f64::INFINITY };
     let (need, has) = (ask.say.force(need_n), ask.say.force(available_n));
     let at = ask.say.length(effort.draw_in.worst_inserted_m);
     let note = format!(
@@ -51,11 +47,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         "bring the effort down to {}: fewer degrees of bend, a bare hose, or a shorter one",
         ask.say.force(available_n / limit)
     );
-    vec![Measured::broken(
-        Some(reserve),
-        Some(limit),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(reserve), Some(limit), vec![Spot::Whole], note, remedy)]
 }

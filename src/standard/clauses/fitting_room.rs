@@ -29,10 +29,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     };
     let collide: Vec<&Tube> = tubes.iter().filter(|tube| tube.clear_m < -ROUNDING_M).collect();
     if collide.is_empty() {
-        let note = format!(
-            "every fitting has its room; the shortest tube is {}",
-            ask.say.length(shortest)
-        );
+        let note = format!("every fitting has its room; the shortest tube is {}", ask.say.length(shortest));
         return vec![Measured::met(Some(shortest), Some(0.0), note)];
     }
     let note = collide
@@ -70,12 +67,8 @@ fn end(end: End) -> String {
 }
 
 fn spots(tube: &Tube) -> Vec<Spot> {
-    let bends = [tube.from, tube.to].into_iter().filter_map(|end| {
-        if let End::Bend(n) = end {
-            Some(Spot::Bend(n))
-        } else {
-            None
-        }
-    });
+    let bends = [tube.from, tube.to]
+        .into_iter()
+        .filter_map(|end| if let End::Bend(n) = end { Some(Spot::Bend(n)) } else { None });
     std::iter::once(Spot::Leg(tube.leg)).chain(bends).collect()
 }

@@ -32,17 +32,10 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     };
     let path_m = ask.route.hose_path_m;
     let need_m = wanted_m(&ask.inlet.hose, allowance);
-    let hose = format!(
-        "{} of hose and {}",
-        ask.say.length(ask.inlet.hose.length_m),
-        percent(allowance)
-    );
+    let hose = format!("{} of hose and {}", ask.say.length(ask.inlet.hose.length_m), percent(allowance));
     if path_m >= need_m - ROUNDING_M {
-        let note = format!(
-            "{} of hose path; {} needed for {hose}",
-            ask.say.length(path_m),
-            ask.say.length(need_m)
-        );
+        let note =
+            format!("{} of hose path; {} needed for {hose}", ask.say.length(path_m), ask.say.length(need_m));
         return vec![Measured::met(Some(path_m), Some(need_m), note)];
     }
     let short = ask.say.length_up(need_m - path_m);
@@ -59,13 +52,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         ),
         None => format!("make the last run {short} longer"),
     };
-    vec![Measured::broken(
-        Some(path_m),
-        Some(need_m),
-        vec![Spot::End],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(path_m), Some(need_m), vec![Spot::End], note, remedy)]
 }
 
 /// The path that a hose wants.

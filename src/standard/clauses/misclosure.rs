@@ -36,9 +36,8 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let trunks = ask.trunks.iter().filter(|trunk| uses(ask, &trunk.id));
     let through = trunks.filter_map(|trunk| Some((format!("trunk {}", trunk.id), trunk.closure.as_ref()?)));
     let closures: Vec<(String, &Closure)> = own.into_iter().chain(through).collect();
-    let Some((name, worst)) = closures
-        .iter()
-        .max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
+    let Some((name, worst)) =
+        closures.iter().max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
     else {
         let note = "places are not given at both ends, so that the line cannot be closed".to_owned();
         return vec![Outcome::NotChecked(note)];
@@ -46,27 +45,13 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let miss = worst.misclosure_m();
     let (far, allowed) = (ask.say.length(miss), ask.say.length(limit));
     if miss <= limit + ROUNDING_M {
-        let note = format!(
-            "{name} arrives within {far} of {}; {allowed} allowed",
-            worst.place
-        );
+        let note = format!("{name} arrives within {far} of {}; {allowed} allowed", worst.place);
         return vec![Measured::met(Some(miss), Some(limit), note)];
     }
-    let note = format!(
-        "{name} arrives {far} away from {}; {allowed} allowed",
-        worst.place
-    );
-    let remedy = format!(
-        "measure the runs again: {name} arrives {} of where it should",
-        by_compass(ask, worst.miss)
-    );
-    vec![Measured::broken(
-        Some(miss),
-        Some(limit),
-        vec![Spot::End],
-        note,
-        remedy,
-    )]
+    let note = format!("{name} arrives {far} away from {}; {allowed} allowed", worst.place);
+    let remedy =
+        format!("measure the runs again: {name} arrives {} of where it should", by_compass(ask, worst.miss));
+    vec![Measured::broken(Some(miss), Some(limit), vec![Spot::End], note, remedy)]
 }
 
 /// Whether the inlet's line runs through a trunk, directly or by way of others.
@@ -90,21 +75,12 @@ fn uses(ask: &Ask, id: &str) -> bool {
 fn by_compass(ask: &Ask, miss: DVec3) -> String {
     let seen = ask.say.step_m() / 2.0;
     let part = |value: f64, plus: &str, minus: &str| {
-        (value.abs() >= seen).then(|| {
-            format!(
-                "{} {}",
-                ask.say.length(value.abs()),
-                if value > 0.0 { plus } else { minus }
-            )
-        })
+        (value.abs() >= seen)
+            .then(|| format!("{} {}", ask.say.length(value.abs()), if value > 0.0 { plus } else { minus }))
     };
-    [
-        part(miss.x, "east", "west"),
-        part(miss.y, "north", "south"),
-        part(miss.z, "above", "below"),
-    ]
-    .into_iter()
-    .flatten()
-    .collect::<Vec<_>>()
-    .join(", ")
+    [part(miss.x, "east", "west"), part(miss.y, "north", "south"), part(miss.z, "above", "below")]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
 }

@@ -28,23 +28,13 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         return vec![Measured::met(Some(0.0), Some(0.0), note)];
     }
     let spots = turning_legs(ask);
-    let times = if found == 1 {
-        "once".to_owned()
-    } else {
-        format!("{found} times")
-    };
+    let times = if found == 1 { "once".to_owned() } else { format!("{found} times") };
     let note = format!("the raceway changes between rising and falling {times}; none allowed");
     let height = ask.say.length(ask.route.level_deviation_m);
     let remedy = format!(
         "go round on one level, or lay the whole raceway at the lowest height of the dip, {height} from the riser's end"
     );
-    vec![Measured::broken(
-        Some(found as f64),
-        Some(0.0),
-        spots,
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(found as f64), Some(0.0), spots, note, remedy)]
 }
 
 /// The legs on which the line turns from rising to falling or back.
@@ -61,9 +51,5 @@ fn turning_legs(ask: &Ask) -> Vec<Spot> {
         }
         way = move_m;
     }
-    if spots.is_empty() {
-        vec![Spot::Whole]
-    } else {
-        spots
-    }
+    if spots.is_empty() { vec![Spot::Whole] } else { spots }
 }

@@ -35,16 +35,8 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         return vec![Measured::met(Some(deviation), Some(limit), note)];
     }
     let spots = strays(ask, limit);
-    let leg = spots
-        .iter()
-        .find_map(|spot| {
-            if let Spot::Leg(i) = spot {
-                Some(i + 1)
-            } else {
-                None
-            }
-        })
-        .unwrap_or(1);
+    let leg =
+        spots.iter().find_map(|spot| if let Spot::Leg(i) = spot { Some(i + 1) } else { None }).unwrap_or(1);
     let note = format!(
         "after the riser the raceway strays {far} from one level; {allowed} allowed (first on leg {leg})"
     );
@@ -52,23 +44,13 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         "bring the raceway back by {} to the height at which the riser ends",
         ask.say.length_up(deviation - limit)
     );
-    vec![Measured::broken(
-        Some(deviation),
-        Some(limit),
-        spots,
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(deviation), Some(limit), spots, note, remedy)]
 }
 
 /// The legs that end off the level.
 fn strays(ask: &Ask, limit_m: f64) -> Vec<Spot> {
     let riser = ask.route.riser_legs;
-    let level = if riser == 0 {
-        ask.route.start.z
-    } else {
-        ask.route.legs[riser - 1].to.z
-    };
+    let level = if riser == 0 { ask.route.start.z } else { ask.route.legs[riser - 1].to.z };
     let off = |leg: &crate::route::Leg| (leg.to.z - level).abs() > limit_m + ROUNDING_M;
     ask.route
         .legs

@@ -42,10 +42,8 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         return vec![Measured::met(None, Some(longest_in), "no turn on the way".into())];
     };
     let (handle, passes) = (ask.say.length(longest_in), ask.say.length(tightest.longest_m));
-    let caught: Vec<&PassageFigure> = places
-        .iter()
-        .filter(|p| p.longest_m < longest_in - ROUNDING_M)
-        .collect();
+    let caught: Vec<&PassageFigure> =
+        places.iter().filter(|p| p.longest_m < longest_in - ROUNDING_M).collect();
     let Some(first) = caught.first() else {
         let note = format!(
             "the handle stops what is longer than {handle}; the tightest place, {}, passes {passes}",
@@ -61,18 +59,9 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let spots = caught.iter().map(|place| spot(place.place)).collect();
     let remedy = match first.place {
         Place::Junction(_) => "join by a wye with a 45 on its branch".to_owned(),
-        _ => format!(
-            "fit a wider turn at {}, or a handle with a tighter throat",
-            first.words
-        ),
+        _ => format!("fit a wider turn at {}, or a handle with a tighter throat", first.words),
     };
-    vec![Measured::broken(
-        Some(tightest.longest_m),
-        Some(longest_in),
-        spots,
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(tightest.longest_m), Some(longest_in), spots, note, remedy)]
 }
 
 fn spot(place: Place) -> Spot {

@@ -28,20 +28,10 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         Ok(effort) => &effort.pull_out,
         Err(why) => return vec![Outcome::NotChecked(why.clone())],
     };
-    let note = format!(
-        "{} at the worst; {} allowed",
-        ask.say.force(effort.worst_n),
-        ask.say.force(limit)
-    );
+    let note = format!("{} at the worst; {} allowed", ask.say.force(effort.worst_n), ask.say.force(limit));
     if effort.worst_n <= limit {
         return vec![Measured::met(Some(effort.worst_n), Some(limit), note)];
     }
     let remedy = "take out degrees of bend between valve and stop, or use a shorter hose".to_owned();
-    vec![Measured::broken(
-        Some(effort.worst_n),
-        Some(limit),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(effort.worst_n), Some(limit), vec![Spot::Whole], note, remedy)]
 }

@@ -42,11 +42,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let remedy =
         "shorten the way to the unit, join by wyes in place of tees, or fit a unit with more suction"
             .to_owned();
-    vec![Measured::broken(
-        Some(has),
-        Some(least),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(has), Some(least), vec![Spot::Whole], note, remedy)]
 }

@@ -42,17 +42,8 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let gauge = ask.catalog.wire.as_ref().map_or(18, |wire| wire.gauge_awg);
     // Three gauge numbers halve the resistance, near enough to say which gauge to ask for.
     let steps = (3.0 * (wire.drop_share / limit).log2()).ceil().max(1.0) as i32;
-    let remedy = format!(
-        "use {} AWG or thicker in place of {gauge} AWG",
-        even_gauge(gauge - steps)
-    );
-    vec![Measured::broken(
-        Some(wire.drop_share),
-        Some(limit),
-        vec![Spot::Whole],
-        note,
-        remedy,
-    )]
+    let remedy = format!("use {} AWG or thicker in place of {gauge} AWG", even_gauge(gauge - steps));
+    vec![Measured::broken(Some(wire.drop_share), Some(limit), vec![Spot::Whole], note, remedy)]
 }
 
 /// Wire is sold in even gauges.

@@ -24,22 +24,13 @@ const MOST_DEG: f64 = 45.0 + 1e-6;
 
 fn check(ask: &Ask) -> Vec<Outcome> {
     if ask.inlet.onward.is_none() {
-        return vec![Outcome::NotChecked(
-            "the job gives no onward path for this inlet".into(),
-        )];
+        return vec![Outcome::NotChecked("the job gives no onward path for this inlet".into())];
     }
     let way = way(ask.job, ask.index, ask.routes);
-    let junctions: Vec<_> = way
-        .iter()
-        .filter_map(|stretch| Some((stretch, stretch.by?)))
-        .collect();
+    let junctions: Vec<_> = way.iter().filter_map(|stretch| Some((stretch, stretch.by?))).collect();
     let tight: Vec<String> = junctions
         .iter()
-        .filter(|(_, fitting)| {
-            fitting
-                .junction()
-                .is_some_and(|branch| branch.branch_deg > MOST_DEG)
-        })
+        .filter(|(_, fitting)| fitting.junction().is_some_and(|branch| branch.branch_deg > MOST_DEG))
         .map(|(stretch, fitting)| format!("{} into {}", fitting.name, stretch.name))
         .collect();
     if tight.is_empty() {
@@ -52,11 +43,5 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     }
     let note = format!("{}: sharper than a wye", tight.join(", "));
     let remedy = "join by a wye with a 45 on its branch".to_owned();
-    vec![Measured::broken(
-        Some(tight.len() as f64),
-        Some(0.0),
-        vec![Spot::End],
-        note,
-        remedy,
-    )]
+    vec![Measured::broken(Some(tight.len() as f64), Some(0.0), vec![Spot::End], note, remedy)]
 }
