@@ -27,7 +27,16 @@ impl<'p> View<'p> {
                 _ => (at - middle).normalize_or_zero(),
             };
             let mut mark = flag_mark(bend, &self.p.say);
-            let words = mark.title.clone();
+            // The elevation tells all; the other views only what a flag there says.
+            let words = match self.kind {
+                Kind::Elevation => mark.title.clone(),
+                _ => format!(
+                    "B{} {} · {} so far",
+                    bend.n,
+                    self.p.say.angle(bend.angle_deg),
+                    self.p.say.angle(bend.so_far_deg)
+                ),
+            };
             let head = Some(format!("B{}", bend.n));
             let full = Label { head: head.clone(), lines: self.flag_lines(bend), frame: Frame::Flag };
             let bare = Label { head, lines: Vec::new(), frame: Frame::Flag };
