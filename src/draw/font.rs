@@ -92,15 +92,10 @@ mod tests {
     #[test]
     fn capitals_are_two_and_a_half_millimetres_high() {
         let face = face(false).expect("the font is embedded");
-        let letter = face
-            .glyph_index('H')
-            .and_then(|glyph| face.glyph_bounding_box(glyph))
-            .expect("it has an H");
+        let letter =
+            face.glyph_index('H').and_then(|glyph| face.glyph_bounding_box(glyph)).expect("it has an H");
         let capital = f64::from(letter.y_max) / f64::from(face.units_per_em());
-        assert!(
-            (capital * SIZE_MM - 2.5).abs() < 0.01,
-            "capital height {capital} of the size"
-        );
+        assert!((capital * SIZE_MM - 2.5).abs() < 0.01, "capital height {capital} of the size");
     }
 
     #[test]
