@@ -5,7 +5,7 @@ use crate::figures::{CrossingFigure, JobFigures};
 use crate::material::list::{self, Item};
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::reckon::tube::straps;
-use crate::route::{JobRoutes, Route};
+use crate::route::{JobRoutes, Leg, Route};
 use std::collections::BTreeMap;
 
 /// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
@@ -113,11 +113,12 @@ fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
     }
 }
 
+/// One at each end of every leg, where a bend, the valve or the stop is held, and what lies between.
 fn strap_items(routes: &JobRoutes) -> Option<Item> {
-    let legs = routes_of(routes).flat_map(|route| &route.legs);
-    let count: u32 =
-        legs.filter_map(|leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).ok()).sum();
-    let note = "every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
+    let between = |leg: &Leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).unwrap_or(0);
+    let of = |route: &Route| route.legs.iter().map(between).sum::<u32>() + route.legs.len() as u32 + 1;
+    let count: u32 = routes_of(routes).map(of).sum();
+    let note = "at every bend and end, and every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
     (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
 }
 
