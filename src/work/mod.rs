@@ -43,7 +43,7 @@ impl<'a> Work<'a> {
             .collect();
         put_proven_first(&mut findings, &offers);
         let cuts = cuts(job, &routes, catalog);
-        let items = items(job, &routes, &cuts, &figures, catalog);
+        let items = items(job, &routes, &cuts, &figures, catalog, say);
         Work { job, standard, catalog, say, routes, figures, findings, offers, cuts, items }
     }
 
