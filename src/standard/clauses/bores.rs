@@ -1,4 +1,5 @@
 //! `bores`: what the raceway is bored through keeps its strength.
+use crate::company::Member;
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::{Bound, Outcome as Ruled, Remedy, Ruling, Unit};
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
@@ -76,7 +77,12 @@ fn extras(figure: &CrossingFigure) -> String {
     let garage = figure.crossing.garage_wall.then_some(
         "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
     );
-    format!("{}{}", fire.unwrap_or_default(), garage.unwrap_or_default())
+    let apart = match figure.crossing.member {
+        Member::Joist | Member::Rafter => "; keep 2 in clear of any other hole or notch (R502.8.1)",
+        Member::Stud => "; no cut or notch in the same section (R602.6)",
+        _ => "",
+    };
+    format!("{apart}{}{}", fire.unwrap_or_default(), garage.unwrap_or_default())
 }
 
 /// A ruling in words, with both numbers.
