@@ -122,24 +122,26 @@ fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
     (!words.is_empty()).then(|| words.join("; "))
 }
 
+/// A remedy in words; its lengths are rounded to the side that keeps the rule, for a crew bores by them.
 fn words(ask: &Ask, remedy: &Remedy) -> String {
     let say = |m: f64| ask.say.length(m);
+    let (at_least, at_most) = (|m: f64| ask.say.length_up(m), |m: f64| ask.say.length_down(m));
     match *remedy {
         Remedy::SmallerHole { largest_hole_m, least_width_m } if largest_hole_m <= 0.0 => {
-            format!("go another way, or through a member at least {} wide", say(least_width_m))
+            format!("go another way, or through a member at least {} wide", at_least(least_width_m))
         }
         Remedy::SmallerHole { largest_hole_m, least_width_m } => {
             format!(
                 "bore no more than {}, or through a member at least {} wide",
-                say(largest_hole_m),
-                say(least_width_m)
+                at_most(largest_hole_m),
+                at_least(least_width_m)
             )
         }
         Remedy::MoveInward { least_edge_m, centre_from_m, centre_to_m } => format!(
             "keep the hole's edge {} in: its centre {} to {} from the edge",
-            say(least_edge_m),
-            say(centre_from_m),
-            say(centre_to_m)
+            at_least(least_edge_m),
+            at_least(centre_from_m),
+            at_most(centre_to_m)
         ),
         Remedy::DoubleStud { most_in_a_row } => {
             format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
