@@ -48,4 +48,4 @@ pub use subject::{
     KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
 };
 pub use valve_box::valve_box;
-pub use words::{heading_words, route_in_words};
+pub use words::route_in_words;

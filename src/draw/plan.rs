@@ -7,7 +7,8 @@ use super::scene::{Mark, Pen, Scene};
 use super::subject::RacewayPicture;
 use super::symbols::{riser, unit};
 use super::view::{About, Attempt, Kind, View, projected, search};
-use super::words::{heading_words, leg_words};
+use super::words::leg_words;
+use crate::measure::heading_words;
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
