@@ -1,6 +1,7 @@
 //! `bores`: what the raceway is bored through keeps its strength.
 use crate::company::Member;
 use crate::figures::CrossingFigure;
+use crate::measure::{INCH_M, Lengths};
 use crate::reckon::bores::{Bound, Outcome as Ruled, Remedy, Ruling, Unit};
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
 
@@ -147,18 +148,26 @@ fn words(ask: &Ask, remedy: &Remedy) -> String {
             format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
         }
         Remedy::Tie { thickness_m, width_m, past_opening_m, nails_each_side } => format!(
-            "tie the plate across the hole with galvanised steel, {:.2} mm thick, {} wide, {} past it and {nails_each_side} nails on each side",
-            thickness_m * 1000.0,
+            "tie the plate across the hole with galvanised steel, {} thick, {} wide, {} past it and {nails_each_side} nails on each side",
+            sheet(ask, thickness_m),
             say(width_m),
             say(past_opening_m)
         ),
         Remedy::Shield { thickness_m, beyond_plate_m, both_faces } => format!(
-            "shield plates {} {:.2} mm thick, {} past the plates",
+            "shield plates {} {} thick, {} past the plates",
             if both_faces { "on both faces," } else { "on the near face," },
-            thickness_m * 1000.0,
+            sheet(ask, thickness_m),
             say(beyond_plate_m)
         ),
         Remedy::AskMaker => "get the maker's or an engineer's word in writing".to_owned(),
+    }
+}
+
+/// The thickness of sheet steel, finer than a tape: ten-thousandths of an inch, or hundredths of a millimetre.
+fn sheet(ask: &Ask, thickness_m: f64) -> String {
+    match ask.say.lengths {
+        Lengths::FtIn => format!("{:.4} in", thickness_m / INCH_M),
+        Lengths::Metric => format!("{:.2} mm", thickness_m * 1000.0),
     }
 }
 
