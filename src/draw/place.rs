@@ -352,10 +352,16 @@ const DIRECTIONS: usize = 20;
 /// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
 /// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
 pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
-    let mut all = Vec::with_capacity(RINGS_MM.len() * DIRECTIONS);
+    round_below(anchor, size, favoured, f64::MAX)
+}
+
+/// The same, as far as they cost less than `limit`.
+pub fn round_below(anchor: V2, size: V2, favoured: V2, limit: f64) -> Vec<Candidate> {
     static WAYS: OnceLock<[V2; DIRECTIONS]> = OnceLock::new();
     let turned = |k: usize| V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
-    for way in WAYS.get_or_init(|| std::array::from_fn(turned)) {
+    let ways = WAYS.get_or_init(|| std::array::from_fn(turned));
+    let mut all = Vec::with_capacity(if limit < 50.0 { 60 } else { RINGS_MM.len() * DIRECTIONS });
+    for way in ways {
         let bias = (1.0 - way.dot(favoured)) * 6.0;
         for ring in RINGS_MM {
             // The middle lies where the box, not its middle, is a ring's distance away.
@@ -363,7 +369,11 @@ pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
             let place = Quad::about(anchor + reach, size);
             let start = anchor.clamp(place.min, place.max);
             let long = start.distance(anchor);
-            all.push(Candidate::led(place, (start, anchor), long + long * long * 0.02 + bias));
+            let cost = long + long * long * 0.02 + bias;
+            if cost >= limit {
+                break;
+            }
+            all.push(Candidate::led(place, (start, anchor), cost));
         }
     }
     all
