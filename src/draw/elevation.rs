@@ -65,7 +65,13 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     // A crew saws by these, so they come before all that is told in a table as well.
     view.cut_lengths_led(left);
     view.hose_words();
+    if view.lost() {
+        return view;
+    }
     view.flags();
+    if view.lost() {
+        return view;
+    }
     view.balloons();
     view.members();
     for level in level_names(&mut view, unnamed, f64::MAX) {

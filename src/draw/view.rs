@@ -141,9 +141,14 @@ impl<'a> View<'a> {
     /// Keeps a note; what falls short only grows, so a lost try is not laboured at further.
     fn leave(&mut self, note: Note) {
         self.notes.push(note);
-        if self.penalty() >= self.lost_at {
+        if self.lost() {
             self.board.close();
         }
+    }
+
+    /// Whether the view can no longer win, so that its later words need not be placed.
+    pub fn lost(&self) -> bool {
+        self.penalty() >= self.lost_at
     }
 
     /// How far the view falls short of one with all its words in place.
