@@ -1,10 +1,11 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
+use super::around::{beside, round, round_below};
 use super::font::{self, SIZE_MM};
 use super::geo::{V2, v2};
 use super::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use super::line::OnLine;
 use super::marks::{MEMBER_MM, Placed, pieces};
-use super::place::{Candidate, beside, round, round_below};
+use super::place::Candidate;
 use super::scene::Mark;
 use super::subject::{Balloon, Spot};
 use super::view::{About, Kind, View};

@@ -1,8 +1,9 @@
 //! The plan: seen from above, north up.
+use super::around::round;
 use super::dimension::{FIRST_MM, Measure, dimension};
 use super::geo::{Quad, V2, clipped, v2};
 use super::labels::{Label, place_label};
-use super::place::{What, round};
+use super::place::What;
 use super::scene::{Mark, Pen, Scene};
 use super::subject::RacewayPicture;
 use super::symbols::{riser, unit};
