@@ -18,8 +18,8 @@ pub struct InletDrawing {
     pub facts: Vec<Cell>,
     /// What wants attention, the worst first.
     pub findings: Vec<FindingRow>,
-    /// The clauses that are met.
-    pub met: Vec<FindingRow>,
+    /// How many clauses are met, and where that stands.
+    pub met_words: String,
     /// The drawing as files of its own.
     pub files: Vec<Link>,
 }
@@ -34,7 +34,7 @@ pub fn sheet(
 ) -> InletDrawing {
     let prefix = format!("i{}", part.index + 1);
     let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, at);
-    let (met, findings) = rows.into_iter().partition(|row| row.stamp.shape == "pass");
+    let (met, findings): (Vec<_>, Vec<_>) = rows.into_iter().partition(|row| row.stamp.shape == "pass");
     let inline = |svg: &str, view: &str| with_prefix(svg, &format!("{prefix}{view}-"));
     InletDrawing {
         elevation_svg: inline(&pictures.elevation, "e"),
@@ -49,8 +49,18 @@ pub fn sheet(
         ),
         facts: facts(worked, part),
         findings,
-        met,
+        met_words: met_words(met.len(), part.index),
         files: files(part, out, at),
+    }
+}
+
+/// `17 clauses are met; sheet J-1.4 lists them.`
+fn met_words(met: usize, inlet: usize) -> String {
+    let sheet = format!("sheet J-{}.4", inlet + 1);
+    match met {
+        0 => String::new(),
+        1 => format!("1 clause is met; {sheet} has it with its measure."),
+        n => format!("{n} clauses are met; {sheet} lists them with what was measured."),
     }
 }
 

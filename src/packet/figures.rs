@@ -1,7 +1,10 @@
 //! The fourth sheet of an inlet: its figures, and how each was worked out.
 use super::inline::with_prefix;
+use super::place::{Place, slug};
 use super::prose::sentence;
+use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
+use super::workings as name;
 use crate::figures::{AirFigures, EffortFigures, InletFigures as Figures, PassageFigure, WireFigures};
 use crate::measure::Say;
 use serde::Serialize;
@@ -13,6 +16,8 @@ pub struct InletFigures {
     pub passage: Vec<PassageRow>,
     pub effort_svg: String,
     pub workings: Vec<WorkingRow>,
+    /// The clauses that are met, with what was measured.
+    pub met: Vec<FindingRow>,
     /// What could not be worked out, and for want of what.
     pub wanting: Vec<String>,
 }
@@ -23,6 +28,8 @@ pub struct FigureRow {
     pub name: &'static str,
     pub value: String,
     pub means: String,
+    /// Link to its working on the same sheet; empty where there is none.
+    pub href: String,
 }
 
 /// How long a stiff thing may be at a place.
@@ -37,6 +44,8 @@ pub struct PassageRow {
 /// A working.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct WorkingRow {
+    /// Place on the page, so that a figure can lead to it and a browser open it.
+    pub anchor: String,
     pub name: String,
     pub result: String,
     pub formula_mathml: String,
@@ -45,19 +54,30 @@ pub struct WorkingRow {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures) -> InletFigures {
+pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Place) -> InletFigures {
     let (say, figures) = (worked.work.say, part.figures);
-    let mut rows = Vec::new();
+    let mut rows = vec![row(
+        name::HOSE_PATH,
+        say.length(part.route.hose_path_m),
+        "from the valve to the stop, along the bends",
+    )];
     rows.extend(figures.effort.iter().flat_map(|effort| effort_rows(say, effort, &figures.available_n)));
+    rows.extend(suction_rows(say, figures));
     rows.extend(figures.air.iter().flat_map(|air| air_rows(say, air)));
-    rows.extend(figures.wire.iter().map(|wire| wire_row(say, wire)));
+    rows.extend(figures.wire.iter().flat_map(|wire| wire_rows(say, wire)));
+    let workings = slice_at(worked.workings, part.index);
+    for row in &mut rows {
+        let known = workings.iter().any(|working| working.name == row.name);
+        row.href = if known { format!("#{}", anchor(part, row.name)) } else { String::new() };
+    }
     let prefix = format!("i{}f-", part.index + 1);
     let passage: &[PassageFigure] = figures.passage.as_deref().unwrap_or_default();
     InletFigures {
         figures: rows,
         passage: passage_rows(say, passage),
         effort_svg: pictures.effort.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
-        workings: slice_at(worked.workings, part.index).iter().map(working_row).collect(),
+        workings: workings.iter().map(|working| working_row(part, working)).collect(),
+        met: met(worked, part, here),
         wanting: wanting(figures),
     }
 }
@@ -73,55 +93,47 @@ fn effort_rows(say: Say, effort: &EffortFigures, available: &Result<f64, String>
         Err(why) => why.clone(),
     };
     let at = |m: f64| format!("with {} of hose in the raceway", say.length(m));
+    let drawn = format!("{}; {means}", at(draw_in.worst_inserted_m));
+    let pulled = format!("at the handle, system off, {}", at(pull_out.worst_inserted_m));
     vec![
-        FigureRow {
-            name: "Draw-in, at its worst",
-            value: say.force(draw_in.worst_n),
-            means: format!("{}; {means}", at(draw_in.worst_inserted_m)),
-        },
-        FigureRow {
-            name: "Pull-out, at its worst",
-            value: say.force(pull_out.worst_n),
-            means: format!("at the handle, system off, {}", at(pull_out.worst_inserted_m)),
-        },
+        row(name::DRAW_IN, say.force(draw_in.worst_n), drawn),
+        row(name::PULL_OUT, say.force(pull_out.worst_n), pulled),
     ]
+}
+
+/// What suction has to give.
+fn suction_rows(say: Say, figures: &Figures) -> Vec<FigureRow> {
+    let sealed = figures.sealed_pa.as_ref().ok();
+    let force = figures.available_n.as_ref().ok();
+    let sealed = sealed
+        .map(|pa| row(name::SEALED, say.pressure(*pa), "the hose's end covered, all other valves shut"));
+    let force = force.map(|n| row(name::AVAILABLE, say.force(*n), "what draws the hose in, its end covered"));
+    sealed.into_iter().chain(force).collect()
 }
 
 /// Air.
 fn air_rows(say: Say, air: &AirFigures) -> Vec<FigureRow> {
     let (out, inside) = (&air.hose_out, &air.hose_in);
+    let with_hose = format!("{} with the hose in the raceway", say.flow(inside.flow_m3_s));
+    let at_unit = format!("{} at the unit", say.pressure(out.suction_at_unit_pa));
+    let power = format!("{:.0} W", out.air_power_w);
     let mut rows = vec![
-        FigureRow {
-            name: "Airflow, hose out",
-            value: say.flow(out.flow_m3_s),
-            means: format!("{} with the hose in the raceway", say.flow(inside.flow_m3_s)),
-        },
-        FigureRow {
-            name: "Suction at the valve, hose out",
-            value: say.pressure(out.suction_at_valve_pa),
-            means: format!("{} at the unit", say.pressure(out.suction_at_unit_pa)),
-        },
-        FigureRow {
-            name: "Air power",
-            value: format!("{:.0} W", out.air_power_w),
-            means: "at the valve, hose out, as ASTM F558 reckons".into(),
-        },
+        row(name::AIRFLOW, say.flow(out.flow_m3_s), with_hose),
+        row(name::AT_VALVE, say.pressure(out.suction_at_valve_pa), at_unit),
+        row(name::AIR_POWER, power, "at the valve, hose out, as ASTM F558 reckons"),
     ];
-    rows.extend(air.slowest_tube_m_s().map(|speed| FigureRow {
-        name: "Slowest air in any tube",
-        value: say.speed(speed),
-        means: "what carries the dust, hose out".into(),
-    }));
+    let slowest = air.slowest_tube_m_s();
+    rows.extend(slowest.map(|v| row(name::SLOWEST, say.speed(v), "what carries the dust, hose out")));
     rows
 }
 
 /// Control wire.
-fn wire_row(say: Say, wire: &WireFigures) -> FigureRow {
-    FigureRow {
-        name: "Control wire",
-        value: say.length(wire.length_m),
-        means: format!("drops {:.2} V, {:.1} % of its supply", wire.drop_v, wire.drop_share * 100.0),
-    }
+fn wire_rows(say: Say, wire: &WireFigures) -> Vec<FigureRow> {
+    let share = format!("{:.1} % of its supply", wire.drop_share * 100.0);
+    vec![
+        row(name::WIRE_LENGTH, say.length(wire.length_m), "from valve to unit along the pipe, with slack"),
+        row(name::WIRE_DROP, format!("{:.2} V", wire.drop_v), share),
+    ]
 }
 
 /// Passage, tightest marked.
@@ -138,14 +150,31 @@ fn passage_rows(say: Say, passage: &[PassageFigure]) -> Vec<PassageRow> {
 }
 
 /// One working.
-fn working_row(working: &super::worked::Working) -> WorkingRow {
+fn working_row(part: &InletPart, working: &super::worked::Working) -> WorkingRow {
     WorkingRow {
+        anchor: anchor(part, &working.name),
         name: working.name.clone(),
         result: working.result_words.clone(),
         formula_mathml: working.mathml.clone(),
         with_numbers: working.with_numbers.clone(),
         source: working.source.clone(),
     }
+}
+
+/// The place of a working on a page that may hold all inlets.
+fn anchor(part: &InletPart, name: &str) -> String {
+    format!("i{}w-{}", part.index + 1, slug(name))
+}
+
+/// The clauses that are met.
+fn met(worked: &Worked, part: &InletPart, here: &Place) -> Vec<FindingRow> {
+    let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
+    rows.into_iter().filter(|row| row.stamp.shape == "pass").collect()
+}
+
+/// A figure, its link still to be found.
+fn row(name: &'static str, value: String, means: impl Into<String>) -> FigureRow {
+    FigureRow { name, value, means: means.into(), href: String::new() }
 }
 
 /// What could not be worked out, with the reason of each.

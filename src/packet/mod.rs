@@ -90,7 +90,7 @@ fn body(worked: &Worked, pictures: &JobPictures, out: &Outline, kind: Kind, here
         }
         Kind::Figures(index) => {
             let part = part(index)?;
-            Body::InletFigures(figures::sheet(worked, &part, &drawn(&part)))
+            Body::InletFigures(figures::sheet(worked, &part, &drawn(&part), here))
         }
     })
 }

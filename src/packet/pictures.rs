@@ -20,8 +20,9 @@ const VIEW_MM: (f64, f64) = (91.0, 88.0);
 const KEY_MM: (f64, f64) = (186.0, 92.0);
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
-/// Of a detail.
-const DETAIL_MM: (f64, f64) = (120.0, 55.0);
+/// Of a detail beside a table.
+const JOINT_MM: (f64, f64) = (64.0, 55.0);
+const VALVE_MM: (f64, f64) = (80.0, 55.0);
 
 /// Every drawing of a job.
 pub fn pictures(work: &Work) -> JobPictures {
@@ -139,7 +140,7 @@ fn joint(work: &Work, i: usize) -> Option<JointPicture> {
         tube_bore_m: work.catalog.tube.bore_m,
         socket_m: fitting.socket_m?,
         say: work.say,
-        area_mm: DETAIL_MM,
+        area_mm: JOINT_MM,
     })
 }
 
@@ -173,7 +174,7 @@ fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         leaves_up: inlet.raceway.leaves.vector.z > 0.0,
         over_floor_m,
         say: work.say,
-        area_mm: DETAIL_MM,
+        area_mm: VALVE_MM,
     })
 }
 

@@ -11,7 +11,7 @@ use serde::Serialize;
 /// Roll under which two bends are said to be in line, degrees: less than a crew can set.
 const IN_LINE_DEG: f64 = 0.5;
 
-/// Up to so many rows stand in one list.
+/// Up to so many rows stand in one column.
 const ONE_LIST: usize = 6;
 
 /// A bend as a row.
@@ -45,8 +45,9 @@ pub struct TubeRow {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct JointTable {
     pub columns: Vec<Column>,
-    /// The rows as they stand side by side: one list, or two where they are many.
-    pub lists: Vec<Vec<JointRow>>,
+    pub rows: Vec<JointRow>,
+    /// Whether the rows run in one column or flow through two.
+    pub columns_class: &'static str,
 }
 
 /// A column of boxes.
@@ -86,17 +87,14 @@ pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], sockets: &Sockets) -
 pub fn joint_table(say: Say, joints: &[Joint], standard: &Standard, valve: Option<&Valve>) -> JointTable {
     JointTable {
         columns: joint_columns(standard, valve),
-        lists: beside(joints.iter().map(|joint| joint_row(say, joint)).collect()),
+        rows: joints.iter().map(|joint| joint_row(say, joint)).collect(),
+        columns_class: flow_class(joints.len()),
     }
 }
 
-/// Rows as one list, or as two of the same length side by side where one would leave half the sheet empty.
-pub fn beside<T>(mut rows: Vec<T>) -> Vec<Vec<T>> {
-    if rows.len() <= ONE_LIST {
-        return vec![rows];
-    }
-    let second = rows.split_off(rows.len().div_ceil(2));
-    vec![rows, second]
+/// How many rows flow: in one column, or through two where one would leave half the sheet empty.
+pub fn flow_class(rows: usize) -> &'static str {
+    if rows <= ONE_LIST { "flow one" } else { "flow two-columns" }
 }
 
 /// How far a bend is turned from the one before, in words.

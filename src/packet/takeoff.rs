@@ -1,7 +1,7 @@
 //! What to load and how to cut it.
 use super::inline::with_prefix;
 use super::prose::sentence;
-use super::tables::beside;
+use super::tables::flow_class;
 use super::worked::{JobPictures, Worked};
 use crate::material::list::Item;
 use crate::material::{CutPiece, CutStick, CuttingPlan};
@@ -12,8 +12,9 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 pub struct Takeoff {
     pub items: Vec<ItemRow>,
-    /// The sticks as they stand side by side.
-    pub sticks: Vec<Vec<StickRow>>,
+    pub sticks: Vec<StickRow>,
+    /// Whether their rows run in one column or flow through two.
+    pub sticks_class: &'static str,
     pub summary: String,
     pub cutting_svg: String,
     pub kerf: String,
@@ -57,7 +58,8 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Takeoff {
     };
     Takeoff {
         items: worked.work.items.iter().map(item).collect(),
-        sticks: beside(sticks.iter().enumerate().map(|(i, stick)| stick_row(worked, i + 1, stick)).collect()),
+        sticks: sticks.iter().enumerate().map(|(i, stick)| stick_row(worked, i + 1, stick)).collect(),
+        sticks_class: flow_class(sticks.len()),
         summary: summary(worked),
         cutting_svg: pictures.cutting.as_deref().map(|svg| with_prefix(svg, "cut-")).unwrap_or_default(),
         kerf: worked.work.say.length(worked.work.catalog.tube.kerf_m),

@@ -1,7 +1,7 @@
 //! Sheets of a job worked out by hand.
 use super::fixture::gull_cottage;
 use super::joints;
-use super::tables::{arc_round_tube_m, beside, roll_words};
+use super::tables::{arc_round_tube_m, flow_class, roll_words};
 use super::*;
 use crate::measure::{Lengths, Say};
 
@@ -69,8 +69,8 @@ fn a_full_turn_is_the_whole_way_round() {
 
 #[test]
 fn long_lists_stand_side_by_side() {
-    assert_eq!(beside(vec![0; 6]).len(), 1);
-    assert_eq!(beside((0..15).collect::<Vec<_>>()), [(0..8).collect::<Vec<_>>(), (8..15).collect()]);
+    assert_eq!(flow_class(6), "flow one");
+    assert_eq!(flow_class(7), "flow two-columns");
 }
 
 #[test]

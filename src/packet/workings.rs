@@ -1,10 +1,25 @@
 //! How each figure of an inlet was worked out: the formula, this job's numbers in it, the source.
 use super::worked::Working;
-use crate::figures::PassageFigure;
+use crate::figures::{PassageFigure, SLACK, TAIL_M};
 use crate::lesson::formula;
 use crate::measure::Say;
+use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::route::Route;
 use crate::work::Work;
+
+/// Names that a figure and its working share, so that one leads to the other.
+pub const HOSE_PATH: &str = "Hose path";
+pub const DRAW_IN: &str = "Draw-in, at its worst";
+pub const PULL_OUT: &str = "Pull-out, at its worst";
+pub const SEALED: &str = "Sealed suction at the valve";
+pub const AVAILABLE: &str = "Force that suction gives";
+pub const AIRFLOW: &str = "Airflow, hose out";
+pub const AT_VALVE: &str = "Suction at the valve, hose out";
+pub const AIR_POWER: &str = "Air power";
+pub const SLOWEST: &str = "Slowest air in any tube";
+pub const WIRE_LENGTH: &str = "Control wire";
+pub const WIRE_DROP: &str = "Voltage lost in the control wire";
+pub const PASSAGE: &str = "The longest stiff thing that passes";
 
 /// The workings of an inlet, in the order of its figures.
 pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {
@@ -12,10 +27,15 @@ pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {
         Some(hose_path(work.say, &work.routes.raceways[inlet])),
         draw_in(work, inlet),
         pull_out(work, inlet),
+        sealed(work, inlet),
         available(work, inlet),
         air(work, inlet),
-        passage(work, inlet),
+        at_valve(work, inlet),
+        air_power(work, inlet),
+        slowest(work, inlet),
+        wire_length(work, inlet),
         wire(work, inlet),
+        passage(work, inlet),
     ];
     all.into_iter().flatten().collect()
 }
@@ -24,7 +44,8 @@ fn working(name: &str, result: String, latex: &str, with_numbers: String, source
     Working {
         name: name.into(),
         result_words: result,
-        mathml: formula(latex),
+        // One formula to a line, so that a phone and a column of paper hold each.
+        mathml: latex.lines().map(formula).collect(),
         with_numbers,
         source: source.into(),
     }
@@ -48,7 +69,7 @@ fn hose_path(say: Say, route: &Route) -> Working {
         .collect();
     let less = if bends.is_empty() { "no bends".to_owned() } else { bends.join("; ") };
     working(
-        "Hose path",
+        HOSE_PATH,
         say.length(route.hose_path_m),
         r"L = \sum \ell_i - \sum \left( 2 R \tan \frac{\theta}{2} - R\,\theta \right)",
         format!("runs {} in all; {less}", say.length(route.centre_m)),
@@ -56,7 +77,8 @@ fn hose_path(say: Say, route: &Route) -> Working {
     )
 }
 
-const PULLING: &str = r"T_2 = T_1 \cosh \mu\theta + \sinh \mu\theta \sqrt{T_1^2 + (W R)^2}, \quad \Delta T = W \ell (\mu \cos\alpha \pm \sin\alpha)";
+const PULLING: &str = r"T_2 = T_1 \cosh \mu\theta + \sinh \mu\theta \sqrt{T_1^2 + (W R)^2}
+\Delta T = W \ell (\mu \cos\alpha \pm \sin\alpha)";
 const PULLING_SOURCE: &str =
     "Pulling formulas of conduit work, exact for level bends; walked over the whole travel";
 
@@ -72,7 +94,7 @@ fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
         work.say.angle(work.routes.raceways[inlet].bend_total_deg),
         work.say.length(effort.worst_inserted_m)
     );
-    Some(working("Draw-in", work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
+    Some(working(DRAW_IN, work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
 }
 
 fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
@@ -84,7 +106,7 @@ fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
         hose.friction?.drawn_out,
         work.say.length(effort.worst_inserted_m)
     );
-    Some(working("Pull-out", work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
+    Some(working(PULL_OUT, work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
 }
 
 fn available(work: &Work, inlet: usize) -> Option<Working> {
@@ -96,11 +118,97 @@ fn available(work: &Work, inlet: usize) -> Option<Working> {
         work.say.pressure(sealed_pa)
     );
     Some(working(
-        "Force that suction gives",
+        AVAILABLE,
         work.say.force(force_n),
         r"F = p \, \frac{\pi D^2}{4}",
         numbers,
         "Pressure on the outside area of the hose; the cautious side",
+    ))
+}
+
+fn sealed(work: &Work, inlet: usize) -> Option<Working> {
+    let sealed_pa = *work.figures.inlets[inlet].sealed_pa.as_ref().ok()?;
+    let (say, unit) = (work.say, &work.job.unit.model);
+    let tight_pa = unit.curve.first()?.1;
+    let others = work.job.inlets.len() - 1;
+    let leaks = match others {
+        0 => "no other valve leaks".to_string(),
+        1 => "1 other valve leaks".to_string(),
+        n => format!("{n} other valves leak"),
+    };
+    let numbers = format!(
+        "{} gives {} with nothing flowing; {leaks}; at {} the unit gives just what leaks",
+        unit.name,
+        say.pressure(tight_pa),
+        say.pressure(sealed_pa)
+    );
+    Some(working(
+        SEALED,
+        say.pressure(sealed_pa),
+        r"p = p_{\mathrm{unit}} \left( q \right), \qquad q = \sum q_i \sqrt{\frac{p}{p_i}}",
+        numbers,
+        "The unit's curve as the catalog gives it; leaks as through an orifice",
+    ))
+}
+
+fn at_valve(work: &Work, inlet: usize) -> Option<Working> {
+    let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
+    let say = work.say;
+    let mut sum_pa = 0.0;
+    let before = air.parts.iter().take_while(|part| {
+        let first = sum_pa < air.suction_at_valve_pa * (1.0 - 1e-9);
+        sum_pa += part.loss_pa;
+        first
+    });
+    let each: Vec<String> =
+        before.map(|part| format!("{} {}", part.name, say.pressure(part.loss_pa))).collect();
+    let numbers = format!("what is lost before the raceway: {}", each.join(", "));
+    let source = "The losses of the airflow's working, summed as far as the valve";
+    Some(working(
+        AT_VALVE,
+        say.pressure(air.suction_at_valve_pa),
+        r"p_v = \sum_{\mathrm{nozzle},\,\mathrm{hose}} \Delta p_i",
+        numbers,
+        source,
+    ))
+}
+
+fn air_power(work: &Work, inlet: usize) -> Option<Working> {
+    let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
+    let numbers = format!(
+        "{} times {}: {:.4} m³/s times {:.0} Pa",
+        work.say.flow(air.flow_m3_s),
+        work.say.pressure(air.suction_at_valve_pa),
+        air.flow_m3_s,
+        air.suction_at_valve_pa
+    );
+    Some(working(
+        AIR_POWER,
+        format!("{:.0} W", air.air_power_w),
+        r"P = q \, p_v",
+        numbers,
+        "ASTM F558 and F820",
+    ))
+}
+
+fn slowest(work: &Work, inlet: usize) -> Option<Working> {
+    let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
+    let tubes = air.parts.iter().filter(|part| part.name.starts_with("tube"));
+    let slowest = tubes.min_by(|a, b| a.velocity_m_s.total_cmp(&b.velocity_m_s))?;
+    let numbers = format!(
+        "{}: {} of standard air, {:.3} kg/m³, through a bore of {}; there {:.1} kPa absolute",
+        slowest.name,
+        work.say.flow(slowest.flow_m3_s),
+        STANDARD_DENSITY,
+        work.say.length(work.catalog.tube.bore_m),
+        slowest.static_in_pa / 1000.0
+    );
+    Some(working(
+        SLOWEST,
+        work.say.speed(slowest.velocity_m_s),
+        r"v = \frac{4 q}{\pi D^2} \, \frac{\rho_0}{\rho}, \qquad \rho = \frac{p}{R T}",
+        numbers,
+        "Continuity, with air as a gas at the room's temperature",
     ))
 }
 
@@ -122,9 +230,11 @@ fn air(work: &Work, inlet: usize) -> Option<Working> {
         say.pressure(air.suction_at_unit_pa)
     );
     Some(working(
-        "Airflow, hose fully out",
+        AIRFLOW,
         say.flow(air.flow_m3_s),
-        r"\sum \Delta p_i (q) = p_{\mathrm{unit}}(q), \qquad p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right), \qquad \frac{1}{\sqrt{f}} = -2 \log_{10} \left( \frac{\varepsilon}{3.7 D} + \frac{2.51}{\mathrm{Re} \sqrt{f}} \right)",
+        r"\sum \Delta p_i (q) = p_{\mathrm{unit}}(q)
+p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right)
+\frac{1}{\sqrt{f}} = -2 \log_{10} \left( \frac{\varepsilon}{3.7 D} + \frac{2.51}{\mathrm{Re} \sqrt{f}} \right)",
         numbers,
         "Isothermal flow with Colebrook's friction; bends by Rennels; branches by the industrial ventilation table (from memory); standard air",
     ))
@@ -133,21 +243,38 @@ fn air(work: &Work, inlet: usize) -> Option<Working> {
 fn passage(work: &Work, inlet: usize) -> Option<Working> {
     let places = work.figures.inlets[inlet].passage.as_ref().ok()?;
     let tightest: &PassageFigure = places.iter().min_by(|a, b| a.longest_m.total_cmp(&b.longest_m))?;
+    let say = work.say;
+    let place = |p: &PassageFigure| {
+        format!(
+            "{}: R {}, {}, L {}",
+            p.words,
+            say.length(p.radius_m),
+            say.angle(p.angle_deg),
+            say.length(p.longest_m)
+        )
+    };
+    let each: Vec<String> = places.iter().map(place).collect();
     let rod = work.say.length(work.job.inlets[inlet].hose.throat_m?);
-    let numbers = format!(
-        "{}: bore {}, radius {}, {}, object {rod} thick",
-        tightest.words,
-        work.say.length(work.catalog.tube.bore_m),
-        work.say.length(tightest.radius_m),
-        work.say.angle(tightest.angle_deg)
-    );
+    let bore = say.length(work.catalog.tube.bore_m);
+    let numbers = format!("bore D {bore}, object d {rod} thick; {}", each.join("; "));
     Some(working(
-        "Longest stiff object past the tightest place",
+        PASSAGE,
         work.say.length(tightest.longest_m),
-        r"L = 2 \sqrt{(D - d)(2R + d)} \;\; (\theta \ge \theta_c), \qquad L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}} \;\; (\theta < \theta_c)",
+        r"L = 2 \sqrt{(D - d)(2R + d)} \;\; (\theta \ge \theta_c)
+L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}} \;\; (\theta < \theta_c)",
         numbers,
         "Plane geometry of a rod in a bent tube, k = R - D/2 + d, Ro = R + D/2",
     ))
+}
+
+fn wire_length(work: &Work, inlet: usize) -> Option<Working> {
+    let length_m = work.figures.inlets[inlet].wire.as_ref().ok()?.length_m;
+    let pipe_m = (length_m - 2.0 * TAIL_M) / (1.0 + SLACK);
+    let (say, share) = (work.say, SLACK * 100.0);
+    let numbers =
+        format!("{} of pipe, {share:.0} % slack, {} at each end", say.length(pipe_m), say.length(TAIL_M));
+    let source = "Common practice, no source: wire is run along the pipe and looped at valve and unit";
+    Some(working(WIRE_LENGTH, say.length(length_m), r"L = (1 + s) \, \ell + 2 t", numbers, source))
 }
 
 fn wire(work: &Work, inlet: usize) -> Option<Working> {
@@ -166,11 +293,5 @@ fn wire(work: &Work, inlet: usize) -> Option<Working> {
         wire.volts,
         figures.drop_share * 100.0
     );
-    Some(working(
-        "Voltage lost in the control wire",
-        format!("{:.2} V", figures.drop_v),
-        r"V = 2 L r I",
-        numbers,
-        source,
-    ))
+    Some(working(WIRE_DROP, format!("{:.2} V", figures.drop_v), r"V = 2 L r I", numbers, source))
 }
