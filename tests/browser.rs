@@ -174,10 +174,9 @@ fn sheets(printed: &Value, figures: &Value) -> Vec<String> {
             faults.push(format!("page {} is {width:.1} × {height:.1} mm", n + 1));
         }
         let words = common::text(page, "/text");
-        let numbered = [format!("{} of {}", n + 1, pages.len()), format!("{} / {}", n + 1, pages.len())];
-        let numbered = numbered.iter().any(|number| words.contains(number));
-        if !numbered && !words.split(|c: char| !c.is_ascii_digit()).any(|word| word == (n + 1).to_string()) {
-            faults.push(format!("page {} bears no number", n + 1));
+        let number = format!("page {} of {}", n + 1, pages.len());
+        if !words.split_whitespace().collect::<Vec<_>>().join(" ").ends_with(&number) {
+            faults.push(format!("page {} does not end with `{number}`", n + 1));
         }
     }
     let words: String = pages.iter().map(|page| common::text(page, "/text")).collect::<Vec<_>>().join("\n");

@@ -27,18 +27,49 @@ fn the_dozen_looks_as_before() {
             std::fs::create_dir_all(file.parent().expect("a folder")).expect("a folder to write in");
             std::fs::write(&file, &actual).expect("written");
         }
-        wrong.extend(differs(&case.name, &file, &actual));
+        wrong.extend(differs(&case.name, &file, &actual, &root().join("tests/.work/pictures")));
     }
     assert!(!renew, "the references are written anew: look at them, then run again without LONGSWEEP_RENEW");
     assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// A picture that is not as before is told, and left beside the one expected with what differs.
+#[test]
+fn a_difference_is_left_side_by_side() {
+    let left = root().join("tests/.work/pictures-tried");
+    let _ = std::fs::remove_dir_all(&left);
+    std::fs::create_dir_all(&left).expect("a folder to write in");
+    let draw = |end: f64| {
+        let svg = format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" viewBox=\"0 0 20 10\">\
+             <path d=\"M2 5H{end}\" stroke=\"#000\" stroke-width=\"1\"/></svg>"
+        );
+        longsweep::draw::png(&svg, PX_PER_MM).expect("a picture")
+    };
+    let (long, short, file) = (draw(18.0), draw(10.0), left.join("reference.png"));
+    std::fs::write(&file, &long).expect("written");
+    assert_eq!(differs("same", &file, &long, &left), None);
+    assert!(!left.join("same-actual.png").exists());
+
+    let told = differs("line", &file, &short, &left).expect("half the line is missing");
+    assert!(told.contains("line-actual.png"), "{told}");
+    let read = |what: &str| std::fs::read(left.join(format!("line-{what}.png"))).expect("left behind");
+    assert_eq!((read("expected"), read("actual")), (long.clone(), short));
+    let shown = Pixmap::decode_png(&read("difference")).expect("a PNG");
+    let black = shown.pixels().iter().filter(|pixel| pixel.red() == 0).count();
+    // 8 mm of line, 1 mm wide, at 4 pixels a millimetre; its edges may lie on half pixels.
+    assert!((112..=165).contains(&black), "{black} pixels shown");
+
+    let told = differs("none", &left.join("nowhere.png"), &long, &left).expect("no reference");
+    assert!(told.contains("LONGSWEEP_RENEW=1"), "{told}");
 }
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// What is different, after leaving it side by side.
-fn differs(name: &str, file: &Path, actual_png: &[u8]) -> Option<String> {
+/// What is different, after leaving it side by side in a folder.
+fn differs(name: &str, file: &Path, actual_png: &[u8], left: &Path) -> Option<String> {
     let Ok(expected_png) = std::fs::read(file) else {
         return Some(format!("{name}: no reference {}; LONGSWEEP_RENEW=1 writes it", file.display()));
     };
@@ -49,8 +80,7 @@ fn differs(name: &str, file: &Path, actual_png: &[u8]) -> Option<String> {
     if count <= FEW {
         return None;
     }
-    let left = root().join("tests/.work/pictures");
-    std::fs::create_dir_all(&left).expect("a folder to write in");
+    std::fs::create_dir_all(left).expect("a folder to write in");
     let path = |what: &str| -> PathBuf { left.join(format!("{name}-{what}.png")) };
     std::fs::write(path("expected"), &expected_png).expect("written");
     std::fs::write(path("actual"), actual_png).expect("written");

@@ -84,7 +84,7 @@ fn told(finding: &Finding) -> String {
 
 /// Proven remedies, or that there is none.
 fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
-    let Some(offers) = work.offers_for(inlet, &finding.clause) else {
+    let Some(offers) = work.offers_for(inlet, finding) else {
         return String::new();
     };
     let mut text = String::new();
@@ -92,12 +92,14 @@ fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
         let _ = writeln!(text, "{:22}remedy, tried: {}; then {}", "", offer.words, offer.then);
     }
     if offers.offers.is_empty() {
-        let tried = count(offers.tried, "change");
-        let _ = writeln!(
-            text,
-            "{:22}no single change was found that mends this and breaks nothing else ({tried} tried)",
-            ""
-        );
+        if offers.tried > 0 {
+            let tried = count(offers.tried, "change");
+            let _ = writeln!(
+                text,
+                "{:22}no single change was found that mends this and breaks nothing else ({tried} tried)",
+                ""
+            );
+        }
         if let Some(remedy) = &finding.remedy {
             let _ = writeln!(text, "{:22}to be done: {remedy}", "");
         }

@@ -48,15 +48,15 @@ pub struct Cli {
 pub enum Command {
     /// Write the set: every packet, lesson and clause as sheets in site/
     #[command(after_help = "\
-Jobs that break their clauses are published all the same, with their verdict. A job that cannot be read is
-shown as unread, the others are published, and the exit code is 2.
+Jobs that break their clauses are published all the same, with their verdict. A job that
+cannot be read is shown as unread, the others are published, and the exit code is 2.
 
 Example:
   longsweep publish")]
     Publish,
     /// Hold jobs against the standard and print what is found
     #[command(after_help = "\
-Jobs are named by their file under jobs/ without its ending. Without a name, all jobs are inspected.
+Jobs are named by their file under jobs/ without its ending; without a name, all are inspected.
 The exit code is 1 when a must is broken, 2 when a job could not be read.
 
 Examples:
@@ -84,7 +84,8 @@ Example:
     },
     /// Draw a job's raceways, as SVG or PNG
     #[command(after_help = "\
-Writes one file per inlet and view into the folder given with --into, or the only drawing to standard output.
+Writes one file per inlet and view into the folder given with --into, or the only drawing
+to standard output.
 
 Examples:
   longsweep draw tern-house --into drawings
@@ -113,8 +114,8 @@ Example:
     Watch,
     /// Lay out a new company folder
     #[command(after_help = "\
-The folder must be empty or not there yet. It is filled with a small catalog, a standard, lessons, a theme
-and example jobs of an invented firm, to be replaced by your own.
+The folder must be empty or not there yet. It is filled with a small catalog, a standard,
+lessons, a theme and example jobs of an invented firm, to be replaced by your own.
 
 Example:
   longsweep begin my-firm")]

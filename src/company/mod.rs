@@ -24,5 +24,5 @@ pub use job::{
     Turn, UnitPlace, Waiver,
 };
 pub use load::{Loaded, UnreadJob, load};
-pub use read::{ClauseKind, LessonPath, read_catalog, read_firm, read_job, read_path, read_standard};
+pub use read::{ClauseKind, LessonPath, Shown, read_catalog, read_firm, read_job, read_path, read_standard};
 pub use rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};

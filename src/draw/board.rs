@@ -1,8 +1,9 @@
 //! Drawings that are not of one raceway: shapes first, then words through the same placer.
+use super::around::{beside, round};
 use super::font::{SIZE_MM, line_height};
 use super::geo::{Quad, V2, v2};
 use super::labels::{Label, place_label};
-use super::place::{Board, What, beside, round};
+use super::place::{Board, What};
 use super::scene::{Anchor, Mark, Pen, Scene, Shape, Step, Text};
 use super::view::heights;
 

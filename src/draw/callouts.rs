@@ -1,10 +1,11 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
+use super::around::{beside, round, round_below};
 use super::font::{self, SIZE_MM};
 use super::geo::{V2, v2};
 use super::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use super::line::OnLine;
 use super::marks::{MEMBER_MM, Placed, pieces};
-use super::place::{Candidate, beside, round};
+use super::place::Candidate;
 use super::scene::Mark;
 use super::subject::{Balloon, Spot};
 use super::view::{About, Kind, View};
@@ -84,10 +85,13 @@ impl<'p> View<'p> {
             let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
             let bare = label(balloon.number.to_string());
             let told = mark.title.clone();
-            let (wide, small) = (self.balloon_places(balloon, &full), self.balloon_places(balloon, &bare));
+            let wide = self.balloon_places(balloon, &full);
             if place_label(&mut self.board, &mut mark, &full, wide, f64::MAX) {
                 self.marks.push(mark);
-            } else if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
+                continue;
+            }
+            let small = self.balloon_places(balloon, &bare);
+            if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
                 self.marks.push(mark);
                 self.key(About::Finding, told);
             } else {
@@ -139,8 +143,8 @@ impl<'p> View<'p> {
             let full = Label::words(words.clone());
             let bare = Label::words(placed.piece.mark.clone());
             let near = |label: &Label| {
-                let all = spots.iter().flat_map(|at| round(*at, label.size(), v2(0.0, 0.4)));
-                all.filter(|c| c.cost < 24.0).collect::<Vec<_>>()
+                let all = spots.iter().flat_map(|at| round_below(*at, label.size(), v2(0.0, 0.4), 24.0));
+                all.collect::<Vec<_>>()
             };
             if place_label(&mut self.board, &mut mark, &full, near(&full), 30.0) {
                 self.marks.push(mark);
@@ -199,11 +203,13 @@ impl<'p> View<'p> {
             lines.push(verdict.clone());
             let mut mark = Mark::new("crossing-words", whole.clone()).with("verdict", &crossing.verdict);
             let (full, bare) = (Label::lines(lines), Label::words(format!("X{} {verdict}", i + 1)));
-            let (far, near) =
-                (self.member_places(place, full.size()), self.member_places(place, bare.size()));
+            let far = self.member_places(place, full.size(), 34.0);
             if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
                 self.marks.push(mark);
-            } else if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
+                continue;
+            }
+            let near = self.member_places(place, bare.size(), f64::MAX);
+            if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
                 self.marks.push(mark);
                 self.key(About::Member, format!("X{} {whole}", i + 1));
             } else {
@@ -213,13 +219,13 @@ impl<'p> View<'p> {
     }
 
     /// From either end of a member's symbol.
-    fn member_places(&self, place: OnLine, size: V2) -> Vec<Candidate> {
+    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> Vec<Candidate> {
         let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
         [end, -end]
             .into_iter()
             .flat_map(|off| {
                 let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
-                round(place.at + off, size, favoured)
+                round_below(place.at + off, size, favoured, limit)
             })
             .collect()
     }
@@ -271,7 +277,7 @@ impl<'p> View<'p> {
             let mut mark = Mark::new("crossing-words", format!("{}: {}", crossing.words, crossing.verdict))
                 .with("verdict", &crossing.verdict);
             let label = Label::words(format!("X{} {}", i + 1, crossing.verdict.to_uppercase()));
-            let places = self.member_places(place, label.size());
+            let places = self.member_places(place, label.size(), 20.0);
             if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
                 self.marks.push(mark);
             }
@@ -286,8 +292,9 @@ impl<'p> View<'p> {
             let mut mark = Mark::new("hose-words", words).figure("path-m", at_m);
             let label = Label::words(words);
             let edge = place.along.perp() * self.band_half();
-            let mut places = round(place.at + edge, label.size(), edge.normalize_or_zero());
-            places.extend(round(place.at - edge, label.size(), -edge.normalize_or_zero()));
+            let out = edge.normalize_or_zero();
+            let mut places = round_below(place.at + edge, label.size(), out, 18.0);
+            places.extend(round_below(place.at - edge, label.size(), -out, 18.0));
             if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
                 self.marks.push(mark);
             }
@@ -329,12 +336,10 @@ impl<'p> View<'p> {
             let label = Label::words(words);
             let mut places = beside(at, label.size(), self.band_half() + 0.7, v2(0.0, -1.0));
             places.extend(beside(at, label.size(), self.band_half() + 2.0, v2(0.0, -1.0)));
-            places.extend(round(at, label.size(), v2(0.0, -0.5)).into_iter().filter(|c| c.cost < 14.0).map(
-                |mut c| {
-                    c.cost += 3.0;
-                    c
-                },
-            ));
+            places.extend(round_below(at, label.size(), v2(0.0, -0.5), 10.0).into_iter().map(|mut c| {
+                c.cost += 3.0;
+                c
+            }));
             if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
                 self.marks.push(mark);
             }

@@ -44,6 +44,15 @@ pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Optio
         if cost >= limit {
             break;
         }
+        // What the lines cost they cost with any place of the words; a row without room is not looked into.
+        let empty = Quad::about(measure.from, V2::ZERO);
+        let Some(lines) = board.dimension_cost(&row_lines(measure, side, offset_mm), &empty, limit - cost)
+        else {
+            continue;
+        };
+        if cost + lines >= limit {
+            continue;
+        }
         for place in on_row(measure, side, offset_mm, cost) {
             let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
             if let Some(cost) = board.cost(&place.candidate, limit) {
@@ -73,6 +82,15 @@ fn rows(measure: &Measure) -> Vec<(f64, V2, f64)> {
     all
 }
 
+/// The lines of a row: extension lines, the measure, ticks.
+fn row_lines(measure: &Measure, side: V2, offset_mm: f64) -> [(V2, V2); 5] {
+    let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
+    let over = side * OVER_MM;
+    let [first, last] = ticks(from, to);
+    let ends = [measure.from + side * GAP_MM, measure.to + side * GAP_MM];
+    [(ends[0], from + over), (ends[1], to + over), (from, to), first, last]
+}
+
 /// Places on one row: words over the line when they fit between the ticks, else past an end or led off.
 fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> {
     let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
@@ -82,15 +100,12 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
     let up = -reading.perp() * (line_height(SIZE_MM) / 2.0 + 0.55);
     let wide = font::width(measure.words, SIZE_MM, false);
     let (long, middle) = (from.distance(to), (from + to) / 2.0);
+    let base = row_lines(measure, side, offset_mm);
     let lines = |extra: Option<(V2, V2)>| {
-        let over = side * OVER_MM;
-        let mut lines = vec![
-            (measure.from + side * GAP_MM, from + over),
-            (measure.to + side * GAP_MM, to + over),
-            (from, to),
-        ];
+        let mut lines = Vec::with_capacity(base.len() + 1);
+        lines.extend_from_slice(&base[..3]);
         lines.extend(extra);
-        lines.extend(ticks(from, to));
+        lines.extend_from_slice(&base[3..]);
         lines
     };
     let place =

@@ -62,11 +62,18 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
     let unnamed = level_names(&mut view, p.levels.iter().collect(), AT_THE_ENDS);
     let left = view.cut_lengths_beside();
-    view.hose_words();
-    view.flags();
+    // A crew saws and bores by these, so they come before all that is told in a table as well.
     view.cut_lengths_led(left);
     view.balloons();
     view.members();
+    view.hose_words();
+    if view.lost() {
+        return view;
+    }
+    view.flags();
+    if view.lost() {
+        return view;
+    }
     for level in level_names(&mut view, unnamed, f64::MAX) {
         let words = level_words(&view, level);
         view.note(About::Level, Mark::new("level-name", words.clone()), format!("level {words}"));

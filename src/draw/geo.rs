@@ -9,7 +9,7 @@ pub fn v2(x: f64, y: f64) -> V2 {
     V2::new(x, y)
 }
 
-/// A convex quadrilateral with its upright bounding box; what labels and lines take up.
+/// A quadrilateral with opposite sides parallel, and its upright bounding box; what labels and lines take up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Quad {
     pub corners: [V2; 4],
@@ -86,13 +86,13 @@ impl Quad {
 
 /// Whether a side of `a` separates it from `b`.
 fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
-    let span = |q: &[V2; 4], axis: V2| {
-        let [p, q, r, s] = [axis.dot(q[0]), axis.dot(q[1]), axis.dot(q[2]), axis.dot(q[3])];
-        (p.min(q).min(r.min(s)), p.max(q).max(r.max(s)))
-    };
-    (0..4).any(|i| {
-        let axis = (a[(i + 1) % 4] - a[i]).perp();
-        let ((a0, a1), (b0, b1)) = (span(a, axis), span(b, axis));
+    (0..2).any(|i| {
+        let axis = (a[i + 1] - a[i]).perp();
+        // Opposite sides are parallel, so two corners tell how far `a` reaches.
+        let (p, q) = (axis.dot(a[i]), axis.dot(a[i + 2]));
+        let (a0, a1) = (p.min(q), p.max(q));
+        let [p, q, r, s] = b.map(|corner| axis.dot(corner));
+        let (b0, b1) = (p.min(q).min(r.min(s)), p.max(q).max(r.max(s)));
         axis.length_squared() > 1e-18 && (a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9)
     })
 }

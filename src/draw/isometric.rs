@@ -55,6 +55,9 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
     view.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
     view.flags();
+    if view.lost() {
+        return view;
+    }
     view.balloons();
     view.member_marks();
     view.hose_words_short();

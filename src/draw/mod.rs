@@ -5,6 +5,7 @@
 //!
 //! Every view goes the same way: choose the scale, draw the line and note what it takes up, hand the
 //! labels to the one placer ([`place`](self)), write what found no room as notes under the drawing.
+mod around;
 mod board;
 mod callouts;
 mod cutting;
@@ -48,4 +49,4 @@ pub use subject::{
     KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
 };
 pub use valve_box::valve_box;
-pub use words::{heading_words, route_in_words};
+pub use words::route_in_words;

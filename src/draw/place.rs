@@ -5,7 +5,8 @@
 //! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
 //! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
 //! decides alone, so the same drawing comes out every time.
-use super::geo::{Quad, V2, v2};
+use super::geo::{Quad, V2};
+use std::cell::Cell;
 
 /// What takes up room, by how it bears being crossed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,20 +43,32 @@ const CELL_MM: f64 = 6.0;
 pub struct Board {
     pub frame: Quad,
     taken: Vec<Taken>,
-    /// Indices of what is taken, by cell, row by row.
-    cells: Vec<Vec<u32>>,
+    /// What is taken, by cell, row by row.
+    cells: Vec<Vec<Entry>>,
     /// Columns and rows of cells.
     grid: (usize, usize),
     /// What the labels placed so far paid for crossing things.
     pub strain: f64,
+    /// Whether nothing more is to be placed.
+    closed: bool,
+    /// What last forbade words a place, and a leader: it often forbids the next place too.
+    blockers: [Cell<u32>; 2],
 }
 
-/// Something on the sheet, with the first cell that it touches.
+/// Something on the sheet.
 #[derive(Debug, Clone, Copy)]
 struct Taken {
     quad: Quad,
     what: What,
-    first: (usize, usize),
+}
+
+/// Something in a cell: its bounds, where it stands in the list, and the first cell that it touches.
+#[derive(Debug, Clone, Copy)]
+struct Entry {
+    min: V2,
+    max: V2,
+    index: u32,
+    first: (u16, u16),
 }
 
 /// A place a label might take.
@@ -86,19 +99,29 @@ impl Board {
         let size = frame.max - frame.min;
         let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
         let grid = (count(size.x), count(size.y));
-        Board { frame, taken: Vec::new(), cells: vec![Vec::new(); grid.0 * grid.1], grid, strain: 0.0 }
+        let cells = vec![Vec::new(); grid.0 * grid.1];
+        Board {
+            frame,
+            taken: Vec::new(),
+            cells,
+            grid,
+            strain: 0.0,
+            closed: false,
+            blockers: [Cell::new(0), Cell::new(0)],
+        }
     }
 
     /// Marks room as taken.
     pub fn take(&mut self, quad: Quad, what: What) {
-        let index = self.taken.len() as u32;
         let (from, to) = self.span(&quad);
+        let first = (from.0 as u16, from.1 as u16);
+        let entry = Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first };
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
-                self.cells[row * self.grid.0 + column].push(index);
+                self.cells[row * self.grid.0 + column].push(entry);
             }
         }
-        self.taken.push(Taken { quad, what, first: from });
+        self.taken.push(Taken { quad, what });
     }
 
     /// Marks the room of a line as taken.
@@ -118,18 +141,26 @@ impl Board {
     }
 
     /// Goes over everything taken that a quadrilateral meets, once each, until told to stop.
-    fn visit(&self, quad: &Quad, mut see: impl FnMut(&Quad, What) -> bool) {
+    fn visit(&self, quad: &Quad, mut see: impl FnMut(&Taken, u32) -> bool) {
         let (from, to) = self.span(quad);
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
-                for index in &self.cells[row * self.grid.0 + column] {
-                    let taken = &self.taken[*index as usize];
+                for entry in &self.cells[row * self.grid.0 + column] {
+                    let apart = quad.max.x <= entry.min.x
+                        || entry.max.x <= quad.min.x
+                        || quad.max.y <= entry.min.y
+                        || entry.max.y <= quad.min.y;
                     // In several cells at once: seen only in the first that both share.
-                    let shared = (taken.first.0.max(from.0), taken.first.1.max(from.1)) == (column, row);
-                    if !shared || !quad.meets(&taken.quad) {
+                    let first =
+                        (usize::from(entry.first.0).max(from.0), usize::from(entry.first.1).max(from.1));
+                    if apart || first != (column, row) {
                         continue;
                     }
-                    if !see(&taken.quad, taken.what) {
+                    let taken = &self.taken[entry.index as usize];
+                    if !quad.meets(&taken.quad) {
+                        continue;
+                    }
+                    if !see(taken, entry.index) {
                         return;
                     }
                 }
@@ -139,7 +170,12 @@ impl Board {
 
     /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
     pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
-        let mut order: Vec<(f64, usize)> = candidates.iter().enumerate().map(|(i, c)| (c.cost, i)).collect();
+        if self.closed {
+            return None;
+        }
+        let fits = |c: &Candidate| c.cost < limit && c.words.inside(&self.frame);
+        let mut order: Vec<(f64, usize)> =
+            candidates.iter().enumerate().filter(|(_, c)| fits(c)).map(|(i, c)| (c.cost, i)).collect();
         order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let mut best: Option<(f64, usize)> = None;
         for (base, index) in order {
@@ -155,6 +191,11 @@ impl Board {
         let chosen = candidates.swap_remove(index);
         self.put(&chosen, cost);
         Some(chosen)
+    }
+
+    /// Lets nothing more be placed; for a try that has already lost to another.
+    pub fn close(&mut self) {
+        self.closed = true;
     }
 
     /// Takes the room of a candidate whose full cost is known.
@@ -193,8 +234,8 @@ impl Board {
     /// Whether nothing is there but light line.
     pub fn is_free(&self, quad: &Quad) -> bool {
         let mut free = true;
-        self.visit(quad, |_, what| {
-            free &= what == What::Light;
+        self.visit(quad, |taken, _| {
+            free &= taken.what == What::Light;
             free
         });
         free
@@ -202,37 +243,41 @@ impl Board {
 
     /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
     pub fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
-        if !candidate.words.inside(&self.frame) {
-            return None;
-        }
         let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
-        if !wide.inside(&self.frame) {
+        if self.closed || !wide.inside(&self.frame) {
             return None;
         }
         let mut cost = candidate.cost;
-        cost += self.price(&wide, limit - cost, words_price)?;
+        cost += self.price(&wide, limit - cost, words_price, Some(0))?;
         if let Some((from, to)) = candidate.leader {
             let short = to - (to - from).clamp_length_max(TOUCH_MM);
             let stroke = Quad::stroke(from + (short - from).clamp_length_max(0.4), short, LEADER_HALF_MM);
-            cost += self.price(&stroke, limit - cost, leader_price)?;
+            cost += self.price(&stroke, limit - cost, leader_price, Some(1))?;
             cost += self.beside_dimension(&stroke, to - from);
         }
-        for (a, b) in &candidate.dimension {
+        cost += self.dimension_cost(&candidate.dimension, &candidate.words, limit - cost)?;
+        (cost < limit).then_some(cost)
+    }
+
+    /// What dimension lines cost for themselves; `None` when they break a rule, meet `words` or cost more.
+    pub fn dimension_cost(&self, lines: &[(V2, V2)], words: &Quad, limit: f64) -> Option<f64> {
+        let mut cost = 0.0;
+        for (a, b) in lines {
             let line = Quad::stroke(*a, *b, LINE_HALF_MM);
-            if !line.inside(&self.frame) || line.meets(&candidate.words) {
+            if self.closed || !line.inside(&self.frame) || line.meets(words) {
                 return None;
             }
-            cost += self.price(&line, limit - cost, dimension_price)?;
+            cost += self.price(&line, limit - cost, dimension_price, None)?;
         }
-        (cost < limit).then_some(cost)
+        Some(cost)
     }
 
     /// A leader that runs along an extension line reads as a part of it.
     fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
         let (way, mut price) = (way.normalize_or_zero(), 0.0);
-        self.visit(&stroke.grown(0.9, 0.9), |taken, what| {
-            let along = (taken.corners[2] - taken.corners[1]).normalize_or_zero().dot(way).abs() > 0.97;
-            if what == What::Dimension && along {
+        self.visit(&stroke.grown(0.9, 0.9), |Taken { quad, what }, _| {
+            let along = || (quad.corners[2] - quad.corners[1]).normalize_or_zero().dot(way).abs() > 0.97;
+            if *what == What::Dimension && along() {
                 price += 16.0;
             }
             true
@@ -241,10 +286,26 @@ impl Board {
     }
 
     /// The price of everything a quadrilateral meets; `None` when it breaks a rule or passes `limit`.
-    fn price(&self, quad: &Quad, limit: f64, of: fn(What) -> Option<f64>) -> Option<f64> {
+    /// `last` is the number of its kind among the blockers.
+    fn price(
+        &self,
+        quad: &Quad,
+        limit: f64,
+        of: fn(What) -> Option<f64>,
+        last: Option<usize>,
+    ) -> Option<f64> {
+        let blocker = last.map(|kind| &self.blockers[kind]);
+        let known = blocker.and_then(|blocker| self.taken.get(blocker.get() as usize));
+        if known.is_some_and(|taken| of(taken.what).is_none() && quad.meets(&taken.quad)) {
+            return None;
+        }
         let mut sum = Some(0.0);
-        self.visit(quad, |_, what| {
-            sum = sum.and_then(|sum| of(what).map(|price| sum + price)).filter(|sum| *sum < limit);
+        self.visit(quad, |taken, index| {
+            let price = of(taken.what);
+            if let (None, Some(blocker)) = (price, blocker) {
+                blocker.set(index);
+            }
+            sum = sum.and_then(|sum| price.map(|price| sum + price)).filter(|sum| *sum < limit);
             sum.is_some()
         });
         sum
@@ -282,49 +343,10 @@ fn dimension_price(what: What) -> Option<f64> {
     }
 }
 
-/// Distances from an anchor at which a label is tried, mm.
-const RINGS_MM: [f64; 11] = [3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 39.0, 50.0, 64.0, 80.0];
-/// Directions in which a label is tried.
-const DIRECTIONS: usize = 20;
-
-/// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
-/// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
-pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
-    let mut all = Vec::with_capacity(RINGS_MM.len() * DIRECTIONS);
-    for k in 0..DIRECTIONS {
-        let way = V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
-        let bias = (1.0 - way.dot(favoured)) * 6.0;
-        for ring in RINGS_MM {
-            // The middle lies where the box, not its middle, is a ring's distance away.
-            let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
-            let place = Quad::about(anchor + reach, size);
-            let start = anchor.clamp(place.min, place.max);
-            let long = start.distance(anchor);
-            all.push(Candidate::led(place, (start, anchor), long + long * long * 0.02 + bias));
-        }
-    }
-    all
-}
-
-/// Places for a box close by a point, without a leader: `off` from the point, in sixteen directions.
-pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
-    (0..16)
-        .map(|k| {
-            let way = V2::from_angle(f64::from(k) * std::f64::consts::TAU / 16.0);
-            let reach = v2(snap(way.x) * (size.x / 2.0 + off), snap(way.y) * (size.y / 2.0 + off));
-            let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
-            Candidate::bare(Quad::about(anchor + reach, size), cost)
-        })
-        .collect()
-}
-
-/// Sends slanted directions to the sides of the square, so that a box is wholly beside its point.
-fn snap(x: f64) -> f64 {
-    (x * std::f64::consts::SQRT_2).clamp(-1.0, 1.0)
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::around::round;
+    use super::super::geo::v2;
     use super::*;
 
     fn board() -> Board {

@@ -1,13 +1,15 @@
 //! The plan: seen from above, north up.
+use super::around::round;
 use super::dimension::{FIRST_MM, Measure, dimension};
 use super::geo::{Quad, V2, clipped, v2};
 use super::labels::{Label, place_label};
-use super::place::{What, round};
+use super::place::What;
 use super::scene::{Mark, Pen, Scene};
 use super::subject::RacewayPicture;
 use super::symbols::{riser, unit};
 use super::view::{About, Attempt, Kind, View, projected, search};
-use super::words::{heading_words, leg_words};
+use super::words::leg_words;
+use crate::measure::heading_words;
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
@@ -45,6 +47,9 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.name("valve-name", &p.valve, valve, 3.2, v2(0.6, -0.6));
     view.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
     view.flags();
+    if view.lost() {
+        return view;
+    }
     view.balloons();
     view.member_marks();
     view.hose_words_short();

@@ -20,8 +20,6 @@ pub struct RacewayPicture<'a> {
     pub route: &'a Route,
     /// Datum lines in the frame of the route; left empty where the route's place is not known.
     pub levels: &'a [Level],
-    /// Whether the route's points are in the job's frame; else they are relative to the valve's seat.
-    pub anchored: bool,
     pub tube_outside_m: f64,
     pub hose: Option<HoseBand>,
     /// How each leg's tube is cut; a leg without an entry is drawn as one piece of the clear length.

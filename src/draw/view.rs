@@ -33,15 +33,17 @@ pub struct Attempt {
     pub terse: usize,
     /// Height beyond the area, mm.
     pub taller_mm: f64,
+    /// A view that falls as short as this is lost, and need not be finished.
+    pub lost_at: f64,
 }
 
 /// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
 /// worse than both, and what then finds no room becomes a note.
 const ATTEMPTS: [Attempt; 4] = [
-    Attempt { smaller: 0, terse: 0, taller_mm: 0.0 },
-    Attempt { smaller: 0, terse: 1, taller_mm: 0.0 },
-    Attempt { smaller: 1, terse: 1, taller_mm: 0.0 },
-    Attempt { smaller: 0, terse: 1, taller_mm: 30.0 },
+    Attempt { smaller: 0, terse: 0, taller_mm: 0.0, lost_at: f64::MAX },
+    Attempt { smaller: 0, terse: 1, taller_mm: 0.0, lost_at: f64::MAX },
+    Attempt { smaller: 1, terse: 1, taller_mm: 0.0, lost_at: f64::MAX },
+    Attempt { smaller: 0, terse: 1, taller_mm: 30.0, lost_at: f64::MAX },
 ];
 
 /// How far short a view may fall without another try, and before scale or height is given up for it.
@@ -87,6 +89,7 @@ pub struct View<'a> {
     pub terse: usize,
     /// Stretches of the hose path where the line passes under another part of itself.
     pub under: Vec<(f64, f64)>,
+    lost_at: f64,
 }
 
 impl<'a> View<'a> {
@@ -105,6 +108,7 @@ impl<'a> View<'a> {
             tube_mm: p.tube_outside_m * scale.mm_per_m() * swell,
             terse: attempt.terse,
             under: Vec::new(),
+            lost_at: attempt.lost_at,
         }
     }
 
@@ -125,13 +129,26 @@ impl<'a> View<'a> {
 
     /// Keeps a mark that found no room as a note.
     pub fn note(&mut self, about: About, mark: Mark, words: impl Into<String>) {
-        self.notes.push(Note { mark, words: words.into(), about, penalty: 3.0 });
+        self.leave(Note { mark, words: words.into(), about, penalty: 3.0 });
     }
 
     /// Tells under the drawing what stands on it in short.
     pub fn key(&mut self, about: About, words: impl Into<String>) {
         let mark = Mark::new("key", "");
-        self.notes.push(Note { mark, words: words.into(), about, penalty: 1.0 });
+        self.leave(Note { mark, words: words.into(), about, penalty: 1.0 });
+    }
+
+    /// Keeps a note; what falls short only grows, so a lost try is not laboured at further.
+    fn leave(&mut self, note: Note) {
+        self.notes.push(note);
+        if self.lost() {
+            self.board.close();
+        }
+    }
+
+    /// Whether the view can no longer win, so that its later words need not be placed.
+    pub fn lost(&self) -> bool {
+        self.penalty() >= self.lost_at
     }
 
     /// How far the view falls short of one with all its words in place.
@@ -207,9 +224,10 @@ pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
         if best.penalty() < if costly { BEARABLE } else { GOOD } {
             break;
         }
-        let view = draw(attempt);
         // A later try has to be better by more than a trifle, for it costs words, scale or height.
-        if view.penalty() + if costly { 2.0 } else { 1.0 } < best.penalty() {
+        let lost_at = best.penalty() - if costly { 2.0 } else { 1.0 };
+        let view = draw(&Attempt { lost_at, ..*attempt });
+        if view.penalty() < lost_at {
             best = view;
         }
     }

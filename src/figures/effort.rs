@@ -2,7 +2,7 @@
 use super::Missing;
 use super::elements::elements;
 use crate::company::Inlet;
-use crate::reckon::effort::{Effort, HoseLoad, draw_in, pull_out};
+use crate::reckon::effort::{Effort, Element, HoseLoad, draw_in, pull_out};
 use crate::route::Route;
 
 /// The effort at an inlet.
@@ -26,8 +26,22 @@ pub fn effort(inlet: &Inlet, raceway: &Route) -> Result<EffortFigures, Missing> 
         mu_floor: friction.floor,
     };
     let elements = elements(raceway);
+    if let Some(leg) = too_short(&elements) {
+        return Err(format!(
+            "leg {leg} is shorter than what its bends take off it, so that the hose has no path"
+        ));
+    }
     Ok(EffortFigures {
         draw_in: draw_in(&elements, &load).map_err(|e| e.to_string())?,
         pull_out: pull_out(&elements, &load).map_err(|e| e.to_string())?,
     })
+}
+
+/// The first leg whose bends' tangents overlap, counted from 1; legs are every other element.
+fn too_short(elements: &[Element]) -> Option<usize> {
+    let straights = elements.iter().filter_map(|element| match element {
+        Element::Straight { length_m, .. } => Some(*length_m),
+        Element::Bend { .. } => None,
+    });
+    straights.enumerate().find(|(_, length_m)| *length_m < 0.0).map(|(i, _)| i + 1)
 }

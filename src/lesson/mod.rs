@@ -1,6 +1,6 @@
 //! Lessons: Markdown that the firm writes, turned into pages that teach.
 //!
-//! [`front`] takes the front matter off, [`render`] turns the rest into HTML, headings, plain text for
+//! [`front`] takes the front matter off, [`render()`] turns the rest into HTML, headings, plain text for
 //! searching, and a list of [`Problem`]s. Nothing here reads a file or knows a route: what stands in a
 //! `raceway` block is drawn by whoever implements [`Blocks`], and whoever does so also knows where the
 //! clauses and the other lessons are.

@@ -1,4 +1,4 @@
-//! The rest of what goes on the truck: counts, cement, straps, and the list as a spreadsheet reads it.
+//! The rest of what goes on the truck: cement, containers, and the list as a spreadsheet reads it.
 
 use std::fmt;
 
@@ -24,14 +24,6 @@ pub enum ListError {
     /// A spacing, coverage or container of nothing, less than nothing, or not a number.
     NotAbove { what: &'static str, value: f64 },
 }
-
-/// The most that level plastic pipe may run between supports: 4 ft, Table P2605.1 of the International
-/// Residential Code for PVC pipe. The local code decides.
-pub const LEVEL_STRAP_SPACING_M: f64 = 1.2192;
-
-/// The most that upright plastic pipe may run between supports: 10 ft, the same table, which also asks
-/// for a guide at mid-storey for pipe of 2 in and less.
-pub const UPRIGHT_STRAP_SPACING_M: f64 = 3.048;
 
 /// The solvent cement, or as well the primer, for a number of joints.
 ///
@@ -71,34 +63,6 @@ pub fn containers(amount: f64, container: f64) -> Result<u32, ListError> {
     above_nothing("container", container)?;
     length(amount)?;
     Ok((amount / container - 1e-6).ceil().max(0.0) as u32)
-}
-
-/// The straps for one straight length of tube.
-///
-/// ```text
-/// straps = ceil(length / spacing)
-/// ```
-///
-/// Set at the middle of equal shares of the length, they are then no further apart than the spacing, and
-/// the tube's ends hang over by half of it at most.
-///
-/// Arguments: `length_m`, 0 or more; `spacing_m`, above 0, such as [`LEVEL_STRAP_SPACING_M`] for a level
-/// leg and [`UPRIGHT_STRAP_SPACING_M`] for a riser. A share over by less than a millionth is rounding.
-///
-/// Errors: see [`ListError`].
-///
-/// Source of the spacings: International Residential Code, Table P2605.1 (from memory); of the rule for
-/// the ends: none, common practice.
-///
-/// ```
-/// use longsweep::material::list::{LEVEL_STRAP_SPACING_M, straps};
-/// // 14 ft level: 4 straps, 3 ft 6 in apart
-/// assert_eq!(straps(14.0 * 0.3048, LEVEL_STRAP_SPACING_M), Ok(4));
-/// ```
-pub fn straps(length_m: f64, spacing_m: f64) -> Result<u32, ListError> {
-    above_nothing("strap spacing", spacing_m)?;
-    length(length_m)?;
-    Ok((length_m / spacing_m - 1e-6).ceil().max(0.0) as u32)
 }
 
 /// The same list with lines of one part, kind, unit and note added up, in the order they first came.
@@ -195,23 +159,6 @@ mod tests {
         assert_eq!(to_csv(&[item("hundred", 100.0, "")]).lines().nth(1), Some("hundred,bend,100,pc,"));
     }
 
-    /// Table P2605.1 of the International Residential Code, PVC: 4 ft level, 10 ft upright (from memory).
-    #[test]
-    fn published_irc_p2605_1_spacings() {
-        assert!((LEVEL_STRAP_SPACING_M / 0.3048 - 4.0).abs() < 1e-12);
-        assert!((UPRIGHT_STRAP_SPACING_M / 0.3048 - 10.0).abs() < 1e-12);
-        let straps_ft = |ft: f64, spacing| straps(ft * 0.3048, spacing).unwrap();
-        assert_eq!(straps_ft(4.0, LEVEL_STRAP_SPACING_M), 1);
-        assert_eq!(straps_ft(4.01, LEVEL_STRAP_SPACING_M), 2);
-        assert_eq!(straps_ft(40.0, LEVEL_STRAP_SPACING_M), 10);
-        assert_eq!(straps_ft(10.0, UPRIGHT_STRAP_SPACING_M), 1);
-    }
-
-    #[test]
-    fn zero_length_takes_no_strap() {
-        assert_eq!(straps(0.0, 1.0), Ok(0));
-    }
-
     #[test]
     fn grows_with_joints() {
         assert_eq!(cement_l(0, 100.0), Ok(0.0));
@@ -221,10 +168,6 @@ mod tests {
 
     #[test]
     fn amounts_that_make_no_sense_are_refused() {
-        let error = straps(1.0, 0.0).unwrap_err();
-        assert_eq!(error.to_string(), "a strap spacing of 0 is not above 0");
-        assert!(straps(-1.0, 1.0).is_err());
-        assert!(straps(f64::NAN, 1.0).is_err());
         assert!(cement_l(1, f64::INFINITY).is_err());
         assert!(containers(1.0, -1.0).is_err());
     }

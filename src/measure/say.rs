@@ -52,6 +52,18 @@ impl Say {
         self.length(self.step_up(length_m))
     }
 
+    /// A length rounded down to the sixteenth or millimetre before: for "make it at most so long".
+    ///
+    /// ```
+    /// use longsweep::measure::{Lengths, Say};
+    /// // 60 % of a 2x4 is 2.1 in; the nearest sixteenth, 2-1/8 in, would be too much.
+    /// assert_eq!(Say { lengths: Lengths::FtIn }.length_down(0.6 * 3.5 * 0.0254), "2-1/16 in");
+    /// ```
+    pub fn length_down(&self, length_m: f64) -> String {
+        let step_m = self.step_m();
+        self.length((length_m / step_m + 1e-6).floor() * step_m)
+    }
+
     /// The least length of the firm's ruler (1/16 in, 1 mm) that is not shorter than `length_m`.
     pub fn step_up(&self, length_m: f64) -> f64 {
         let step_m = self.step_m();

@@ -194,7 +194,6 @@ pub fn raceway<'a>(work: &'a Work, inlet: usize, view: &str, area_mm: (f64, f64)
         valve: format!("{} valve", spec.name),
         route,
         levels: if spec.at.is_some() { &work.job.levels } else { &[] },
-        anchored: spec.at.is_some(),
         tube_outside_m: work.catalog.tube.outside_m,
         hose: Some(HoseBand {
             new_m: spec.hose.length_m,

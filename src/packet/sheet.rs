@@ -175,7 +175,7 @@ fn remedies(finding: &Finding, tried: Option<&Offers>) -> Vec<RemedyRow> {
         };
         return offers.iter().enumerate().map(row).collect();
     }
-    let then = tried.map_or_else(String::new, |tried| {
+    let then = tried.filter(|tried| tried.tried > 0).map_or_else(String::new, |tried| {
         format!("No single change was found that mends this and breaks nothing else ({} tried).", tried.tried)
     });
     let words = finding.remedy.as_deref().map(sentence);

@@ -93,6 +93,16 @@ mod tests {
     use crate::reckon::check::{FT, IN, within};
     use std::f64::consts::FRAC_PI_2;
 
+    /// Table P2605.1 of the International Residential Code, PVC: 4 ft level, 10 ft upright (from memory).
+    #[test]
+    fn published_irc_p2605_1_spacings() {
+        let ft = 0.3048;
+        assert_eq!(straps(4.0 * ft, 0.0).unwrap(), 0);
+        assert_eq!(straps(4.01 * ft, 0.0).unwrap(), 1);
+        assert_eq!(straps(40.0 * ft, 0.0).unwrap(), 9);
+        assert_eq!(straps(10.0 * ft, std::f64::consts::FRAC_PI_2).unwrap(), 0);
+    }
+
     #[test]
     fn published_expansion_table() {
         // NFPA 70 table 352.44 (2008): inches for 100 ft, two decimals; it prints 2.03 for 2.028, 1.01 for

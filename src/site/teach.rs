@@ -2,11 +2,11 @@
 use super::input::LessonPage;
 use super::ways::lesson_page;
 use crate::company::{
-    Catalog, Diagnostic, Firm, Job, LessonPath, Readings, Standard, Trunk, UnitPlace, read_path,
+    Catalog, Diagnostic, Firm, Job, LessonPath, Readings, Shown, Standard, Trunk, UnitPlace, read_path,
 };
-use crate::draw::elevation;
+use crate::draw::{effort as draw_effort, elevation};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
-use crate::packet::pictures::raceway;
+use crate::packet::pictures::{effort, raceway};
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
 use crate::standard::Verdict;
@@ -185,7 +185,16 @@ impl Hand<'_> {
         if !path.hose_named {
             picture.hose = None;
         }
-        let svg = elevation(&picture).to_svg();
+        let mut svg = String::new();
+        if path.shown != Shown::Effort {
+            svg.push_str(&elevation(&picture).to_svg());
+        }
+        if path.shown != Shown::Drawing
+            && let Some(mut plot) = effort(&work, 0)
+        {
+            plot.title = format!("{}: effort", picture.title);
+            svg.push_str(&draw_effort(&plot).to_svg());
+        }
         let shown: Vec<_> =
             work.findings.inlets[0].iter().filter(|f| f.verdict != Verdict::NotChecked).cloned().collect();
         figure(

@@ -228,7 +228,6 @@ fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::w
             valve: format!("{} valve", inlet.name.to_uppercase()),
             route,
             levels: &work.job.levels,
-            anchored: inlet.at.is_some(),
             tube_outside_m: work.catalog.tube.outside_m,
             hose: None,
             tubes: Vec::new(),

@@ -3,9 +3,10 @@ use super::cuts::{Cuts, LineCuts};
 use crate::company::{Catalog, Fitting, FittingKind, Into, Job, Member};
 use crate::figures::{CrossingFigure, JobFigures};
 use crate::material::list::{self, Item};
+use crate::measure::{FOOT_M, Lengths, Say};
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::reckon::tube::straps;
-use crate::route::{JobRoutes, Route};
+use crate::route::{JobRoutes, Leg, Route};
 use std::collections::BTreeMap;
 
 /// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
@@ -22,6 +23,7 @@ pub fn items(
     cuts: &Cuts,
     figures: &JobFigures,
     catalog: &Catalog,
+    say: Say,
 ) -> Vec<Item> {
     let mut items = Vec::new();
     if let Ok(plan) = &cuts.plan {
@@ -34,7 +36,7 @@ pub fn items(
     items.extend(cement(job, routes, cuts));
     items.extend(strap_items(routes));
     items.extend(framing_items(figures));
-    items.extend(wire_items(figures, catalog));
+    items.extend(wire_items(figures, catalog, say));
     list::gathered(&items)
 }
 
@@ -113,11 +115,12 @@ fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
     }
 }
 
+/// One at each end of every leg, where a bend, the valve or the stop is held, and what lies between.
 fn strap_items(routes: &JobRoutes) -> Option<Item> {
-    let legs = routes_of(routes).flat_map(|route| &route.legs);
-    let count: u32 =
-        legs.filter_map(|leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).ok()).sum();
-    let note = "every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
+    let between = |leg: &Leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).unwrap_or(0);
+    let of = |route: &Route| route.legs.iter().map(between).sum::<u32>() + route.legs.len() as u32 + 1;
+    let count: u32 = routes_of(routes).map(of).sum();
+    let note = "at every bend and end, and every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
     (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
 }
 
@@ -153,10 +156,15 @@ fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
     parts
 }
 
-fn wire_items(figures: &JobFigures, catalog: &Catalog) -> Option<Item> {
+/// Wire by the whole foot or metre, rounded up.
+fn wire_items(figures: &JobFigures, catalog: &Catalog, say: Say) -> Option<Item> {
     let wire = catalog.wire.as_ref()?;
     let length_m: f64 =
         figures.inlets.iter().filter_map(|inlet| Some(inlet.wire.as_ref().ok()?.length_m)).sum();
+    let (unit_m, unit) = match say.lengths {
+        Lengths::FtIn => (FOOT_M, "ft"),
+        Lengths::Metric => (1.0, "m"),
+    };
     let note = format!("{} AWG, two wires, with a tenth of slack", wire.gauge_awg);
-    (length_m > 0.0).then(|| item(&wire.id, "wire", length_m.ceil(), "m", &note))
+    (length_m > 0.0).then(|| item(&wire.id, "wire", (length_m / unit_m).ceil(), unit, &note))
 }

@@ -9,7 +9,7 @@ use crate::material::list::Item;
 use crate::measure::Say;
 use crate::remedy::{Offers, offers};
 use crate::route::{JobRoutes, lay_job};
-use crate::standard::{Findings, Verdict, inspect};
+use crate::standard::{Finding, Findings, Verdict, inspect};
 use crate::takeoff::{Cuts, cuts, items};
 
 /// Everything that is known of a job. Lists run in the job's order, one entry per inlet.
@@ -43,7 +43,7 @@ impl<'a> Work<'a> {
             .collect();
         put_proven_first(&mut findings, &offers);
         let cuts = cuts(job, &routes, catalog);
-        let items = items(job, &routes, &cuts, &figures, catalog);
+        let items = items(job, &routes, &cuts, &figures, catalog, say);
         Work { job, standard, catalog, say, routes, figures, findings, offers, cuts, items }
     }
 
@@ -52,9 +52,11 @@ impl<'a> Work<'a> {
         self.findings.verdict()
     }
 
-    /// The proven ways out of a clause of an inlet; `None` where it is not broken.
-    pub fn offers_for(&self, inlet: usize, clause: &str) -> Option<&Offers> {
-        self.offers.get(inlet)?.iter().find(|offers| offers.clause == clause)
+    /// The proven ways out of a finding of an inlet; `None` where it is not broken, though another finding
+    /// of its clause may be.
+    pub fn offers_for(&self, inlet: usize, finding: &Finding) -> Option<&Offers> {
+        finding.remedy.as_ref()?;
+        self.offers.get(inlet)?.iter().find(|offers| offers.clause == finding.clause)
     }
 }
 

@@ -78,7 +78,7 @@ fn raceway(route: &Route, cuts: &LineCuts) -> Value {
 }
 
 fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
-    let offers = of.and_then(|(work, i)| work.offers_for(i, &finding.clause));
+    let offers = of.and_then(|(work, i)| work.offers_for(i, finding));
     let mut out = json!({
         "clause": finding.clause,
         "number": finding.number,

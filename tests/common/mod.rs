@@ -4,6 +4,7 @@
 #![allow(dead_code)]
 pub mod browser;
 pub mod generate;
+pub mod houses;
 pub mod site;
 
 use assert_cmd::Command;

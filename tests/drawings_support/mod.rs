@@ -31,7 +31,6 @@ impl Case {
             valve: "HALL valve".into(),
             route: &self.route,
             levels: &self.levels,
-            anchored: true,
             tube_outside_m: 0.0508,
             hose: self.hose,
             tubes: self.tubes.clone(),
@@ -48,7 +47,6 @@ impl Case {
         let picture = self.picture(view, area_mm);
         match view {
             "elevation" => elevation(&picture),
-
             "plan" => plan(&picture),
             _ => isometric(&picture),
         }
@@ -111,11 +109,7 @@ pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
 }
 
 fn laid(start: DVec3, path: &Path) -> Route {
-    let mut route = lay(start, path, Ends::RACEWAY, &catalog());
-    for bend in &mut route.bends {
-        bend.heading_words = heading_words(bend.heading_out);
-    }
-    route
+    lay(start, path, Ends::RACEWAY, &catalog())
 }
 
 /// Cuts, joints, members and findings for a route, as a packet would bring them.

@@ -86,16 +86,16 @@ def grid(pieces):
 def rate(tension, weight, friction, sine, radius):
     """Growth of tension per metre on a straight, per radian in a bend."""
     if math.isnan(sine):
-        return friction * math.hypot(tension, weight * radius)
+        return friction * np.hypot(tension, weight * radius)
     return weight * (friction * math.sqrt(max(0.0, 1 - sine * sine)) + sine)
 
 
 def step(tension, row, weight, friction, way):
-    """One step by the midpoint rule, never below nought."""
+    """One step of many hoses by the midpoint rule, never below nought."""
     run, sine, turn, radius = row
     by = turn if math.isnan(sine) else run
     half = tension + by / 2 * rate(tension, weight, friction, sine * way, radius)
-    return max(0.0, tension + by * rate(max(0.0, half), weight, friction, sine * way, radius))
+    return np.maximum(0.0, tension + by * rate(np.maximum(0.0, half), weight, friction, sine * way, radius))
 
 
 def effort(rows, hose):
@@ -112,20 +112,15 @@ def effort(rows, hose):
     rows[-1, 0] *= share
     rows[-1, 2] *= share
     ends = np.cumsum(rows[:, 0])
-    draw_in = pull_out = 0.0
-    # Inserted lengths a few centimetres apart, and the whole travel.
-    stops = sorted({*range(0, len(rows), 5), len(rows) - 1})
-    for stop in stops:
-        inside = rows[: stop + 1]
-        tension = friction["floor"] * weight * (total - ends[stop])
-        for row in inside:
-            tension = step(tension, row, weight, friction["in"], 1)
-        draw_in = max(draw_in, tension)
-        tension = 0.0
-        for row in inside[::-1]:
-            tension = step(tension, row, weight, friction["out"], -1)
-        pull_out = max(pull_out, tension)
-    return max(draw_in, friction["floor"] * weight * total), pull_out
+    # One hose for the end of each step, its tail there; a step moves all those that reach so far.
+    drawn = friction["floor"] * weight * (total - ends)
+    pulled = np.zeros(len(rows))
+    steps = [tuple(map(float, row)) for row in rows]
+    for i, row in enumerate(steps):
+        drawn[i:] = step(drawn[i:], row, weight, friction["in"], 1)
+    for i, row in reversed(list(enumerate(steps))):
+        pulled[i:] = step(pulled[i:], row, weight, friction["out"], -1)
+    return max(float(drawn.max()), friction["floor"] * weight * total), float(pulled.max())
 
 
 # The air -------------------------------------------------------------------------------------------

@@ -6,7 +6,18 @@ use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use super::path::{Ends, direction, walk};
 
-const KEYS: [&str; 5] = ["title", "leaves", "hose", "valve", "path"];
+const KEYS: [&str; 6] = ["title", "leaves", "hose", "valve", "path", "show"];
+const SHOWN: [(&str, Shown); 3] =
+    [("drawing", Shown::Drawing), ("effort", Shown::Effort), ("both", Shown::Both)];
+
+/// What a block puts on the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    Drawing,
+    /// The force to draw the hose in, against the hose drawn in.
+    Effort,
+    Both,
+}
 
 /// What a `raceway` block of a lesson draws.
 #[derive(Debug, Clone)]
@@ -14,6 +25,7 @@ pub struct LessonPath {
     pub title: Option<String>,
     /// Whether the block names a hose; without one nothing should be said about its room.
     pub hose_named: bool,
+    pub shown: Shown,
     /// An inlet with nothing but a raceway; parts not named are the first of the catalog.
     pub inlet: Inlet,
 }
@@ -41,11 +53,13 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let hose = named_or_first(r, &f, "hose", &hoses);
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
     let valve = named_or_first(r, &f, "valve", &valves);
+    let shown = f.get("show").map(|n| r.one_of(n, "what to show", &SHOWN));
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked =
         r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     Some(LessonPath {
         hose_named: f.get("hose").is_some(),
+        shown: shown.unwrap_or(Some(Shown::Drawing))?,
         inlet: Inlet {
             id: "raceway".into(),
             name: title.unwrap_or("Raceway").to_owned(),

@@ -15,5 +15,5 @@ mod standard;
 pub use catalog::read_catalog;
 pub use firm::read_firm;
 pub use job::{job_key, read_job};
-pub use lesson::{LessonPath, read_path};
+pub use lesson::{LessonPath, Shown, read_path};
 pub use standard::{ClauseKind, read_standard};

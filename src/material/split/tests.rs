@@ -92,6 +92,16 @@ fn one_piece_more_is_taken_when_the_fewest_leave_no_place() {
     assert_eq!(pieces.len(), 3);
 }
 
+/// Found by the search below: one place for the coupling, between two crossings that leave just its length.
+#[test]
+fn a_coupling_just_fits_between_two_crossings() {
+    let stock =
+        Stock { stick_m: 0.8, kerf_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03 };
+    let pieces = split(&tube(1.24, &[(0.466, 0.658), (0.722, 0.772)]), &stock).unwrap();
+    assert_eq!(pieces.len(), 2);
+    assert!((pieces[0] - 0.688).abs() < 1e-9 && (pieces[1] - 0.548).abs() < 1e-9);
+}
+
 #[test]
 fn framing_longer_than_a_stick_cannot_be_passed() {
     let error = split(&tube(6.0, &[(1.0, 4.0)]), &STOCK).unwrap_err();

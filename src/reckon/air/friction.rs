@@ -1,6 +1,6 @@
 //! The Darcy friction factor of a round tube, and the pressure it takes.
 
-use super::root::bisect;
+use super::root::between;
 use crate::reckon::range::{OutOfRange, in_range};
 
 /// The Reynolds number from which the flow is taken as turbulent.
@@ -38,7 +38,7 @@ pub fn colebrook(re: f64, rough: f64) -> Result<f64, OutOfRange> {
     in_range("roughness over diameter", rough, (0.0, 0.1), "")?;
     // With x = 1/sqrt f the left side grows and the right side falls, so there is one root.
     let gap = |x: f64| x + 2.0 * (rough / 3.7 + 2.51 * x / re).log10();
-    let x = bisect(1.0, 30.0, 1e-14, gap);
+    let x = between(1.0, 30.0, 1e-14, gap);
     Ok(1.0 / (x * x))
 }
 

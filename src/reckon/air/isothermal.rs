@@ -5,7 +5,7 @@
 //! metre of bore, `P` absolute static pressure, `N` the loss number of the part, `f L / D` for a tube
 //! or K for a bend.
 
-use super::root::bisect;
+use super::root::between;
 use crate::reckon::range::{OutOfRange, in_range};
 use std::fmt;
 
@@ -75,7 +75,7 @@ pub fn outlet_pressure(p1_pa: f64, flux: f64, rt: f64, n: f64) -> Result<f64, Is
         let most_kg_s_m2 = critical_pressure(p1_pa, n)? / rt.sqrt();
         return Err(IsothermalError::Choked { flux_kg_s_m2: flux, inlet_pa: p1_pa, most_kg_s_m2 });
     }
-    Ok(bisect(sonic_pa, p1_pa, 1e-15, left))
+    Ok(between(sonic_pa, p1_pa, 1e-15, left))
 }
 
 /// Mass flow over bore area between two static pressures, kg/(s m²).
@@ -111,7 +111,7 @@ pub fn flux(p1_pa: f64, p2_pa: f64, rt: f64, n: f64) -> Result<f64, IsothermalEr
 /// Source: the greatest flux of the same equation; the value from fluids 1.3.1's documentation.
 pub fn critical_pressure(p1_pa: f64, n: f64) -> Result<f64, OutOfRange> {
     check(p1_pa, 1e3, n)?;
-    let ratio = bisect(1.0, 2.0 + 2.0 * (1.0 + n).sqrt(), 1e-15, |r| r * r - 1.0 - n - 2.0 * r.ln());
+    let ratio = between(1.0, 2.0 + 2.0 * (1.0 + n).sqrt(), 1e-15, |r| r * r - 1.0 - n - 2.0 * r.ln());
     Ok(p1_pa / ratio)
 }
 

@@ -2,7 +2,7 @@
 
 use super::conditions::STANDARD_DENSITY;
 use super::curve::UnitCurve;
-use super::root::bisect;
+use super::root::between;
 use uom::si::f64::{Pressure, VolumeRate};
 use uom::si::pressure::pascal;
 use uom::si::volume_rate::cubic_meter_per_second;
@@ -71,7 +71,7 @@ pub fn sealed_suction_pa(curve: &UnitCurve, leakage: Option<&Leakage>) -> f64 {
     }
     // A leak wider than the curve was measured for leaves less suction than any point of it.
     let left = |p: f64| curve.suction_pa(leakage.flow_m3_s(p)).map_or(-1.0, |given| given - p);
-    bisect(0.0, tight_pa, 1e-13, left)
+    between(0.0, tight_pa, 1e-13, left)
 }
 
 #[cfg(test)]

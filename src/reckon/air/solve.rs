@@ -6,7 +6,7 @@ use super::isothermal::IsothermalError;
 use super::line::Line;
 use super::march::{Arrival, Prepared};
 use super::power::air_power;
-use super::root::bisect;
+use super::root::between;
 use crate::reckon::range::OutOfRange;
 use std::fmt;
 
@@ -134,7 +134,7 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
     if surplus(least) <= 0.0 {
         return Err(AirError::NoFlow { least_m3_s: least / STANDARD_DENSITY });
     }
-    let flow = bisect(least, 1.000_001 * widest, 1e-13, surplus);
+    let flow = between(least, 1.000_001 * widest, 1e-13, surplus);
     // The root must be one of pressures, not the edge of what the line or the curve can tell.
     let beyond = prepared.walk(flow * (1.0 + 1e-9))?;
     if curve.suction_pa(beyond.total_kg_s / STANDARD_DENSITY).is_none() {

@@ -1,5 +1,6 @@
 //! What might mend which clause. None of it is trusted: every candidate is proven before it is offered.
 mod bends;
+mod framing;
 mod hoses;
 mod junctions;
 mod level;
@@ -32,6 +33,7 @@ pub fn candidates(case: &Case) -> Vec<Change> {
         "draw-in" => [bends::skew_legs(case), bends::earlier_stops(case), hoses::others(case)].concat(),
         "bend-fitting" | "bend-radius" => [bends::own_sweeps(case), bends::stocked_offsets(case)].concat(),
         "one-level" | "no-dip" => level::flat(case),
+        "bores" => framing::bores(case),
         "passage" | "wye-junctions" => junctions::wyes(case),
         "suction-at-valve" | "air-velocity" => [hoses::others(case), junctions::wyes(case)].concat(),
         _ => Vec::new(),

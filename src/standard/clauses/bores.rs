@@ -1,5 +1,7 @@
 //! `bores`: what the raceway is bored through keeps its strength.
+use crate::company::Member;
 use crate::figures::CrossingFigure;
+use crate::measure::{INCH_M, Lengths};
 use crate::reckon::bores::{Bound, Outcome as Ruled, Remedy, Ruling, Unit};
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
 
@@ -76,7 +78,12 @@ fn extras(figure: &CrossingFigure) -> String {
     let garage = figure.crossing.garage_wall.then_some(
         "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
     );
-    format!("{}{}", fire.unwrap_or_default(), garage.unwrap_or_default())
+    let apart = match figure.crossing.member {
+        Member::Joist | Member::Rafter => "; keep 2 in clear of any other hole or notch (R502.8.1)",
+        Member::Stud => "; no cut or notch in the same section (R602.6)",
+        _ => "",
+    };
+    format!("{apart}{}{}", fire.unwrap_or_default(), garage.unwrap_or_default())
 }
 
 /// A ruling in words, with both numbers.
@@ -116,41 +123,51 @@ fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
     (!words.is_empty()).then(|| words.join("; "))
 }
 
+/// A remedy in words; its lengths are rounded to the side that keeps the rule, for a crew bores by them.
 fn words(ask: &Ask, remedy: &Remedy) -> String {
     let say = |m: f64| ask.say.length(m);
+    let (at_least, at_most) = (|m: f64| ask.say.length_up(m), |m: f64| ask.say.length_down(m));
     match *remedy {
         Remedy::SmallerHole { largest_hole_m, least_width_m } if largest_hole_m <= 0.0 => {
-            format!("go another way, or through a member at least {} wide", say(least_width_m))
+            format!("go another way, or through a member at least {} wide", at_least(least_width_m))
         }
         Remedy::SmallerHole { largest_hole_m, least_width_m } => {
             format!(
                 "bore no more than {}, or through a member at least {} wide",
-                say(largest_hole_m),
-                say(least_width_m)
+                at_most(largest_hole_m),
+                at_least(least_width_m)
             )
         }
         Remedy::MoveInward { least_edge_m, centre_from_m, centre_to_m } => format!(
             "keep the hole's edge {} in: its centre {} to {} from the edge",
-            say(least_edge_m),
-            say(centre_from_m),
-            say(centre_to_m)
+            at_least(least_edge_m),
+            at_least(centre_from_m),
+            at_most(centre_to_m)
         ),
         Remedy::DoubleStud { most_in_a_row } => {
             format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
         }
         Remedy::Tie { thickness_m, width_m, past_opening_m, nails_each_side } => format!(
-            "tie the plate across the hole with galvanised steel, {:.2} mm thick, {} wide, {} past it and {nails_each_side} nails on each side",
-            thickness_m * 1000.0,
+            "tie the plate across the hole with galvanised steel, {} thick, {} wide, {} past it and {nails_each_side} nails on each side",
+            sheet(ask, thickness_m),
             say(width_m),
             say(past_opening_m)
         ),
         Remedy::Shield { thickness_m, beyond_plate_m, both_faces } => format!(
-            "shield plates {} {:.2} mm thick, {} past the plates",
+            "shield plates {} {} thick, {} past the plates",
             if both_faces { "on both faces," } else { "on the near face," },
-            thickness_m * 1000.0,
+            sheet(ask, thickness_m),
             say(beyond_plate_m)
         ),
         Remedy::AskMaker => "get the maker's or an engineer's word in writing".to_owned(),
+    }
+}
+
+/// The thickness of sheet steel, finer than a tape: ten-thousandths of an inch, or hundredths of a millimetre.
+fn sheet(ask: &Ask, thickness_m: f64) -> String {
+    match ask.say.lengths {
+        Lengths::FtIn => format!("{:.4} in", thickness_m / INCH_M),
+        Lengths::Metric => format!("{:.2} mm", thickness_m * 1000.0),
     }
 }
 

@@ -13,8 +13,9 @@ floor, straights add `W L (mu cos a + sin a)` going up and `W L (mu cos a - sin 
 suction gives: the suction at the valve with the hose's end covered (the unit's, less what the other valves leak), on \
 the outside area of the hose. Available over needed is the *reserve*; a reserve equal to the limit passes.
 
-**Example.** With the demonstration's figures a 40 ft socked hose wants about 7 lbf at 360 degrees of bend and about \
-10 lbf at 450; about 9-1/2 lbf are to be had. That is why four quarter bends are the limit.
+**Example.** With the demonstration's figures a 40 ft socked hose wants about 7 lbf at 360 degrees of bend, and 11 are \
+to be had: 1.56 times. At 450 degrees it wants about 10: 1.11 times, and that is gone in the third winter. So the old \
+limit of four quarter bends comes out of the figures.
 
 **Remedy.** Fewer degrees, a bare hose in place of a socked one, a shorter hose.
 
