@@ -57,6 +57,7 @@ pub fn publish(root: &Path) -> u8 {
     };
     let set = Set {
         firm: &company.firm,
+        catalog: &company.catalog,
         standards: &company.loaded.standards,
         jobs: &jobs,
         unread: &unread,

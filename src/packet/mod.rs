@@ -103,7 +103,7 @@ fn lead(kind: Kind) -> &'static str {
         Kind::Cut(_) => "Measure first. Nothing is cut until every run below has been taped and agrees.",
         Kind::Check(_) => "Tick as it is done, by the one who did it.",
         Kind::Figures(_) => {
-            "Worked out from the firm's catalog; a reading on site is better than any of them."
+            "Worked out from the catalog's figures (sheet C-3), typical until measured; a reading on site is better than any of them."
         }
         Kind::Cover | Kind::Lines | Kind::Drawing(_) => "",
     }

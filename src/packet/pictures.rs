@@ -102,10 +102,15 @@ pub fn effort(work: &Work, i: usize) -> Option<Plot> {
     let (figures, route) = (&work.figures.inlets[i], &work.routes.raceways[i]);
     let reckoned = figures.effort.as_ref().ok()?;
     let available = figures.available_n.as_ref().ok().map(|n| ("suction gives".to_owned(), *n));
+    let draw_in = &reckoned.draw_in;
+    let mut curve = draw_in.curve.clone();
+    // The worst may lie between two samples; the plot must not say less than the table.
+    curve.push((draw_in.worst_inserted_m, draw_in.worst_n));
+    curve.sort_by(|a, b| a.0.total_cmp(&b.0));
     Some(Plot {
         prefix: format!("{}-effort", work.job.inlets[i].id),
         title: format!("{}, draw-in", work.job.inlets[i].name),
-        curves: vec![("draw-in needs".into(), reckoned.draw_in.curve.clone())],
+        curves: vec![("draw-in needs".into(), curve)],
         available,
         bends: bend_middles(route),
         along: "hose drawn in".into(),

@@ -2,7 +2,7 @@
 use super::worked::Working;
 use crate::figures::{PassageFigure, SLACK, TAIL_M};
 use crate::lesson::formula;
-use crate::measure::Say;
+use crate::measure::{INCH_WATER_PA, Lengths, Say};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::route::Route;
 use crate::work::Work;
@@ -161,7 +161,7 @@ fn at_valve(work: &Work, inlet: usize) -> Option<Working> {
         first
     });
     let each: Vec<String> =
-        before.map(|part| format!("{} {}", part.name, say.pressure(part.loss_pa))).collect();
+        before.map(|part| format!("{} {}", part.name, fine_pressure(say, part.loss_pa))).collect();
     let numbers = format!("what is lost before the raceway: {}", each.join(", "));
     let source = "The losses of the airflow's working, summed as far as the valve";
     Some(working(
@@ -223,7 +223,7 @@ fn air(work: &Work, inlet: usize) -> Option<Working> {
         }
     }
     let each: Vec<String> =
-        losses.iter().map(|(name, pa)| format!("{name} {:.1} kPa", pa / 1000.0)).collect();
+        losses.iter().map(|(name, pa)| format!("{name} {}", fine_pressure(say, *pa))).collect();
     let numbers = format!(
         "{}; together {}, what the unit gives at this flow",
         each.join(", "),
@@ -238,6 +238,14 @@ p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right)
         numbers,
         "Isothermal flow with Colebrook's friction; bends by Rennels; branches by the industrial ventilation table (from memory); standard air",
     ))
+}
+
+/// A loss to a tenth, for a part of a line takes little.
+fn fine_pressure(say: Say, pressure_pa: f64) -> String {
+    match say.lengths {
+        Lengths::FtIn => format!("{:.1} inH2O", pressure_pa / INCH_WATER_PA),
+        Lengths::Metric => format!("{:.2} kPa", pressure_pa / 1000.0),
+    }
 }
 
 fn passage(work: &Work, inlet: usize) -> Option<Working> {

@@ -1,6 +1,8 @@
 //! The cover of the set: every job with its stamp, and the index of all sheets.
 use super::input::{JobEntry, Set, Unread};
-use super::ways::{FIND, Series, compare_page, cover_series, lesson_series, standard_page, title_block};
+use super::ways::{
+    FIND, PARTS, Series, compare_page, cover_series, lesson_series, standard_page, title_block,
+};
 use crate::packet::cover::IndexRow;
 use crate::packet::outline::{Outline, job_folder};
 use crate::packet::place::Place;
@@ -139,7 +141,10 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
     };
     let mut groups = vec![IndexGroup {
         name: "Covers".into(),
-        rows: vec![row("C-2", "Find a word, a clause, a job".into(), FIND)],
+        rows: vec![
+            row("C-2", "Find a word, a clause, a job".into(), FIND),
+            row("C-3", "Parts and their figures".into(), PARTS),
+        ],
     }];
     for standard in set.standards.iter().rev() {
         groups.push(standard_group(set, standard, here));

@@ -1,7 +1,7 @@
 //! The find page: an index of terms by letter, and the same terms with their words for the script.
 use super::cover::{cover_cells, job_page};
 use super::input::Set;
-use super::ways::{cover_series, lesson_page, title_block};
+use super::ways::{PARTS, cover_series, lesson_page, title_block};
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::words;
@@ -78,6 +78,7 @@ fn terms(set: &Set, here: &Place) -> Vec<Term> {
     clause_terms(set, here, &mut terms);
     lesson_terms(set, here, &mut terms);
     job_terms(set, here, &mut terms);
+    part_terms(set, here, &mut terms);
     terms.sort_by_key(|term| (term.text.to_lowercase(), term.href.clone()));
     terms
 }
@@ -112,6 +113,21 @@ fn lesson_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
             words: String::new(),
         }));
     }
+}
+
+/// The parts sheet and the parts on it.
+fn part_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
+    let catalog = set.catalog;
+    let names = catalog.fittings.iter().map(|fitting| &fitting.name);
+    let names = names.chain(catalog.hoses.iter().map(|hose| &hose.name));
+    let names = names.chain(catalog.valves.iter().map(|valve| &valve.name));
+    let names = names.chain(catalog.units.iter().map(|unit| &unit.name));
+    terms.extend(names.map(|name| Term {
+        text: name.clone(),
+        what: "part, sheet C-3".into(),
+        href: here.to(PARTS, ""),
+        words: "parts catalog figures measured typical".into(),
+    }));
 }
 
 /// Jobs, read or not, and their inlets.

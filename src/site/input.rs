@@ -1,11 +1,12 @@
 //! What a set is made from.
-use crate::company::{Firm, Standard};
+use crate::company::{Catalog, Firm, Standard};
 use crate::packet::worked::{JobPictures, Worked};
 
 /// Everything that is published together.
 #[derive(Debug, Clone, Copy)]
 pub struct Set<'a> {
     pub firm: &'a Firm,
+    pub catalog: &'a Catalog,
     /// Every revision, the oldest first.
     pub standards: &'a [Standard],
     pub jobs: &'a [JobEntry<'a>],

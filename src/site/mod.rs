@@ -8,6 +8,7 @@ mod find;
 mod input;
 mod lessons;
 mod page;
+mod parts;
 mod standard;
 pub mod teach;
 mod theme;
@@ -37,6 +38,7 @@ pub enum Body {
     Compare(compare::Compare),
     Lesson(lessons::LessonSheet),
     UnreadJob(cover::UnreadJob),
+    Parts(parts::Parts),
 }
 
 /// A file of the set.
@@ -54,6 +56,8 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     let cover = Place::page(ways::COVER);
     files.push(single(&cover, cover::sheet(set, &cover))?);
     files.push(find_page(set, theme)?);
+    let here = Place::page(ways::PARTS);
+    files.push(single(&here, parts::sheet(set, &here))?);
     for standard in set.standards {
         files.extend(standard_pages(set, theme, standard)?);
     }

@@ -40,6 +40,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
     }];
     let set = Set {
         firm: &fixture.firm,
+        catalog: &fixture.catalog,
         standards: &fixture.standards,
         jobs: &jobs,
         unread: &unread,
@@ -277,7 +278,14 @@ fn writes_a_set_to_look_at() {
             diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
         })
         .collect();
-    let set = Set { firm: &firm, standards: &loaded.standards, jobs: &jobs, unread: &unread, lessons: &[] };
+    let set = Set {
+        firm: &firm,
+        catalog: &catalog,
+        standards: &loaded.standards,
+        jobs: &jobs,
+        unread: &unread,
+        lessons: &[],
+    };
     let folder = std::env::temp_dir().join("longsweep-demo");
     write(&folder, &pages(&set, &theme()).unwrap()).unwrap();
 }

@@ -8,6 +8,9 @@ pub const COVER: &str = "index.html";
 /// The find page.
 pub const FIND: &str = "find.html";
 
+/// The parts sheet.
+pub const PARTS: &str = "parts.html";
+
 /// Page of a lesson, under `site/`.
 pub fn lesson_page(id: &str) -> String {
     format!("lessons/{}.html", slug(id))
@@ -54,5 +57,5 @@ pub fn lesson_series(set: &Set) -> Series {
 
 /// Number and page of the covers.
 pub fn cover_series() -> Series {
-    vec![("C-1".into(), COVER.into()), ("C-2".into(), FIND.into())]
+    vec![("C-1".into(), COVER.into()), ("C-2".into(), FIND.into()), ("C-3".into(), PARTS.into())]
 }

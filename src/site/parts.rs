@@ -1,0 +1,277 @@
+//! The parts sheet: what the firm's catalog says of every part, in the firm's units.
+//!
+//! Every figure of a packet rests on these, so they are shown where the crew can hold a tape to them.
+use super::input::Set;
+use super::ways::{cover_series, title_block};
+use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
+use crate::measure::{CFM_M3_S, FOOT_M, INCH_M, Lengths, Say};
+use crate::packet::place::Place;
+use crate::packet::sheet::{Cell, Sheet};
+use serde::Serialize;
+
+/// The parts, a table to a kind.
+#[derive(Debug, Clone, Serialize)]
+pub struct Parts {
+    /// Where the figures come from, and what they are worth.
+    pub standing: &'static str,
+    pub tables: Vec<PartTable>,
+}
+
+/// Parts of one kind.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartTable {
+    pub name: &'static str,
+    pub heads: Vec<&'static str>,
+    pub rows: Vec<PartRow>,
+}
+
+/// A part, its figures in the order of the heads.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartRow {
+    pub name: String,
+    pub cells: Vec<Cell>,
+}
+
+/// What is said where the catalog is silent.
+const SILENT: &str = "not given";
+
+const STANDING: &str = "Every length, force and flow in a packet is worked out from the figures below, which are the \
+catalog's. The figures that came with the program are typical values and no maker's. Measure your own parts, with a \
+tape, a scale and a gauge, and write what you find into the catalog before a job is cut by it; friction and leakage \
+above all, for which nothing is published.";
+
+/// The sheet.
+pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+    let cells = vec![Cell::new("Parts of", set.firm.name.clone())];
+    Sheet {
+        number: "C-3".into(),
+        title: "Parts and their figures".into(),
+        lead: "Typical until measured.".into(),
+        block: title_block(set, &cover_series(), 2, here, cells),
+        body: super::Body::Parts(Parts { standing: STANDING, tables: tables(set.firm.say(), set.catalog) }),
+    }
+}
+
+fn tables(say: Say, catalog: &Catalog) -> Vec<PartTable> {
+    let bends = catalog.fittings.iter().filter_map(|fitting| bend_row(say, fitting));
+    let others = catalog.fittings.iter().filter_map(|fitting| other_row(say, fitting));
+    let all = vec![
+        table(
+            "Tube",
+            &["Outside", "Bore", "Stick", "A cut takes", "Shortest", "Roughness"],
+            vec![tube_row(say, catalog)],
+        ),
+        table("Bends", &["Angle", "Radius", "Work point to stop", "Socket", "For"], bends.collect()),
+        table("Couplings, stops, junctions", &["What it is", "Figures", "Socket", "For"], others.collect()),
+        table(
+            "Hoses",
+            &[
+                "Length",
+                "Outside",
+                "Bore",
+                "Weight",
+                "Friction in, out, floor",
+                "Air friction",
+                "Handle passes",
+            ],
+            catalog.hoses.iter().map(|hose| hose_row(say, hose)).collect(),
+        ),
+        table(
+            "Valves",
+            &["Seals by", "Holds", "Switched by", "At rough-in", "Depth", "Socket", "Leaks"],
+            catalog.valves.iter().map(|valve| valve_row(say, valve)).collect(),
+        ),
+        table(
+            "Power units",
+            &["Suction, sealed", "Flow, open", "Points on its curve", "Supply", "Breaker"],
+            catalog.units.iter().map(|unit| unit_row(say, unit)).collect(),
+        ),
+        table(
+            "Control wire",
+            &["Gauge", "Kind", "Supply", "Current"],
+            catalog.wire.iter().map(wire_row).collect(),
+        ),
+    ];
+    all.into_iter().filter(|table| !table.rows.is_empty()).map(labelled).collect()
+}
+
+fn table(name: &'static str, heads: &[&'static str], rows: Vec<PartRow>) -> PartTable {
+    PartTable { name, heads: heads.into(), rows }
+}
+
+/// Writes each head into the cells under it, for a screen too narrow for columns.
+fn labelled(mut table: PartTable) -> PartTable {
+    for row in &mut table.rows {
+        for (cell, head) in row.cells.iter_mut().zip(&table.heads) {
+            cell.label = (*head).to_string();
+        }
+    }
+    table
+}
+
+fn row(name: &str, values: impl IntoIterator<Item = String>) -> PartRow {
+    PartRow { name: name.into(), cells: values.into_iter().map(|value| Cell::new("", value)).collect() }
+}
+
+/// A length that the catalog may leave out.
+fn known(say: Say, length_m: Option<f64>) -> String {
+    length_m.map_or_else(|| SILENT.to_string(), |m| say.length(m))
+}
+
+/// A bore or an outside, to the hundredth: a sixteenth is too coarse for what air and hose must pass.
+fn fine(say: Say, length_m: f64) -> String {
+    match say.lengths {
+        Lengths::FtIn => format!("{:.2} in", length_m / INCH_M),
+        Lengths::Metric => format!("{:.1} mm", length_m * 1000.0),
+    }
+}
+
+fn tube_row(say: Say, catalog: &Catalog) -> PartRow {
+    let tube = &catalog.tube;
+    let roughness = format!("{:.4} mm", tube.roughness_m * 1000.0);
+    let lengths = [say.length(tube.stick_m), say.length(tube.kerf_m), say.length(tube.shortest_m)];
+    row(
+        &tube.id,
+        [fine(say, tube.outside_m), fine(say, tube.bore_m)].into_iter().chain(lengths).chain([roughness]),
+    )
+}
+
+fn bend_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
+    let bend = fitting.bend()?;
+    let cells = [
+        say.angle(bend.angle_deg),
+        say.length(bend.radius_m),
+        say.length(bend.centre_to_stop_m),
+        known(say, fitting.socket_m),
+        purpose(fitting.purpose),
+    ];
+    Some(row(&fitting.name, cells))
+}
+
+fn other_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
+    let (what, figures) = match &fitting.kind {
+        FittingKind::Bend(_) => return None,
+        FittingKind::Coupling(coupling) => ("coupling", format!("gap {}", say.length(coupling.gap_m))),
+        FittingKind::Stop { passes_m } => ("stop", format!("passes {}", fine(say, *passes_m))),
+        FittingKind::Junction(branch) => (
+            "junction",
+            format!(
+                "branch at {}, radius {}; work point to stop {} in the branch, {} in the run",
+                say.angle(branch.branch_deg),
+                known(say, branch.radius_m),
+                known(say, branch.branch_to_stop_m),
+                known(say, branch.run_to_stop_m)
+            ),
+        ),
+    };
+    Some(row(&fitting.name, [what.into(), figures, known(say, fitting.socket_m), purpose(fitting.purpose)]))
+}
+
+fn purpose(purpose: Purpose) -> String {
+    match purpose {
+        Purpose::Raceway => "raceway",
+        Purpose::Trunk => "past the stop",
+        Purpose::Either => "either",
+    }
+    .into()
+}
+
+fn hose_row(say: Say, hose: &Hose) -> PartRow {
+    let friction = hose.friction.map(|f| format!("{:.2}, {:.2}, {:.2}", f.drawn_in, f.drawn_out, f.floor));
+    let handle = match (hose.throat_m, hose.handle_passes_m) {
+        (Some(thick), Some(long)) => format!("{} thick, {} long", say.length(thick), say.length(long)),
+        (Some(thick), None) => format!("{} thick", say.length(thick)),
+        _ => SILENT.into(),
+    };
+    let cells = [
+        say.length(hose.length_m),
+        fine(say, hose.outside_m),
+        fine(say, hose.bore_m),
+        format!("{} a {}", say.force(hose.weight_n_per_m * length_unit_m(say)), length_unit(say)),
+        friction.unwrap_or_else(|| SILENT.into()),
+        hose.air_friction.map_or_else(|| SILENT.into(), |f| format!("{f:.3}")),
+        handle,
+    ];
+    row(&hose.name, cells)
+}
+
+/// The length that a hose's weight is told for: long enough that a rounded force still tells hoses apart.
+fn length_unit_m(say: Say) -> f64 {
+    match say.lengths {
+        Lengths::FtIn => 10.0 * FOOT_M,
+        Lengths::Metric => 10.0,
+    }
+}
+
+fn length_unit(say: Say) -> &'static str {
+    match say.lengths {
+        Lengths::FtIn => "10 ft",
+        Lengths::Metric => "10 m",
+    }
+}
+
+fn valve_row(say: Say, valve: &Valve) -> PartRow {
+    let leak =
+        valve.leak_m3_s.map(|q| format!("{} at {}", fine_flow(say, q), say.pressure(valve.leak_at_pa)));
+    let rough_in = match valve.rough_in {
+        RoughIn::Frame => "bare frame",
+        RoughIn::Box => "box with its works",
+    };
+    let cells = [
+        duty(valve.seal),
+        duty(valve.hold),
+        duty(valve.switch),
+        rough_in.into(),
+        say.length(valve.depth_m),
+        known(say, valve.socket_m),
+        leak.unwrap_or_else(|| SILENT.into()),
+    ];
+    row(&valve.name, cells)
+}
+
+/// A leak is too small for whole units of flow.
+fn fine_flow(say: Say, flow_m3_s: f64) -> String {
+    match say.lengths {
+        Lengths::FtIn => format!("{:.1} cfm", flow_m3_s / CFM_M3_S),
+        Lengths::Metric => format!("{:.1} m³/h", flow_m3_s * 3600.0),
+    }
+}
+
+fn duty(duty: Duty) -> String {
+    match duty {
+        Duty::Door => "the door",
+        Duty::Cuff => "the cuff",
+        Duty::Tab => "a tab",
+        Duty::Anywhere => "anywhere",
+        Duty::FullLength => "at full length",
+    }
+    .into()
+}
+
+fn unit_row(say: Say, unit: &UnitPart) -> PartRow {
+    let sealed = unit.curve.first().map(|(_, pa)| say.pressure(*pa));
+    let open = unit.curve.last().map(|(q, _)| say.flow(*q));
+    let supply = match (unit.volts, unit.amps) {
+        (Some(volts), Some(amps)) => format!("{volts:.0} V, {amps} A"),
+        _ => SILENT.into(),
+    };
+    let cells = [
+        sealed.unwrap_or_else(|| SILENT.into()),
+        open.unwrap_or_else(|| SILENT.into()),
+        unit.curve.len().to_string(),
+        supply,
+        unit.breaker_amps.map_or_else(|| SILENT.into(), |amps| format!("{amps} A")),
+    ];
+    row(&unit.name, cells)
+}
+
+fn wire_row(wire: &Wire) -> PartRow {
+    let kind = if wire.stranded { "stranded" } else { "solid" };
+    let cells = [
+        format!("{} AWG", wire.gauge_awg),
+        kind.into(),
+        format!("{} V", wire.volts),
+        format!("{} A", wire.amps),
+    ];
+    row(&wire.id, cells)
+}
