@@ -141,7 +141,7 @@ fn look() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/.work/look");
     std::fs::create_dir_all(&folder).expect("a folder to write in");
     let mut cases = dozen();
-    cases.extend((0..4).map(random));
+    cases.extend((0..40).map(random));
     for case in cases {
         for view in VIEWS {
             let area = if view == "elevation" { (190.0, 95.0) } else { (93.0, 90.0) };
