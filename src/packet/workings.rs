@@ -2,7 +2,7 @@
 use super::worked::Working;
 use crate::figures::{PassageFigure, SLACK, TAIL_M};
 use crate::lesson::formula;
-use crate::measure::{INCH_WATER_PA, Lengths, Say};
+use crate::measure::{INCH_M, INCH_WATER_PA, Lengths, Say};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::route::Route;
 use crate::work::Work;
@@ -112,7 +112,7 @@ fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
 fn available(work: &Work, inlet: usize) -> Option<Working> {
     let figures = &work.figures.inlets[inlet];
     let (force_n, sealed_pa) = (*figures.available_n.as_ref().ok()?, *figures.sealed_pa.as_ref().ok()?);
-    let outside = work.say.length(work.job.inlets[inlet].hose.outside_m);
+    let outside = fine_length(work.say, work.job.inlets[inlet].hose.outside_m);
     let numbers = format!(
         "{} at the covered hose end (the unit's sealed suction less the other valves' leakage), hose {outside} outside",
         work.say.pressure(sealed_pa)
@@ -200,7 +200,7 @@ fn slowest(work: &Work, inlet: usize) -> Option<Working> {
         slowest.name,
         work.say.flow(slowest.flow_m3_s),
         STANDARD_DENSITY,
-        work.say.length(work.catalog.tube.bore_m),
+        fine_length(work.say, work.catalog.tube.bore_m),
         slowest.static_in_pa / 1000.0
     );
     Some(working(
@@ -240,6 +240,14 @@ p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right)
     ))
 }
 
+/// A bore or an outside to the hundredth: with a sixteenth the sum would not come out.
+pub fn fine_length(say: Say, length_m: f64) -> String {
+    match say.lengths {
+        Lengths::FtIn => format!("{:.2} in", length_m / INCH_M),
+        Lengths::Metric => format!("{:.1} mm", length_m * 1000.0),
+    }
+}
+
 /// A loss to a tenth, for a part of a line takes little.
 fn fine_pressure(say: Say, pressure_pa: f64) -> String {
     match say.lengths {
@@ -263,7 +271,7 @@ fn passage(work: &Work, inlet: usize) -> Option<Working> {
     };
     let each: Vec<String> = places.iter().map(place).collect();
     let rod = work.say.length(work.job.inlets[inlet].hose.throat_m?);
-    let bore = say.length(work.catalog.tube.bore_m);
+    let bore = fine_length(say, work.catalog.tube.bore_m);
     let numbers = format!("bore D {bore}, object d {rod} thick; {}", each.join("; "));
     Some(working(
         PASSAGE,

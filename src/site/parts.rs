@@ -4,9 +4,10 @@
 use super::input::Set;
 use super::ways::{cover_series, title_block};
 use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
-use crate::measure::{CFM_M3_S, FOOT_M, INCH_M, Lengths, Say};
+use crate::measure::{CFM_M3_S, FOOT_M, Lengths, Say};
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Sheet};
+use crate::packet::workings::fine_length as fine;
 use serde::Serialize;
 
 /// The parts, a table to a kind.
@@ -116,14 +117,6 @@ fn row(name: &str, values: impl IntoIterator<Item = String>) -> PartRow {
 /// A length that the catalog may leave out.
 fn known(say: Say, length_m: Option<f64>) -> String {
     length_m.map_or_else(|| SILENT.to_string(), |m| say.length(m))
-}
-
-/// A bore or an outside, to the hundredth: a sixteenth is too coarse for what air and hose must pass.
-fn fine(say: Say, length_m: f64) -> String {
-    match say.lengths {
-        Lengths::FtIn => format!("{:.2} in", length_m / INCH_M),
-        Lengths::Metric => format!("{:.1} mm", length_m * 1000.0),
-    }
 }
 
 fn tube_row(say: Say, catalog: &Catalog) -> PartRow {
