@@ -217,21 +217,31 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
 }
 
 /// Tries until little is left over; else the try that falls least short.
-pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a>) -> Scene {
-    let mut best = draw(&ATTEMPTS[0]);
-    for attempt in &ATTEMPTS[1..] {
-        let costly = attempt.smaller > 0 || attempt.taller_mm > 0.0;
-        if best.penalty() < if costly { BEARABLE } else { GOOD } {
-            break;
-        }
-        // A later try has to be better by more than a trifle, for it costs words, scale or height.
-        let lost_at = best.penalty() - if costly { 2.0 } else { 1.0 };
-        let view = draw(&Attempt { lost_at, ..*attempt });
-        if view.penalty() < lost_at {
-            best = view;
+pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a> + Sync) -> Scene {
+    let [full, terse, smaller, taller] = &ATTEMPTS;
+    let mut best = draw(full);
+    if best.penalty() >= GOOD {
+        let lost_at = best.penalty() - 1.0;
+        best = better(best, draw(&Attempt { lost_at, ..*terse }), lost_at);
+    }
+    if best.penalty() >= BEARABLE {
+        // A later try has to be better by more than a trifle, for it costs scale or height. The two are
+        // drawn side by side; which is taken is as if one had followed the other.
+        let lost_at = best.penalty() - 2.0;
+        let (smaller, taller) =
+            rayon::join(|| draw(&Attempt { lost_at, ..*smaller }), || draw(&Attempt { lost_at, ..*taller }));
+        best = better(best, smaller, lost_at);
+        if best.penalty() >= BEARABLE {
+            let lost_at = best.penalty() - 2.0;
+            best = better(best, taller, lost_at);
         }
     }
     best.finish()
+}
+
+/// The other view where it falls less short than `lost_at`.
+fn better<'a>(best: View<'a>, other: View<'a>, lost_at: f64) -> View<'a> {
+    if other.penalty() < lost_at { other } else { best }
 }
 
 /// Writes notes one after another in rows from `y` down, and answers where they end.
