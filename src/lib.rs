@@ -10,9 +10,9 @@
 //! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
 //! only [`site`] writes it; [`cli`] is the shell around them.
 pub mod measure;
+pub mod reckon;
 pub mod company;
 pub mod route;
-pub mod reckon;
 pub mod figures;
 pub mod standard;
 pub mod remedy;

@@ -1,7 +1,7 @@
 //! One job, resolved: SI units, catalog parts found, defaults settled.
 use super::catalog::{Fitting, Hose, UnitPart, Valve};
+pub use crate::reckon::bores::Member;
 use glam::DVec3;
-use serde::Serialize;
 
 /// A calendar day; cannot hold an impossible one.
 pub type Date = jiff::civil::Date;
@@ -155,21 +155,6 @@ pub struct Crossing {
     pub from_end_m: Option<f64>,
     pub garage_wall: bool,
     pub floor: bool,
-}
-
-/// A member of the frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Member {
-    Stud,
-    Joist,
-    Rafter,
-    TopPlate,
-    BottomPlate,
-    Engineered,
-    Truss,
-    Steel,
-    Masonry,
 }
 
 /// The way from the stop to where it joins.

@@ -1,7 +1,7 @@
 //! What each bore does to the member it goes through.
 use super::Missing;
 use crate::company::{Crossing, Member};
-use crate::reckon::bores::{self, Bore, Outcome, Ruling, rulings, verdict};
+use crate::reckon::bores::{Bore, Outcome, Ruling, rulings, verdict};
 use crate::route::Route;
 
 /// One crossing, ruled on.
@@ -58,11 +58,8 @@ pub fn crossings(route: &Route) -> Vec<CrossingFigure> {
 }
 
 fn ruled(crossing: &Crossing) -> Result<Vec<Ruling>, Missing> {
-    let member = member(crossing.member);
-    let makers = matches!(
-        member,
-        bores::Member::Engineered | bores::Member::Truss | bores::Member::Steel | bores::Member::Masonry
-    );
+    let member = crossing.member;
+    let makers = matches!(member, Member::Engineered | Member::Truss | Member::Steel | Member::Masonry);
     // The maker's word does not hang on sizes; the formula still wants a width and a hole that fit it.
     let width_m = match crossing.depth_m {
         Some(depth_m) => depth_m,
@@ -83,18 +80,4 @@ fn ruled(crossing: &Crossing) -> Result<Vec<Ruling>, Missing> {
         from_edge_m: crossing.from_edge_m,
     };
     rulings(&bore).map_err(|error| error.to_string())
-}
-
-fn member(member: Member) -> bores::Member {
-    match member {
-        Member::Stud => bores::Member::Stud,
-        Member::Joist => bores::Member::Joist,
-        Member::Rafter => bores::Member::Rafter,
-        Member::TopPlate => bores::Member::TopPlate,
-        Member::BottomPlate => bores::Member::BottomPlate,
-        Member::Engineered => bores::Member::Engineered,
-        Member::Truss => bores::Member::Truss,
-        Member::Steel => bores::Member::Steel,
-        Member::Masonry => bores::Member::Masonry,
-    }
 }

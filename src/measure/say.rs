@@ -8,6 +8,8 @@ pub const FOOT_M: f64 = 0.3048;
 
 /// Pound-force in newtons, exact by its definition (0.45359237 kg × 9.80665 m/s²).
 pub const LBF_N: f64 = 4.448_221_615_260_5;
+/// Standard gravity in m/s², exact by its definition (3rd CGPM, 1901).
+const STANDARD_GRAVITY: f64 = 9.806_65;
 /// Inch of water, conventional (4 °C, 1000 kg/m³), in pascals.
 pub const INCH_WATER_PA: f64 = 249.088_91;
 /// Cubic foot per minute in m³/s, exact.
@@ -100,6 +102,14 @@ impl Say {
         }
     }
 
+    /// A weight for each length of hose: `0.25 lb/ft`, or `372 g/m`.
+    pub fn weight(&self, weight_n_per_m: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.2} lb/ft", weight_n_per_m * FOOT_M / LBF_N),
+            Lengths::Metric => format!("{:.0} g/m", weight_n_per_m / STANDARD_GRAVITY * 1000.0),
+        }
+    }
+
     /// A pressure: `110 inH2O`, or `27.4 kPa`.
     pub fn pressure(&self, pressure_pa: f64) -> String {
         match self.lengths {
@@ -187,6 +197,8 @@ mod tests {
         const MM: Say = Say { lengths: Lengths::Metric };
         assert_eq!(FT.force(9.5 * LBF_N), "9.5 lbf");
         assert_eq!(FT.pressure(110.0 * INCH_WATER_PA), "110 inH2O");
+        assert_eq!(FT.weight(0.25 * LBF_N / FOOT_M), "0.25 lb/ft");
+        assert_eq!(MM.weight(0.372 * 9.80665), "372 g/m");
         assert_eq!(FT.flow(0.047_194_744_3), "100 cfm");
         assert_eq!(MM.speed(20.0), "20.0 m/s");
     }

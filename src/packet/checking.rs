@@ -2,7 +2,7 @@
 use super::inline::inlined;
 use super::place::Place;
 use super::sheet::clause_page;
-use super::valve;
+use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Pictures, Worked};
 use crate::company::{Per, Phase, Standard, Valve};
 use crate::standard::lines;
@@ -63,7 +63,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
     let valve = &part.inlet.valve;
     let phases = PHASES.map(|phase| {
         let mut lines = clause_lines(worked.work.standard, Per::Inlet, phase, Some(valve), here);
-        lines.extend(valve_lines(valve, phase));
+        lines.extend(valve_lines(worked.work.standard, valve, phase));
         PhaseList { name: phase_name(phase), lines }
     });
     InletCheck {
@@ -92,22 +92,18 @@ pub fn clause_lines(
         .collect()
 }
 
-/// What follows from the valve's duties.
-fn valve_lines(valve: &Valve, phase: Phase) -> Vec<CheckLine> {
-    let words = valve::words(valve);
-    let lines = match phase {
-        Phase::RoughIn => words.rough_in,
-        Phase::Trim => words.trim,
-        Phase::Prove => words.prove,
-        Phase::Load | Phase::HandOver => Vec::new(),
-    };
-    let line = |text: &str| CheckLine {
-        text: text.into(),
+/// What follows from the valve itself, as far as no clause of the firm speaks of it at that phase.
+fn valve_lines(standard: &Standard, valve: &Valve, phase: Phase) -> Vec<CheckLine> {
+    let clauses = lines(standard, Per::Inlet, phase, Some(valve));
+    let unsaid = |line: &ValveLine| !clauses.iter().any(|(_, clause)| valve::spoken_for(line, clause));
+    let own = valve::lines(valve).into_iter().filter(|line| line.when == phase).filter(unsaid);
+    own.map(|line| CheckLine {
+        text: line.words.into(),
         number: String::new(),
         href: String::new(),
         level: "this valve".into(),
-    };
-    lines.into_iter().map(line).collect()
+    })
+    .collect()
 }
 
 /// The four readings.

@@ -77,7 +77,7 @@ fn valve_uses(worked: &Worked) -> Vec<ValveUse> {
     }
     kinds
         .into_iter()
-        .map(|(valve, names)| ValveUse { inlets: listed(&names), lines: valve::words(valve).owner })
+        .map(|(valve, names)| ValveUse { inlets: listed(&names), lines: valve::owner(valve) })
         .collect()
 }
 

@@ -48,7 +48,11 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
         for (i, joining) in on_leg {
             let half_m = joining.fitting.junction().and_then(|branch| branch.run_to_stop_m).unwrap_or(0.0);
             let at_m = joining.at_m - leg.station_m;
-            tubes.push(part(tube, from, End::Joining(i), at_m - half_m - from_m));
+            let clear_m = at_m - half_m - from_m;
+            // A junction at a trunk's very start is plugged, and no tube comes before it.
+            if from != End::Start || clear_m > 0.0 {
+                tubes.push(part(tube, from, End::Joining(i), clear_m));
+            }
             (from, from_m) = (End::Joining(i), at_m + half_m);
         }
         tubes.push(part(tube, from, tube.to, start_m + tube.clear_m - from_m));

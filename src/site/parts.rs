@@ -4,7 +4,7 @@
 use super::input::Set;
 use super::ways::{cover_series, title_block};
 use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
-use crate::measure::{CFM_M3_S, FOOT_M, Lengths, Say};
+use crate::measure::{CFM_M3_S, Lengths, Say};
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Sheet};
 use crate::packet::workings::fine_length as fine;
@@ -84,7 +84,7 @@ fn tables(say: Say, catalog: &Catalog) -> Vec<PartTable> {
         ),
         table(
             "Power units",
-            &["Suction, sealed", "Flow, open", "Points on its curve", "Supply", "Breaker"],
+            &["Suction, sealed", "Flow, open", "Curve", "Supply", "Breaker"],
             catalog.units.iter().map(|unit| unit_row(say, unit)).collect(),
         ),
         table(
@@ -180,27 +180,12 @@ fn hose_row(say: Say, hose: &Hose) -> PartRow {
         say.length(hose.length_m),
         fine(say, hose.outside_m),
         fine(say, hose.bore_m),
-        format!("{} a {}", say.force(hose.weight_n_per_m * length_unit_m(say)), length_unit(say)),
+        say.weight(hose.weight_n_per_m),
         friction.unwrap_or_else(|| SILENT.into()),
         hose.air_friction.map_or_else(|| SILENT.into(), |f| format!("{f:.3}")),
         handle,
     ];
     row(&hose.name, cells)
-}
-
-/// The length that a hose's weight is told for: long enough that a rounded force still tells hoses apart.
-fn length_unit_m(say: Say) -> f64 {
-    match say.lengths {
-        Lengths::FtIn => 10.0 * FOOT_M,
-        Lengths::Metric => 10.0,
-    }
-}
-
-fn length_unit(say: Say) -> &'static str {
-    match say.lengths {
-        Lengths::FtIn => "10 ft",
-        Lengths::Metric => "10 m",
-    }
 }
 
 fn valve_row(say: Say, valve: &Valve) -> PartRow {
@@ -251,11 +236,17 @@ fn unit_row(say: Say, unit: &UnitPart) -> PartRow {
     let cells = [
         sealed.unwrap_or_else(|| SILENT.into()),
         open.unwrap_or_else(|| SILENT.into()),
-        unit.curve.len().to_string(),
+        curve(say, unit),
         supply,
         unit.breaker_amps.map_or_else(|| SILENT.into(), |amps| format!("{amps} A")),
     ];
     row(&unit.name, cells)
+}
+
+/// Every point of a curve, as a reader would plot it.
+fn curve(say: Say, unit: &UnitPart) -> String {
+    let points = unit.curve.iter().map(|(q, pa)| format!("{}: {}", say.flow(*q), say.pressure(*pa)));
+    points.collect::<Vec<_>>().join("; ")
 }
 
 fn wire_row(wire: &Wire) -> PartRow {

@@ -22,7 +22,7 @@ mod tests;
 use super::range::{OutOfRange, in_range};
 
 /// What is bored.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Member {
     Stud,
     Joist,

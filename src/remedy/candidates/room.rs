@@ -79,6 +79,9 @@ pub fn longer_tubes(case: &Case) -> Vec<Change> {
 }
 
 fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
+    if wanted.is_empty() {
+        return None;
+    }
     let mut shape = Shape::of(&case.inlet.raceway.steps);
     for (leg, by_m) in wanted {
         shape = shape.stretch(*leg, *by_m)?;

@@ -1,4 +1,5 @@
 //! `fitting-room`: fittings do not collide.
+use crate::figures::{Stretch, way};
 use crate::route::{End, Tube};
 use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
 
@@ -7,7 +8,8 @@ pub static CLAUSE: Clause = Clause {
     title: "Fitting room",
     measures: "\
 The tube of each leg is the leg less the centre-to-stop figures of the fittings at its ends. Where that is less than \
-nothing the fittings collide. The smallest is held against nought; the clause says how much room is missing.
+nothing the fittings collide. The smallest is held against nought; the clause says how much room is missing. The onward \
+path and the trunks on the way to the unit, with their junctions, are held to it too.
 
 **Example.** Two sweeps with a centre-to-stop of 8 in, on a leg of 1 ft 2 in: 2 in are missing.
 
@@ -27,32 +29,48 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let Some(shortest) = tubes.iter().map(|tube| tube.clear_m).min_by(f64::total_cmp) else {
         return vec![Outcome::NotChecked("the raceway has no tube".into())];
     };
-    let collide: Vec<&Tube> = tubes.iter().filter(|tube| tube.clear_m < -ROUNDING_M).collect();
-    if collide.is_empty() {
+    let collide: Vec<&Tube> = tubes.iter().filter(|tube| collides(tube)).collect();
+    let beyond = beyond(ask);
+    let Some(tube) = collide.first().copied().or(beyond.first().map(|(_, tube)| *tube)) else {
         let note = format!("every fitting has its room; the shortest tube is {}", ask.say.length(shortest));
         return vec![Measured::met(Some(shortest), Some(0.0), note)];
-    }
-    let note = collide
-        .iter()
-        .map(|tube| {
-            format!(
-                "{} and {} collide: {} of room is missing",
-                end(tube.from),
-                end(tube.to),
-                ask.say.length_up(-tube.clear_m)
-            )
-        })
-        .collect::<Vec<_>>()
-        .join("; ");
-    let tube = collide[0];
+    };
+    let mut each: Vec<String> = collide.iter().map(|tube| told(ask, tube, "")).collect();
+    each.extend(beyond.iter().map(|(line, tube)| told(ask, tube, &format!(" of {line}"))));
+    let line = if collide.is_empty() { format!(" of {}", beyond[0].0) } else { String::new() };
     let remedy = format!(
-        "make leg {} {} longer, which leaves the shortest tube of {} between them",
+        "make leg {}{line} {} longer, which leaves the shortest tube of {} between them",
         tube.leg + 1,
         ask.say.length_up(ask.catalog.tube.shortest_m - tube.clear_m),
         ask.say.length(ask.catalog.tube.shortest_m)
     );
-    let spots = collide.iter().flat_map(|tube| spots(tube)).collect();
-    vec![Measured::broken(Some(shortest), Some(0.0), spots, note, remedy)]
+    let mut spots: Vec<Spot> = collide.iter().flat_map(|tube| spots(tube)).collect();
+    spots.extend((!beyond.is_empty()).then_some(Spot::End));
+    let least = beyond.iter().map(|(_, tube)| tube.clear_m).fold(shortest, f64::min);
+    vec![Measured::broken(Some(least), Some(0.0), spots, each.join("; "), remedy)]
+}
+
+fn collides(tube: &Tube) -> bool {
+    tube.clear_m < -ROUNDING_M
+}
+
+/// The tubes without room on the way from the stop to the unit, with the names of their lines.
+fn beyond<'a>(ask: &Ask<'a>) -> Vec<(String, &'a Tube)> {
+    let way = way(ask.job, ask.index, ask.routes);
+    let of = |stretch: Stretch<'a>| {
+        let ahead = move |tube: &&Tube| {
+            let leg = &stretch.route.legs[tube.leg];
+            leg.station_m + leg.length_m >= stretch.from_m
+        };
+        let tubes = stretch.route.tubes.iter().filter(|tube| collides(tube)).filter(ahead);
+        tubes.map(move |tube| (stretch.name.clone(), tube)).collect::<Vec<_>>()
+    };
+    way.into_iter().flat_map(of).collect()
+}
+
+fn told(ask: &Ask, tube: &Tube, line: &str) -> String {
+    let missing = ask.say.length_up(-tube.clear_m);
+    format!("{} and {}{line} collide: {missing} of room is missing", end(tube.from), end(tube.to))
 }
 
 fn end(end: End) -> String {
