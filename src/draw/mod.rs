@@ -3,50 +3,30 @@
 //! Pure: no file, no clock. A drawing knows no clause and passes no verdict; it writes the words it is
 //! given. On paper x runs right and y down, in millimetres; in the job x is east, y north, z up.
 //!
-//! Every view goes the same way: choose the scale, draw the line and note what it takes up, hand the
-//! labels to the one placer ([`place`](self)), write what found no room as notes under the drawing.
-mod around;
-mod board;
-mod callouts;
-mod cutting;
-mod dimension;
-mod effort;
-mod elevation;
-mod font;
-mod geo;
-mod isometric;
-mod joint;
-mod keyplan;
-mod labels;
-mod line;
-mod marks;
-mod north;
-mod place;
-mod plan;
-mod raster;
-mod scale;
-mod scene;
+//! Four rooms, each knowing those before it: the [hand](hand) that writes, the [placer](placer) that finds
+//! room for words, the [views](views) of lines, the [details](details). Every view goes the same way: choose
+//! the scale, draw the line and note what it takes up, hand the labels to the one placer, write what found no
+//! room as notes under the drawing.
+mod details;
+mod hand;
+mod placer;
 mod subject;
-mod svg;
-mod symbols;
-mod valve_box;
-mod view;
-mod words;
+mod views;
 
-pub use cutting::cutting;
-pub use effort::effort;
-pub use elevation::elevation;
-pub use font::text_box;
-pub use geo::{Quad, V2};
-pub use isometric::isometric;
-pub use joint::joint;
-pub use keyplan::{key_isometric, key_plan};
-pub use plan::plan;
-pub use raster::{DrawError, check, png};
-pub use scene::{Anchor, Fill, Mark, Pen, Scene, Shape, Step, Text};
+pub use details::cutting::cutting;
+pub use details::joint::joint;
+pub use details::plot::effort;
+pub use details::valve_box::valve_box;
+pub use hand::geo::{Quad, V2};
+pub use hand::raster::{DrawError, check, png};
+pub use hand::scene::{Fill, Mark, Pen, Scene, Shape, Step};
+pub use hand::text::{Anchor, Text};
+pub use hand::words::route_in_words;
 pub use subject::{
     Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind, KeyLine,
     KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
 };
-pub use valve_box::valve_box;
-pub use words::route_in_words;
+pub use views::elevation::elevation;
+pub use views::isometric::isometric;
+pub use views::key::{key_isometric, key_plan};
+pub use views::plan::plan;

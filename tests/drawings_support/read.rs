@@ -1,5 +1,5 @@
 //! Drawings read back by their renderer.
-use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check, text_box};
+use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check};
 
 /// Words on words, on lines or off the sheet; a sheet wider than allowed.
 pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
@@ -30,7 +30,7 @@ pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
 
 /// Boxes of texts as we measure them, mm.
 pub fn text_boxes(scene: &Scene) -> Vec<Quad> {
-    scene.marks.iter().flat_map(|mark| mark.texts()).map(text_box).collect()
+    scene.marks.iter().flat_map(|mark| mark.texts()).map(longsweep::draw::Text::line_box).collect()
 }
 
 /// Boxes of texts as the renderer finds them, mm, in the order written.

@@ -1,12 +1,13 @@
 //! One view of a raceway while it is being drawn, and the search for scale and room.
-use super::font::{self, SIZE_MM, line_height, middle_to_baseline};
-use super::geo::{Quad, V2, v2};
-use super::line::Drawn;
-use super::place::Board;
-use super::scale::Scale;
-use super::scene::{Anchor, Mark, Scene, Shape, Step, Text};
-use super::subject::RacewayPicture;
-use super::words::route_in_words;
+use super::centreline::Drawn;
+use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scale::Scale;
+use crate::draw::hand::scene::{Mark, Scene};
+use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::words::route_in_words;
+use crate::draw::placer::board::Board;
+use crate::draw::subject::RacewayPicture;
 use glam::DVec3;
 
 /// Height kept under a view for its scale bar, mm.
@@ -167,7 +168,7 @@ impl<'a> View<'a> {
             scale: Some(self.scale.words().to_string()),
             marks: self.marks,
         };
-        let (top, bottom) = heights(&scene);
+        let (top, bottom) = scene.heights();
         scene.shift(1.0 - top);
         let bar_at = v2(EDGE_MM + 1.0, bottom - top + 9.0);
         let (bar, place) = self.scale.bar(&p.say, bar_at, p.area_mm.0 - 2.0);
@@ -266,21 +267,4 @@ pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
         scene.marks.push(mark);
     }
     if about.is_some() { top + row } else { top }
-}
-
-/// Top and bottom of everything drawn.
-pub fn heights(scene: &Scene) -> (f64, f64) {
-    let mut reach = (f64::MAX, f64::MIN);
-    let mut add = |p: &V2| reach = (reach.0.min(p.y), reach.1.max(p.y));
-    for shape in scene.marks.iter().flat_map(|mark| &mark.shapes) {
-        match shape {
-            Shape::Text(text) => font::text_box(text).corners.iter().for_each(&mut add),
-            Shape::Path { steps, .. } => steps.iter().for_each(|step| match step {
-                Step::Move(p) | Step::Line(p) => add(p),
-                Step::Cubic(a, b, c) => [a, b, c].into_iter().for_each(&mut add),
-                Step::Close => {}
-            }),
-        }
-    }
-    if reach.0 > reach.1 { (0.0, 0.0) } else { reach }
 }

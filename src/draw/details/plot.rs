@@ -1,10 +1,11 @@
 //! The effort plot: force against the length of hose in the tube, with the bends and the force at hand.
-use super::board::Sheet;
-use super::font::{SIZE_MM, line_height};
-use super::geo::{Quad, V2, v2};
-use super::place::What;
-use super::scene::{Anchor, Fill, Mark, Pen, Scene, Step, Text};
-use super::subject::Plot;
+use crate::draw::hand::font::{SIZE_MM, line_height};
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Step};
+use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::placer::board::What;
+use crate::draw::placer::paper::Sheet;
+use crate::draw::subject::Plot;
 use crate::measure::{FOOT_M, Lengths, Say};
 
 /// One pound-force in newtons, exact (0.453 592 37 kg times 9.806 65 m/s²).

@@ -1,14 +1,16 @@
-//! The plan: seen from above, north up.
-use super::around::round;
-use super::dimension::{FIRST_MM, Measure, dimension};
-use super::geo::{Quad, V2, clipped, v2};
-use super::labels::{Label, place_label};
-use super::place::What;
-use super::scene::{Mark, Pen, Scene};
-use super::subject::RacewayPicture;
-use super::symbols::{riser, unit};
+//! The plan: from_above from above, north up.
+use super::projection::from_above;
+use super::surroundings::{power_unit, surroundings};
 use super::view::{About, Attempt, Kind, View, projected, search};
-use super::words::leg_words;
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scene::{Mark, Scene};
+use crate::draw::hand::symbols::riser;
+use crate::draw::hand::words::leg_words;
+use crate::draw::placer::around::round;
+use crate::draw::placer::board::What;
+use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
+use crate::draw::placer::labels::{Label, place_label};
+use crate::draw::subject::RacewayPicture;
 use crate::measure::heading_words;
 use glam::DVec3;
 
@@ -22,19 +24,14 @@ pub fn plan(picture: &RacewayPicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
-/// Job to paper: east to the right, north up.
-fn seen(point: DVec3) -> V2 {
-    v2(point.x, -point.y)
-}
-
 /// One try.
 fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
-    let placed = projected(p, attempt, seen, MARGIN_MM);
+    let placed = projected(p, attempt, from_above, MARGIN_MM);
     let (scale, shift) = (placed.scale, placed.shift);
     let mut view = View::new(p, Kind::Plan, placed.drawn, scale, attempt);
     let depths: Vec<(f64, f64)> = p.route.legs.iter().map(|leg| (leg.from.z, leg.to.z)).collect();
     view.find_under(&depths);
-    let at = move |point: DVec3| seen(point) * scale.mm_per_m() + shift;
+    let at = move |point: DVec3| from_above(point) * scale.mm_per_m() + shift;
     let mut names = surroundings(&mut view, at);
     view.draw_onward();
     view.draw_line();
@@ -56,45 +53,6 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.light_names(names);
     view.north_arrow(v2(0.0, -1.0));
     view
-}
-
-/// Trunk and onward path in light line, as far as the frame shows them; answers names to write.
-pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V2)> {
-    let Some(around) = &view.p.surroundings else {
-        return Vec::new();
-    };
-    let frame = view.board.frame.grown(-1.0, -1.0);
-    let mut names = Vec::new();
-    let onward = (String::new(), around.onward.clone());
-    for (name, points) in around.trunks.iter().chain([&onward]) {
-        let seen: Vec<(V2, V2)> =
-            points.windows(2).filter_map(|pair| clipped(at(pair[0]), at(pair[1]), &frame)).collect();
-        if let (Some((a, b)), false) = (seen.first(), name.is_empty()) {
-            names.push((name.clone(), (*a + *b) / 2.0));
-        }
-        let title = if name.is_empty() { "onward from the stop".into() } else { format!("trunk {name}") };
-        let mut mark = Mark::new("trunk", title);
-        mark.lines(&seen, if name.is_empty() { Pen::Dashed } else { Pen::Thin });
-        seen.iter().for_each(|(a, b)| view.board.take_line(*a, *b, 0.15, What::Object));
-        if !seen.is_empty() {
-            view.marks.push(mark);
-        }
-    }
-    names
-}
-
-/// The unit, when it lies in the frame and clear of the line; answers its name to write.
-pub fn power_unit(view: &mut View, at: impl Fn(DVec3) -> V2) -> Option<(String, V2)> {
-    let point = view.p.surroundings.as_ref()?.unit.map(at)?;
-    let place = Quad::about(point, v2(5.0, 5.0));
-    if !place.inside(&view.board.frame.grown(-1.0, -1.0)) || !view.board.is_free(&place.grown(-1.0, -1.0)) {
-        return None;
-    }
-    let mut mark = Mark::new("unit", "power unit");
-    unit(&mut mark, point);
-    view.board.take(place, What::Object);
-    view.marks.push(mark);
-    Some(("unit".into(), point))
 }
 
 /// A circle for every run of legs that is a point from above; answers them with their legs.
@@ -122,7 +80,7 @@ fn risers(view: &mut View) -> Vec<(V2, Vec<usize>)> {
     found
 }
 
-/// Dimensions of the legs that are seen; a leg that is not level says how it goes, for it is longer
+/// Dimensions of the legs that are from_above; a leg that is not level says how it goes, for it is longer
 /// than it looks.
 fn dimensions(view: &mut View) {
     let middle = (view.drawn.bounds().0 + view.drawn.bounds().1) / 2.0;

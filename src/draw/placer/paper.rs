@@ -1,11 +1,11 @@
 //! Drawings that are not of one raceway: shapes first, then words through the same placer.
 use super::around::{beside, round};
-use super::font::{SIZE_MM, line_height};
-use super::geo::{Quad, V2, v2};
+use super::board::{Board, What};
 use super::labels::{Label, place_label};
-use super::place::{Board, What};
-use super::scene::{Anchor, Mark, Pen, Scene, Shape, Step, Text};
-use super::view::heights;
+use crate::draw::hand::font::{SIZE_MM, line_height};
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scene::{Mark, Pen, Scene, Shape, Step};
+use crate::draw::hand::text::{Anchor, Text};
 
 /// A drawing in the making.
 pub struct Sheet {
@@ -44,7 +44,7 @@ impl Sheet {
 
     fn take(&mut self, mark: &Mark, what: What) {
         for text in mark.texts() {
-            self.board.take(super::font::text_box(text), What::Words);
+            self.board.take(text.line_box(), What::Words);
         }
         for shape in &mark.shapes {
             let Shape::Path { steps, pen, .. } = shape else {
@@ -85,9 +85,9 @@ impl Sheet {
 
     /// The scene, trimmed to its height, with what found no room under it.
     pub fn finish(mut self) -> Scene {
-        let (top, mut bottom) = heights(&self.scene);
+        let (top, mut bottom) = self.scene.heights();
         for words in std::mem::take(&mut self.left) {
-            for line in super::font::wrapped(&words, SIZE_MM, self.scene.size_mm.0 - 2.0) {
+            for line in crate::draw::hand::font::wrapped(&words, SIZE_MM, self.scene.size_mm.0 - 2.0) {
                 bottom += line_height(SIZE_MM) + 0.2;
                 let mut mark = Mark::new("key", "");
                 mark.text(Text::plain(v2(1.0, bottom - 0.9), line, Anchor::Start));

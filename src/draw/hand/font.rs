@@ -1,6 +1,4 @@
 //! Text is measured with the font it is set in, the embedded DejaVu Sans.
-use super::geo::{Quad, V2, v2};
-use super::scene::{Anchor, Text};
 use std::sync::OnceLock;
 use ttf_parser::Face;
 
@@ -11,8 +9,8 @@ pub const FAMILY: &str = "DejaVu Sans, sans-serif";
 pub const SIZE_MM: f64 = 3.43;
 /// Height of a line box over the baseline and below it, as parts of the size (the font's own ascender
 /// and descender, which is also what a renderer reports as the box of a text).
-const ASCENT: f64 = 0.928;
-const DESCENT: f64 = 0.236;
+pub const ASCENT: f64 = 0.928;
+pub const DESCENT: f64 = 0.236;
 
 /// Height of one line of text, mm.
 pub fn line_height(size_mm: f64) -> f64 {
@@ -45,20 +43,6 @@ fn measured(c: char, bold: bool) -> f64 {
     let Some(face) = face(bold) else { return 1.0 };
     let glyph = face.glyph_index(c).unwrap_or(ttf_parser::GlyphId(0));
     f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(face.units_per_em())
-}
-
-/// The line box of a text, turned as the text is.
-pub fn text_box(text: &Text) -> Quad {
-    let w = width(&text.words, text.size_mm, text.bold);
-    let x0 = match text.anchor {
-        Anchor::Start => 0.0,
-        Anchor::Middle => -w / 2.0,
-        Anchor::End => -w,
-    };
-    let (top, bottom) = (-ASCENT * text.size_mm, DESCENT * text.size_mm);
-    let turn = V2::from_angle(text.angle_deg.to_radians());
-    let corner = |x, y| text.at + turn.rotate(v2(x, y));
-    Quad::new([corner(x0, top), corner(x0 + w, top), corner(x0 + w, bottom), corner(x0, bottom)])
 }
 
 /// Words broken into lines not wider than `room_mm`, where their spaces allow it.

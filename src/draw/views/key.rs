@@ -1,15 +1,15 @@
 //! The key plan: every line of a job from above and on three axes, each raceway with a line pattern and its
 //! name, its stop, and where it joins.
-use super::board::Sheet;
-use super::geo::{Quad, V2, v2};
-use super::line::Drawn;
-use super::place::What;
-use super::scale::Scale;
-use super::scene::{Fill, Mark, Pen, Scene, Step};
-use super::subject::{KeyKind, KeyLine, KeyPicture};
-use super::symbols::unit;
-use super::view::heights;
-use super::words::route_in_words;
+use super::centreline::Drawn;
+use super::projection::{from_above, on_axes};
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scale::Scale;
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Step};
+use crate::draw::hand::symbols::unit;
+use crate::draw::hand::words::route_in_words;
+use crate::draw::placer::board::What;
+use crate::draw::placer::paper::Sheet;
+use crate::draw::subject::{KeyKind, KeyLine, KeyPicture};
 use glam::DVec3;
 
 /// Kept free all round, mm, and under the plan for the scale bar.
@@ -27,12 +27,12 @@ const PATTERNS: [&[f64]; 6] = [
 
 /// Draws the key plan, seen from above.
 pub fn key_plan(picture: &KeyPicture) -> Scene {
-    draw(picture, |point| v2(point.x, -point.y))
+    draw(picture, from_above)
 }
 
 /// Draws all lines on three axes.
 pub fn key_isometric(picture: &KeyPicture) -> Scene {
-    draw(picture, super::isometric::seen)
+    draw(picture, on_axes)
 }
 
 /// Draws all lines as `seen` projects them.
@@ -136,11 +136,12 @@ fn end_mark(kind: &'static str, title: String, at: V2) -> Mark {
 /// The north arrow in a free corner; `way` is north's way on paper.
 fn north(sheet: &mut Sheet, way: V2) {
     let frame = sheet.board.frame;
-    let places = super::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
+    let places =
+        crate::draw::placer::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
     if let Some(chosen) = sheet.board.place(places, f64::MAX) {
         let turned = format!("{:.0}", way.x.atan2(-way.y).to_degrees());
         let mut mark = Mark::new("north", "north").with("angle", turned);
-        super::north::draw(&mut mark, &chosen.words, way);
+        crate::draw::hand::symbols::north_arrow(&mut mark, &chosen.words, way);
         sheet.scene.marks.push(mark);
     }
 }
@@ -148,7 +149,7 @@ fn north(sheet: &mut Sheet, way: V2) {
 /// Trimmed, with the scale bar under it.
 fn finish(sheet: Sheet, scale: &Scale, p: &KeyPicture) -> Scene {
     let mut scene = sheet.finish();
-    let bottom = heights(&scene).1;
+    let bottom = scene.heights().1;
     let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
     scene.marks.push(bar);
     scene.scale = Some(scale.words().to_string());

@@ -1,6 +1,7 @@
 //! Preferred scales, and the bar that shows them.
 use super::geo::{Quad, V2, v2};
-use super::scene::{Anchor, Fill, Mark, Pen, Text};
+use super::scene::{Fill, Mark, Pen};
+use super::text::{Anchor, Text};
 use crate::measure::{FOOT_M, Lengths, Say};
 
 /// A preferred scale.

@@ -1,9 +1,10 @@
 //! Labels: words with or without a frame, measured before they are placed.
-use super::font::{self, SIZE_MM, line_height, middle_to_baseline};
-use super::geo::{Quad, V2, v2};
-use super::place::{Board, Candidate};
-use super::scene::{Anchor, Fill, Mark, Pen, Step, Text};
-use super::subject::BalloonKind;
+use super::board::{Board, Candidate};
+use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Step};
+use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::subject::BalloonKind;
 
 /// Space between words and the frame round them, mm.
 const INSET_MM: f64 = 0.9;

@@ -1,7 +1,8 @@
 //! The one writer of SVG.
 use super::font::FAMILY;
 use super::geo::V2;
-use super::scene::{Anchor, Fill, Mark, Pen, Scene, Shape, Step, THICK_MM, THIN_MM, Text};
+use super::scene::{Fill, Mark, Pen, Scene, Shape, Step, THICK_MM, THIN_MM};
+use super::text::{Anchor, Text};
 use std::fmt::Write;
 
 /// The grey of bands, the only one; prints as a light tint on any printer.

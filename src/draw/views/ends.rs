@@ -1,8 +1,8 @@
-//! Symbols of fixed size: valve, stop, riser, unit.
-use super::geo::{Quad, V2, v2};
-use super::place::What;
-use super::scene::{Fill, Mark, Pen};
+//! The ends of a line: the valve, the stop, and a short piece of what goes on.
 use super::view::View;
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen};
+use crate::draw::placer::board::What;
 
 /// Half a side of the valve's box, mm.
 const VALVE_MM: f64 = 2.6;
@@ -77,7 +77,7 @@ impl View<'_> {
         };
         let along = last.along();
         let (a, b) = (last.to + along * STOP_MM, last.to + along * (STOP_MM + ONWARD_MM));
-        let Some((a, b)) = super::geo::clipped(a, b, &self.board.frame) else {
+        let Some((a, b)) = crate::draw::hand::geo::clipped(a, b, &self.board.frame) else {
             return;
         };
         let mut mark = Mark::new("onward", "onward to the trunk");
@@ -85,22 +85,4 @@ impl View<'_> {
         self.board.take_line(a, b, 0.25, What::Object);
         self.marks.push(mark);
     }
-}
-
-/// A leg toward the viewer or away, in plan: a circle with a dot (rising) or a cross (falling), ISO 6412-1.
-pub fn riser(mark: &mut Mark, at: V2, rising: bool) {
-    let r = 1.8;
-    mark.circle(at, r, Pen::Thick, Fill::White);
-    if rising {
-        mark.circle(at, 0.55, Pen::None, Fill::Black);
-    } else {
-        let d = r * std::f64::consts::FRAC_1_SQRT_2;
-        mark.lines(&[(at - v2(d, d), at + v2(d, d)), (at + v2(-d, d), at + v2(d, -d))], Pen::Thin);
-    }
-}
-
-/// The power unit: a circle in a square, in light line.
-pub fn unit(mark: &mut Mark, at: V2) {
-    mark.polygon(&Quad::about(at, v2(5.0, 5.0)).corners, Pen::Thin, Fill::White);
-    mark.circle(at, 1.8, Pen::Thin, Fill::None);
 }

@@ -5,7 +5,7 @@
 //! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
 //! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
 //! decides alone, so the same drawing comes out every time.
-use super::geo::{Quad, V2};
+use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
 
 /// What takes up room, by how it bears being crossed.
@@ -345,9 +345,9 @@ fn dimension_price(what: What) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::around::round;
-    use super::super::geo::v2;
+    use super::around::round;
     use super::*;
+    use crate::draw::hand::geo::v2;
 
     fn board() -> Board {
         Board::new(Quad::rect(v2(0.0, 0.0), v2(60.0, 40.0)))

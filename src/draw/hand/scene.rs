@@ -2,6 +2,7 @@
 //!
 //! A scene holds no transform and no clause; what stands in it is drawn as it stands.
 use super::geo::{V2, v2};
+use super::text::Text;
 
 /// Thin line, mm (ISO 128, group 0.5/0.25).
 pub const THIN_MM: f64 = 0.25;
@@ -77,29 +78,6 @@ pub enum Fill {
     White,
     Black,
     Grey,
-}
-
-/// Where a text's point lies along it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Anchor {
-    Start,
-    Middle,
-    End,
-}
-
-/// A line of text.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Text {
-    /// On the baseline.
-    pub at: V2,
-    pub words: String,
-    pub size_mm: f64,
-    pub bold: bool,
-    /// White on black.
-    pub reversed: bool,
-    pub anchor: Anchor,
-    /// Clockwise on paper, degrees, above -90.1 and up to 90.
-    pub angle_deg: f64,
 }
 
 impl Mark {
@@ -180,27 +158,6 @@ impl Mark {
     }
 }
 
-impl Text {
-    /// Ordinary upright text.
-    pub fn plain(at: V2, words: impl Into<String>, anchor: Anchor) -> Text {
-        Text {
-            at,
-            words: words.into(),
-            size_mm: super::font::SIZE_MM,
-            bold: false,
-            reversed: false,
-            anchor,
-            angle_deg: 0.0,
-        }
-    }
-
-    /// The same in bold.
-    pub fn bold(mut self) -> Text {
-        self.bold = true;
-        self
-    }
-}
-
 impl Scene {
     /// Moves everything drawn down by `dy` mm.
     pub fn shift(&mut self, dy: f64) {
@@ -211,6 +168,23 @@ impl Scene {
                 Shape::Path { steps, .. } => steps.iter_mut().for_each(|step| step.shift(by)),
             }
         }
+    }
+
+    /// Top and bottom of everything drawn.
+    pub fn heights(&self) -> (f64, f64) {
+        let mut reach = (f64::MAX, f64::MIN);
+        let mut add = |p: &V2| reach = (reach.0.min(p.y), reach.1.max(p.y));
+        for shape in self.marks.iter().flat_map(|mark| &mark.shapes) {
+            match shape {
+                Shape::Text(text) => text.line_box().corners.iter().for_each(&mut add),
+                Shape::Path { steps, .. } => steps.iter().for_each(|step| match step {
+                    Step::Move(p) | Step::Line(p) => add(p),
+                    Step::Cubic(a, b, c) => [a, b, c].into_iter().for_each(&mut add),
+                    Step::Close => {}
+                }),
+            }
+        }
+        if reach.0 > reach.1 { (0.0, 0.0) } else { reach }
     }
 
     /// The marks of one kind.

@@ -1,9 +1,9 @@
 //! Dimension lines: parallel to what they measure, with ticks, the words over the line.
-use super::font::{self, SIZE_MM, line_height};
-use super::geo::{Quad, V2};
+use super::board::{Board, Candidate};
 use super::labels::{centred, reading_angle, turned_box};
-use super::place::{Board, Candidate};
-use super::scene::{Fill, Mark, Pen};
+use crate::draw::hand::font::{self, SIZE_MM, line_height};
+use crate::draw::hand::geo::{Quad, V2};
+use crate::draw::hand::scene::{Fill, Mark, Pen};
 
 /// From the tube to the nearest dimension line: room for a row of words between.
 pub const FIRST_MM: f64 = 11.5;

@@ -3,7 +3,7 @@
 //! Positions on it are asked in two measures: *station*, along work points, and *path*, along the arcs
 //! as the hose lies. Arcs are cubics tangent to both legs; where fittings collide they are drawn all the
 //! same and overlap.
-use super::geo::V2;
+use crate::draw::hand::geo::V2;
 use crate::route::Route;
 
 /// The drawn centreline.

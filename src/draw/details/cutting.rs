@@ -1,9 +1,10 @@
 //! The cutting picture: sticks of tube with the pieces sawn from them, in the order of the cuts.
-use super::font::{self, SIZE_MM, line_height, middle_to_baseline};
-use super::geo::{Quad, hatch, v2};
-use super::labels::centred;
-use super::scene::{Anchor, Fill, Mark, Pen, Scene, Text};
-use super::subject::{CuttingPicture, Piece};
+use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
+use crate::draw::hand::geo::{Quad, hatch, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
+use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::placer::labels::centred;
+use crate::draw::subject::{CuttingPicture, Piece};
 use crate::measure::Say;
 
 /// Height of a stick on paper and from stick to stick, mm.

@@ -1,11 +1,11 @@
 //! A valve's box or frame in the wall: from the front between the studs, and from the side through the wall.
-use super::board::Sheet;
-use super::font::{SIZE_MM, line_height};
-use super::geo::{Quad, V2, hatch, v2};
-use super::labels::centred;
-use super::scale::Scale;
-use super::scene::{Fill, Mark, Pen, Scene};
-use super::subject::ValveBoxPicture;
+use crate::draw::hand::font::{SIZE_MM, line_height};
+use crate::draw::hand::geo::{Quad, V2, hatch, v2};
+use crate::draw::hand::scale::Scale;
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
+use crate::draw::placer::labels::centred;
+use crate::draw::placer::paper::Sheet;
+use crate::draw::subject::ValveBoxPicture;
 
 /// Width of a stud's face, metres: a dressed 2x is 1-1/2 in (PS 20).
 const STUD_FACE_M: f64 = 0.0381;
@@ -35,7 +35,7 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
     }
     let mut scene = sheet.finish();
     scene.scale = Some(scale.words().to_string());
-    let bottom = super::view::heights(&scene).1;
+    let bottom = scene.heights().1;
     let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
     scene.marks.push(bar);
     scene.size_mm.1 = place.max.y + 1.0;

@@ -2,19 +2,19 @@
 //!
 //! Across the paper runs the plan length along the route, so that no leg is foreshortened; up the
 //! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
-use super::dimension::{FIRST_MM, Measure, dimension};
-use super::font;
-use super::geo::{Quad, V2, v2};
-use super::labels::{Label, place_label};
-use super::line::Drawn;
-use super::marks::pieces;
-use super::place::{Candidate, What};
-use super::scale::Scale;
-use super::scene::{Mark, Pen, Scene};
-use super::subject::{RacewayPicture, Spot};
+use super::centreline::Drawn;
+use super::tube::pieces;
 use super::view::{About, Attempt, Kind, View, frame, search};
-use super::words::leg_words;
 use crate::company::Level;
+use crate::draw::hand::font;
+use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scale::Scale;
+use crate::draw::hand::scene::{Mark, Pen, Scene};
+use crate::draw::hand::words::leg_words;
+use crate::draw::placer::board::{Candidate, What};
+use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
+use crate::draw::placer::labels::{Label, place_label};
+use crate::draw::subject::{RacewayPicture, Spot};
 use crate::route::Leg;
 
 /// Kept free left and right of the line for dimensions and the stop, mm.

@@ -1,10 +1,10 @@
 //! The line itself: hose band, tube, bends, couplings, joints, members bored through.
-use super::geo::{Quad, V2, hatch, v2};
-use super::line::OnLine;
-use super::place::What;
-use super::scene::{Fill, Mark, Pen, Step};
-use super::subject::{BalloonKind, Piece, Spot};
+use super::centreline::OnLine;
 use super::view::{Kind, View};
+use crate::draw::hand::geo::{Quad, V2, hatch, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Step};
+use crate::draw::placer::board::What;
+use crate::draw::subject::{BalloonKind, Piece, Spot};
 
 /// Half the length of a joint's cross stroke, mm.
 const STROKE_MM: f64 = 1.3;
@@ -159,11 +159,12 @@ impl View<'_> {
     fn tube_mark(&self, leg: usize) -> Mark {
         let line = &self.p.route.legs[leg];
         let tube = self.p.route.tubes.iter().find(|t| t.leg == leg).map_or(String::new(), |t| t.mark.clone());
-        let mut mark = Mark::new("tube", format!("{tube} {}", super::words::leg_words(line, &self.p.say)))
-            .with("mark", tube)
-            .figure("station-m", line.station_m)
-            .figure("height-m", line.from.z)
-            .figure("length-m", line.length_m);
+        let mut mark =
+            Mark::new("tube", format!("{tube} {}", crate::draw::hand::words::leg_words(line, &self.p.say)))
+                .with("mark", tube)
+                .figure("station-m", line.station_m)
+                .figure("height-m", line.from.z)
+                .figure("length-m", line.length_m);
         self.strokes_of(&mut mark, leg, None);
         mark
     }

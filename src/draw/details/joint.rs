@@ -1,10 +1,10 @@
 //! One joint cut open: the tube home in its socket, the insertion mark at the socket's mouth.
-use super::board::Sheet;
-use super::font::{self, SIZE_MM, line_height};
-use super::geo::{Quad, hatch, v2};
-use super::labels::centred;
-use super::scene::{Fill, Mark, Pen, Scene};
-use super::subject::JointPicture;
+use crate::draw::hand::font::{self, SIZE_MM, line_height};
+use crate::draw::hand::geo::{Quad, hatch, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
+use crate::draw::placer::labels::centred;
+use crate::draw::placer::paper::Sheet;
+use crate::draw::subject::JointPicture;
 
 /// Draws the joint, tube from the left. Walls are drawn to the same scale as the depth.
 pub fn joint(p: &JointPicture) -> Scene {

@@ -1,15 +1,15 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
-use super::around::{beside, round, round_below};
-use super::font::{self, SIZE_MM};
-use super::geo::{V2, v2};
-use super::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
-use super::line::OnLine;
-use super::marks::{MEMBER_MM, Placed, pieces};
-use super::place::Candidate;
-use super::scene::Mark;
-use super::subject::{Balloon, Spot};
+use super::centreline::OnLine;
+use super::tube::{MEMBER_MM, Placed, pieces};
 use super::view::{About, Kind, View};
-use super::words::toward;
+use crate::draw::hand::font::{self, SIZE_MM};
+use crate::draw::hand::geo::{V2, v2};
+use crate::draw::hand::scene::Mark;
+use crate::draw::hand::words::toward;
+use crate::draw::placer::around::{beside, round, round_below};
+use crate::draw::placer::board::Candidate;
+use crate::draw::placer::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
+use crate::draw::subject::{Balloon, Spot};
 use crate::route::Bend;
 
 /// Width to which a member's words are wrapped, mm.

@@ -3,20 +3,19 @@
 //! East runs down to the right, north up to the right, up is up; lengths along the axes are to scale.
 //! A leg along no axis is shown with the planes it is projected on, hatched thinly, so that a rolled
 //! offset can be read.
-use super::dimension::{FIRST_MM, Measure, dimension};
-use super::geo::{V2, hatch, v2};
-use super::place::What;
-use super::plan::{power_unit, surroundings};
-use super::scene::{Fill, Mark, Pen, Scene};
-use super::subject::RacewayPicture;
+use super::projection::{nearness, on_axes};
+use super::surroundings::{power_unit, surroundings};
 use super::view::{About, Attempt, Kind, View, projected, search};
-use super::words::leg_words;
+use crate::draw::hand::geo::{V2, hatch, v2};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
+use crate::draw::hand::words::leg_words;
+use crate::draw::placer::board::What;
+use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
+use crate::draw::subject::RacewayPicture;
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
 const MARGIN_MM: f64 = 12.0;
-/// Half of the square root of three: the cosine of 30 degrees.
-const COS_30: f64 = 0.866_025_403_784_438_6;
 /// A direction within this of an axis lies along it.
 const ALONG: f64 = 0.999_9;
 
@@ -25,21 +24,11 @@ pub fn isometric(picture: &RacewayPicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
-/// Job to paper, lengths along the axes kept.
-pub(super) fn seen(point: DVec3) -> V2 {
-    v2((point.x + point.y) * COS_30, (point.x - point.y) * 0.5 - point.z)
-}
-
-/// How near a point is to the viewer, who stands south-east of all and above.
-fn nearness(point: DVec3) -> f64 {
-    point.x - point.y + point.z
-}
-
 /// One try.
 fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
-    let placed = projected(p, attempt, seen, MARGIN_MM);
+    let placed = projected(p, attempt, on_axes, MARGIN_MM);
     let (scale, shift) = (placed.scale, placed.shift);
-    let at = move |point: DVec3| seen(point) * scale.mm_per_m() + shift;
+    let at = move |point: DVec3| on_axes(point) * scale.mm_per_m() + shift;
     let mut view = View::new(p, Kind::Isometric, placed.drawn, scale, attempt);
     let depths: Vec<(f64, f64)> =
         p.route.legs.iter().map(|leg| (nearness(leg.from), nearness(leg.to))).collect();
@@ -62,7 +51,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     view.member_marks();
     view.hose_words_short();
     view.light_names(names);
-    view.north_arrow(seen(DVec3::Y));
+    view.north_arrow(on_axes(DVec3::Y));
     view
 }
 
@@ -114,7 +103,7 @@ fn dimensions(view: &mut View) {
         let (leg, line) = (&view.p.route.legs[i], view.drawn.legs[i].clone());
         let words = view.p.say.length(leg.length_m);
         let along = line.along();
-        let axes = [DVec3::Z, DVec3::X, DVec3::Y].map(|axis| seen(axis).normalize());
+        let axes = [DVec3::Z, DVec3::X, DVec3::Y].map(|axis| on_axes(axis).normalize());
         // Not along an axis that the leg itself nearly covers on paper.
         let sides: Vec<V2> = axes
             .into_iter()

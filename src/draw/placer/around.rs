@@ -1,6 +1,6 @@
 //! Places that a label might take round a point, for the placer to choose from.
-use super::geo::{Quad, V2, v2};
-use super::place::Candidate;
+use super::board::Candidate;
+use crate::draw::hand::geo::{Quad, V2, v2};
 use std::sync::OnceLock;
 
 /// Distances from an anchor at which a label is tried, mm.

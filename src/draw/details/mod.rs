@@ -1,0 +1,5 @@
+//! Drawings that show no whole line: sticks and their cuts, a joint, a valve in its wall, a curve.
+pub mod cutting;
+pub mod joint;
+pub mod plot;
+pub mod valve_box;

@@ -1,0 +1,46 @@
+//! What stands around a line: the other lines and the unit, in light line.
+use super::view::View;
+use crate::draw::hand::geo::{Quad, V2, clipped, v2};
+use crate::draw::hand::scene::{Mark, Pen};
+use crate::draw::hand::symbols::unit;
+use crate::draw::placer::board::What;
+use glam::DVec3;
+
+/// Trunk and onward path in light line, as far as the frame shows them; answers names to write.
+pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V2)> {
+    let Some(around) = &view.p.surroundings else {
+        return Vec::new();
+    };
+    let frame = view.board.frame.grown(-1.0, -1.0);
+    let mut names = Vec::new();
+    let onward = (String::new(), around.onward.clone());
+    for (name, points) in around.trunks.iter().chain([&onward]) {
+        let seen: Vec<(V2, V2)> =
+            points.windows(2).filter_map(|pair| clipped(at(pair[0]), at(pair[1]), &frame)).collect();
+        if let (Some((a, b)), false) = (seen.first(), name.is_empty()) {
+            names.push((name.clone(), (*a + *b) / 2.0));
+        }
+        let title = if name.is_empty() { "onward from the stop".into() } else { format!("trunk {name}") };
+        let mut mark = Mark::new("trunk", title);
+        mark.lines(&seen, if name.is_empty() { Pen::Dashed } else { Pen::Thin });
+        seen.iter().for_each(|(a, b)| view.board.take_line(*a, *b, 0.15, What::Object));
+        if !seen.is_empty() {
+            view.marks.push(mark);
+        }
+    }
+    names
+}
+
+/// The unit, when it lies in the frame and clear of the line; answers its name to write.
+pub fn power_unit(view: &mut View, at: impl Fn(DVec3) -> V2) -> Option<(String, V2)> {
+    let point = view.p.surroundings.as_ref()?.unit.map(at)?;
+    let place = Quad::about(point, v2(5.0, 5.0));
+    if !place.inside(&view.board.frame.grown(-1.0, -1.0)) || !view.board.is_free(&place.grown(-1.0, -1.0)) {
+        return None;
+    }
+    let mut mark = Mark::new("unit", "power unit");
+    unit(&mut mark, point);
+    view.board.take(place, What::Object);
+    view.marks.push(mark);
+    Some(("unit".into(), point))
+}
