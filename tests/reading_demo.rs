@@ -116,7 +116,7 @@ fn the_standard_in_force_has_every_computed_clause_and_all_phases() {
         assert!(ticks.iter().any(|(_, eye)| eye.when == phase), "{phase:?}");
     }
     let gasket = ticks.iter().find(|(id, _)| *id == "gasket").unwrap().1;
-    assert_eq!((gasket.seal, gasket.hold), (Some(Duty::Door), None));
+    assert_eq!((gasket.seal, gasket.grips), (Some(Duty::Door), None));
     assert_eq!(new.clause("hose-room").unwrap().number, "1.1");
 }
 

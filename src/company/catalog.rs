@@ -78,8 +78,8 @@ pub struct Bend {
     pub angle_deg: f64,
     /// Centreline radius.
     pub radius_m: f64,
-    /// From the work point to where a tube stops in the socket.
-    pub centre_to_stop_m: f64,
+    /// From the work point to the socket bottom, where a tube's end comes to rest.
+    pub laying_length_m: f64,
 }
 
 /// A coupling's figures.
@@ -96,10 +96,10 @@ pub struct Branch {
     pub branch_deg: f64,
     /// Centreline radius of the way from branch into run; `None` for a sharp one.
     pub radius_m: Option<f64>,
-    /// From the work point to the stop in the branch socket; `None` where the catalog is silent.
-    pub branch_to_stop_m: Option<f64>,
-    /// From the work point to the stop in each run socket; `None` where the catalog is silent.
-    pub run_to_stop_m: Option<f64>,
+    /// From the work point to the bottom of the branch socket; `None` where the catalog is silent.
+    pub branch_laying_length_m: Option<f64>,
+    /// From the work point to the bottom of each run socket; `None` where the catalog is silent.
+    pub run_laying_length_m: Option<f64>,
 }
 
 impl Fitting {
@@ -174,7 +174,7 @@ pub struct Valve {
     /// `Door` or `Cuff`.
     pub seal: Duty,
     /// `Anywhere` or `FullLength`.
-    pub hold: Duty,
+    pub grips: Duty,
     /// `Door`, `Cuff` or `Tab`.
     pub switch: Duty,
     pub rough_in: RoughIn,

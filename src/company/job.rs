@@ -154,7 +154,8 @@ pub struct Crossing {
     pub from_edge_m: Option<f64>,
     pub from_end_m: Option<f64>,
     pub garage_wall: bool,
-    pub floor: bool,
+    /// A floor or ceiling line, so that the gap is fireblocked.
+    pub floor_line: bool,
 }
 
 /// The way from the stop to where it joins.

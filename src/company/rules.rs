@@ -64,7 +64,7 @@ pub struct ByEye {
     pub when: Phase,
     /// Only for valves whose duty is this; `None` is all.
     pub seal: Option<Duty>,
-    pub hold: Option<Duty>,
+    pub grips: Option<Duty>,
     pub switch: Option<Duty>,
     pub rough_in: Option<RoughIn>,
 }

@@ -118,7 +118,7 @@ fn garage_wall(crossings: &[&Crossing]) -> Option<Caution> {
 
 /// Floor and ceiling lines.
 fn fire_stops(crossings: &[&Crossing]) -> Option<Caution> {
-    let count = crossings.iter().filter(|c| c.floor).count();
+    let count = crossings.iter().filter(|c| c.floor_line).count();
     (count > 0).then(|| Caution {
         id: "fireblock",
         title: "Fireblocking",

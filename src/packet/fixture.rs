@@ -151,7 +151,7 @@ inlets:
       path:
         - run: 4 ft 7-1/2 in
           crosses:
-            - {at: 1 ft 5 in, member: bottom-plate, size: 2x6, bearing: true, hole: 2-1/8 in, floor: true}
+            - {at: 1 ft 5 in, member: bottom-plate, size: 2x6, bearing: true, hole: 2-1/8 in, floor-line: true}
         - turn: 90 north
         - run: 17 ft 3 in
         - turn: 90 east

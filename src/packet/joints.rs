@@ -170,9 +170,9 @@ fn ends(
 fn start_station_m(route: &Route, tube: &Tube, sockets: &Sockets) -> f64 {
     let leg_m = route.legs.get(tube.leg).map_or(0.0, |leg| leg.station_m);
     match tube.from {
-        End::Bend(n) => leg_m + bend(route, n).map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => leg_m + bend(route, n).map_or(0.0, |bend| bend.laying_length_m),
         End::Joining(i) => sockets.joinings.get(i).map_or(leg_m, |(joining, _)| {
-            let half = joining.fitting.junction().and_then(|branch| branch.run_to_stop_m);
+            let half = joining.fitting.junction().and_then(|branch| branch.run_laying_length_m);
             joining.at_m + half.unwrap_or(0.0)
         }),
         End::Valve | End::Start | End::Stop | End::Far => leg_m,

@@ -257,7 +257,7 @@ pub fn joints(route: &Route, cuts: &LineCuts, gap_m: f64) -> Vec<JointMark> {
 
 fn taken_m(route: &Route, end: End) -> f64 {
     match end {
-        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.laying_length_m),
         _ => 0.0,
     }
 }

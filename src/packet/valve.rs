@@ -6,7 +6,7 @@ use crate::company::{ByEye, Duty, Phase, RoughIn, Valve};
 pub enum Trait {
     RoughIn,
     Seal,
-    Hold,
+    Grip,
     Switch,
 }
 
@@ -49,18 +49,18 @@ pub fn spoken_for(line: &ValveLine, clause: &ByEye) -> bool {
         None => false,
         Some(Trait::RoughIn) => clause.rough_in.is_some(),
         Some(Trait::Seal) => clause.seal.is_some(),
-        Some(Trait::Hold) => clause.hold.is_some(),
+        Some(Trait::Grip) => clause.grips.is_some(),
         Some(Trait::Switch) => clause.switch.is_some(),
     }
 }
 
-/// The reader lets only `door` or `cuff` seal, `anywhere` or `full-length` hold, and `door`, `cuff` or
+/// The reader lets only `door` or `cuff` seal, `anywhere` or `full-length` grip, and `door`, `cuff` or
 /// `tab` switch, so the last arm of each match is the remaining one.
 fn traits(valve: &Valve) -> [(Trait, Brings); 4] {
     [
         (Trait::RoughIn, rough_in(valve.rough_in)),
         (Trait::Seal, seal(valve.seal)),
-        (Trait::Hold, hold(valve.hold)),
+        (Trait::Grip, grips(valve.grips)),
         (Trait::Switch, switch(valve.switch)),
     ]
 }
@@ -116,8 +116,8 @@ fn seal(duty: Duty) -> Brings {
     }
 }
 
-/// What holds the hose.
-fn hold(duty: Duty) -> Brings {
+/// What grips the hose.
+fn grips(duty: Duty) -> Brings {
     match duty {
         Duty::Anywhere => Brings {
             lines: &[
@@ -183,12 +183,12 @@ pub(crate) mod tests {
     use super::*;
 
     /// A valve of the given duties.
-    pub(crate) fn valve(seal: Duty, hold: Duty, switch: Duty, rough_in: RoughIn) -> Valve {
+    pub(crate) fn valve(seal: Duty, grips: Duty, switch: Duty, rough_in: RoughIn) -> Valve {
         Valve {
             id: "v".into(),
             name: "Valve".into(),
             seal,
-            hold,
+            grips,
             switch,
             rough_in,
             depth_m: 0.0889,

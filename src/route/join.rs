@@ -4,7 +4,7 @@ use crate::company::{Into, Job};
 
 /// Notes on every trunk what joins it, and divides its tubes at the junctions.
 ///
-/// A junction takes `run-to-stop` off the trunk's tube on each side; nothing where the catalog is silent.
+/// A junction takes `run-laying-length` off the trunk's tube on each side; nothing where the catalog is silent.
 pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
     let inlets =
         job.inlets.iter().filter_map(|inlet| Some((inlet.id.as_str(), &inlet.onward.as_ref()?.into)));
@@ -23,10 +23,10 @@ pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
     }
 }
 
-/// Takes the junction's `branch-to-stop` off the last tube of a line that ends in a branch.
+/// Takes the junction's `branch-laying-length` off the last tube of a line that ends in a branch.
 pub fn seat_in_branch(route: &mut Route, into: &Into) {
     let Into::Trunk { with, .. } = into else { return };
-    let taken_m = with.junction().and_then(|branch| branch.branch_to_stop_m).unwrap_or(0.0);
+    let taken_m = with.junction().and_then(|branch| branch.branch_laying_length_m).unwrap_or(0.0);
     if let Some(tube) = route.tubes.last_mut() {
         tube.clear_m -= taken_m;
     }
@@ -46,7 +46,7 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
         let start_m = bend_takes(route, tube.from);
         let (mut from, mut from_m) = (tube.from, start_m);
         for (i, joining) in on_leg {
-            let half_m = joining.fitting.junction().and_then(|branch| branch.run_to_stop_m).unwrap_or(0.0);
+            let half_m = joining.fitting.junction().and_then(|branch| branch.run_laying_length_m).unwrap_or(0.0);
             let at_m = joining.at_m - leg.station_m;
             let clear_m = at_m - half_m - from_m;
             // A junction at a trunk's very start is plugged, and no tube comes before it.
@@ -65,7 +65,7 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
 
 fn bend_takes(route: &Route, end: End) -> f64 {
     match end {
-        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.laying_length_m),
         _ => 0.0,
     }
 }

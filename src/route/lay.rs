@@ -28,7 +28,7 @@ const SAME_ANGLE_DEG: f64 = 1e-6;
 ///
 /// Work points are the crossings of centrelines. Every leg runs along the heading, which each turn
 /// changes by [`turned`]. A turn for which the catalog has no raceway bend, and that names none, keeps
-/// its place with radius 0 and no centre-to-stop. A turn without a plane (toward the heading itself,
+/// its place with radius 0 and no laying length. A turn without a plane (toward the heading itself,
 /// which reading refuses) leaves the heading as it is.
 pub fn lay(start: DVec3, path: &Path, ends: Ends, catalog: &Catalog) -> Route {
     let mut line = Line::new(start, path.leaves.vector);
@@ -127,7 +127,7 @@ impl Line {
             radius_m,
             tangent_m: radius_m * (angle / 2.0).tan(),
             arc_m: radius_m * angle,
-            centre_to_stop_m: figures.map_or(0.0, |bend| bend.centre_to_stop_m),
+            laying_length_m: figures.map_or(0.0, |bend| bend.laying_length_m),
             roll_deg: before.and_then(|bend| roll_deg(bend.heading_in, heading_in, self.heading)),
             line: turn.line,
         }
@@ -157,7 +157,7 @@ impl Line {
     }
 }
 
-/// One tube per leg: the leg less the centre-to-stop of the bend at either end. At the valve, the stop
+/// One tube per leg: the leg less the laying length of the bend at either end. At the valve, the stop
 /// and the far end the run already ends where the tube seats.
 fn tubes(legs: &[Leg], bends: &[Bend], ends: Ends) -> Vec<Tube> {
     let last = legs.len().saturating_sub(1);
@@ -166,7 +166,7 @@ fn tubes(legs: &[Leg], bends: &[Bend], ends: Ends) -> Vec<Tube> {
     for (i, leg) in legs.iter().enumerate().filter(|(_, leg)| !leg.runs.is_empty()) {
         let before = if i == 0 { None } else { bends.get(i - 1) };
         let after = if i == last { None } else { bends.get(i) };
-        let taken_m = [before, after].into_iter().flatten().map(|bend| bend.centre_to_stop_m).sum::<f64>();
+        let taken_m = [before, after].into_iter().flatten().map(|bend| bend.laying_length_m).sum::<f64>();
         tubes.push(Tube {
             mark: format!("{}{}", ends.letter, i + 1),
             leg: i,

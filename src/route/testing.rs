@@ -3,12 +3,12 @@ use super::{Ends, Route, lay};
 use crate::company::{Bend, Catalog, Direction, Fitting, FittingKind, Path, Purpose, Run, Step, Tube, Turn};
 use glam::DVec3;
 
-/// A catalog with sweeps of 90, 45 and 22-1/2 degrees of 7 in radius and 8 in centre-to-stop.
+/// A catalog with sweeps of 90, 45 and 22-1/2 degrees of 7 in radius and 8 in laying length.
 pub fn catalog() -> Catalog {
     let bend = |angle_deg: f64| Fitting {
         id: format!("sweep-{}", angle_deg as i64),
         name: format!("sweep {}", angle_deg as i64),
-        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, centre_to_stop_m: 0.2032 }),
+        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, laying_length_m: 0.2032 }),
         socket_m: Some(0.028575),
         purpose: Purpose::Raceway,
     };

@@ -69,7 +69,7 @@ pub struct Bend {
     pub tangent_m: f64,
     /// Given back, `R a`.
     pub arc_m: f64,
-    pub centre_to_stop_m: f64,
+    pub laying_length_m: f64,
     /// How far its plane is turned from the bend before, about the tube between, clockwise positive
     /// looking toward the stop, above -180 to 180; `None` for the first.
     pub roll_deg: Option<f64>,
@@ -92,7 +92,7 @@ pub enum End {
     Joining(usize),
 }
 
-/// The tube of one leg, between the stops of its two fittings.
+/// The tube of one leg, between the socket bottoms of its two fittings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tube {
     /// `A3`: the tube of the third leg.
@@ -101,7 +101,7 @@ pub struct Tube {
     pub leg: usize,
     pub from: End,
     pub to: End,
-    /// Leg less the centre-to-stop figures; negative where the fittings collide.
+    /// Leg less the laying lengths; negative where the fittings collide.
     pub clear_m: f64,
 }
 

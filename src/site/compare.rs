@@ -211,7 +211,7 @@ fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
 /// Whether a line concerns fewer valves than before.
 fn narrower(was: &ByEye, is: &ByEye) -> bool {
     let conditions = |line: &ByEye| {
-        [line.seal.is_some(), line.hold.is_some(), line.switch.is_some(), line.rough_in.is_some()]
+        [line.seal.is_some(), line.grips.is_some(), line.switch.is_some(), line.rough_in.is_some()]
             .into_iter()
             .filter(|set| *set)
             .count()

@@ -134,7 +134,7 @@ fn bend_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
     let cells = [
         say.angle(bend.angle_deg),
         say.length(bend.radius_m),
-        say.length(bend.centre_to_stop_m),
+        say.length(bend.laying_length_m),
         known(say, fitting.socket_m),
         purpose(fitting.purpose),
     ];
@@ -152,8 +152,8 @@ fn other_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
                 "branch at {}, radius {}; work point to stop {} in the branch, {} in the run",
                 say.angle(branch.branch_deg),
                 known(say, branch.radius_m),
-                known(say, branch.branch_to_stop_m),
-                known(say, branch.run_to_stop_m)
+                known(say, branch.branch_laying_length_m),
+                known(say, branch.run_laying_length_m)
             ),
         ),
     };
@@ -197,7 +197,7 @@ fn valve_row(say: Say, valve: &Valve) -> PartRow {
     };
     let cells = [
         duty(valve.seal),
-        duty(valve.hold),
+        duty(valve.grips),
         duty(valve.switch),
         rough_in.into(),
         say.length(valve.depth_m),

@@ -242,8 +242,8 @@ fn tick(clause: &ClauseText) -> String {
 fn valve_words(line: &ByEye) -> String {
     let duty = |name: &str, duty: Option<Duty>| {
         duty.map(|duty| match (name, duty) {
-            ("hold", Duty::Anywhere) => "that hold the hose anywhere".to_string(),
-            ("hold", _) => "that hold the hose at full length".to_string(),
+            ("grips", Duty::Anywhere) => "that grip the hose anywhere".to_string(),
+            ("grips", _) => "that grip the hose at full length".to_string(),
             ("seal", Duty::Door) => "sealed by the door".to_string(),
             ("seal", _) => "sealed by the cuff".to_string(),
             (_, Duty::Door) => "switched by the door".to_string(),
@@ -255,7 +255,7 @@ fn valve_words(line: &ByEye) -> String {
         RoughIn::Frame => "set as a bare frame".to_string(),
         RoughIn::Box => "set as a box with its works".to_string(),
     });
-    let kinds = [duty("seal", line.seal), duty("hold", line.hold), duty("switch", line.switch), set_at];
+    let kinds = [duty("seal", line.seal), duty("grips", line.grips), duty("switch", line.switch), set_at];
     let kinds: Vec<String> = kinds.into_iter().flatten().collect();
     if kinds.is_empty() { String::new() } else { format!(", for valves {}", kinds.join(" and ")) }
 }

@@ -34,10 +34,10 @@ fn by_eye(standard: &Standard) -> impl Iterator<Item = (&ClauseText, &ByEye)> {
 
 /// Whether a line concerns a valve: every duty that it names is done so by this valve.
 fn concerns(line: &ByEye, valve: Option<&Valve>) -> bool {
-    let bare = line.seal.is_none() && line.hold.is_none() && line.switch.is_none() && line.rough_in.is_none();
+    let bare = line.seal.is_none() && line.grips.is_none() && line.switch.is_none() && line.rough_in.is_none();
     let Some(valve) = valve else { return bare };
     line.seal.is_none_or(|duty| duty == valve.seal)
-        && line.hold.is_none_or(|duty| duty == valve.hold)
+        && line.grips.is_none_or(|duty| duty == valve.grips)
         && line.switch.is_none_or(|duty| duty == valve.switch)
         && line.rough_in.is_none_or(|set| set == valve.rough_in)
 }

@@ -92,7 +92,7 @@ const TWO_BY_M: f64 = 0.0381;
 fn named(owner: &str, route: &Route, tube: &Tube) -> NamedTube {
     let leg = &route.legs[tube.leg];
     let taken_m = match tube.from {
-        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.centre_to_stop_m),
+        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.laying_length_m),
         _ => 0.0,
     };
     let keep_clear = leg

@@ -150,7 +150,7 @@ fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
             _ => {}
         }
     }
-    if crossing.crossing.floor || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate) {
+    if crossing.crossing.floor_line || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate) {
         parts.push(("fireblock sealant, one hole", 1.0));
     }
     parts

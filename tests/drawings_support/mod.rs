@@ -59,7 +59,7 @@ pub fn catalog() -> Catalog {
     let bend = |angle_deg: f64, name: &str| Fitting {
         id: name.into(),
         name: name.into(),
-        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, centre_to_stop_m: 0.2032 }),
+        kind: FittingKind::Bend(Bend { angle_deg, radius_m: 0.1778, laying_length_m: 0.2032 }),
         socket_m: Some(0.028_575),
         purpose: Purpose::Raceway,
     };
@@ -135,7 +135,7 @@ fn cut(route: &Route) -> (Vec<TubePieces>, Vec<JointMark>) {
     let (stick_m, gap_m) = (8.0 * FOOT_M, 0.003_175);
     let (mut tubes, mut stations) = (Vec::new(), Vec::new());
     for tube in route.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
-        let before = tube.leg.checked_sub(1).map_or(0.0, |b| route.bends[b].centre_to_stop_m);
+        let before = tube.leg.checked_sub(1).map_or(0.0, |b| route.bends[b].laying_length_m);
         let mut at_m = route.legs[tube.leg].station_m + before;
         let (mut left_m, mut pieces) = (tube.clear_m, Vec::new());
         while left_m > 0.0 {

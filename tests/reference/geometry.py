@@ -120,7 +120,7 @@ def legs_and_bends(leaves, path, parts, use):
         bends.append({
             "angle_deg": angle,
             "radius": length(part["radius"]) if part else 0.0,
-            "to_stop": length(part["centre-to-stop"]) if part else 0.0,
+            "to_stop": length(part["laying-length"]) if part else 0.0,
         })
         legs.append([heading, 0.0])
     return legs, bends

@@ -16,7 +16,7 @@ const KEYS: [&str; 11] = [
     "from-edge",
     "from-end",
     "garage-wall",
-    "floor",
+    "floor-line",
 ];
 
 const MEMBERS: [(&str, Member); 9] = [
@@ -53,7 +53,7 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
     let depth_m = f.get("depth").and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
     let mut truth = |key: &str| f.get(key).and_then(|n| r.truth(n)).unwrap_or(false);
     let (bearing, doubled) = (truth("bearing"), truth("doubled"));
-    let (garage_wall, floor) = (truth("garage-wall"), truth("floor"));
+    let (garage_wall, floor_line) = (truth("garage-wall"), truth("floor-line"));
     Some(Crossing {
         at_m: at_m?,
         member: member?,
@@ -66,7 +66,7 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
         from_edge_m: f.get("from-edge").and_then(|n| r.quantity(n, Kind::Length)),
         from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Length)),
         garage_wall,
-        floor,
+        floor_line,
     })
 }
 

@@ -8,10 +8,10 @@ const COMMON: [&str; 5] = ["id", "name", "kind", "socket", "for"];
 
 /// The kinds and the keys that each adds.
 const KINDS: [(&str, &[&str]); 4] = [
-    ("bend", &["angle", "radius", "centre-to-stop"]),
+    ("bend", &["angle", "radius", "laying-length"]),
     ("coupling", &["gap"]),
     ("stop", &["passes"]),
-    ("junction", &["branch", "radius", "branch-to-stop", "run-to-stop"]),
+    ("junction", &["branch", "radius", "branch-laying-length", "run-laying-length"]),
 ];
 
 const PURPOSES: [(&str, Purpose); 3] =
@@ -73,11 +73,11 @@ fn measure(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<f64> {
 fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let angle_deg = r.need(f, "angle").and_then(|n| turn_angle(r, n));
     let radius_m = measure(r, f, "radius", "the radius");
-    let centre_to_stop_m = measure(r, f, "centre-to-stop", "the way from centre to stop");
+    let laying_length_m = measure(r, f, "laying-length", "the laying length");
     Some(FittingKind::Bend(Bend {
         angle_deg: angle_deg?,
         radius_m: radius_m?,
-        centre_to_stop_m: centre_to_stop_m?,
+        laying_length_m: laying_length_m?,
     }))
 }
 
@@ -85,9 +85,9 @@ fn junction(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let branch_deg = r.need(f, "branch").and_then(|n| turn_angle(r, n));
     let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
     let radius_m = length("radius", "the radius");
-    let branch_to_stop_m = length("branch-to-stop", "the way from centre to branch stop");
-    let run_to_stop_m = length("run-to-stop", "the way from centre to run stop");
-    Some(FittingKind::Junction(Branch { branch_deg: branch_deg?, radius_m, branch_to_stop_m, run_to_stop_m }))
+    let branch_laying_length_m = length("branch-laying-length", "the branch's laying length");
+    let run_laying_length_m = length("run-laying-length", "the run's laying length");
+    Some(FittingKind::Junction(Branch { branch_deg: branch_deg?, radius_m, branch_laying_length_m, run_laying_length_m }))
 }
 
 fn turn_angle(r: &mut Reader, node: &Node) -> Option<f64> {

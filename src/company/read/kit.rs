@@ -13,6 +13,15 @@ use std::ops::Range;
 /// More faults of one file than this are counted, not shown.
 const MOST_SHOWN: usize = 100;
 
+/// Keys that files of earlier versions hold, with their names of today.
+const RENAMED: [(&str, &str); 5] = [
+    ("centre-to-stop", "laying-length"),
+    ("run-to-stop", "run-laying-length"),
+    ("branch-to-stop", "branch-laying-length"),
+    ("hold", "grips"),
+    ("floor", "floor-line"),
+];
+
 /// Reads one file and keeps what is wrong with it.
 pub struct Reader<'t> {
     pub source: Source<'t>,
@@ -120,6 +129,8 @@ impl<'t> Reader<'t> {
                 self.fail_twice(key.bytes.clone(), first.bytes.clone(), message, "leave one of them out");
             } else if keys.contains(&name.as_str()) {
                 seen.push((name, key, value));
+            } else if let Some(new) = self.renamed(key, name, what, keys) {
+                seen.push((new, key, value));
             } else {
                 self.unknown_key(key, name, what, keys);
             }
@@ -130,6 +141,14 @@ impl<'t> Reader<'t> {
             mark: if node.bytes.is_empty() { first } else { node.bytes.clone() },
             entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
         })
+    }
+
+    /// Tells a key's earlier name; gives the name of today.
+    fn renamed(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) -> Option<&'static str> {
+        let (_, new) = RENAMED.iter().find(|(old, new)| *old == name && keys.contains(new))?;
+        let message = format!("the key `{name}` of {what} is now called `{new}`");
+        self.fail(key.bytes.clone(), message, "expected the new name").help = Some(format!("write `{new}`"));
+        Some(new)
     }
 
     fn unknown_key(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) {

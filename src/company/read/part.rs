@@ -74,8 +74,8 @@ fn friction(r: &mut Reader, node: &Node) -> Option<Friction> {
 
 /// The words for what seals a valve.
 pub const SEALS: [(&str, Duty); 2] = [("door", Duty::Door), ("cuff", Duty::Cuff)];
-/// The words for what holds the hose.
-pub const HOLDS: [(&str, Duty); 2] = [("anywhere", Duty::Anywhere), ("full-length", Duty::FullLength)];
+/// The words for what grips the hose.
+pub const GRIPS: [(&str, Duty); 2] = [("anywhere", Duty::Anywhere), ("full-length", Duty::FullLength)];
 /// The words for what switches the system.
 pub const SWITCHES: [(&str, Duty); 3] = [("door", Duty::Door), ("cuff", Duty::Cuff), ("tab", Duty::Tab)];
 /// The words for what is set at rough-in.
@@ -84,12 +84,12 @@ pub const ROUGH_INS: [(&str, RoughIn); 2] = [("frame", RoughIn::Frame), ("box", 
 /// Reads a valve.
 pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
     const KEYS: [&str; 11] =
-        ["id", "name", "seal", "hold", "switch", "rough-in", "depth", "socket", "leak", "leak-at", "box"];
+        ["id", "name", "seal", "grips", "switch", "rough-in", "depth", "socket", "leak", "leak-at", "box"];
     let f = r.fields(node, "a valve", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a valve"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
     let seal = r.need(&f, "seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS));
-    let hold = r.need(&f, "hold").and_then(|n| r.one_of(n, "what holds a hose", &HOLDS));
+    let grips = r.need(&f, "grips").and_then(|n| r.one_of(n, "what grips a hose", &GRIPS));
     let switch = r.need(&f, "switch").and_then(|n| r.one_of(n, "what switches a system", &SWITCHES));
     let rough_in = r.need(&f, "rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS));
     let depth_m = measure(r, &f, "depth", "the depth");
@@ -104,7 +104,7 @@ pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
         id: id?.to_owned(),
         name: name.or(id)?.to_owned(),
         seal: seal?,
-        hold: hold?,
+        grips: grips?,
         switch: switch?,
         rough_in: rough_in?,
         depth_m: depth_m?,

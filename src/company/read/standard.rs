@@ -5,7 +5,7 @@ use super::super::rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard,
 use super::super::tree::{Node, Value};
 use super::kit::{Fields, Reader};
 use super::near::{clip, nearest};
-use super::part::{HOLDS, ROUGH_INS, SEALS, SWITCHES};
+use super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
 use crate::measure::Kind;
 use std::ops::Range;
 
@@ -168,7 +168,7 @@ fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
     let per = r.need(&f, "per").and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
     let when = r.need(&f, "when").and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
     let text = f.get("text").and_then(|n| r.text(n, "the text of a clause"));
-    let (seal, hold, switch, rough_in) = f.get("for").map_or((None, None, None, None), |n| duties(r, n));
+    let (seal, grips, switch, rough_in) = f.get("for").map_or((None, None, None, None), |n| duties(r, n));
     let id = id?;
     Some(ClauseText {
         text: text.or(tick)?.to_owned(),
@@ -177,7 +177,7 @@ fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
             per: per?,
             when: when?,
             seal,
-            hold,
+            grips,
             switch,
             rough_in,
         }),
@@ -242,16 +242,16 @@ fn heading(id: &str) -> String {
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-/// For which valves a line is: what seals, holds, switches, and is set at rough-in.
+/// For which valves a line is: what seals, grips, switches, and is set at rough-in.
 type Duties = (Option<Duty>, Option<Duty>, Option<Duty>, Option<RoughIn>);
 
 fn duties(r: &mut Reader, node: &Node) -> Duties {
-    let Some(f) = r.fields(node, "a choice of valves", &["seal", "hold", "switch", "rough-in"]) else {
+    let Some(f) = r.fields(node, "a choice of valves", &["seal", "grips", "switch", "rough-in"]) else {
         return (None, None, None, None);
     };
     (
         f.get("seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS)),
-        f.get("hold").and_then(|n| r.one_of(n, "what holds a hose", &HOLDS)),
+        f.get("grips").and_then(|n| r.one_of(n, "what grips a hose", &GRIPS)),
         f.get("switch").and_then(|n| r.one_of(n, "what switches a system", &SWITCHES)),
         f.get("rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS)),
     )

@@ -150,7 +150,7 @@ fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<
 fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
     let leg = &p.route.legs[index];
     let clear =
-        |n: Option<usize>| n.and_then(|n| p.route.bends.get(n)).map_or(0.1, |b| b.centre_to_stop_m + 0.1);
+        |n: Option<usize>| n.and_then(|n| p.route.bends.get(n)).map_or(0.1, |b| b.laying_length_m + 0.1);
     let mut marks = vec![clear(index.checked_sub(1)), leg.length_m - clear(Some(index))];
     marks.extend(p.crossings.iter().filter(|c| c.leg == index).map(|c| c.at_m));
     // Joints of a long run may go with it; ends of the hose and findings may not.

@@ -28,7 +28,7 @@ pub fn pieces<'p>(view: &View<'p>) -> Vec<Placed<'p>> {
     let mut all = Vec::new();
     for tube in &route.tubes {
         let before = tube.leg.checked_sub(1).and_then(|b| route.bends.get(b));
-        let mut at_m = before.map_or(0.0, |bend| bend.centre_to_stop_m);
+        let mut at_m = before.map_or(0.0, |bend| bend.laying_length_m);
         let cut = view.p.tubes.iter().find(|t| t.leg == tube.leg);
         let Some(cut) = cut else {
             if tube.clear_m > 0.0 {

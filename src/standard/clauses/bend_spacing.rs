@@ -7,10 +7,10 @@ pub static CLAUSE: Clause = Clause {
     id: "bend-spacing",
     title: "Bend spacing",
     measures: "\
-The tube between two bends of a raceway is its leg less the centre-to-stop of both: the length that is cut. The \
+The tube between two bends of a raceway is its leg less the laying length of both: the length that is cut. The \
 shortest is held against the least. A tube equal to it passes.
 
-**Example.** Two sweeps with a centre-to-stop of 8 in, 2 ft 1 in apart: 9 in of tube, where 12 in are wanted.
+**Example.** Two sweeps with a laying length of 8 in, 2 ft 1 in apart: 9 in of tube, where 12 in are wanted.
 
 **Remedy.** Move one of the bends on by what is missing.
 

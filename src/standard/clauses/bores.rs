@@ -74,7 +74,7 @@ fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outco
 
 /// What else the place asks for.
 fn extras(figure: &CrossingFigure) -> String {
-    let fire = figure.crossing.floor.then_some("; fireblock the gap round the tube (R302.11)");
+    let fire = figure.crossing.floor_line.then_some("; fireblock the gap round the tube (R302.11)");
     let garage = figure.crossing.garage_wall.then_some(
         "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
     );

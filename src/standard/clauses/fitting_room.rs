@@ -7,11 +7,11 @@ pub static CLAUSE: Clause = Clause {
     id: "fitting-room",
     title: "Fitting room",
     measures: "\
-The tube of each leg is the leg less the centre-to-stop figures of the fittings at its ends. Where that is less than \
+The tube of each leg is the leg less the laying lengths of the fittings at its ends. Where that is less than \
 nothing the fittings collide. The smallest is held against nought; the clause says how much room is missing. The onward \
 path and the trunks on the way to the unit, with their junctions, are held to it too.
 
-**Example.** Two sweeps with a centre-to-stop of 8 in, on a leg of 1 ft 2 in: 2 in are missing.
+**Example.** Two sweeps with a laying length of 8 in, on a leg of 1 ft 2 in: 2 in are missing.
 
 **Remedy.** Lengthen the leg by what is missing, and by the shortest tube that the firm builds in.
 
