@@ -31,6 +31,8 @@ pub struct Tube {
     pub shortest_m: f64,
     /// Equivalent sand roughness of the bore.
     pub roughness_m: f64,
+    /// How much wider than the tube's outside the firm bores; `None` where the catalog is silent.
+    pub clearance_m: Option<f64>,
 }
 
 /// Where a fitting may be used.
@@ -65,11 +67,11 @@ pub struct Fitting {
 pub enum FittingKind {
     Bend(Bend),
     Coupling(Coupling),
-    /// The reducer in which a raceway ends; `passes_m` is the thickest thing that gets through.
-    Stop {
-        passes_m: f64,
-    },
+    Stop(StopFitting),
     Junction(Branch),
+    /// Closes the open end of a trunk.
+    Cap,
+    Reducer(Reducer),
 }
 
 /// A bend's figures.
@@ -87,6 +89,25 @@ pub struct Bend {
 pub struct Coupling {
     /// What its middle ridge keeps between the two tube ends.
     pub gap_m: f64,
+}
+
+/// The figures of the stop fitting, in which a raceway ends and from which the onward tube goes on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StopFitting {
+    /// The thickest thing that gets through.
+    pub passes_m: f64,
+    /// What it keeps between the end of the raceway's tube and that of the onward tube; `None` where
+    /// the catalog is silent.
+    pub inside_gap_m: Option<f64>,
+}
+
+/// The figures of a reducer between tube and a part of another size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reducer {
+    /// The thickest thing that gets through; `None` where the catalog is silent.
+    pub passes_m: Option<f64>,
+    /// What it keeps between the two ends that seat in it; `None` where the catalog is silent.
+    pub inside_gap_m: Option<f64>,
 }
 
 /// A junction's figures.
@@ -141,6 +162,8 @@ pub struct Hose {
     pub friction: Option<Friction>,
     /// Darcy friction factor of its bore.
     pub air_friction: Option<f64>,
+    /// Outside diameter of the hose's end, where it is thickest; `None` where the catalog is silent.
+    pub tail_m: Option<f64>,
     /// The thickest object that the handle lets in.
     pub throat_m: Option<f64>,
     /// The longest stiff object that the handle's bend lets in.
@@ -182,6 +205,8 @@ pub struct Valve {
     pub depth_m: f64,
     /// Depth of its socket; `None` where the catalog is silent.
     pub socket_m: Option<f64>,
+    /// Diameter of the passage that the hose slides through; `None` where the catalog is silent.
+    pub opening_m: Option<f64>,
     /// What it leaks when idle, at `leak_at_pa`; `None` where not known.
     pub leak_m3_s: Option<f64>,
     /// The suction at which `leak_m3_s` was taken.
@@ -197,6 +222,8 @@ pub struct UnitPart {
     pub name: String,
     /// Suction (Pa below atmosphere) against flow (m³/s), flow rising.
     pub curve: Vec<(f64, f64)>,
+    /// Depth of the socket that the line seats in; `None` where the catalog is silent.
+    pub socket_m: Option<f64>,
     pub volts: Option<f64>,
     pub amps: Option<f64>,
     /// Rating of the breaker of its circuit; `None` where the catalog is silent.

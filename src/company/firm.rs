@@ -35,6 +35,40 @@ pub struct Firm {
     pub theme: String,
     /// Revision of the standard in force.
     pub standard: String,
+    /// Names of those who lead a crew, in the order written.
+    pub crew_leads: Vec<String>,
+    /// The number that crew and owner call; `None` where the firm gives none.
+    pub telephone: Option<String>,
+    /// What goes on the truck beyond what a job takes.
+    pub spares: Vec<Spare>,
+}
+
+/// Parts taken along beyond what the drawings ask for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spare {
+    pub of: SpareOf,
+    pub per: SparePer,
+    pub count: u32,
+}
+
+/// Which parts a spare is of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SpareOf {
+    /// One part of the catalog, by its id.
+    Part(String),
+    /// Every part of that kind that the job uses: `bend`, `coupling`, `stop`, `junction`, `cap`,
+    /// `reducer` or `stick`.
+    Kind(&'static str),
+}
+
+/// How a spare is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SparePer {
+    Job,
+    Inlet,
+    Trunk,
+    /// For each ten, begun or full, that the job uses.
+    Ten,
 }
 
 impl Firm {

@@ -19,9 +19,12 @@ pub struct Job {
     /// Revision of the standard that judges it.
     pub standard: String,
     pub levels: Vec<Level>,
+    pub datums: Vec<Datum>,
     pub unit: UnitPlace,
     pub trunks: Vec<Trunk>,
     pub inlets: Vec<Inlet>,
+    /// Holds that a paper has answered.
+    pub cleared: Vec<Cleared>,
 }
 
 /// A datum line of the drawings.
@@ -31,17 +34,58 @@ pub struct Level {
     pub up_m: f64,
 }
 
+/// A line on site that a tape can start from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Datum {
+    pub name: String,
+    pub runs: DatumRuns,
+}
+
+/// Which way a datum runs, and the coordinate that holds all along it, in metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DatumRuns {
+    /// Runs north and south at this east.
+    North { east_m: f64 },
+    /// Runs east and west at this north.
+    East { north_m: f64 },
+}
+
+/// Whose a line is, or whom a paper concerns: an index into the job's inlets or trunks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Owner {
+    Inlet(usize),
+    Trunk(usize),
+}
+
+/// A hold that a paper has answered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cleared {
+    /// Id of the clause.
+    pub clause: String,
+    /// `None` where the whole job is meant.
+    pub of: Option<Owner>,
+    /// The mark of what it concerns, `X2`; `None` where all of it is.
+    pub at: Option<String>,
+    pub paper: String,
+    pub by: String,
+    pub on: Date,
+}
+
 /// The power unit and where its inlet is.
 #[derive(Debug, Clone)]
 pub struct UnitPlace {
     pub model: UnitPart,
     pub at: Option<DVec3>,
+    /// Whether a circuit of its own is said to feed it; `None` where the job is silent.
+    pub own_circuit: Option<bool>,
 }
 
 /// A shared line.
 #[derive(Debug, Clone)]
 pub struct Trunk {
     pub id: String,
+    /// The letter or two that mark its tubes, where the job gives them.
+    pub mark: Option<String>,
     pub starts: Option<DVec3>,
     pub path: Path,
     pub into: Into,
@@ -51,12 +95,34 @@ pub struct Trunk {
 #[derive(Debug, Clone)]
 pub enum Into {
     Unit,
-    /// Joins trunk number `trunk` of the job at `at_m` from its start along its runs.
+    /// Joins trunk number `trunk` of the job.
     Trunk {
         trunk: usize,
-        at_m: f64,
+        at: Along,
         with: Fitting,
     },
+}
+
+/// Where along a trunk a line joins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Along {
+    /// At its open start, so that the one goes on in the other.
+    Start,
+    /// So far from its start along its runs, in metres.
+    Station(f64),
+    /// Where the two lines meet, to be worked out.
+    WhereTheyMeet,
+}
+
+impl Along {
+    /// The station, in metres from the trunk's start, where the job says it.
+    pub fn station_m(self) -> Option<f64> {
+        match self {
+            Along::Start => Some(0.0),
+            Along::Station(at_m) => Some(at_m),
+            Along::WhereTheyMeet => None,
+        }
+    }
 }
 
 /// An inlet with its raceway.
@@ -64,6 +130,12 @@ pub enum Into {
 pub struct Inlet {
     pub id: String,
     pub name: String,
+    /// The letter or two that mark its tubes, where the job gives them.
+    pub mark: Option<String>,
+    /// Clear depth of the wall that the valve stands in; `None` where the job is silent.
+    pub wall_m: Option<f64>,
+    /// Clear width between the studs on either side of the valve; `None` where the job is silent.
+    pub bay_m: Option<f64>,
     pub valve: Valve,
     pub hose: Hose,
     /// Where the tube seats in the valve.
@@ -98,10 +170,15 @@ pub enum Step {
 }
 
 /// A straight between work points.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Run {
+    /// 0 in a run written `rest`, until the line is laid.
     pub length_m: f64,
+    /// Written `rest`: as long as it takes to arrive where the line ends.
+    pub rest: bool,
     pub crossings: Vec<Crossing>,
+    /// Whether the job says what it is bored through, `crosses: none` included.
+    pub looked_at: bool,
     /// Line in the job file, for messages.
     pub line: usize,
 }

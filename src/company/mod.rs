@@ -14,14 +14,14 @@ mod source;
 mod tree;
 
 pub use catalog::{
-    Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, RoughIn, Tube,
-    UnitPart, Valve, Wire,
+    Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, Reducer, RoughIn,
+    StopFitting, Tube, UnitPart, Valve, Wire,
 };
 pub use diagnose::{Diagnostic, Related};
-pub use firm::{Firm, Paper};
+pub use firm::{Firm, Paper, Spare, SpareOf, SparePer};
 pub use job::{
-    Crossing, Date, Direction, Inlet, Into, Job, Level, Member, Onward, Path, Readings, Run, Step, Trunk,
-    Turn, UnitPlace, Waiver,
+    Along, Cleared, Crossing, Date, Datum, DatumRuns, Direction, Inlet, Into, Job, Level, Member, Onward,
+    Owner, Path, Readings, Run, Step, Trunk, Turn, UnitPlace, Waiver,
 };
 pub use load::{Loaded, UnreadJob, load};
 pub use read::{ClauseKind, LessonPath, Shown, read_catalog, read_firm, read_job, read_path, read_standard};

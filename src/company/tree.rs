@@ -34,6 +34,14 @@ pub enum Value {
     Map(Vec<(Node, Node)>),
 }
 
+impl Node {
+    /// The value of a key, where this is a mapping that holds it.
+    pub fn get(&self, key: &str) -> Option<&Node> {
+        let Value::Map(map) = &self.value else { return None };
+        map.iter().find(|(name, _)| name.value == Value::Text(key.into())).map(|(_, value)| value)
+    }
+}
+
 impl Value {
     /// `a list`, for "found a list".
     pub fn what(&self) -> &'static str {

@@ -139,7 +139,7 @@ impl Pipe<'_> {
 
     fn stop(&self) -> Option<Part> {
         let throat = self.catalog.fittings.iter().find_map(|fitting| match fitting.kind {
-            FittingKind::Stop { passes_m } if passes_m < self.catalog.tube.bore_m => Some(passes_m),
+            FittingKind::Stop(ref stop) if stop.passes_m < self.catalog.tube.bore_m => Some(stop.passes_m),
             _ => None,
         })?;
         Some(part("stop fitting".into(), PartKind::Throat { bore: self.bore(), throat: length(throat) }))

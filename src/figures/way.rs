@@ -33,14 +33,15 @@ pub fn way<'a>(job: &'a Job, inlet: usize, routes: &'a JobRoutes) -> Vec<Stretch
     let mut into = &spec.into;
     // Each trunk is met once: reading has refused circles, and the count guards against them all the same.
     for _ in 0..job.trunks.len() {
-        let Into::Trunk { trunk, at_m, with } = into else {
+        let Into::Trunk { trunk, at, with } = into else {
             break;
         };
-        let (Some(spec), Some(laid)) = (job.trunks.get(*trunk), routes.trunks.get(*trunk)) else {
+        let (spec, laid, at_m) = (job.trunks.get(*trunk), routes.trunks.get(*trunk), at.station_m());
+        let (Some(spec), Some(laid), Some(from_m)) = (spec, laid, at_m) else {
             break;
         };
         let name = format!("trunk {}", spec.id);
-        way.push(Stretch { name, trunk: Some(*trunk), route: &laid.route, from_m: *at_m, by: Some(with) });
+        way.push(Stretch { name, trunk: Some(*trunk), route: &laid.route, from_m, by: Some(with) });
         into = &spec.into;
     }
     way

@@ -127,7 +127,7 @@ pub fn seat(end: End, route: &Route, sockets: &Sockets) -> Socket {
 
 /// The stop fitting of the firm's catalog.
 pub fn stop(catalog: &Catalog) -> Option<&Fitting> {
-    let is_stop = |fitting: &&Fitting| matches!(fitting.kind, FittingKind::Stop { .. });
+    let is_stop = |fitting: &&Fitting| matches!(fitting.kind, FittingKind::Stop(_));
     catalog.fittings.iter().find(is_stop)
 }
 

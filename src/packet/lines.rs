@@ -96,9 +96,10 @@ fn trunk_table(worked: &Worked, index: usize, trunk: &Trunk) -> Option<LineTable
 fn arrival(worked: &Worked, into: &Into) -> String {
     match into {
         Into::Unit => "the unit".into(),
-        Into::Trunk { trunk, at_m, with } => {
+        Into::Trunk { trunk, at, with } => {
             let id = worked.work.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
-            format!("the {} on trunk {id} at {}", with.name, worked.work.say.length(*at_m))
+            let at = at.station_m().map(|at_m| format!(" at {}", worked.work.say.length(at_m)));
+            format!("the {} on trunk {id}{}", with.name, at.unwrap_or_default())
         }
     }
 }

@@ -68,7 +68,8 @@ fn valve_uses(worked: &Worked) -> Vec<ValveUse> {
     let mut kinds: Vec<(&Valve, Vec<String>)> = Vec::new();
     for inlet in &worked.work.job.inlets {
         let same = |valve: &Valve| {
-            (valve.seal, valve.grips, valve.switch) == (inlet.valve.seal, inlet.valve.grips, inlet.valve.switch)
+            (valve.seal, valve.grips, valve.switch)
+                == (inlet.valve.seal, inlet.valve.grips, inlet.valve.switch)
         };
         match kinds.iter_mut().find(|(valve, _)| same(valve)) {
             Some((_, names)) => names.push(inlet.name.clone()),

@@ -133,8 +133,7 @@ fn bend_middles(route: &Route) -> Vec<(String, f64)> {
 /// The first joint at a bend, or at the stop, whose socket depth the catalog gives.
 fn joint(work: &Work, i: usize) -> Option<JointPicture> {
     let route = &work.routes.raceways[i];
-    let stop =
-        work.catalog.fittings.iter().find(|f| matches!(f.kind, crate::company::FittingKind::Stop { .. }));
+    let stop = work.catalog.fittings.iter().find(|f| matches!(f.kind, crate::company::FittingKind::Stop(_)));
     let fitting = route.bends.iter().find_map(|bend| bend.fitting.as_ref()).or(stop)?;
     Some(JointPicture {
         prefix: format!("{}-joint", work.job.inlets[i].id),

@@ -193,6 +193,7 @@ pub(crate) mod tests {
             rough_in,
             depth_m: 0.0889,
             socket_m: Some(0.0286),
+            opening_m: None,
             leak_m3_s: None,
             leak_at_pa: 25_000.0,
             box_m: None,

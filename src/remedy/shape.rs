@@ -76,5 +76,5 @@ impl Shape {
 
 /// A plain run.
 pub fn run(length_m: f64, line: usize) -> Run {
-    Run { length_m, crossings: Vec::new(), line }
+    Run { length_m, line, ..Run::default() }
 }

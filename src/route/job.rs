@@ -121,13 +121,14 @@ fn closure(job: &Job, into: &Into, route: &Route, trunks: &[TrunkRoute], say: &S
 fn target(job: &Job, into: &Into, trunks: &[TrunkRoute], say: &Say) -> Option<(DVec3, String)> {
     match into {
         Into::Unit => Some((job.unit.at?, "the unit".to_owned())),
-        Into::Trunk { trunk, at_m, .. } => {
+        Into::Trunk { trunk, at, .. } => {
+            let at_m = at.station_m()?;
             let id = &job.trunks.get(*trunk)?.id;
             let parent = trunks.iter().find(|t| t.id == *id)?;
             if parent.anchor == Anchor::None {
                 return None;
             }
-            Some((point_at(&parent.route, *at_m)?, format!("trunk {id} at {}", say.length(*at_m))))
+            Some((point_at(&parent.route, at_m)?, format!("trunk {id} at {}", say.length(at_m))))
         }
     }
 }

@@ -10,11 +10,11 @@ pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
         job.inlets.iter().filter_map(|inlet| Some((inlet.id.as_str(), &inlet.onward.as_ref()?.into)));
     let lines = inlets.chain(job.trunks.iter().map(|trunk| (trunk.id.as_str(), &trunk.into)));
     for (by, into) in lines {
-        let Into::Trunk { trunk, at_m, with } = into else {
+        let Into::Trunk { trunk, at, with } = into else {
             continue;
         };
-        if let Some(laid) = trunks.get_mut(*trunk) {
-            laid.joinings.push(Joining { at_m: *at_m, fitting: with.clone(), by: by.to_owned() });
+        if let (Some(laid), Some(at_m)) = (trunks.get_mut(*trunk), at.station_m()) {
+            laid.joinings.push(Joining { at_m, fitting: with.clone(), by: by.to_owned() });
         }
     }
     for laid in trunks {
@@ -46,7 +46,8 @@ fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
         let start_m = bend_takes(route, tube.from);
         let (mut from, mut from_m) = (tube.from, start_m);
         for (i, joining) in on_leg {
-            let half_m = joining.fitting.junction().and_then(|branch| branch.run_laying_length_m).unwrap_or(0.0);
+            let half_m =
+                joining.fitting.junction().and_then(|branch| branch.run_laying_length_m).unwrap_or(0.0);
             let at_m = joining.at_m - leg.station_m;
             let clear_m = at_m - half_m - from_m;
             // A junction at a trunk's very start is plugged, and no tube comes before it.

@@ -28,7 +28,7 @@ fn paths() -> impl Strategy<Value = Path> {
 }
 
 fn run(length_m: f64) -> Step {
-    Step::Run(Run { length_m, crossings: vec![], line: 0 })
+    Step::Run(Run { length_m, ..Run::default() })
 }
 
 /// The first direction, from a choice on, that has a plane with the heading.

@@ -21,6 +21,7 @@ pub fn catalog() -> Catalog {
             kerf_m: 0.003175,
             shortest_m: 0.1016,
             roughness_m: 1.5e-6,
+            clearance_m: None,
         },
         fittings: vec![bend(90.0), bend(45.0), bend(22.5)],
         hoses: vec![],
@@ -50,7 +51,7 @@ pub fn path(leaves: &str, steps: &str) -> Path {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run { length_m: number, crossings: vec![], line: 0 }),
+            "run" => Step::Run(Run { length_m: number, ..Run::default() }),
             word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
         }
     };

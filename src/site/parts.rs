@@ -145,11 +145,16 @@ fn other_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
     let (what, figures) = match &fitting.kind {
         FittingKind::Bend(_) => return None,
         FittingKind::Coupling(coupling) => ("coupling", format!("gap {}", say.length(coupling.gap_m))),
-        FittingKind::Stop { passes_m } => ("stop", format!("passes {}", fine(say, *passes_m))),
+        FittingKind::Stop(stop) => ("stop", format!("passes {}", fine(say, stop.passes_m))),
+        FittingKind::Cap => ("cap", "closes an open end".into()),
+        FittingKind::Reducer(reducer) => (
+            "reducer",
+            reducer.passes_m.map_or(SILENT.into(), |passes_m| format!("passes {}", fine(say, passes_m))),
+        ),
         FittingKind::Junction(branch) => (
             "junction",
             format!(
-                "branch at {}, radius {}; work point to stop {} in the branch, {} in the run",
+                "branch at {}, radius {}; laying length {} of the branch, {} of the run",
                 say.angle(branch.branch_deg),
                 known(say, branch.radius_m),
                 known(say, branch.branch_laying_length_m),

@@ -174,9 +174,11 @@ impl Hand<'_> {
             built: None,
             standard: school.standard.revision.clone(),
             levels: Vec::new(),
-            unit: UnitPlace { model: unit.clone(), at: None },
+            datums: Vec::new(),
+            unit: UnitPlace { model: unit.clone(), at: None, own_circuit: None },
             trunks: Vec::<Trunk>::new(),
             inlets: vec![inlet],
+            cleared: Vec::new(),
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
         work.findings.inlets[0].retain(|finding| !silent.contains(finding.clause.as_str()));

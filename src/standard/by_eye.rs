@@ -34,7 +34,8 @@ fn by_eye(standard: &Standard) -> impl Iterator<Item = (&ClauseText, &ByEye)> {
 
 /// Whether a line concerns a valve: every duty that it names is done so by this valve.
 fn concerns(line: &ByEye, valve: Option<&Valve>) -> bool {
-    let bare = line.seal.is_none() && line.grips.is_none() && line.switch.is_none() && line.rough_in.is_none();
+    let bare =
+        line.seal.is_none() && line.grips.is_none() && line.switch.is_none() && line.rough_in.is_none();
     let Some(valve) = valve else { return bare };
     line.seal.is_none_or(|duty| duty == valve.seal)
         && line.grips.is_none_or(|duty| duty == valve.grips)

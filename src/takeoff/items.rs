@@ -74,7 +74,7 @@ fn couplings(cuts: &Cuts, catalog: &Catalog) -> Option<Item> {
 /// Stops, junctions, valves, hoses and the unit.
 fn ends(job: &Job, catalog: &Catalog) -> Vec<Item> {
     let inlets = job.inlets.len() as f64;
-    let stop = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Stop { .. }));
+    let stop = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Stop(_)));
     let mut items =
         vec![item(stop.map_or("stop fitting", |fitting| &fitting.name), "stop", inlets, "pc", "")];
     items.extend(junctions(job).map(|fitting| item(&fitting.name, "junction", 1.0, "pc", "")));
@@ -150,7 +150,9 @@ fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
             _ => {}
         }
     }
-    if crossing.crossing.floor_line || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate) {
+    if crossing.crossing.floor_line
+        || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate)
+    {
         parts.push(("fireblock sealant, one hole", 1.0));
     }
     parts

@@ -72,6 +72,7 @@ pub fn catalog() -> Catalog {
             kerf_m: 0.003_175,
             shortest_m: 0.1016,
             roughness_m: 1.5e-6,
+            clearance_m: None,
         },
         fittings: vec![bend(90.0, "sweep 90"), bend(45.0, "sweep 45"), bend(22.5, "sweep 22-1/2")],
         hoses: vec![],
@@ -100,7 +101,7 @@ pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run { length_m: number * FOOT_M, crossings: vec![], line: 0 }),
+            "run" => Step::Run(Run { length_m: number * FOOT_M, ..Run::default() }),
             word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
         }
     };
@@ -325,7 +326,7 @@ pub fn random(seed: u64) -> Case {
     let mut heading = leaves.vector;
     let run = |c: &mut Chance| {
         let sixteenths = (c.between(0.8, 16.0) * 192.0).round();
-        Step::Run(Run { length_m: sixteenths / 192.0 * FOOT_M, crossings: vec![], line: 0 })
+        Step::Run(Run { length_m: sixteenths / 192.0 * FOOT_M, ..Run::default() })
     };
     let mut steps = vec![run(&mut c)];
     for _ in 0..c.below(13) {

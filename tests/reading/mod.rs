@@ -45,6 +45,9 @@ pub fn firm() -> Firm {
         lengths: Lengths::FtIn,
         theme: "drafting".into(),
         standard: "2026-1".into(),
+        crew_leads: Vec::new(),
+        telephone: None,
+        spares: Vec::new(),
     }
 }
 

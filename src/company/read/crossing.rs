@@ -1,6 +1,6 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
-use super::super::tree::Node;
+use super::super::tree::{Node, Value};
 use super::kit::Reader;
 use super::near::clip;
 use crate::measure::{INCH_M, Kind};
@@ -31,9 +31,12 @@ const MEMBERS: [(&str, Member); 9] = [
     ("masonry", Member::Masonry),
 ];
 
-/// Reads the crossings of a run; each lies on it.
+/// Reads the crossings of a run; each lies on it. `none` says that it was looked at and has none.
 pub fn crossings(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Vec<Crossing> {
-    let Some(items) = r.list(node, "a list of crossings") else {
+    if matches!(&node.value, Value::Text(word) if word.trim().eq_ignore_ascii_case("none")) {
+        return Vec::new();
+    }
+    let Some(items) = r.list(node, "a list of crossings, or `none`") else {
         return Vec::new();
     };
     items.iter().filter_map(|item| crossing(r, item, run_m)).collect()
@@ -49,7 +52,7 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
         r.fail(size.bytes.clone(), "a crossing has both `size` and `depth`", "expected one of them").help =
             Some(help.into());
     }
-    let dressed = f.get("size").and_then(|n| size(r, n));
+    let dressed = f.get("size").and_then(|n| dressed(r, n, "give `depth:` as measured"));
     let depth_m = f.get("depth").and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
     let mut truth = |key: &str| f.get(key).and_then(|n| r.truth(n)).unwrap_or(false);
     let (bearing, doubled) = (truth("bearing"), truth("doubled"));
@@ -85,10 +88,10 @@ fn along(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<f64> {
 }
 
 /// A nominal size with its dressed measures.
-struct Dressed {
-    size: String,
-    thickness_m: f64,
-    depth_m: f64,
+pub struct Dressed {
+    pub size: String,
+    pub thickness_m: f64,
+    pub depth_m: f64,
 }
 
 /// Minimum dressed dry thickness by nominal thickness, in inches: PS 20; 1 and 4 from memory.
@@ -97,14 +100,14 @@ const THICKNESS: [(&str, f64); 3] = [("1", 0.75), ("2", 1.5), ("4", 3.5)];
 const WIDTH: [(&str, f64); 7] =
     [("3", 2.5), ("4", 3.5), ("6", 5.5), ("8", 7.25), ("10", 9.25), ("12", 11.25), ("14", 13.25)];
 
-/// `2x8` by PS 20.
-fn size(r: &mut Reader, node: &Node) -> Option<Dressed> {
+/// `2x8` by PS 20; `else_help` says what to write for what has no such size.
+pub fn dressed(r: &mut Reader, node: &Node, else_help: &str) -> Option<Dressed> {
     let text = r.text(node, "a size, like 2x8")?;
     let bare: String = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
-    let dressed =
+    let inches =
         |table: &[(&str, f64)], name: &str| table.iter().find(|(n, _)| *n == name).map(|(_, inch)| *inch);
     let found = bare.split_once(['x', '×']).and_then(|(thick, wide)| {
-        let (thickness, width) = (dressed(&THICKNESS, thick)?, dressed(&WIDTH, wide)?);
+        let (thickness, width) = (inches(&THICKNESS, thick)?, inches(&WIDTH, wide)?);
         Some(Dressed {
             size: format!("{thick}x{wide}"),
             thickness_m: thickness * INCH_M,
@@ -114,7 +117,7 @@ fn size(r: &mut Reader, node: &Node) -> Option<Dressed> {
     if found.is_none() {
         let message = format!("`{}` is not a size of dressed lumber", clip(text));
         r.fail(node.bytes.clone(), message, "expected a size, like 2x8").help =
-            Some("use 2x4, 2x6, 2x8, 2x10 or 2x12, or give `depth:` as measured".into());
+            Some(format!("use 2x4, 2x6, 2x8, 2x10 or 2x12, or {else_help}"));
     }
     found
 }

@@ -1,11 +1,28 @@
 //! `content/company.yaml`.
 use super::super::diagnose::Diagnostic;
-use super::super::firm::{Firm, Paper};
+use super::super::firm::{Firm, Paper, Spare, SpareOf, SparePer};
 use super::super::tree::{Node, Value};
 use super::kit::Reader;
-use crate::measure::Lengths;
+use crate::measure::{Kind, Lengths};
 
-const KEYS: [&str; 6] = ["name", "contact", "paper", "lengths", "theme", "standard"];
+const KEYS: [&str; 9] =
+    ["name", "contact", "telephone", "crew-leads", "paper", "lengths", "theme", "standard", "spares"];
+
+/// The words for kinds of parts of which spares are taken.
+const SPARE_KINDS: [(&str, &str); 7] = [
+    ("bend", "bend"),
+    ("coupling", "coupling"),
+    ("stop", "stop"),
+    ("junction", "junction"),
+    ("cap", "cap"),
+    ("reducer", "reducer"),
+    ("stick", "stick"),
+];
+/// The words for how spares are counted.
+const SPARE_PER: [(&str, SparePer); 4] =
+    [("job", SparePer::Job), ("inlet", SparePer::Inlet), ("trunk", SparePer::Trunk), ("ten", SparePer::Ten)];
+/// More of one part than any truck takes along as a spare.
+const MOST_SPARES: f64 = 1000.0;
 
 /// Reads the firm, with what was wrong. `revisions` are those that exist.
 ///
@@ -26,6 +43,9 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let f = r.fields(root, "a company", &KEYS)?;
     let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
     let contact = f.get("contact").map_or(Vec::new(), |n| contact(r, n));
+    let telephone = f.get("telephone").and_then(|n| r.text(n, "a telephone number"));
+    let crew_leads = f.get("crew-leads").map_or(Vec::new(), |n| names(r, n));
+    let spares = f.get("spares").map_or(Vec::new(), |n| spares(r, n));
     let papers = [("letter", Paper::Letter), ("a4", Paper::A4)];
     let paper = f.get("paper").and_then(|n| r.one_of(n, "a paper", &papers));
     let words = [("ft-in", Lengths::FtIn), ("metric", Lengths::Metric)];
@@ -42,6 +62,9 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
         lengths: lengths.unwrap_or(Lengths::FtIn),
         theme: theme.unwrap_or("drafting").to_owned(),
         standard: standard?.to_owned(),
+        crew_leads,
+        telephone: telephone.map(str::to_owned),
+        spares,
     })
 }
 
@@ -52,4 +75,45 @@ fn contact(r: &mut Reader, node: &Node) -> Vec<String> {
     }
     let text = r.text(node, "lines of text").unwrap_or("");
     text.lines().map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect()
+}
+
+/// Names, as a list.
+fn names(r: &mut Reader, node: &Node) -> Vec<String> {
+    let items = r.list(node, "a list of names").unwrap_or(&[]);
+    items.iter().filter_map(|item| Some(r.text(item, "a name")?.to_owned())).collect()
+}
+
+fn spares(r: &mut Reader, node: &Node) -> Vec<Spare> {
+    let items = r.list(node, "a list of spares").unwrap_or(&[]);
+    items.iter().filter_map(|item| spare(r, item)).collect()
+}
+
+/// `{kind: bend, per: job, count: 1}`, or with `part:` and an id of the catalog.
+fn spare(r: &mut Reader, item: &Node) -> Option<Spare> {
+    let f = r.fields(item, "a spare", &["part", "kind", "per", "count"])?;
+    let of = match (f.get("part"), f.get("kind")) {
+        (Some(part), None) => r.id(part, "the id of a part").map(|id| SpareOf::Part(id.to_owned())),
+        (None, Some(kind)) => r.one_of(kind, "a kind of part", &SPARE_KINDS).map(SpareOf::Kind),
+        _ => {
+            let help =
+                "write `part:` with an id of the catalog, or `kind:` with bend, coupling, stop, junction";
+            r.fail(r.mark_of(item), "a spare has one of `part` and `kind`", "expected one of them").help =
+                Some(help.into());
+            None
+        }
+    };
+    let per = r.need(&f, "per").and_then(|n| r.one_of(n, "how spares are counted", &SPARE_PER));
+    let count = r.need(&f, "count").and_then(|n| count(r, n));
+    Some(Spare { of: of?, per: per?, count: count? })
+}
+
+/// A whole number from 1 on.
+fn count(r: &mut Reader, node: &Node) -> Option<u32> {
+    let count = r.quantity(node, Kind::Plain)?;
+    if count.fract() == 0.0 && (1.0..=MOST_SPARES).contains(&count) {
+        return Some(count as u32);
+    }
+    let message = format!("{count} is no count of spares");
+    r.fail(node.bytes.clone(), message, "expected a whole number from 1 to 1000");
+    None
 }

@@ -1,5 +1,5 @@
 //! A fitting of the catalog: its keys depend on its kind.
-use super::super::catalog::{Bend, Branch, Coupling, Fitting, FittingKind, Purpose};
+use super::super::catalog::{Bend, Branch, Coupling, Fitting, FittingKind, Purpose, Reducer, StopFitting};
 use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use crate::measure::Kind;
@@ -7,11 +7,13 @@ use crate::measure::Kind;
 const COMMON: [&str; 5] = ["id", "name", "kind", "socket", "for"];
 
 /// The kinds and the keys that each adds.
-const KINDS: [(&str, &[&str]); 4] = [
+const KINDS: [(&str, &[&str]); 6] = [
     ("bend", &["angle", "radius", "laying-length"]),
     ("coupling", &["gap"]),
-    ("stop", &["passes"]),
+    ("stop", &["passes", "inside-gap"]),
     ("junction", &["branch", "radius", "branch-laying-length", "run-laying-length"]),
+    ("cap", &[]),
+    ("reducer", &["passes", "inside-gap"]),
 ];
 
 const PURPOSES: [(&str, Purpose); 3] =
@@ -21,7 +23,7 @@ const PURPOSES: [(&str, Purpose); 3] =
 pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
     let kind = kind_of(r, node)?;
     let keys: Vec<&str> = COMMON.iter().chain(KINDS[kind].1).copied().collect();
-    let what = ["a bend", "a coupling", "a stop", "a junction"][kind];
+    let what = ["a bend", "a coupling", "a stop", "a junction", "a cap", "a reducer"][kind];
     let f = r.fields(node, what, &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a fitting"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
@@ -33,9 +35,10 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
             .need(&f, "gap")
             .and_then(|n| r.quantity(n, Kind::Length))
             .map(|gap_m| FittingKind::Coupling(Coupling { gap_m })),
-        2 => measure(r, &f, "passes", "what the stop lets through")
-            .map(|passes_m| FittingKind::Stop { passes_m }),
-        _ => junction(r, &f),
+        2 => stop(r, &f),
+        3 => junction(r, &f),
+        4 => Some(FittingKind::Cap),
+        _ => Some(reducer(r, &f)),
     };
     Some(Fitting {
         id: id?.to_owned(),
@@ -60,7 +63,7 @@ fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
         r.need(&f, "kind");
         return None;
     };
-    let names = [("bend", 0), ("coupling", 1), ("stop", 2), ("junction", 3)];
+    let names = [("bend", 0), ("coupling", 1), ("stop", 2), ("junction", 3), ("cap", 4), ("reducer", 5)];
     r.one_of(kind, "a kind of fitting", &names)
 }
 
@@ -81,13 +84,31 @@ fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     }))
 }
 
+fn stop(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
+    let passes_m = measure(r, f, "passes", "what the stop lets through");
+    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Length));
+    Some(FittingKind::Stop(StopFitting { passes_m: passes_m?, inside_gap_m }))
+}
+
+fn reducer(r: &mut Reader, f: &Fields) -> FittingKind {
+    let passes_m =
+        f.get("passes").and_then(|n| r.above_zero(n, Kind::Length, "what the reducer lets through"));
+    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Length));
+    FittingKind::Reducer(Reducer { passes_m, inside_gap_m })
+}
+
 fn junction(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let branch_deg = r.need(f, "branch").and_then(|n| turn_angle(r, n));
     let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
     let radius_m = length("radius", "the radius");
     let branch_laying_length_m = length("branch-laying-length", "the branch's laying length");
     let run_laying_length_m = length("run-laying-length", "the run's laying length");
-    Some(FittingKind::Junction(Branch { branch_deg: branch_deg?, radius_m, branch_laying_length_m, run_laying_length_m }))
+    Some(FittingKind::Junction(Branch {
+        branch_deg: branch_deg?,
+        radius_m,
+        branch_laying_length_m,
+        run_laying_length_m,
+    }))
 }
 
 fn turn_angle(r: &mut Reader, node: &Node) -> Option<f64> {

@@ -2,21 +2,26 @@
 use super::super::catalog::Catalog;
 use super::super::diagnose::Diagnostic;
 use super::super::firm::Firm;
-use super::super::job::{Inlet, Job, Level, Onward, Path, Readings, UnitPlace, Waiver};
+use super::super::job::{Inlet, Job, Onward, Path, Readings, UnitPlace};
 use super::super::rules::Standard;
 use super::super::tree::{Node, Value};
+use super::frame::{datums, levels, place, wall};
 use super::join::{TrunkDraft, into, trunks};
 use super::kit::{Fields, Reader};
+use super::mark::{check_marks, letters};
 use super::path::{Ends, direction, walk};
+use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
 use glam::DVec3;
 use std::ops::Range;
 
-const KEYS: [&str; 9] =
-    ["title", "address", "date", "built", "standard", "levels", "unit", "trunks", "inlets"];
+const KEYS: [&str; 11] = [
+    "title", "address", "date", "built", "standard", "levels", "datums", "unit", "trunks", "inlets",
+    "cleared",
+];
 
-const INLET_KEYS: [&str; 9] =
-    ["id", "name", "valve", "hose", "at", "raceway", "onward", "waivers", "readings"];
+const INLET_KEYS: [&str; 12] =
+    ["id", "name", "mark", "valve", "hose", "at", "wall", "bay", "raceway", "onward", "waivers", "readings"];
 
 /// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out.
 pub fn read_job(
@@ -47,10 +52,19 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
     let built = f.get("built").and_then(|n| year(r, n));
     let standard = standard(r, &f, firm, standards);
     let levels = f.get("levels").map_or(Vec::new(), |n| levels(r, n));
+    let datums = f.get("datums").map_or(Vec::new(), |n| datums(r, n));
     let unit = r.need(&f, "unit").and_then(|n| unit(r, n, catalog));
     let (trunks, drafts) = f.get("trunks").map_or((Vec::new(), Vec::new()), |n| trunks(r, n, catalog));
     let scope = Scope { catalog, standard, drafts: &drafts };
     let inlets = r.need(&f, "inlets").and_then(|n| inlets(r, n, &scope));
+    check_marks(r, root);
+    let cleared = f.get("cleared").map_or(Vec::new(), |n| {
+        let names = LineNames {
+            inlets: inlets.iter().flatten().map(|inlet: &Inlet| inlet.id.as_str()).collect(),
+            trunks: trunks.iter().map(|trunk| trunk.id.as_str()).collect(),
+        };
+        cleared(r, n, standard, &names)
+    });
     Some(Job {
         key: job_key(r.source.file),
         title: title?.to_owned(),
@@ -59,9 +73,11 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
         built,
         standard: standard?.revision.clone(),
         levels,
+        datums,
         unit: unit?,
         trunks,
         inlets: inlets?,
+        cleared,
     })
 }
 
@@ -98,32 +114,13 @@ fn year(r: &mut Reader, node: &Node) -> Option<i16> {
     year
 }
 
-fn levels(r: &mut Reader, node: &Node) -> Vec<Level> {
-    let items = r.list(node, "a list of levels").unwrap_or(&[]);
-    items.iter().filter_map(|item| level(r, item)).collect()
-}
-
-fn level(r: &mut Reader, item: &Node) -> Option<Level> {
-    let f = r.fields(item, "a level", &["name", "up"])?;
-    let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
-    let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
-    Some(Level { name: name?.to_owned(), up_m: up_m? })
-}
-
 fn unit(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<UnitPlace> {
-    let f = r.fields(node, "a unit", &["model", "at"])?;
+    let f = r.fields(node, "a unit", &["model", "at", "own-circuit"])?;
     let ids: Vec<&str> = catalog.units.iter().map(|u| u.id.as_str()).collect();
     let model = r.need(&f, "model").and_then(|n| r.known(n, "unit", "the catalog", &ids));
     let at = f.get("at").and_then(|n| place(r, n));
-    Some(UnitPlace { model: catalog.units[model?].clone(), at })
-}
-
-/// A place has all three coordinates.
-pub fn place(r: &mut Reader, node: &Node) -> Option<DVec3> {
-    let f = r.fields(node, "a place", &["east", "north", "up"])?;
-    let mut coordinate = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Coordinate));
-    let (east, north, up) = (coordinate("east"), coordinate("north"), coordinate("up"));
-    Some(DVec3::new(east?, north?, up?))
+    let own_circuit = f.get("own-circuit").and_then(|n| r.truth(n));
+    Some(UnitPlace { model: catalog.units[model?].clone(), at, own_circuit })
 }
 
 /// An id that no earlier one equals, whatever its case: ids become file names.
@@ -161,6 +158,9 @@ fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Rang
     let f = r.fields(item, "an inlet", &INLET_KEYS)?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "inlet", ids));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let mark = f.get("mark").and_then(|n| letters(r, n));
+    let wall_m = f.get("wall").and_then(|n| wall(r, n));
+    let bay_m = f.get("bay").and_then(|n| r.above_zero(n, Kind::Length, "the bay"));
     let catalog = scope.catalog;
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
     let valve = r.need(&f, "valve").and_then(|n| r.known(n, "valve", "the catalog", &valves));
@@ -175,6 +175,9 @@ fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Rang
     Some(Inlet {
         name: name.unwrap_or(&id).to_owned(),
         id,
+        mark,
+        wall_m,
+        bay_m,
         valve: catalog.valves[valve?].clone(),
         hose: catalog.hoses[hose?].clone(),
         at,
@@ -201,39 +204,9 @@ fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Opt
 /// The way on starts on the heading with which the raceway ends.
 fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
     let f = r.fields(node, "an onward path", &["path", "into"])?;
-    let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::RunOrTurn, scope.catalog));
+    let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::Joint, scope.catalog));
     let into = r.need(&f, "into").and_then(|n| into(r, n, scope.drafts, scope.catalog));
     Some(Onward { steps: walked?.steps, into: into? })
-}
-
-fn waivers(r: &mut Reader, node: &Node, standard: Option<&Standard>) -> Vec<Waiver> {
-    let items = r.list(node, "a list of waivers").unwrap_or(&[]);
-    let mut seen = Vec::new();
-    items.iter().filter_map(|item| waiver(r, item, standard, &mut seen)).collect()
-}
-
-fn waiver<'n>(
-    r: &mut Reader,
-    item: &'n Node,
-    standard: Option<&Standard>,
-    seen: &mut Vec<(&'n str, Range<usize>)>,
-) -> Option<Waiver> {
-    let f = r.fields(item, "a waiver", &["clause", "because", "by"])?;
-    let node = r.need(&f, "clause");
-    let because = r.need(&f, "because").and_then(|n| r.text(n, "the reason of a waiver"));
-    let by = r.need(&f, "by").and_then(|n| r.text(n, "the name of who waives"));
-    let clause = r.text(node?, "a clause")?;
-    if let Some(standard) = standard {
-        let ids: Vec<&str> = standard.clauses().map(|c| c.id.as_str()).collect();
-        r.known(node?, "clause", &format!("revision {}", standard.revision), &ids)?;
-    }
-    if let Some((_, first)) = seen.iter().find(|(known, _)| *known == clause) {
-        let message = format!("the clause `{clause}` is waived twice");
-        r.fail_twice(node?.bytes.clone(), first.clone(), message, "keep one waiver with one reason");
-        return None;
-    }
-    seen.push((clause, node?.bytes.clone()));
-    Some(Waiver { clause: clause.to_owned(), because: because?.to_owned(), by: by?.to_owned() })
 }
 
 /// Readings; a key left blank is a reading not taken.

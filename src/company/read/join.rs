@@ -1,9 +1,11 @@
 //! Trunks, and where lines join: the unit, or a trunk at a place along it.
 use super::super::catalog::{Catalog, Fitting};
-use super::super::job::{Into, Path, Trunk};
+use super::super::job::{Along, Into, Path, Trunk};
 use super::super::tree::{Node, Value};
-use super::job::{place, unique_id};
+use super::frame::place;
+use super::job::unique_id;
 use super::kit::Reader;
+use super::mark::letters;
 use super::path::{Ends, direction, walk};
 use crate::measure::Kind;
 use std::ops::Range;
@@ -41,8 +43,9 @@ fn draft<'n>(
     catalog: &Catalog,
     ids: &mut Vec<(String, Range<usize>)>,
 ) -> Option<TrunkDraft<'n>> {
-    let f = r.fields(item, "a trunk", &["id", "starts", "leaves", "path", "into"])?;
+    let f = r.fields(item, "a trunk", &["id", "mark", "starts", "leaves", "path", "into"])?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "trunk", ids));
+    let mark = f.get("mark").and_then(|n| letters(r, n));
     let starts = f.get("starts").and_then(|n| place(r, n));
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked =
@@ -51,6 +54,7 @@ fn draft<'n>(
     let length_m = walked.as_ref().and_then(|w| w.length_m);
     let trunk = leaves.zip(walked).map(|(leaves, walked)| Trunk {
         id: id.clone().unwrap_or_default(),
+        mark,
         starts,
         path: Path { leaves, steps: walked.steps },
         into: Into::Unit,
@@ -75,12 +79,20 @@ pub fn into(r: &mut Reader, node: &Node, trunks: &[TrunkDraft], catalog: &Catalo
     let f = r.fields(node, "a joint", &["trunk", "at", "with"])?;
     let ids: Vec<&str> = trunks.iter().map(|t| t.id.as_str()).collect();
     let trunk = r.need(&f, "trunk").and_then(|n| r.known(n, "trunk", "the job", &ids));
-    let at = r.need(&f, "at").and_then(|n| Some((n, r.quantity(n, Kind::Length)?)));
-    if let (Some((node, at_m)), Some(trunk)) = (at, trunk) {
+    let at = f.get("at").map_or(Some(Along::WhereTheyMeet), |n| along(r, n));
+    if let (Some(node), Some(Along::Station(at_m)), Some(trunk)) = (f.get("at"), at, trunk) {
         check_along(r, node, at_m, &trunks[trunk]);
     }
     let with = r.need(&f, "with").and_then(|n| junction_named(r, n, catalog));
-    Some(Into::Trunk { trunk: trunk?, at_m: at?.1, with: with? })
+    Some(Into::Trunk { trunk: trunk?, at: at?, with: with? })
+}
+
+/// A place along a trunk: `start`, or a length.
+fn along(r: &mut Reader, node: &Node) -> Option<Along> {
+    match &node.value {
+        Value::Text(word) if word.trim().eq_ignore_ascii_case("start") => Some(Along::Start),
+        _ => r.quantity(node, Kind::Length).map(Along::Station),
+    }
 }
 
 /// A joint lies on its trunk.

@@ -14,9 +14,10 @@ use std::ops::Range;
 const MOST_SHOWN: usize = 100;
 
 /// Keys that files of earlier versions hold, with their names of today.
-const RENAMED: [(&str, &str); 5] = [
+const RENAMED: [(&str, &str); 6] = [
     ("centre-to-stop", "laying-length"),
     ("run-to-stop", "run-laying-length"),
+    ("run-to-stop", "inside-gap"),
     ("branch-to-stop", "branch-laying-length"),
     ("hold", "grips"),
     ("floor", "floor-line"),

@@ -63,6 +63,9 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
         inlet: Inlet {
             id: "raceway".into(),
             name: title.unwrap_or("Raceway").to_owned(),
+            mark: None,
+            wall_m: None,
+            bay_m: None,
             valve: catalog.valves[valve?].clone(),
             hose: catalog.hoses[hose?].clone(),
             at: None,

@@ -3,14 +3,17 @@ mod catalog;
 mod crossing;
 mod firm;
 mod fitting;
+mod frame;
 mod job;
 mod join;
 mod kit;
 mod lesson;
+mod mark;
 mod near;
 mod part;
 mod path;
 mod standard;
+mod waiver;
 
 pub use catalog::read_catalog;
 pub use firm::read_firm;

@@ -9,7 +9,7 @@ const LEAK_AT_PA: f64 = 24_908.891;
 
 /// Reads a tube.
 pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
-    const KEYS: [&str; 7] = ["id", "outside", "bore", "stick", "kerf", "shortest", "roughness"];
+    const KEYS: [&str; 8] = ["id", "outside", "bore", "stick", "kerf", "shortest", "roughness", "clearance"];
     let f = r.fields(node, "a tube", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a tube"));
     let outside_m = measure(r, &f, "outside", "the outside");
@@ -18,6 +18,7 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
     let stick_m = measure(r, &f, "stick", "the stick");
     let mut length = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Length));
     let (kerf_m, shortest_m, roughness_m) = (length("kerf"), length("shortest"), length("roughness"));
+    let clearance_m = f.get("clearance").and_then(|n| r.quantity(n, Kind::Length));
     check_less(r, &f, ("kerf", kerf_m), ("stick", stick_m));
     check_less(r, &f, ("shortest", shortest_m), ("stick", stick_m));
     Some(Tube {
@@ -28,6 +29,7 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
         kerf_m: kerf_m?,
         shortest_m: shortest_m?,
         roughness_m: roughness_m?,
+        clearance_m,
     })
 }
 
@@ -35,7 +37,7 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
 pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     const KEYS: [&str; 10] =
         ["id", "name", "length", "outside", "bore", "weight", "sock", "friction", "air-friction", "throat"];
-    let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes"]).collect();
+    let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes", "tail"]).collect();
     let f = r.fields(node, "a hose", &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a hose"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
@@ -44,6 +46,8 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     let bore_m = measure(r, &f, "bore", "the bore");
     check_less(r, &f, ("bore", bore_m), ("outside", outside_m));
     let weight = r.need(&f, "weight").and_then(|n| r.above_zero(n, Kind::Weight, "the weight"));
+    let tail_m = f.get("tail").and_then(|n| r.above_zero(n, Kind::Length, "the tail"));
+    check_at_least(r, &f, ("tail", tail_m), ("outside", outside_m));
     let sock = r.need(&f, "sock").and_then(|n| r.truth(n));
     let friction = f.get("friction").and_then(|n| friction(r, n));
     let air_friction = f.get("air-friction").and_then(|n| r.number(n, "the air friction"));
@@ -60,6 +64,7 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
         sock: sock?,
         friction,
         air_friction,
+        tail_m,
         throat_m,
         handle_passes_m,
     })
@@ -83,8 +88,10 @@ pub const ROUGH_INS: [(&str, RoughIn); 2] = [("frame", RoughIn::Frame), ("box", 
 
 /// Reads a valve.
 pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
-    const KEYS: [&str; 11] =
-        ["id", "name", "seal", "grips", "switch", "rough-in", "depth", "socket", "leak", "leak-at", "box"];
+    const KEYS: [&str; 12] = [
+        "id", "name", "seal", "grips", "switch", "rough-in", "depth", "socket", "opening", "leak", "leak-at",
+        "box",
+    ];
     let f = r.fields(node, "a valve", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a valve"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
@@ -94,6 +101,7 @@ pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
     let rough_in = r.need(&f, "rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS));
     let depth_m = measure(r, &f, "depth", "the depth");
     let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let opening_m = f.get("opening").and_then(|n| r.above_zero(n, Kind::Length, "the opening"));
     let leak_m3_s = f.get("leak").and_then(|n| r.quantity(n, Kind::Flow));
     if f.get("leak").is_some() {
         r.need(&f, "leak-at");
@@ -109,6 +117,7 @@ pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
         rough_in: rough_in?,
         depth_m: depth_m?,
         socket_m,
+        opening_m,
         leak_m3_s,
         leak_at_pa: leak_at_pa.unwrap_or(LEAK_AT_PA),
         box_m,
@@ -124,10 +133,11 @@ fn box_size(r: &mut Reader, node: &Node) -> Option<(f64, f64)> {
 
 /// Reads a unit.
 pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
-    let f = r.fields(node, "a unit", &["id", "name", "curve", "volts", "amps", "breaker"])?;
+    let f = r.fields(node, "a unit", &["id", "name", "curve", "socket", "volts", "amps", "breaker"])?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a unit"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
     let curve = r.need(&f, "curve").and_then(|n| curve(r, n));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
     let volts = f.get("volts").and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
     let amps = f.get("amps").and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
     let breaker_amps = f.get("breaker").and_then(|n| r.above_zero(n, Kind::Amps, "the breaker's rating"));
@@ -135,6 +145,7 @@ pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
         id: id?.to_owned(),
         name: name.or(id)?.to_owned(),
         curve: curve?,
+        socket_m,
         volts,
         amps,
         breaker_amps,
@@ -204,5 +215,21 @@ fn check_less(
     if less_m >= than_m {
         let message = format!("the `{key}` of {} is not less than its `{than}`", f.what);
         r.fail(node.bytes.clone(), message, format!("expected less than `{than}`"));
+    }
+}
+
+/// A length that must be at least another, such as the hose's tail its outside.
+fn check_at_least(
+    r: &mut Reader,
+    f: &Fields,
+    (key, more_m): (&str, Option<f64>),
+    (than, than_m): (&str, Option<f64>),
+) {
+    let (Some(more_m), Some(than_m), Some(node)) = (more_m, than_m, f.get(key)) else {
+        return;
+    };
+    if more_m < than_m {
+        let message = format!("the `{key}` of {} is less than its `{than}`", f.what);
+        r.fail(node.bytes.clone(), message, format!("expected no less than `{than}`"));
     }
 }

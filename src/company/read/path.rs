@@ -28,8 +28,8 @@ pub struct Walk {
 pub enum Ends {
     /// A run: the tube seats in something.
     Run,
-    /// Also a turn, whose bend seats in the junction straight away.
-    RunOrTurn,
+    /// Also a turn, whose bend seats in the junction straight away, or a run written `rest`.
+    Joint,
 }
 
 /// Reads a path that leaves on `heading`. It starts with a run and has one between turns.
@@ -40,7 +40,8 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
     };
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
-        let sort = walk.take(r, item, catalog);
+        let last = items.last().is_some_and(|last| std::ptr::eq(last, item));
+        let sort = walk.take(r, item, catalog, last && ends == Ends::Joint);
         check_turns(r, item, sort, before.as_ref());
         before = Some((sort, r.mark_of(item)));
     }
@@ -88,12 +89,12 @@ fn check_turns(r: &mut Reader, item: &Node, sort: Sort, before: Option<&(Sort, R
 }
 
 impl Walk {
-    fn take(&mut self, r: &mut Reader, item: &Node, catalog: &Catalog) -> Sort {
+    fn take(&mut self, r: &mut Reader, item: &Node, catalog: &Catalog, may_rest: bool) -> Sort {
         let sort = sort_of(r, item);
         match sort {
-            Sort::Run => match run(r, item) {
+            Sort::Run => match run(r, item, may_rest) {
                 Some(run) => {
-                    self.length_m = self.length_m.map(|sum| sum + run.length_m);
+                    self.length_m = self.length_m.filter(|_| !run.rest).map(|sum| sum + run.length_m);
                     self.steps.push(Step::Run(run));
                 }
                 None => self.length_m = None,
@@ -136,12 +137,28 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
     }
 }
 
-fn run(r: &mut Reader, item: &Node) -> Option<Run> {
+fn run(r: &mut Reader, item: &Node, may_rest: bool) -> Option<Run> {
     let fields = r.fields(item, "a run", &["run", "crosses"])?;
     let length = r.need(&fields, "run")?;
-    let length_m = r.above_zero(length, Kind::Length, "the run");
-    let crossings = fields.get("crosses").map_or(Vec::new(), |node| crossings(r, node, length_m));
-    Some(Run { length_m: length_m?, crossings, line: r.line_of(item) })
+    let rest = matches!(&length.value, Value::Text(word) if word.trim().eq_ignore_ascii_case("rest"));
+    let length_m = match rest {
+        true => check_rest(r, length, may_rest),
+        false => r.above_zero(length, Kind::Length, "the run"),
+    };
+    let run_m = length_m.filter(|_| !rest);
+    let crossings = fields.get("crosses").map_or(Vec::new(), |node| crossings(r, node, run_m));
+    let looked_at = fields.get("crosses").is_some();
+    Some(Run { length_m: length_m?, rest, crossings, looked_at, line: r.line_of(item) })
+}
+
+/// `rest` stands only where something else says how far the line must go.
+fn check_rest(r: &mut Reader, node: &Node, may_rest: bool) -> Option<f64> {
+    if may_rest {
+        return Some(0.0);
+    }
+    r.fail(node.bytes.clone(), "`rest` is only the last run of an onward path", "expected a length").help =
+        Some("write the length of this run".into());
+    None
 }
 
 fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) -> Option<Turn> {

@@ -345,7 +345,7 @@ fn dimension_price(what: What) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::around::round;
+    use super::super::around::round;
     use super::*;
     use crate::draw::hand::geo::v2;
 

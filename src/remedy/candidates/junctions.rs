@@ -8,7 +8,7 @@ pub fn wyes(case: &Case) -> Vec<Change> {
     let Some(onward) = &case.inlet.onward else {
         return Vec::new();
     };
-    let Into::Trunk { trunk, at_m, with } = &onward.into else {
+    let Into::Trunk { trunk, at, with } = &onward.into else {
         return Vec::new();
     };
     let Some(own) = with.junction() else {
@@ -20,7 +20,7 @@ pub fn wyes(case: &Case) -> Vec<Change> {
         .map(|fitting| {
             let mut inlet = case.inlet.clone();
             if let Some(onward) = &mut inlet.onward {
-                onward.into = Into::Trunk { trunk: *trunk, at_m: *at_m, with: fitting.clone() };
+                onward.into = Into::Trunk { trunk: *trunk, at: *at, with: fitting.clone() };
             }
             let words = format!(
                 "join the trunk by {} in place of {}, with a 45 on its branch",
