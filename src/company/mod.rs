@@ -25,4 +25,4 @@ pub use job::{
 };
 pub use load::{Loaded, UnreadJob, load};
 pub use read::{ClauseKind, LessonPath, Shown, read_catalog, read_firm, read_job, read_path, read_standard};
-pub use rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
+pub use rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart};

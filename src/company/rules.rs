@@ -35,10 +35,12 @@ pub struct ClauseText {
     pub because: String,
     /// Where it comes from; empty where the firm gives none.
     pub source: String,
+    /// Whether someone on the job may set it aside, with reason and name.
+    pub waivable: bool,
     pub rule: Rule,
 }
 
-/// RFC 2119's words.
+/// The firm's two words, as its standard defines them: a broken *must* fails, a broken *should* cautions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Forced {
@@ -49,11 +51,33 @@ pub enum Forced {
 /// How a clause is judged.
 #[derive(Debug, Clone)]
 pub enum Rule {
-    /// The program measures it against `value`: SI (metres, degrees, pascals, newtons, m/s), or a plain
-    /// ratio (`10 %` is 0.10). `None` for a clause that has no figure.
-    Computed { value: Option<f64> },
+    Computed(Computed),
     /// A person ticks it.
     ByEye(ByEye),
+}
+
+/// What the firm sets for a clause that the program measures. Figures are in SI (metres, degrees, pascals,
+/// newtons, m/s) or a plain ratio (`10 %` is 0.10).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Computed {
+    /// On what it is judged.
+    pub on: On,
+    /// What it is held against; `None` for a clause that has no figure to set.
+    pub value: Option<f64>,
+    /// Past this a broken *should* fails; further out than `value`.
+    pub fails_at: Option<f64>,
+}
+
+/// On what a clause is judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum On {
+    /// An inlet with its raceway and its hose.
+    Inlet,
+    /// Every line of tube: raceways with what lies beyond their stops, and trunks.
+    Line,
+    /// The job as a whole.
+    Job,
 }
 
 /// A line to tick.

@@ -82,7 +82,7 @@ pub struct CrossingMark {
     pub thickness_m: Option<f64>,
     /// Member and bore: `bottom plate 2x4, bore 2-1/8 in`.
     pub words: String,
-    /// What came of the bore: `pass`, `fail`, `not checked`.
+    /// What came of the bore: `pass`, `fail`, `hold`.
     pub verdict: String,
 }
 
@@ -100,6 +100,7 @@ pub struct Balloon {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BalloonKind {
     Fail,
+    Hold,
     Caution,
     Waived,
     NotChecked,
@@ -110,6 +111,7 @@ impl BalloonKind {
     pub fn word(self) -> &'static str {
         match self {
             BalloonKind::Fail => "FAIL",
+            BalloonKind::Hold => "HOLD",
             BalloonKind::Caution => "CAUTION",
             BalloonKind::Waived => "WAIVED",
             BalloonKind::NotChecked => "NOT CHECKED",

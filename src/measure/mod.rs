@@ -5,6 +5,7 @@
 //! into such a number, [`Say`] turns the number back into the words of the firm.
 //!
 //! Axes of every job: x east, y north, z up, right-handed.
+mod bound;
 mod date;
 mod direction;
 mod fault;
@@ -14,6 +15,7 @@ mod number;
 mod quantity;
 mod say;
 
+pub use bound::Bound;
 pub use date::read_date;
 pub use direction::{DIRECTIONS, direction_words, heading_words, mix, read_direction, split_turn};
 pub use fault::{Fault, MeasureError};

@@ -147,7 +147,8 @@ fn verdict_words(worked: &Worked) -> String {
         }
         Verdict::Caution => "It may be built; what the cautions say is to be weighed first.",
         Verdict::Waived => "It may be built; a clause was set aside, with the reason and the name beside it.",
-        Verdict::Pass | Verdict::NotChecked => "It may be built as drawn.",
+        Verdict::Hold => "Not to be built before every hold listed here is cleared.",
+        Verdict::Pass | Verdict::Cleared | Verdict::NotChecked => "It may be built as drawn.",
     };
     words.into()
 }

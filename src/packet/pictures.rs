@@ -7,7 +7,7 @@ use crate::draw::{
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::Outcome;
 use crate::route::{Anchor, End, Route, Tube};
-use crate::standard::{Finding, Verdict};
+use crate::standard::{Finding, Verdict, hose_allowance};
 use crate::takeoff::LineCuts;
 use crate::work::Work;
 use glam::DVec3;
@@ -210,10 +210,7 @@ pub fn raceway<'a>(work: &'a Work, inlet: usize, view: &str, area_mm: (f64, f64)
 
 /// By how much the standard lets the hose grow; nothing where it has no such clause.
 fn allowance(work: &Work) -> f64 {
-    match work.standard.clause("hose-room").map(|clause| &clause.rule) {
-        Some(crate::company::Rule::Computed { value: Some(share) }) => *share,
-        _ => 0.0,
-    }
+    hose_allowance(work.standard)
 }
 
 fn gap_m(work: &Work) -> f64 {
@@ -264,7 +261,7 @@ fn taken_m(route: &Route, end: End) -> f64 {
 fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
     let bore = figure.crossing.hole_m.map(|m| format!(", bore {}", work.say.length(m))).unwrap_or_default();
     let verdict = match figure.outcome() {
-        None | Some(Outcome::MakersWord) => "not checked",
+        None | Some(Outcome::MakersWord) => "hold",
         Some(Outcome::Broken | Outcome::NeedsDoubling) => "fail",
         Some(Outcome::Ok) => "pass",
         Some(Outcome::NeedsShield | Outcome::NeedsTie) => "pass, with steel",
@@ -278,18 +275,28 @@ fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
     }
 }
 
-/// A balloon for each fail and caution, numbered in the order of the findings, as the packet's rows are.
+/// A balloon for each fail, hold and caution, numbered in the order of the findings, as the packet's rows are.
 pub fn balloons(findings: &[Finding]) -> Vec<Balloon> {
-    let broken = findings.iter().filter(|f| matches!(f.verdict, Verdict::Fail | Verdict::Caution));
+    let broken = findings.iter().filter(|f| f.verdict.calls());
     broken
         .enumerate()
         .map(|(i, finding)| Balloon {
             number: i + 1,
-            kind: if finding.verdict == Verdict::Fail { BalloonKind::Fail } else { BalloonKind::Caution },
+            kind: balloon_kind(finding.verdict),
             spot: finding.spots.first().map_or(Spot::Whole, |spot| place(*spot)),
             text: format!("{}: {}", finding.title, finding.note),
         })
         .collect()
+}
+
+fn balloon_kind(verdict: Verdict) -> BalloonKind {
+    match verdict {
+        Verdict::Fail => BalloonKind::Fail,
+        Verdict::Hold => BalloonKind::Hold,
+        Verdict::Waived => BalloonKind::Waived,
+        Verdict::NotChecked => BalloonKind::NotChecked,
+        Verdict::Caution | Verdict::Cleared | Verdict::Pass => BalloonKind::Caution,
+    }
 }
 
 fn place(spot: crate::standard::Spot) -> Spot {

@@ -52,7 +52,7 @@ pub struct Link {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Stamp {
     pub word: String,
-    /// `pass`, `caution`, `fail`, `waived`, `not-checked`, `unread`: each a frame of its own.
+    /// A verdict's key, or `unread`: each a frame of its own.
     pub shape: &'static str,
 }
 
@@ -91,14 +91,7 @@ impl Cell {
 
 impl From<Verdict> for Stamp {
     fn from(verdict: Verdict) -> Stamp {
-        let shape = match verdict {
-            Verdict::Pass => "pass",
-            Verdict::NotChecked => "not-checked",
-            Verdict::Waived => "waived",
-            Verdict::Caution => "caution",
-            Verdict::Fail => "fail",
-        };
-        Stamp { word: verdict.word().into(), shape }
+        Stamp { word: verdict.word().into(), shape: verdict.key() }
     }
 }
 
@@ -110,7 +103,7 @@ impl Stamp {
 }
 
 /// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
-/// fails and cautions in the order given, as the drawing numbers them.
+/// fails, holds and cautions in the order given, as the drawing numbers them.
 pub fn finding_rows(
     findings: &[Finding],
     offers: &[Offers],
@@ -125,14 +118,14 @@ pub fn finding_rows(
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// The number of each finding's balloon: fails and cautions are numbered in the order given, on the
+/// The number of each finding's balloon: fails, holds and cautions are numbered in the order given, on the
 /// drawing and in the notes alike.
 pub fn balloons(findings: &[Finding]) -> Vec<Option<usize>> {
     let mut count = 0;
     findings
         .iter()
         .map(|finding| {
-            matches!(finding.verdict, Verdict::Fail | Verdict::Caution).then(|| {
+            finding.verdict.calls().then(|| {
                 count += 1;
                 count
             })

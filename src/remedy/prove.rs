@@ -1,11 +1,9 @@
 //! Candidates tried by the same engine that found the fault.
 use super::candidates::{Case, candidates};
 use super::change::Change;
-use crate::company::{Catalog, Job, Standard};
 use crate::figures::reckon_inlet;
-use crate::measure::Say;
-use crate::route::{JobRoutes, lay_inlet_again};
-use crate::standard::{Finding, Verdict, inspect_inlet};
+use crate::route::lay_inlet_again;
+use crate::standard::{Finding, Given, Verdict, clause, inspect_inlet};
 use serde::Serialize;
 
 /// A change that was tried and mends the clause without making anything else worse.
@@ -33,32 +31,25 @@ pub struct Offers {
 const MOST: usize = 3;
 
 /// What all trials of an inlet share.
-pub struct Trial<'a> {
-    pub job: &'a Job,
-    pub inlet: usize,
-    pub routes: &'a JobRoutes,
-    pub standard: &'a Standard,
-    pub catalog: &'a Catalog,
-    pub say: Say,
+struct Trial<'a> {
+    given: &'a Given<'a>,
+    inlet: usize,
 }
 
 /// Proven remedies for every broken clause of an inlet, in the order of its findings.
-pub fn offers(
-    job: &Job,
-    inlet: usize,
-    routes: &JobRoutes,
-    standard: &Standard,
-    catalog: &Catalog,
-    say: Say,
-    before: &[Finding],
-) -> Vec<Offers> {
-    let trial = Trial { job, inlet, routes, standard, catalog, say };
-    before.iter().filter(|finding| broken(finding)).map(|finding| trial.offers_for(finding, before)).collect()
+pub fn offers(given: &Given, inlet: usize, before: &[Finding]) -> Vec<Offers> {
+    let trial = Trial { given, inlet };
+    before
+        .iter()
+        .filter(|finding| finding.verdict.broken())
+        .map(|finding| trial.offers_for(finding, before))
+        .collect()
 }
 
 impl Trial<'_> {
     fn offers_for(&self, finding: &Finding, before: &[Finding]) -> Offers {
-        let mut changes = candidates(&self.case(finding));
+        let mends = clause(&finding.clause).map_or(&[][..], |clause| clause.mends);
+        let mut changes = candidates(&self.case(finding), mends);
         changes.sort_by(|a, b| a.size.total_cmp(&b.size));
         let tried = changes.len();
         let offers =
@@ -67,27 +58,30 @@ impl Trial<'_> {
     }
 
     fn case<'b>(&'b self, finding: &'b Finding) -> Case<'b> {
-        let onward = self.routes.onward.get(self.inlet).and_then(Option::as_ref);
+        let onward = self.given.routes.onward.get(self.inlet).and_then(Option::as_ref);
         Case {
-            inlet: &self.job.inlets[self.inlet],
-            raceway: &self.routes.raceways[self.inlet],
+            inlet: &self.given.job.inlets[self.inlet],
+            raceway: &self.given.routes.raceways[self.inlet],
             onward: onward.map(|onward| &onward.route),
             closure: onward.and_then(|onward| onward.closure.as_ref()),
-            catalog: self.catalog,
+            catalog: self.given.catalog,
             finding,
-            say: self.say,
+            say: self.given.say,
         }
     }
 
     /// Lays the changed inlet and inspects it by the whole standard.
     fn try_out(&self, change: &Change, finding: &Finding, before: &[Finding]) -> Option<Offer> {
-        let mut job = self.job.clone();
+        let mut job = self.given.job.clone();
         job.inlets[self.inlet] = change.inlet.clone();
-        let routes = lay_inlet_again(&job, self.inlet, self.routes, self.catalog, &self.say);
-        let figures = reckon_inlet(&job, self.inlet, &routes, self.catalog);
-        let after = inspect_inlet(&job, self.inlet, &routes, &figures, self.standard, self.catalog, self.say);
+        let routes =
+            lay_inlet_again(&job, self.inlet, self.given.routes, self.given.catalog, &self.given.say);
+        let mut figures = self.given.figures.clone();
+        figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &routes, self.given.catalog);
+        let given = Given { job: &job, routes: &routes, figures: &figures, ..*self.given };
+        let after = inspect_inlet(&given, self.inlet);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
-        let mended = !after.iter().any(|f| f.clause == finding.clause && broken(f));
+        let mended = !after.iter().any(|f| f.clause == finding.clause && f.verdict.broken());
         if !mended || worse(before, &after) {
             return None;
         }
@@ -96,16 +90,19 @@ impl Trial<'_> {
     }
 }
 
-/// Whether any clause has more breaks after than before, or is no longer checked.
+/// Whether any clause has more breaks after than before, more fails, or more that is not judged.
 fn worse(before: &[Finding], after: &[Finding]) -> bool {
-    let count = |list: &[Finding], clause: &str, test: fn(&Finding) -> bool| {
-        list.iter().filter(|f| f.clause == clause && test(f)).count()
+    let tests: [fn(Verdict) -> bool; 4] = [
+        Verdict::broken,
+        |verdict| verdict == Verdict::Fail,
+        |verdict| verdict == Verdict::Hold,
+        |verdict| verdict == Verdict::NotChecked,
+    ];
+    let count = |list: &[Finding], clause: &str, test: fn(Verdict) -> bool| {
+        list.iter().filter(|f| f.clause == clause && test(f.verdict)).count()
     };
     after.iter().any(|finding| {
-        let clause = &finding.clause;
-        count(after, clause, broken) > count(before, clause, broken)
-            || count(after, clause, failed) > count(before, clause, failed)
-            || count(after, clause, unchecked) > count(before, clause, unchecked)
+        tests.iter().any(|test| count(after, &finding.clause, *test) > count(before, &finding.clause, *test))
     })
 }
 
@@ -117,16 +114,4 @@ fn changed(before: &[Finding], after: &[Finding], clause: &str) -> Vec<String> {
         .filter(|f| f.clause != clause && f.measured.is_some() && !same(f))
         .map(|f| format!("{}: {}", f.title, f.note))
         .collect()
-}
-
-fn broken(finding: &Finding) -> bool {
-    matches!(finding.verdict, Verdict::Fail | Verdict::Caution)
-}
-
-fn failed(finding: &Finding) -> bool {
-    finding.verdict == Verdict::Fail
-}
-
-fn unchecked(finding: &Finding) -> bool {
-    finding.verdict == Verdict::NotChecked
 }

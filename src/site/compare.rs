@@ -2,7 +2,7 @@
 use super::input::Set;
 use super::standard::{by_eye_words, cells, limit_words, series};
 use super::ways::title_block;
-use crate::company::{ByEye, ClauseText, Forced, Rule, Standard};
+use crate::company::{ByEye, ClauseText, Computed, Forced, Rule, Standard};
 use crate::packet::cover::level_word;
 use crate::packet::place::Place;
 use crate::packet::prose::words;
@@ -40,12 +40,6 @@ enum Way {
     Tightened,
     Reworded,
 }
-
-/// Keys of figures that a clause wants at least; all others are mosts.
-const LEASTS: [&str; 3] = ["least", "allowance", "reserve"];
-/// Keys of figures that a clause allows at most.
-#[cfg(test)]
-const MOSTS: [&str; 2] = ["limit", "tolerance"];
 
 /// The revision before this one, by the order of the set.
 pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
@@ -141,6 +135,11 @@ fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String
         let way = if is.level == Forced::Should { Way::Loosened } else { Way::Tightened };
         list.push((way, format!("Was a {}, is a {}.", level_word(was.level), level_word(is.level))));
     }
+    if was.waivable != is.waivable {
+        let (way, word) =
+            if is.waivable { (Way::Loosened, "may now") } else { (Way::Tightened, "may no longer") };
+        list.push((way, format!("A job {word} set it aside.")));
+    }
     list.extend(rule_differences(set, was, is));
     if was.number != is.number {
         list.push((Way::Reworded, format!("Was number {}.", was.number)));
@@ -160,37 +159,47 @@ fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String
 /// What differs in how a clause is judged.
 fn rule_differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String)> {
     match (&was.rule, &is.rule) {
-        (Rule::Computed { value: a }, Rule::Computed { value: b }) => {
-            limit_difference(set, &is.id, *a, *b).into_iter().collect()
-        }
+        (Rule::Computed(a), Rule::Computed(b)) => computed_differences(set, &is.id, a, b),
         (Rule::ByEye(a), Rule::ByEye(b)) => by_eye_differences(a, b),
-        (Rule::Computed { .. }, Rule::ByEye(_)) => {
+        (Rule::Computed(_), Rule::ByEye(_)) => {
             vec![(Way::Loosened, "Was computed, is now only ticked by eye.".into())]
         }
-        (Rule::ByEye(_), Rule::Computed { .. }) => {
+        (Rule::ByEye(_), Rule::Computed(_)) => {
             vec![(Way::Tightened, "Was ticked by eye, is now computed.".into())]
         }
     }
 }
 
+/// Limits that moved: the clause's own, and the second one at which a *should* fails.
+fn computed_differences(set: &Set, id: &str, was: &Computed, is: &Computed) -> Vec<(Way, String)> {
+    let limits = [("limit", was.value, is.value), ("limit to fail at", was.fails_at, is.fails_at)];
+    let moved = |(name, was, is)| limit_difference(set, id, name, was, is);
+    limits.into_iter().filter_map(moved).collect()
+}
+
 /// A limit that moved.
-fn limit_difference(set: &Set, id: &str, was: Option<f64>, is: Option<f64>) -> Option<(Way, String)> {
+fn limit_difference(
+    set: &Set,
+    id: &str,
+    name: &str,
+    was: Option<f64>,
+    is: Option<f64>,
+) -> Option<(Way, String)> {
     if was == is {
         return None;
     }
-    let parameter = computed(id).and_then(|clause| clause.parameter);
-    let say = |value: f64| match parameter {
+    let clause = computed(id)?;
+    let say = |value: f64| match clause.parameter() {
         Some(parameter) => limit_words(set.firm.say(), parameter.kind, value),
         None => format!("{value}"),
     };
     let (Some(was), Some(is)) = (was, is) else {
         let (way, word) = if is.is_none() { (Way::Loosened, "lost") } else { (Way::Tightened, "was given") };
-        return Some((way, format!("The clause {word} its limit of {}.", say(was.or(is)?))));
+        return Some((way, format!("The clause {word} its {name} of {}.", say(was.or(is)?))));
     };
-    // Of a least or a reserve less is looser, of a most or a tolerance more.
-    let is_a_least = parameter.is_some_and(|parameter| LEASTS.contains(&parameter.key));
-    let way = if (is < was) == is_a_least { Way::Loosened } else { Way::Tightened };
-    Some((way, format!("Limit was {}, is {}.", say(was), say(is))))
+    let way = if clause.bound.tighter(is, was) { Way::Tightened } else { Way::Loosened };
+    let name = if name == "limit" { "Limit" } else { "Limit to fail at" };
+    Some((way, format!("{name} was {}, is {}.", say(was), say(is))))
 }
 
 /// By-eye lines that differ.
@@ -217,16 +226,4 @@ fn narrower(was: &ByEye, is: &ByEye) -> bool {
             .count()
     };
     conditions(is) > conditions(was)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_figure_of_a_clause_is_known_as_a_least_or_a_most() {
-        for key in crate::standard::CLAUSES.iter().filter_map(|clause| Some(clause.parameter?.key)) {
-            assert!(LEASTS.contains(&key) != MOSTS.contains(&key), "{key}");
-        }
-    }
 }

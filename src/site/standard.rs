@@ -1,7 +1,7 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
 use super::ways::{Series, compare_page, lesson_page, standard_page, title_block};
-use crate::company::{ByEye, ClauseText, Duty, Per, RoughIn, Rule, Standard};
+use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
 use crate::packet::checking::phase_name;
 use crate::packet::cover::level_word;
@@ -166,7 +166,7 @@ pub fn by_eye_words(line: &ByEye) -> String {
 /// One clause in the overview.
 fn clause_row(standard: &Standard, clause: &ClauseText, here: &Place) -> ClauseRow {
     let judged = match &clause.rule {
-        Rule::Computed { .. } => "computed".into(),
+        Rule::Computed(_) => "computed".into(),
         Rule::ByEye(line) => format!("by eye, {}", by_eye_words(line)),
     };
     ClauseRow {
@@ -208,8 +208,8 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
 /// The small facts of a clause.
 fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     let mut facts = vec![Cell::new("Word", level_word(clause.level))];
-    if let Rule::Computed { value: Some(value) } = clause.rule
-        && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter)
+    if let Rule::Computed(Computed { value: Some(value), .. }) = clause.rule
+        && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter())
     {
         let name = crate::packet::prose::sentence(parameter.key).trim_end_matches('.').to_string();
         facts.push(Cell::new(&name, limit_words(set.firm.say(), parameter.kind, value)));
@@ -223,7 +223,7 @@ fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
 fn measured(clause: &ClauseText) -> String {
     match &clause.rule {
         Rule::ByEye(line) => prose(&format!("By eye: a person ticks this line {}.", by_eye_words(line))),
-        Rule::Computed { .. } => match computed(&clause.id) {
+        Rule::Computed(_) => match computed(&clause.id) {
             Some(known) => prose(known.measures),
             None => prose("Computed by the program."),
         },
@@ -234,7 +234,7 @@ fn measured(clause: &ClauseText) -> String {
 fn tick(clause: &ClauseText) -> String {
     match &clause.rule {
         Rule::ByEye(line) => line.tick.clone(),
-        Rule::Computed { .. } => String::new(),
+        Rule::Computed(_) => String::new(),
     }
 }
 
@@ -277,6 +277,8 @@ fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<
     };
     let lists = [
         pick("Broke it", &[Verdict::Fail, Verdict::Caution]),
+        pick("On hold", &[Verdict::Hold]),
+        pick("Hold cleared by a paper", &[Verdict::Cleared]),
         pick("Set aside with a reason", &[Verdict::Waived]),
         pick("Met it", &[Verdict::Pass]),
         pick("Could not be checked", &[Verdict::NotChecked]),

@@ -9,9 +9,8 @@ use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
 use crate::packet::pictures::{effort, raceway};
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
-use crate::standard::Verdict;
+use crate::standard::{Finding, Verdict, clause};
 use crate::work::Work;
-use std::collections::BTreeSet;
 
 /// What every lesson is taught with.
 pub struct School<'a> {
@@ -137,22 +136,15 @@ impl Blocks for Hand<'_> {
     }
 }
 
-/// Clauses that a bare raceway of a lesson cannot answer to; its drawing is silent on them.
-const BEYOND: [&str; 8] = [
-    "misclosure",
-    "air-velocity",
-    "suction-at-valve",
-    "passage",
-    "wye-junctions",
-    "bores",
-    "wire-drop",
-    "circuit",
-];
-/// Clauses on the hose, left out where the block names none.
-const ON_HOSE: [&str; 3] = ["hose-room", "draw-in", "pull-out"];
-
 /// Width and height of a lesson's drawing.
 const AREA_MM: (f64, f64) = (180.0, 90.0);
+
+/// Whether a bare raceway can answer to a clause: its drawing is silent on what wants a house round it, and
+/// on the hose where the block names none.
+fn answerable(finding: &Finding, hose_named: bool) -> bool {
+    let needs = clause(&finding.clause).map_or(&[][..], |clause| clause.needs);
+    needs.iter().all(|need| need.of_a_bare_raceway() && (hose_named || !need.of_the_hose()))
+}
 
 impl Hand<'_> {
     /// The block as a figure: drawing, caption, and what the standard in force finds.
@@ -161,8 +153,6 @@ impl Hand<'_> {
         let Some(unit) = school.catalog.units.first() else {
             return "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into();
         };
-        let silent: BTreeSet<&str> =
-            BEYOND.into_iter().chain(ON_HOSE.into_iter().filter(|_| !path.hose_named)).collect();
         let mut inlet = path.inlet;
         inlet.id = format!("r{}", self.drawn);
         inlet.readings = Readings::default();
@@ -181,7 +171,7 @@ impl Hand<'_> {
             cleared: Vec::new(),
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
-        work.findings.inlets[0].retain(|finding| !silent.contains(finding.clause.as_str()));
+        work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));
         let mut picture = raceway(&work, 0, "elevation", AREA_MM);
         picture.title = path.title.unwrap_or_else(|| "A raceway".into());
         if !path.hose_named {

@@ -28,7 +28,7 @@ pub fn lines_per_joint<'a>(
 fn by_eye(standard: &Standard) -> impl Iterator<Item = (&ClauseText, &ByEye)> {
     standard.clauses().filter_map(|clause| match &clause.rule {
         Rule::ByEye(line) => Some((clause, line)),
-        Rule::Computed { .. } => None,
+        Rule::Computed(_) => None,
     })
 }
 

@@ -1,11 +1,15 @@
-//! What a computed clause is.
+//! What a computed clause is, and what its check may look at and answer.
 use super::finding::{Quantity, Spot};
-use crate::company::{Catalog, Inlet, Job};
-use crate::figures::InletFigures;
-use crate::measure::{Kind, Say};
-use crate::route::{Closure, JobRoutes, Route, TrunkRoute};
+use super::mend::Mend;
+use super::need::Need;
+use crate::company::{Catalog, Inlet, Job, On};
+use crate::figures::{InletFigures, JobFigures};
+use crate::measure::{Bound, Kind, Say};
+use crate::route::{Closure, JobRoutes, Route};
+use std::ops::Deref;
 
-/// A computed clause: its name, what it measures, the figure that the firm sets, and the check.
+/// A computed clause. All that the program knows of it stands in its own file; every other place asks
+/// here, and nowhere else is a clause told by its id.
 pub struct Clause {
     /// The id in standards, waivers, pages and JSON.
     pub id: &'static str,
@@ -13,11 +17,47 @@ pub struct Clause {
     pub title: &'static str,
     /// How it is measured, for its page: what is taken, against what, an example, the usual remedy. Markdown.
     pub measures: &'static str,
-    /// The figure that the firm's standard sets; `None` where there is nothing to set.
-    pub parameter: Option<Parameter>,
+    /// Which side of the limit is allowed.
+    pub bound: Bound,
+    pub limit: Limit,
     /// What the measured number is.
     pub quantity: Quantity,
+    /// Data without which it cannot be judged; a missing one is told before the check is asked.
+    pub needs: &'static [Need],
+    /// Changes that may mend it. Each is tried before it is offered; empty where none can be computed.
+    pub mends: &'static [Mend],
+    /// Whether a job may set it aside where the firm's standard does not say.
+    pub waivable: bool,
     pub check: Check,
+}
+
+impl Clause {
+    /// On what it is judged.
+    pub fn on(&self) -> On {
+        match self.check {
+            Check::Inlet(_) => On::Inlet,
+            Check::Job(_) => On::Job,
+        }
+    }
+
+    /// The figure that the firm's standard sets; `None` where there is nothing to set.
+    pub fn parameter(&self) -> Option<Parameter> {
+        match self.limit {
+            Limit::Set(parameter) => Some(parameter),
+            Limit::Is(_) | Limit::ByCase => None,
+        }
+    }
+}
+
+/// What a measure is held against.
+#[derive(Debug, Clone, Copy)]
+pub enum Limit {
+    /// The firm's figure, from its standard.
+    Set(Parameter),
+    /// The same for every firm, in the unit of the clause's quantity.
+    Is(f64),
+    /// Another one for each thing judged: a section of a code, a part of the catalog.
+    ByCase,
 }
 
 /// The figure of a clause: its key in the standard, and what holds where the firm leaves it out.
@@ -30,18 +70,40 @@ pub struct Parameter {
     pub kind: Kind,
 }
 
-/// A check of an inlet, or of the job as a whole.
+/// A check, by what it is asked of.
 pub enum Check {
-    Inlet(fn(&Ask) -> Vec<Outcome>),
+    Inlet(fn(&AskInlet) -> Vec<Outcome>),
     Job(fn(&Ask) -> Vec<Outcome>),
 }
 
-/// All that a check may look at. For a check of the job as a whole, `inlet`, `route` and `closure` are
-/// those of its first inlet and are not to be read.
+/// What every check may look at.
+#[derive(Clone, Copy)]
 pub struct Ask<'a> {
     pub say: Say,
     pub catalog: &'a Catalog,
     pub job: &'a Job,
+    pub routes: &'a JobRoutes,
+    pub all_figures: &'a JobFigures,
+    pub bound: Bound,
+    /// The firm's figure, the clause's own default or its fixed one; not a number where each case has its own.
+    pub limit: f64,
+}
+
+impl Ask<'_> {
+    /// Whether a measure keeps to the clause's limit.
+    pub fn keeps(&self, measured: f64) -> bool {
+        self.keeps_to(measured, self.limit)
+    }
+
+    /// Whether a measure keeps to a limit worked out for the case.
+    pub fn keeps_to(&self, measured: f64, limit: f64) -> bool {
+        self.bound.keeps(measured, limit)
+    }
+}
+
+/// What the check of an inlet may look at, on top of [`Ask`].
+pub struct AskInlet<'a> {
+    pub of: Ask<'a>,
     pub inlet: &'a Inlet,
     /// Place of the inlet in the job.
     pub index: usize,
@@ -49,58 +111,94 @@ pub struct Ask<'a> {
     pub route: &'a Route,
     /// How the inlet's line closes, where both ends have places.
     pub closure: Option<&'a Closure>,
-    pub trunks: &'a [TrunkRoute],
-    pub routes: &'a JobRoutes,
     pub figures: &'a InletFigures,
-    /// The firm's figure, or the clause's own default.
-    pub limit: Option<f64>,
+}
+
+impl<'a> Deref for AskInlet<'a> {
+    type Target = Ask<'a>;
+
+    fn deref(&self) -> &Ask<'a> {
+        &self.of
+    }
+}
+
+/// How a check came out, before the standard's word makes a verdict of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Judged {
+    Met,
+    Broken,
+    /// Data are missing, or somebody else's word: a *must* is put on hold, a *should* is not checked.
+    Open,
+    /// There is nothing here to be judged.
+    NoSubject,
 }
 
 /// What one check says.
 #[derive(Debug, Clone)]
-pub enum Outcome {
-    Judged(Measured),
-    /// Could not be judged; the reason, a sentence.
-    NotChecked(String),
-}
-
-/// A measure taken.
-#[derive(Debug, Clone)]
-pub struct Measured {
-    pub broken: bool,
+pub struct Outcome {
+    pub judged: Judged,
     pub measured: Option<f64>,
     /// What it was held against, in the unit of the clause's quantity.
     pub limit: Option<f64>,
-    pub bends: Vec<usize>,
     pub spots: Vec<Spot>,
+    /// The mark of the one thing that was judged, where the clause judges several: `HX2`.
+    pub mark: Option<String>,
+    /// What was found, a sentence.
     pub note: String,
+    /// What mends it; of an open one, which key is to be filled in or which paper is wanted from whom.
     pub remedy: Option<String>,
 }
 
-impl Measured {
-    /// A measure that meets its limit.
-    pub fn met(measured: Option<f64>, limit: Option<f64>, note: String) -> Outcome {
-        Outcome::Judged(Measured {
-            broken: false,
-            measured,
-            limit,
-            bends: vec![],
-            spots: vec![],
-            note,
-            remedy: None,
-        })
+impl Outcome {
+    fn new(judged: Judged, note: String) -> Outcome {
+        Outcome { judged, measured: None, limit: None, spots: vec![], mark: None, note, remedy: None }
     }
 
-    /// A measure that breaks its limit, at the bends and spots named.
+    /// A measure that keeps to its limit.
+    pub fn met(measured: impl Into<Option<f64>>, limit: impl Into<Option<f64>>, note: String) -> Outcome {
+        Outcome { measured: measured.into(), limit: limit.into(), ..Outcome::new(Judged::Met, note) }
+    }
+
+    /// A measure that breaks its limit, at the places named.
     pub fn broken(
-        measured: Option<f64>,
-        limit: Option<f64>,
+        measured: impl Into<Option<f64>>,
+        limit: impl Into<Option<f64>>,
         spots: Vec<Spot>,
         note: String,
         remedy: String,
     ) -> Outcome {
-        let bends =
-            spots.iter().filter_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None }).collect();
-        Outcome::Judged(Measured { broken: true, measured, limit, bends, spots, note, remedy: Some(remedy) })
+        let (measured, limit) = (measured.into(), limit.into());
+        Outcome { measured, limit, spots, remedy: Some(remedy), ..Outcome::new(Judged::Broken, note) }
+    }
+
+    /// What cannot be judged yet, and what would clear it.
+    pub fn open(note: String, clears: String) -> Outcome {
+        Outcome { remedy: Some(clears), ..Outcome::new(Judged::Open, note) }
+    }
+
+    /// A figure that could not be had for another reason than missing data, such as a line that fits nowhere.
+    pub fn unreckoned(why: &str) -> Outcome {
+        Outcome::open(why.to_owned(), "fix that first, then inspect again".into())
+    }
+
+    /// Nothing here that the clause is about.
+    pub fn no_subject(note: &str) -> Outcome {
+        Outcome::new(Judged::NoSubject, note.to_owned())
+    }
+
+    /// The same at these places.
+    pub fn at(self, spots: Vec<Spot>) -> Outcome {
+        Outcome { spots, ..self }
+    }
+
+    /// The same of the thing of this mark.
+    pub fn marked(self, mark: String) -> Outcome {
+        Outcome { mark: Some(mark), ..self }
+    }
+
+    /// Numbers of the bends concerned.
+    pub fn bends(&self) -> Vec<usize> {
+        let bend = |spot: &Spot| if let Spot::Bend(n) = spot { Some(*n) } else { None };
+        self.spots.iter().filter_map(bend).collect()
     }
 }

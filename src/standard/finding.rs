@@ -1,35 +1,7 @@
 //! What a clause finds: one finding serves terminal, page, drawing and JSON.
-use crate::company::Forced;
-use crate::company::Waiver;
+use super::verdict::Verdict;
+use crate::company::{Forced, Waiver};
 use serde::Serialize;
-
-/// How a clause came out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Verdict {
-    Pass,
-    /// Could not be judged for want of data; never a pass.
-    NotChecked,
-    /// Broken, and set aside with a reason and a name.
-    Waived,
-    /// A broken *should*.
-    Caution,
-    /// A broken *must*.
-    Fail,
-}
-
-impl Verdict {
-    /// The word on stamps and in findings.
-    pub fn word(self) -> &'static str {
-        match self {
-            Verdict::Pass => "pass",
-            Verdict::NotChecked => "not checked",
-            Verdict::Waived => "waived",
-            Verdict::Caution => "caution",
-            Verdict::Fail => "fail",
-        }
-    }
-}
 
 /// What kind of number a clause measures; tells the unit in JSON and how it is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -93,8 +65,11 @@ pub struct Finding {
     pub spots: Vec<Spot>,
     /// What was found, a sentence in plain words and the firm's units.
     pub note: String,
-    /// What to do about it, an imperative sentence with its numbers; `None` where there is nothing to do.
+    /// What to do about it, an imperative sentence with its numbers; of a hold, what clears it; `None` where
+    /// there is nothing to do.
     pub remedy: Option<String>,
+    /// The mark of the one thing that was judged, where the clause judges several: `HX2`.
+    pub mark: Option<String>,
     /// The waiver, when `verdict` is waived.
     pub waiver: Option<Waiver>,
 }
@@ -108,23 +83,41 @@ pub struct Findings {
     pub job: Vec<Finding>,
 }
 
-impl Findings {
-    /// The verdict of an inlet: the worst of its findings; not-checked clauses alone leave a pass a pass.
-    pub fn inlet_verdict(&self, inlet: usize) -> Verdict {
-        worst(self.inlets.get(inlet).into_iter().flatten())
-    }
-
-    /// The verdict of the job: the worst of its inlets' and its own.
-    pub fn verdict(&self) -> Verdict {
-        worst(self.inlets.iter().flatten().chain(&self.job))
-    }
+/// Whose finding it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Of {
+    /// The inlet of that index, with its line.
+    Inlet(usize),
+    /// The job as a whole.
+    Job,
 }
 
-/// The worst verdict.
-fn worst<'a>(findings: impl Iterator<Item = &'a Finding>) -> Verdict {
-    findings
-        .map(|finding| finding.verdict)
-        .filter(|v| *v != Verdict::NotChecked)
-        .max()
-        .unwrap_or(Verdict::Pass)
+impl Findings {
+    /// Every finding with whose it is: inlets in the job's order, then the job.
+    pub fn all(&self) -> impl Iterator<Item = (Of, &Finding)> {
+        let inlets = self.inlets.iter().enumerate();
+        let inlets = inlets.flat_map(|(i, found)| found.iter().map(move |finding| (Of::Inlet(i), finding)));
+        inlets.chain(self.job.iter().map(|finding| (Of::Job, finding)))
+    }
+
+    /// What the job may not be built before: every hold, with whose it is.
+    pub fn holds(&self) -> impl Iterator<Item = (Of, &Finding)> {
+        self.all().filter(|(_, finding)| finding.verdict == Verdict::Hold)
+    }
+
+    /// Whether the job may be built: nothing fails, and nothing is on hold.
+    pub fn may_be_built(&self) -> bool {
+        !self.verdict().stops()
+    }
+
+    /// The verdict of an inlet: the worst of its findings.
+    pub fn inlet_verdict(&self, inlet: usize) -> Verdict {
+        let findings = self.inlets.get(inlet).into_iter().flatten();
+        Verdict::worst(findings.map(|finding| finding.verdict))
+    }
+
+    /// The verdict of the job: the worst of all findings.
+    pub fn verdict(&self) -> Verdict {
+        Verdict::worst(self.all().map(|(_, finding)| finding.verdict))
+    }
 }

@@ -1,143 +1,140 @@
 //! Holds a job against every clause of a standard.
-use super::clause::{Ask, Check, Measured, Outcome};
+use super::clause::{Ask, AskInlet, Check, Clause, Judged, Limit, Outcome};
 use super::clauses::clause;
-use super::finding::{Finding, Findings, Quantity, Verdict};
-use crate::company::{Catalog, ClauseText, Forced, Job, Rule, Standard, Waiver};
-use crate::figures::{InletFigures, JobFigures};
+use super::finding::{Finding, Findings};
+use super::verdict::Verdict;
+use crate::company::{Catalog, ClauseText, Computed, Forced, Inlet, Job, Rule, Standard, Waiver};
+use crate::figures::JobFigures;
 use crate::measure::Say;
 use crate::route::JobRoutes;
 
-/// Inspects every inlet of a job, and the job as a whole, by the standard.
-pub fn inspect(
-    job: &Job,
-    routes: &JobRoutes,
-    figures: &JobFigures,
-    standard: &Standard,
-    catalog: &Catalog,
-    say: Say,
-) -> Findings {
-    let inlets = figures
-        .inlets
-        .iter()
-        .enumerate()
-        .map(|(i, figures)| inspect_inlet(job, i, routes, figures, standard, catalog, say))
-        .collect();
-    let first = figures.inlets.first().and_then(|figures| ask(job, 0, routes, figures, catalog, say));
-    let job_findings = first.map(|mut ask| {
-        findings(&mut ask, standard, &[], |check| match check {
-            Check::Job(check) => Some(*check),
-            Check::Inlet(_) => None,
-        })
-    });
-    Findings { inlets, job: job_findings.unwrap_or_default() }
+/// All that a job is judged from.
+#[derive(Clone, Copy)]
+pub struct Given<'a> {
+    pub job: &'a Job,
+    pub routes: &'a JobRoutes,
+    pub figures: &'a JobFigures,
+    pub standard: &'a Standard,
+    pub catalog: &'a Catalog,
+    pub say: Say,
+}
+
+/// Inspects every inlet of a job, and the job as a whole, by its standard.
+pub fn inspect(given: &Given) -> Findings {
+    let inlets = (0..given.job.inlets.len()).map(|i| inspect_inlet(given, i)).collect();
+    Findings { inlets, job: inspect_whole(given) }
 }
 
 /// Inspects one inlet; an index beyond the job's inlets finds nothing.
-pub fn inspect_inlet(
-    job: &Job,
-    inlet: usize,
-    routes: &JobRoutes,
-    figures: &InletFigures,
-    standard: &Standard,
-    catalog: &Catalog,
-    say: Say,
-) -> Vec<Finding> {
-    let Some(mut ask) = ask(job, inlet, routes, figures, catalog, say) else {
+pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
+    let (Some(inlet), Some(route), Some(figures)) =
+        (given.job.inlets.get(index), given.routes.raceways.get(index), given.figures.inlets.get(index))
+    else {
         return Vec::new();
     };
-    let waivers = &ask.inlet.waivers;
-    findings(&mut ask, standard, waivers, |check| match check {
-        Check::Inlet(check) => Some(*check),
+    let onward = given.routes.onward.get(index).and_then(Option::as_ref);
+    let closure = onward.and_then(|onward| onward.closure.as_ref());
+    findings(given, &inlet.waivers, |clause, of| match clause.check {
+        Check::Inlet(check) => {
+            let ask = AskInlet { of, inlet, index, route, closure, figures };
+            Some(answered(clause, &of, Some(inlet), || check(&ask)))
+        }
         Check::Job(_) => None,
     })
 }
 
-fn ask<'a>(
-    job: &'a Job,
-    inlet: usize,
-    routes: &'a JobRoutes,
-    figures: &'a InletFigures,
-    catalog: &'a Catalog,
-    say: Say,
-) -> Option<Ask<'a>> {
-    Some(Ask {
-        say,
-        catalog,
-        job,
-        inlet: job.inlets.get(inlet)?,
-        index: inlet,
-        route: routes.raceways.get(inlet)?,
-        closure: routes.onward.get(inlet)?.as_ref().and_then(|onward| onward.closure.as_ref()),
-        trunks: &routes.trunks,
-        routes,
-        figures,
-        limit: None,
+fn inspect_whole(given: &Given) -> Vec<Finding> {
+    findings(given, &[], |clause, of| match clause.check {
+        Check::Inlet(_) => None,
+        Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
     })
 }
 
-fn findings(
-    ask: &mut Ask,
-    standard: &Standard,
+/// What a check says, or what it lacks.
+fn answered(
+    clause: &Clause,
+    ask: &Ask,
+    inlet: Option<&Inlet>,
+    check: impl Fn() -> Vec<Outcome>,
+) -> Vec<Outcome> {
+    let lack = clause.needs.iter().find_map(|need| need.lack(ask, inlet));
+    lack.map_or_else(check, |lack| vec![lack])
+}
+
+/// One pass over the standard; `judge` answers for the clauses that concern the thing judged.
+fn findings<'a>(
+    given: &Given<'a>,
     waivers: &[Waiver],
-    pick: impl Fn(&Check) -> Option<fn(&Ask) -> Vec<Outcome>>,
+    judge: impl Fn(&Clause, Ask<'a>) -> Option<Vec<Outcome>>,
 ) -> Vec<Finding> {
     let mut found = Vec::new();
-    for text in standard.clauses() {
-        let Rule::Computed { value } = text.rule else {
-            continue;
-        };
+    for text in given.standard.clauses() {
+        let Rule::Computed(rule) = text.rule else { continue };
         let Some(clause) = clause(&text.id) else { continue };
-        let Some(check) = pick(&clause.check) else {
-            continue;
-        };
-        ask.limit = value.or(clause.parameter.and_then(|parameter| parameter.default));
-        for outcome in check(ask) {
-            let mut finding = finding(text, clause.quantity, outcome);
-            waive(&mut finding, waivers);
+        let outcomes = judge(clause, ask(given, clause, rule)).unwrap_or_default();
+        for outcome in outcomes {
+            let mut finding = finding(clause, text, rule, outcome);
+            waive(&mut finding, text, waivers);
             found.push(finding);
         }
     }
     found
 }
 
-fn finding(text: &ClauseText, quantity: Quantity, outcome: Outcome) -> Finding {
-    let (verdict, measured) = match outcome {
-        Outcome::NotChecked(note) => (
-            Verdict::NotChecked,
-            Measured {
-                broken: false,
-                measured: None,
-                limit: None,
-                bends: vec![],
-                spots: vec![],
-                note,
-                remedy: None,
-            },
-        ),
-        Outcome::Judged(measured) if !measured.broken => (Verdict::Pass, measured),
-        Outcome::Judged(measured) if text.level == Forced::Must => (Verdict::Fail, measured),
-        Outcome::Judged(measured) => (Verdict::Caution, measured),
+fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
+    let limit = match clause.limit {
+        // Reading a standard has seen to it that the firm's figure or a default is there; one made up
+        // without it keeps nothing, for no measure keeps to what is not a number.
+        Limit::Set(parameter) => rule.value.or(parameter.default).unwrap_or(f64::NAN),
+        Limit::Is(limit) => limit,
+        Limit::ByCase => f64::NAN,
     };
+    Ask {
+        say: given.say,
+        catalog: given.catalog,
+        job: given.job,
+        routes: given.routes,
+        all_figures: given.figures,
+        bound: clause.bound,
+        limit,
+    }
+}
+
+fn finding(clause: &Clause, text: &ClauseText, rule: Computed, outcome: Outcome) -> Finding {
     Finding {
         clause: text.id.clone(),
         number: text.number.clone(),
         title: text.title.clone(),
         level: text.level,
-        verdict,
-        measured: measured.measured,
-        limit: measured.limit,
-        quantity,
-        bends: measured.bends,
-        spots: measured.spots,
-        note: measured.note,
-        remedy: measured.remedy,
+        verdict: verdict(clause, text.level, rule, &outcome),
+        quantity: clause.quantity,
+        bends: outcome.bends(),
+        measured: outcome.measured,
+        limit: outcome.limit,
+        spots: outcome.spots,
+        mark: outcome.mark,
+        note: outcome.note,
+        remedy: outcome.remedy,
         waiver: None,
     }
 }
 
-/// A broken clause that the inlet has a waiver for is waived; a waiver of a clause that holds changes nothing.
-fn waive(finding: &mut Finding, waivers: &[Waiver]) {
-    if !matches!(finding.verdict, Verdict::Fail | Verdict::Caution) {
+/// What the standard's word makes of a check.
+fn verdict(clause: &Clause, level: Forced, rule: Computed, outcome: &Outcome) -> Verdict {
+    let past = |limit: f64| outcome.measured.is_none_or(|measured| !clause.bound.keeps(measured, limit));
+    match (outcome.judged, level) {
+        (Judged::Met, _) => Verdict::Pass,
+        (Judged::NoSubject, _) | (Judged::Open, Forced::Should) => Verdict::NotChecked,
+        (Judged::Open, Forced::Must) => Verdict::Hold,
+        (Judged::Broken, Forced::Must) => Verdict::Fail,
+        (Judged::Broken, Forced::Should) if rule.fails_at.is_some_and(past) => Verdict::Fail,
+        (Judged::Broken, Forced::Should) => Verdict::Caution,
+    }
+}
+
+/// A broken clause that the inlet has a waiver for is waived, where the standard allows it to be.
+fn waive(finding: &mut Finding, text: &ClauseText, waivers: &[Waiver]) {
+    if !finding.verdict.broken() || !text.waivable {
         return;
     }
     if let Some(waiver) = waivers.iter().find(|waiver| waiver.clause == finding.clause) {

@@ -9,7 +9,7 @@ use crate::material::list::Item;
 use crate::measure::Say;
 use crate::remedy::{Offers, offers};
 use crate::route::{JobRoutes, lay_job};
-use crate::standard::{Finding, Findings, Verdict, inspect};
+use crate::standard::{Finding, Findings, Given, Verdict, inspect};
 use crate::takeoff::{Cuts, cuts, items};
 
 /// Everything that is known of a job. Lists run in the job's order, one entry per inlet.
@@ -34,13 +34,10 @@ impl<'a> Work<'a> {
     pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
         let routes = lay_job(job, catalog, &say);
         let figures = reckon_job(job, &routes, catalog);
-        let mut findings = inspect(job, &routes, &figures, standard, catalog, say);
-        let offers: Vec<Vec<Offers>> = findings
-            .inlets
-            .iter()
-            .enumerate()
-            .map(|(i, found)| offers(job, i, &routes, standard, catalog, say, found))
-            .collect();
+        let given = Given { job, routes: &routes, figures: &figures, standard, catalog, say };
+        let mut findings = inspect(&given);
+        let offers: Vec<Vec<Offers>> =
+            findings.inlets.iter().enumerate().map(|(i, found)| offers(&given, i, found)).collect();
         put_proven_first(&mut findings, &offers);
         let cuts = cuts(job, &routes, catalog);
         let items = items(job, &routes, &cuts, &figures, catalog, say);

@@ -1,12 +1,14 @@
 //! A revision of the firm's standard.
 use super::super::catalog::{Duty, RoughIn};
 use super::super::diagnose::Diagnostic;
-use super::super::rules::{ByEye, ClauseText, Forced, Per, Phase, Rule, Standard, StandardPart};
+use super::super::rules::{
+    ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart,
+};
 use super::super::tree::{Node, Value};
 use super::kit::{Fields, Reader};
 use super::near::{clip, nearest};
 use super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
-use crate::measure::Kind;
+use crate::measure::{Bound, Kind};
 use std::ops::Range;
 
 /// A clause that the program can measure, as the reader needs to know it.
@@ -18,15 +20,21 @@ pub struct ClauseKind {
     pub parameter: Option<(&'static str, Kind)>,
     /// What holds where the firm leaves the figure out; without one it must be written.
     pub default: Option<f64>,
+    /// Which side of the figure is allowed.
+    pub bound: Bound,
+    /// On what it is judged.
+    pub on: On,
+    /// Whether it may be waived where the firm does not say.
+    pub waivable: bool,
     /// Heading for people where the firm gives none.
     pub title: &'static str,
 }
 
 /// Keys that any computed clause takes.
-const WORDS: [&str; 6] = ["clause", "title", "level", "text", "because", "source"];
+const WORDS: [&str; 7] = ["clause", "title", "level", "text", "because", "source", "waivable"];
 /// Keys of a clause that a person ticks.
-const BY_EYE: [&str; 11] =
-    ["clause", "id", "title", "level", "text", "because", "source", "tick", "per", "when", "for"];
+const BY_EYE: [&str; 12] =
+    ["clause", "id", "title", "level", "text", "because", "source", "waivable", "tick", "per", "when", "for"];
 
 const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
 const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
@@ -131,25 +139,56 @@ fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
 }
 
 fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText> {
-    let key = kind.parameter.map(|(key, _)| key);
-    let keys: Vec<&str> = WORDS.into_iter().chain(key).collect();
+    let own = kind.parameter.map(|(key, _)| [key, FAILS_AT]);
+    let keys: Vec<&str> = WORDS.into_iter().chain(own.into_iter().flatten()).collect();
     let f = r.fields(item, "this clause", &keys)?;
-    let words = words(r, &f);
+    let words = words(r, &f, kind.waivable);
     let text = r.need(&f, "text").and_then(|n| r.text(n, "the text of a clause"));
-    let value = kind
-        .parameter
-        .filter(|(key, _)| kind.default.is_none() || f.get(key).is_some())
-        .map(|(key, sort)| r.need(&f, key).and_then(|n| figure(r, n, sort)));
-    let value = match value {
-        Some(figure) => Some(figure?),
-        None => kind.default,
+    let value = match kind.parameter {
+        Some((key, sort)) if kind.default.is_none() || f.get(key).is_some() => {
+            Some(r.need(&f, key).and_then(|n| figure(r, n, sort))?)
+        }
+        _ => kind.default,
     };
+    let words = words?;
+    let fails_at = f.get(FAILS_AT).and_then(|n| fails_at(r, n, kind, words.level, value));
     Some(ClauseText {
         id: kind.id.to_owned(),
         text: text?.to_owned(),
-        rule: Rule::Computed { value },
-        ..words?.over(kind.title.to_owned())
+        rule: Rule::Computed(Computed { on: kind.on, value, fails_at }),
+        ..words.over(kind.title.to_owned())
     })
+}
+
+/// The key of the second limit.
+const FAILS_AT: &str = "fails-at";
+
+/// The second limit of a *should*, past which it fails.
+fn fails_at(
+    r: &mut Reader,
+    node: &Node,
+    kind: &ClauseKind,
+    level: Forced,
+    value: Option<f64>,
+) -> Option<f64> {
+    let (key, sort) = kind.parameter?;
+    let limit = figure(r, node, sort)?;
+    if level == Forced::Must {
+        let message = "`fails-at` stands in a must, which fails at its first limit";
+        r.fail(node.bytes.clone(), message, "expected a should").help =
+            Some("leave `fails-at` out, or make the clause a should".into());
+        return None;
+    }
+    if value.is_some_and(|value| !kind.bound.tighter(value, limit)) {
+        let message = format!("`fails-at` does not lie past `{key}`");
+        let side = match kind.bound {
+            Bound::AtMost => "more",
+            Bound::AtLeast => "less",
+        };
+        r.fail(node.bytes.clone(), message, format!("expected {side} than `{key}`"));
+        return None;
+    }
+    Some(limit)
 }
 
 /// The figure of a clause, nought or more.
@@ -163,7 +202,7 @@ fn figure(r: &mut Reader, node: &Node, sort: Kind) -> Option<f64> {
 fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<ClauseText> {
     let f = r.fields(item, "a clause by eye", &BY_EYE)?;
     let id = r.need(&f, "id").and_then(|n| own_id(r, n, kinds, seen));
-    let words = words(r, &f);
+    let words = words(r, &f, true);
     let tick = r.need(&f, "tick").and_then(|n| r.text(n, "a line to tick"));
     let per = r.need(&f, "per").and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
     let when = r.need(&f, "when").and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
@@ -204,6 +243,7 @@ struct Words {
     level: Forced,
     because: String,
     source: String,
+    waivable: bool,
 }
 
 impl Words {
@@ -217,21 +257,24 @@ impl Words {
             text: String::new(),
             because: self.because,
             source: self.source,
-            rule: Rule::Computed { value: None },
+            waivable: self.waivable,
+            rule: Rule::Computed(Computed { on: On::Job, value: None, fails_at: None }),
         }
     }
 }
 
-fn words(r: &mut Reader, f: &Fields) -> Option<Words> {
+fn words(r: &mut Reader, f: &Fields, waivable: bool) -> Option<Words> {
     let title = f.get("title").and_then(|n| r.text(n, "a title"));
     let level = r.need(f, "level").and_then(|n| r.one_of(n, "a level", &LEVELS));
     let because = r.need(f, "because").and_then(|n| r.text(n, "the reason of a clause"));
     let source = f.get("source").and_then(|n| r.text(n, "a source"));
+    let waivable = f.get("waivable").map_or(Some(waivable), |n| r.truth(n));
     Some(Words {
         title: title.map(str::to_owned),
         level: level?,
         because: because?.to_owned(),
         source: source.unwrap_or_default().to_owned(),
+        waivable: waivable?,
     })
 }
 

@@ -95,6 +95,7 @@ impl Label {
                 }
             }
             Frame::Balloon(BalloonKind::Fail) => mark.polygon(&place.corners, Pen::Thick, Fill::Black),
+            Frame::Balloon(BalloonKind::Hold) => mark.polygon(&place.corners, Pen::Thick, Fill::White),
             Frame::Balloon(BalloonKind::Caution) => {
                 mark.polygon(&place.corners, Pen::ThickDashed, Fill::White);
             }

@@ -20,6 +20,7 @@ pub mod sizes;
 mod tests;
 
 use super::range::{OutOfRange, in_range};
+pub use crate::measure::Bound;
 
 /// What is bored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -77,13 +78,6 @@ pub enum Unit {
     Share,
 }
 
-/// The sense of a limit; a figure just at it is within it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bound {
-    AtMost,
-    AtLeast,
-}
-
 /// From harmless to hopeless, so that the greatest of several is the verdict.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Outcome {
@@ -131,8 +125,7 @@ pub enum Remedy {
 /// Arguments: the [`Bore`] (width 0.01 to 1 m, hole above 0 to the width, edge distance 0 to that of a
 /// centred hole). Errors: [`OutOfRange`].
 ///
-/// Accuracy: lengths are compared with a millionth of an inch let pass, for the last digits of a
-/// conversion. Not measured: the distance to other holes and notches (2 in in a joist, not the same
+/// Accuracy: lengths are compared by [`Bound::keeps`], which lets a tenth of a micrometre pass. Not measured: the distance to other holes and notches (2 in in a joist, not the same
 /// section in a stud), stud shoes, and what lies along the span.
 ///
 /// ```
@@ -157,7 +150,8 @@ pub fn rulings(bore: &Bore) -> Result<Vec<Ruling>, OutOfRange> {
     in_range("hole", bore.hole_m, (f64::MIN_POSITIVE, width_m), "m")?;
     let centred_m = 0.5 * (width_m - bore.hole_m);
     let given_m = bore.from_edge_m.unwrap_or(centred_m);
-    in_range("distance from the hole to the edge", given_m, (0.0, centred_m + rules::SLACK_M), "m")?;
+    let most_m = if Bound::AtMost.keeps(given_m, centred_m) { centred_m.max(given_m) } else { centred_m };
+    in_range("distance from the hole to the edge", given_m, (0.0, most_m), "m")?;
     Ok(rules::all(bore, given_m))
 }
 

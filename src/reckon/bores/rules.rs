@@ -4,9 +4,6 @@ use super::{Bore, Bound, Member, Outcome, Remedy, Ruling, Unit};
 
 const IN: f64 = 0.0254;
 
-/// A millionth of an inch: what a length may be off after a conversion without breaking its limit.
-pub(super) const SLACK_M: f64 = 1e-6 * IN;
-
 const STUD_SHARE: f64 = 0.60;
 const STUD_SINGLE_SHARE: f64 = 0.40;
 const STUD_EDGE_M: f64 = 0.625 * IN;
@@ -168,5 +165,5 @@ fn edge(section: &'static str, what: &'static str, bore: &Bore, edge_m: f64, lea
 }
 
 fn at_most(value_m: f64, limit_m: f64) -> bool {
-    value_m <= limit_m + SLACK_M
+    Bound::AtMost.keeps(value_m, limit_m)
 }

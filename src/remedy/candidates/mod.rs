@@ -10,7 +10,7 @@ use super::change::Change;
 use crate::company::{Catalog, Inlet};
 use crate::measure::Say;
 use crate::route::{Closure, Route};
-use crate::standard::Finding;
+use crate::standard::{Finding, Mend};
 
 /// What candidates are made from.
 pub struct Case<'a> {
@@ -23,19 +23,24 @@ pub struct Case<'a> {
     pub say: Say,
 }
 
-/// Candidate changes for a broken clause, in no order.
-pub fn candidates(case: &Case) -> Vec<Change> {
-    match case.finding.clause.as_str() {
-        "hose-room" => [room::longer_path(case), hoses::others(case)].concat(),
-        "bend-spacing" | "fitting-room" => room::longer_tubes(case),
-        "misclosure" => room::closing_runs(case),
-        "bend-total" | "pull-out" => [bends::skew_legs(case), bends::earlier_stops(case)].concat(),
-        "draw-in" => [bends::skew_legs(case), bends::earlier_stops(case), hoses::others(case)].concat(),
-        "bend-fitting" | "bend-radius" => [bends::own_sweeps(case), bends::stocked_offsets(case)].concat(),
-        "one-level" | "no-dip" => level::flat(case),
-        "bores" => framing::bores(case),
-        "passage" | "wye-junctions" => junctions::wyes(case),
-        "suction-at-valve" | "air-velocity" => [hoses::others(case), junctions::wyes(case)].concat(),
-        _ => Vec::new(),
+/// Candidate changes of the kinds that a clause names, in no order.
+pub fn candidates(case: &Case, mends: &[Mend]) -> Vec<Change> {
+    mends.iter().flat_map(|mend| made(case, *mend)).collect()
+}
+
+fn made(case: &Case, mend: Mend) -> Vec<Change> {
+    match mend {
+        Mend::LongerPath => room::longer_path(case),
+        Mend::OtherHose => hoses::others(case),
+        Mend::LongerTubesBetweenBends => room::longer_tubes(case, room::Short::BetweenBends),
+        Mend::LongerTubes => room::longer_tubes(case, room::Short::Any),
+        Mend::ClosingRun => room::closing_runs(case),
+        Mend::LesserAngles => bends::skew_legs(case),
+        Mend::EarlierStop => bends::earlier_stops(case),
+        Mend::OwnSweep => bends::own_sweeps(case),
+        Mend::StockedAngle => bends::stocked_offsets(case),
+        Mend::FlatDip => level::flat(case),
+        Mend::BetterBore => framing::bores(case),
+        Mend::GentlerJunction => junctions::wyes(case),
     }
 }

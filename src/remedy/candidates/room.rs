@@ -56,15 +56,24 @@ pub fn stop_moved(case: &Case, by_m: f64) -> Option<Change> {
     Some(Change { inlet, words, size: by_m * 0.5 })
 }
 
+/// Which tubes are to be longer, and how long.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Short {
+    /// Those between two bends, as long as the finding's limit.
+    BetweenBends,
+    /// All, as long as the shortest tube that the firm builds in.
+    Any,
+}
+
 /// Ways to a longer tube on the legs that are too short: the leg alone, or with a parallel leg that takes it up.
-pub fn longer_tubes(case: &Case) -> Vec<Change> {
-    let least_m = match case.finding.clause.as_str() {
-        "bend-spacing" => case.finding.limit.unwrap_or(0.0),
-        _ => case.catalog.tube.shortest_m,
+pub fn longer_tubes(case: &Case, which: Short) -> Vec<Change> {
+    let least_m = match which {
+        Short::BetweenBends => case.finding.limit.unwrap_or(0.0),
+        Short::Any => case.catalog.tube.shortest_m,
     };
     let short = case.raceway.tubes.iter().filter(|tube| {
         let between = matches!((tube.from, tube.to), (End::Bend(_), End::Bend(_)));
-        tube.clear_m < least_m - 1e-9 && (between || case.finding.clause == "fitting-room")
+        tube.clear_m < least_m - 1e-9 && (between || which == Short::Any)
     });
     let wanted: Vec<(usize, f64)> =
         short.map(|tube| (tube.leg, case.say.step_up(least_m - tube.clear_m))).collect();

@@ -1,6 +1,6 @@
 //! `air-velocity`: the air is fast enough to carry the dust to the unit.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "air-velocity",
@@ -19,31 +19,33 @@ bends by Rennels, junctions by the branch entry table of industrial ventilation.
 
 **Source.** Transport velocities of the industrial ventilation manual: very fine light dust 2500 to 3000 ft/min, dry \
 dusts and powders 3000 to 4000.",
-    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Speed }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "least", default: None, kind: Kind::Speed }),
     quantity: Quantity::Speed,
+    needs: &[Need::WayToUnit, Need::HoseAirFriction],
+    mends: &[Mend::OtherHose, Mend::GentlerJunction],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(least) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no least velocity".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => air,
-        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+        Err(why) => return vec![Outcome::unreckoned(why)],
     };
     let Some(slowest) = air.slowest_tube_m_s() else {
-        return vec![Outcome::NotChecked("the line has no tube".into())];
+        return vec![Outcome::no_subject("the line has no tube")];
     };
     let note = format!(
-        "{} in the slowest tube ({} through the hose); at least {} wanted",
+        "{} in the slowest tube ({} through the hose); {} or more required",
         ask.say.speed(slowest),
         ask.say.flow(air.hose_out.flow_m3_s),
         ask.say.speed(least)
     );
-    if slowest >= least {
-        return vec![Measured::met(Some(slowest), Some(least), note)];
+    if ask.keeps(slowest) {
+        return vec![Outcome::met(slowest, least, note)];
     }
     let remedy = "use a shorter hose, wyes in place of tees, or a unit with more suction".to_owned();
-    vec![Measured::broken(Some(slowest), Some(least), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(slowest, least, vec![Spot::Whole], note, remedy)]
 }

@@ -1,7 +1,8 @@
 //! `bend-fitting`: the catalog has a raceway bend of every angle turned.
 use crate::company::Purpose;
+use crate::measure::Bound;
 use crate::route::Bend;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-fitting",
@@ -17,15 +18,19 @@ angle, or where it is made for trunks. The number found is the count of turns wi
 
 **Source.** Common practice, no source: wide sweeps of 90, 45 or 22-1/2 degrees; tube is never bent warm on site, \
 and a short fitting stops the hose.",
-    parameter: None,
+    bound: Bound::AtMost,
+    limit: Limit::Is(0.0),
     quantity: Quantity::Count,
+    needs: &[],
+    mends: &[Mend::OwnSweep, Mend::StockedAngle],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
 /// Angles closer than this are the same.
 const SAME_DEG: f64 = 1e-6;
 
-fn check(ask: &Ask) -> Vec<Outcome> {
+fn check(ask: &AskInlet) -> Vec<Outcome> {
     let wrong: Vec<(&Bend, String)> =
         ask.route.bends.iter().filter_map(|bend| Some((bend, fault(ask, bend)?))).collect();
     if wrong.is_empty() {
@@ -34,17 +39,17 @@ fn check(ask: &Ask) -> Vec<Outcome> {
             1 => "the one bend has a raceway fitting of its angle".to_owned(),
             n => format!("all {n} bends have a raceway fitting of their angle"),
         };
-        return vec![Measured::met(Some(0.0), Some(0.0), note)];
+        return vec![Outcome::met(0.0, 0.0, note)];
     }
     let spots = wrong.iter().map(|(bend, _)| Spot::Bend(bend.n)).collect();
     let note =
         wrong.iter().map(|(bend, fault)| format!("B{} {fault}", bend.n)).collect::<Vec<_>>().join("; ");
     let remedy = remedy(ask, wrong[0].0);
-    vec![Measured::broken(Some(wrong.len() as f64), Some(0.0), spots, note, remedy)]
+    vec![Outcome::broken(wrong.len() as f64, 0.0, spots, note, remedy)]
 }
 
 /// What is wrong with a bend's fitting, if anything.
-fn fault(ask: &Ask, bend: &Bend) -> Option<String> {
+fn fault(ask: &AskInlet, bend: &Bend) -> Option<String> {
     let angle = ask.say.angle(bend.angle_deg);
     let Some(fitting) = &bend.fitting else {
         return Some(format!("turns {angle}, and the catalog has no raceway bend of that angle"));
@@ -59,7 +64,7 @@ fn fault(ask: &Ask, bend: &Bend) -> Option<String> {
     None
 }
 
-fn remedy(ask: &Ask, bend: &Bend) -> String {
+fn remedy(ask: &AskInlet, bend: &Bend) -> String {
     let mut stocked: Vec<f64> = ask
         .catalog
         .fittings

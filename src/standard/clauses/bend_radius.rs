@@ -1,7 +1,7 @@
 //! `bend-radius`: every bend of a raceway is a wide sweep.
-use crate::measure::Kind;
+use crate::measure::{Bound, Kind};
 use crate::route::Bend;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-radius",
@@ -16,42 +16,44 @@ the least radius. A radius equal to it passes. A bend without a fitting has no r
 
 **Source.** Common practice, no source: the hose must slide through, and a long stiff object that gets past a wide \
 turn lodges at the first tight one.",
-    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Length }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "least", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
+    needs: &[],
+    mends: &[Mend::OwnSweep, Mend::StockedAngle],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Radii are written, not summed; rounding of unit conversion only.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(least) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no least radius".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let least = ask.limit;
     let known: Vec<&Bend> = ask.route.bends.iter().filter(|bend| bend.fitting.is_some()).collect();
     let Some(tightest) = known.iter().map(|bend| bend.radius_m).min_by(f64::total_cmp) else {
         return vec![match ask.route.bends.len() {
-            0 => Measured::met(None, Some(least), "no bends".into()),
-            _ => Outcome::NotChecked("no bend has a fitting, so that no radius is known".into()),
+            0 => Outcome::met(None, least, "no bends".into()),
+            _ => Outcome::open(
+                "no bend has a fitting, so that no radius is known".into(),
+                "fix the bends that have no fitting first".into(),
+            ),
         }];
     };
     let words = ask.say.length(least);
-    let tight: Vec<&Bend> = known.into_iter().filter(|bend| bend.radius_m < least - ROUNDING_M).collect();
+    let tight: Vec<&Bend> = known.into_iter().filter(|bend| !ask.keeps(bend.radius_m)).collect();
     if tight.is_empty() {
         let note = format!(
-            "the tightest bend has a radius of {}; at least {words} wanted",
+            "the tightest bend has a radius of {}; {words} or more required",
             ask.say.length(tightest)
         );
-        return vec![Measured::met(Some(tightest), Some(least), note)];
+        return vec![Outcome::met(tightest, least, note)];
     }
     let each: Vec<String> = tight
         .iter()
         .map(|bend| format!("B{} has a radius of {}", bend.n, ask.say.length(bend.radius_m)))
         .collect();
-    let note = format!("{}; at least {words} wanted", each.join(", "));
+    let note = format!("{}; {words} or more required", each.join(", "));
     let remedy = format!("fit a sweep of {words} radius or more at {}", numbers(&tight));
     let spots = tight.iter().map(|bend| Spot::Bend(bend.n)).collect();
-    vec![Measured::broken(Some(tightest), Some(least), spots, note, remedy)]
+    vec![Outcome::broken(tightest, least, spots, note, remedy)]
 }
 
 fn numbers(bends: &[&Bend]) -> String {

@@ -1,7 +1,7 @@
 //! `bend-spacing`: straight tube between bends.
-use crate::measure::Kind;
+use crate::measure::{Bound, Kind};
 use crate::route::{End, Tube};
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-spacing",
@@ -16,44 +16,42 @@ shortest is held against the least. A tube equal to it passes.
 
 **Source.** Common practice, no source: a hose that is bent one way and at once the other rubs on both, and a short \
 tube gives the saw and the cement nothing to hold on to.",
-    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Length }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "least", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
+    needs: &[],
+    mends: &[Mend::LongerTubesBetweenBends],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Sums of written lengths and of catalog figures; their rounding is far below this.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(least) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no least length".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let least = ask.limit;
     let between: Vec<(usize, &Tube)> =
         ask.route.tubes.iter().filter_map(|tube| Some((first_bend(tube)?, tube))).collect();
     let Some(shortest) = between.iter().map(|(_, tube)| tube.clear_m).min_by(f64::total_cmp) else {
-        return vec![Measured::met(None, Some(least), "no two bends follow each other".into())];
+        return vec![Outcome::met(None, least, "no two bends follow each other".into())];
     };
     let words = ask.say.length(least);
-    let close: Vec<&(usize, &Tube)> =
-        between.iter().filter(|(_, tube)| tube.clear_m < least - ROUNDING_M).collect();
+    let close: Vec<&(usize, &Tube)> = between.iter().filter(|(_, tube)| !ask.keeps(tube.clear_m)).collect();
     if close.is_empty() {
         let note = format!(
-            "the shortest tube between bends is {}; at least {words} wanted",
+            "the shortest tube between bends is {}; {words} or more required",
             ask.say.length(shortest)
         );
-        return vec![Measured::met(Some(shortest), Some(least), note)];
+        return vec![Outcome::met(shortest, least, note)];
     }
     let each = |(n, tube): &&(usize, &Tube)| match tube.clear_m < 0.0 {
         true => format!("no room for tube between B{n} and B{}", n + 1),
         false => format!("{} of tube between B{n} and B{}", ask.say.length(tube.clear_m), n + 1),
     };
-    let note = format!("{}; {words} wanted", close.iter().map(each).collect::<Vec<_>>().join(", "));
+    let note = format!("{}; {words} or more required", close.iter().map(each).collect::<Vec<_>>().join(", "));
     let moves: Vec<String> = close
         .iter()
         .map(|(n, tube)| format!("move B{} {} on", n + 1, ask.say.length_up(least - tube.clear_m)))
         .collect();
     let spots = close.iter().flat_map(|(n, _)| [Spot::Bend(*n), Spot::Bend(n + 1)]).collect();
-    vec![Measured::broken(Some(shortest), Some(least), dedup(spots), note, moves.join(", "))]
+    vec![Outcome::broken(shortest, least, dedup(spots), note, moves.join(", "))]
 }
 
 /// The bend before a tube that lies between two bends.

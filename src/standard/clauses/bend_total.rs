@@ -1,6 +1,6 @@
 //! `bend-total`: the degrees of bend between valve and stop.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-total",
@@ -14,39 +14,38 @@ two bends of 45 degrees cost what one of 90 costs.
 
 **Example.** Four bends of 90 degrees are 360 degrees and pass a limit of 360; one more of 45 makes 405 and breaks it.
 
-**Remedy.** Leave out a bend, or turn by less: a leg laid skew between two 45s often replaces two 90s.
+**Remedy.** Leave out a bend, or turn by less: a leg laid on the diagonal between two 45s often replaces two 90s.
 
 **Source.** NFPA 70 (National Electrical Code), 358.26 and 352.26, allow at most the equivalent of four quarter \
 bends, 360 degrees in all, between pull points of electrical conduit. That raceways for hose follow the same \
 figure is common practice.",
-    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Angle }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "limit", default: None, kind: Kind::Angle }),
     quantity: Quantity::Angle,
+    needs: &[],
+    mends: &[Mend::LesserAngles, Mend::EarlierStop],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Sums of written angles may differ from their limit by rounding only.
-const ROUNDING_DEG: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no limit".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let total = ask.route.bend_total_deg;
     let words = |deg| ask.say.angle(deg);
-    if total <= limit + ROUNDING_DEG {
+    if ask.keeps(total) {
         let count = ask.route.bends.len();
         let bends = if count == 1 { "1 bend".to_owned() } else { format!("{count} bends") };
         let note = format!("{} in {bends}; {} allowed", words(total), words(limit));
-        return vec![Measured::met(Some(total), Some(limit), note)];
+        return vec![Outcome::met(total, limit, note)];
     }
-    let over = ask.route.bends.iter().filter(|bend| bend.so_far_deg > limit + ROUNDING_DEG);
+    let over = ask.route.bends.iter().filter(|bend| !ask.keeps(bend.so_far_deg));
     let spots: Vec<Spot> = over.map(|bend| Spot::Bend(bend.n)).collect();
     let first =
         spots.iter().find_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None }).unwrap_or(0);
     let note = format!("{} of bend; {} allowed, and B{first} goes past it", words(total), words(limit));
     let remedy = format!(
-        "take out {} of bend between valve and stop: leave out a bend, or lay a leg skew between two 45s in place of two 90s",
+        "take out {} of bend between valve and stop: leave out a bend, or lay a leg on the diagonal between two 45s in place of two 90s",
         words(total - limit)
     );
-    vec![Measured::broken(Some(total), Some(limit), spots, note, remedy)]
+    vec![Outcome::broken(total, limit, spots, note, remedy)]
 }

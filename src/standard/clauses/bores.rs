@@ -1,9 +1,9 @@
 //! `bores`: what the raceway is bored through keeps its strength.
 use crate::company::Member;
 use crate::figures::CrossingFigure;
-use crate::measure::{INCH_M, Lengths};
-use crate::reckon::bores::{Bound, Outcome as Ruled, Remedy, Ruling, Unit};
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::measure::{Bound, INCH_M, Lengths};
+use crate::reckon::bores::{Outcome as Ruled, Remedy, Ruling, Unit};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bores",
@@ -23,15 +23,22 @@ edge). Each crossing has a finding of its own. Shield plates, ties and fireblock
 
 **Source.** International Residential Code 2018, sections as named; editions and places differ. The local code and \
 the authority having jurisdiction decide.",
-    parameter: None,
+    bound: Bound::AtMost,
+    limit: Limit::ByCase,
     quantity: Quantity::Length,
+    needs: &[Need::Crossings],
+    mends: &[Mend::BetterBore],
+    waivable: false,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
+fn check(ask: &AskInlet) -> Vec<Outcome> {
     let figures = ask.figures;
     if figures.crossings.is_empty() && figures.onward_crossings.is_empty() {
-        return vec![Outcome::NotChecked("the job lists no crossings".into())];
+        return vec![Outcome::open(
+            "the job does not say what the raceway is bored through".into(),
+            "list `crosses:` on its runs, or write `crosses: none` where there is nothing".into(),
+        )];
     }
     let raceway = figures.crossings.iter().map(|figure| one(ask, figure, "leg", true));
     raceway
@@ -39,35 +46,52 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         .collect()
 }
 
-fn one(ask: &Ask, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outcome {
+fn one(ask: &AskInlet, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outcome {
     let place =
         format!("{} at {} on {leg} {}", figure.member_words(), ask.say.length(figure.at_m), figure.leg + 1);
+    let spots = if in_raceway { vec![spot(ask, figure)] } else { vec![Spot::End] };
     let rulings = match &figure.rulings {
         Ok(rulings) => rulings,
-        Err(why) => return Outcome::NotChecked(format!("{place}: {why}")),
+        Err(why) => {
+            let clears = "fill in the member's `size:` or `depth:` and its `hole:`".to_owned();
+            return Outcome::open(format!("{place}: {why}"), clears).at(spots);
+        }
     };
     let Some(gravest) = rulings.iter().max_by_key(|ruling| ruling.outcome) else {
-        return Outcome::NotChecked(format!("{place}: no rule applies"));
+        return Outcome::no_subject(&format!("{place}: no rule applies"));
     };
     let extra = extras(figure);
     match gravest.outcome {
-        Ruled::MakersWord => Outcome::NotChecked(format!(
-            "{place}: the maker's or an engineer's word only ({}){extra}",
-            gravest.section
-        )),
+        Ruled::MakersWord => {
+            let note =
+                format!("{place}: the maker's or an engineer's word only ({}){extra}", gravest.section);
+            Outcome::open(note, paper(figure.crossing.member).to_owned()).at(spots)
+        }
         Ruled::Broken | Ruled::NeedsDoubling => {
             let note = format!("{place}: {}; the local code decides{extra}", said(ask, gravest));
-            let spots = if in_raceway { vec![spot(ask, figure)] } else { vec![Spot::End] };
             let remedy =
                 remedies(ask, rulings).unwrap_or_else(|| "ask the authority having jurisdiction".to_owned());
             let (measured, limit) = lengths(figure, gravest);
-            Measured::broken(measured, limit, spots, note, remedy)
+            Outcome::broken(measured, limit, spots, note, remedy)
         }
         Ruled::Ok | Ruled::NeedsShield | Ruled::NeedsTie => {
             let work = remedies(ask, rulings).map(|work| format!("; {work}")).unwrap_or_default();
             let (measured, limit) = lengths(figure, gravest);
             let note = format!("{place}: {}{work}; the local code decides{extra}", said(ask, gravest));
-            Measured::met(measured, limit, note)
+            Outcome::met(measured, limit, note)
+        }
+    }
+}
+
+/// Which paper is wanted from whom before a member is bored that no table judges.
+fn paper(member: Member) -> &'static str {
+    match member {
+        Member::Engineered => "get the maker's hole chart, or a registered design professional's letter",
+        Member::Truss => "get the truss designer's sealed letter; a truss is not cut or bored without it",
+        Member::Steel => "get the steel framing maker's punch-out limits, or an engineer's letter",
+        Member::Masonry => "get a structural engineer's letter for the hole",
+        Member::Stud | Member::Joist | Member::Rafter | Member::TopPlate | Member::BottomPlate => {
+            "ask the authority having jurisdiction"
         }
     }
 }
@@ -87,19 +111,16 @@ fn extras(figure: &CrossingFigure) -> String {
 }
 
 /// A ruling in words, with both numbers.
-fn said(ask: &Ask, ruling: &Ruling) -> String {
+fn said(ask: &AskInlet, ruling: &Ruling) -> String {
     let number = |value: f64| match ruling.unit {
         Unit::Metres => ask.say.length(value),
         Unit::Share => format!("{:.1} %", value * 100.0),
     };
-    let bound = match ruling.bound {
-        Bound::AtMost => "at most",
-        Bound::AtLeast => "at least",
-    };
     format!(
-        "{} is {}, {bound} {} by {}",
+        "{} is {}, {} {} by {}",
         ruling.what,
         number(ruling.measured),
+        ruling.bound.words(),
         number(ruling.limit),
         ruling.section
     )
@@ -115,7 +136,7 @@ fn lengths(figure: &CrossingFigure, ruling: &Ruling) -> (Option<f64>, Option<f64
 }
 
 /// The remedies of all rulings, gravest first.
-fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
+fn remedies(ask: &AskInlet, rulings: &[Ruling]) -> Option<String> {
     let mut ordered: Vec<&Ruling> = rulings.iter().filter(|ruling| ruling.outcome != Ruled::Ok).collect();
     ordered.sort_by_key(|ruling| std::cmp::Reverse(ruling.outcome));
     let words: Vec<String> =
@@ -124,7 +145,7 @@ fn remedies(ask: &Ask, rulings: &[Ruling]) -> Option<String> {
 }
 
 /// A remedy in words; its lengths are rounded to the side that keeps the rule, for a crew bores by them.
-fn words(ask: &Ask, remedy: &Remedy) -> String {
+fn words(ask: &AskInlet, remedy: &Remedy) -> String {
     let say = |m: f64| ask.say.length(m);
     let (at_least, at_most) = (|m: f64| ask.say.length_up(m), |m: f64| ask.say.length_down(m));
     match *remedy {
@@ -164,13 +185,13 @@ fn words(ask: &Ask, remedy: &Remedy) -> String {
 }
 
 /// The thickness of sheet steel, finer than a tape: ten-thousandths of an inch, or hundredths of a millimetre.
-fn sheet(ask: &Ask, thickness_m: f64) -> String {
+fn sheet(ask: &AskInlet, thickness_m: f64) -> String {
     match ask.say.lengths {
         Lengths::FtIn => format!("{:.4} in", thickness_m / INCH_M),
         Lengths::Metric => format!("{:.2} mm", thickness_m * 1000.0),
     }
 }
 
-fn spot(ask: &Ask, figure: &CrossingFigure) -> Spot {
+fn spot(ask: &AskInlet, figure: &CrossingFigure) -> Spot {
     ask.route.legs.get(figure.leg).map_or(Spot::Whole, |leg| Spot::Station(leg.station_m + figure.at_m))
 }

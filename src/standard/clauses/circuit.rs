@@ -1,6 +1,6 @@
 //! `circuit`: the unit's branch circuit carries it.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{Ask, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "circuit",
@@ -15,21 +15,20 @@ that feeds others may take 50 % (10 A).
 **Remedy.** A circuit of its own with the next breaker and its wire, by a licensed electrician.
 
 **Source.** NFPA 70, 210.23(A)(1) and (2) (numbered otherwise since 2023). The local code decides.",
-    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Ratio,
+    needs: &[Need::UnitAmps],
+    mends: &[],
+    waivable: false,
     check: Check::Job(check),
 };
 
 fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no limit".into())];
-    };
+    let limit = ask.limit;
     let unit = &ask.job.unit.model;
     let (Some(amps), Some(breaker)) = (unit.amps, unit.breaker_amps) else {
-        return vec![Outcome::NotChecked(format!(
-            "the catalog does not give amps and breaker of unit {}",
-            unit.id
-        ))];
+        return Vec::new();
     };
     let share = amps / breaker;
     let note = format!(
@@ -38,12 +37,12 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         share * 100.0,
         limit * 100.0
     );
-    if share <= limit {
-        return vec![Measured::met(Some(share), Some(limit), note)];
+    if ask.keeps(share) {
+        return vec![Outcome::met(share, limit, note)];
     }
     let remedy = format!(
         "have a licensed electrician lay a circuit of its own, of {:.0} A or more",
         (amps / limit / 5.0).ceil() * 5.0
     );
-    vec![Measured::broken(Some(share), Some(limit), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(share, limit, vec![Spot::Whole], note, remedy)]
 }

@@ -1,6 +1,6 @@
 //! `draw-in`: suction draws the hose in with something to spare.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "draw-in",
@@ -21,32 +21,34 @@ limit of four quarter bends comes out of the figures.
 
 **Source.** The pulling formulas of electrical and telecommunications conduit; exact for level bends. Friction of a \
 sock on tube is not published: the catalog's figure should be the firm's own measurement.",
-    parameter: Some(Parameter { key: "reserve", default: Some(1.25), kind: Kind::Plain }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "reserve", default: Some(1.25), kind: Kind::Plain }),
     quantity: Quantity::Ratio,
+    needs: &[Need::Hose, Need::HoseFriction],
+    mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no reserve".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let (effort, available_n) = match (&ask.figures.effort, &ask.figures.available_n) {
         (Ok(effort), Ok(available_n)) => (effort, *available_n),
-        (Err(why), _) | (_, Err(why)) => return vec![Outcome::NotChecked(why.clone())],
+        (Err(why), _) | (_, Err(why)) => return vec![Outcome::unreckoned(why)],
     };
     let need_n = effort.draw_in.worst_n;
     let reserve = if need_n > 0.0 { available_n / need_n } else { f64::INFINITY };
     let (need, has) = (ask.say.force(need_n), ask.say.force(available_n));
     let at = ask.say.length(effort.draw_in.worst_inserted_m);
     let note = format!(
-        "{need} needed at the worst, with {at} drawn in; {has} to be had, {reserve:.2} times; {limit:.2} wanted"
+        "suction gives {has}, {reserve:.2} x the need of {need} (worst with {at} drawn in); {limit:.2} x required"
     );
-    if reserve >= limit {
-        return vec![Measured::met(Some(reserve), Some(limit), note)];
+    if ask.keeps(reserve) {
+        return vec![Outcome::met(reserve, limit, note)];
     }
     let remedy = format!(
         "bring the effort down to {}: fewer degrees of bend, a bare hose, or a shorter one",
         ask.say.force(available_n / limit)
     );
-    vec![Measured::broken(Some(reserve), Some(limit), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(reserve, limit, vec![Spot::Whole], note, remedy)]
 }

@@ -1,7 +1,8 @@
 //! `fitting-room`: fittings do not collide.
 use crate::figures::{Stretch, way};
+use crate::measure::Bound;
 use crate::route::{End, Tube};
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "fitting-room",
@@ -16,24 +17,25 @@ path and the trunks on the way to the unit, with their junctions, are held to it
 **Remedy.** Lengthen the leg by what is missing, and by the shortest tube that the firm builds in.
 
 **Source.** Arithmetic of the parts: no source needed. Wide sweeps take several times the room of short ells.",
-    parameter: None,
+    bound: Bound::AtLeast,
+    limit: Limit::Is(0.0),
     quantity: Quantity::Length,
+    needs: &[],
+    mends: &[Mend::LongerTubes],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Sums of written lengths; a tube of nothing between fittings that just meet passes.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
+fn check(ask: &AskInlet) -> Vec<Outcome> {
     let tubes = &ask.route.tubes;
     let Some(shortest) = tubes.iter().map(|tube| tube.clear_m).min_by(f64::total_cmp) else {
-        return vec![Outcome::NotChecked("the raceway has no tube".into())];
+        return vec![Outcome::no_subject("the raceway has no tube")];
     };
-    let collide: Vec<&Tube> = tubes.iter().filter(|tube| collides(tube)).collect();
+    let collide: Vec<&Tube> = tubes.iter().filter(|tube| !ask.keeps(tube.clear_m)).collect();
     let beyond = beyond(ask);
     let Some(tube) = collide.first().copied().or(beyond.first().map(|(_, tube)| *tube)) else {
         let note = format!("every fitting has its room; the shortest tube is {}", ask.say.length(shortest));
-        return vec![Measured::met(Some(shortest), Some(0.0), note)];
+        return vec![Outcome::met(shortest, 0.0, note)];
     };
     let mut each: Vec<String> = collide.iter().map(|tube| told(ask, tube, "")).collect();
     each.extend(beyond.iter().map(|(line, tube)| told(ask, tube, &format!(" of {line}"))));
@@ -47,28 +49,24 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let mut spots: Vec<Spot> = collide.iter().flat_map(|tube| spots(tube)).collect();
     spots.extend((!beyond.is_empty()).then_some(Spot::End));
     let least = beyond.iter().map(|(_, tube)| tube.clear_m).fold(shortest, f64::min);
-    vec![Measured::broken(Some(least), Some(0.0), spots, each.join("; "), remedy)]
-}
-
-fn collides(tube: &Tube) -> bool {
-    tube.clear_m < -ROUNDING_M
+    vec![Outcome::broken(least, 0.0, spots, each.join("; "), remedy)]
 }
 
 /// The tubes without room on the way from the stop to the unit, with the names of their lines.
-fn beyond<'a>(ask: &Ask<'a>) -> Vec<(String, &'a Tube)> {
+fn beyond<'a>(ask: &AskInlet<'a>) -> Vec<(String, &'a Tube)> {
     let way = way(ask.job, ask.index, ask.routes);
     let of = |stretch: Stretch<'a>| {
         let ahead = move |tube: &&Tube| {
             let leg = &stretch.route.legs[tube.leg];
             leg.station_m + leg.length_m >= stretch.from_m
         };
-        let tubes = stretch.route.tubes.iter().filter(|tube| collides(tube)).filter(ahead);
+        let tubes = stretch.route.tubes.iter().filter(|tube| !ask.keeps(tube.clear_m)).filter(ahead);
         tubes.map(move |tube| (stretch.name.clone(), tube)).collect::<Vec<_>>()
     };
     way.into_iter().flat_map(of).collect()
 }
 
-fn told(ask: &Ask, tube: &Tube, line: &str) -> String {
+fn told(ask: &AskInlet, tube: &Tube, line: &str) -> String {
     let missing = ask.say.length_up(-tube.clear_m);
     format!("{} and {}{line} collide: {missing} of room is missing", end(tube.from), end(tube.to))
 }

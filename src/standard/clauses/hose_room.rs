@@ -1,7 +1,7 @@
 //! `hose-room`: the raceway is longer than the hose, with something to spare.
-use crate::company::Hose;
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::company::{Hose, Rule, Standard};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "hose-room",
@@ -18,25 +18,24 @@ mistake that shows in the second winter.
 **Remedy.** Lengthen the last run, move the stop on, or fit a shorter hose.
 
 **Source.** Common practice, no source: six sticks of eight feet for a 40 ft hose, seven for a 50 ft one.",
-    parameter: Some(Parameter { key: "allowance", default: None, kind: Kind::Ratio }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "allowance", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Length,
+    needs: &[Need::Hose],
+    mends: &[Mend::LongerPath, Mend::OtherHose],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// A tenth of the least division of any ruler in use; sums of written lengths are exact to far less.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(allowance) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no allowance".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let allowance = ask.limit;
     let path_m = ask.route.hose_path_m;
     let need_m = wanted_m(&ask.inlet.hose, allowance);
     let hose = format!("{} of hose and {}", ask.say.length(ask.inlet.hose.length_m), percent(allowance));
-    if path_m >= need_m - ROUNDING_M {
+    if ask.keeps_to(path_m, need_m) {
         let note =
             format!("{} of hose path; {} needed for {hose}", ask.say.length(path_m), ask.say.length(need_m));
-        return vec![Measured::met(Some(path_m), Some(need_m), note)];
+        return vec![Outcome::met(path_m, need_m, note)];
     }
     let short = ask.say.length_up(need_m - path_m);
     let note = format!(
@@ -52,7 +51,15 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         ),
         None => format!("make the last run {short} longer"),
     };
-    vec![Measured::broken(Some(path_m), Some(need_m), vec![Spot::End], note, remedy)]
+    vec![Outcome::broken(path_m, need_m, vec![Spot::End], note, remedy)]
+}
+
+/// By how much a standard lets a hose grow, as a share of its length; nothing where it does not say.
+pub fn hose_allowance(standard: &Standard) -> f64 {
+    match standard.clause(CLAUSE.id).map(|clause| &clause.rule) {
+        Some(Rule::Computed(rule)) => rule.value.unwrap_or(0.0),
+        _ => 0.0,
+    }
 }
 
 /// The path that a hose wants.
@@ -61,8 +68,8 @@ fn wanted_m(hose: &Hose, allowance: f64) -> f64 {
 }
 
 /// The longest hose of the catalog that the path holds: one of the same make of sock first.
-fn longest_that_fits<'a>(ask: &Ask<'a>, path_m: f64, allowance: f64) -> Option<&'a Hose> {
-    let fits = |hose: &&Hose| wanted_m(hose, allowance) <= path_m + ROUNDING_M;
+fn longest_that_fits<'a>(ask: &AskInlet<'a>, path_m: f64, allowance: f64) -> Option<&'a Hose> {
+    let fits = |hose: &&Hose| ask.keeps_to(path_m, wanted_m(hose, allowance));
     let longest = |same: bool| {
         ask.catalog
             .hoses

@@ -1,7 +1,7 @@
 //! `misclosure`: the line arrives where it should.
-use crate::measure::Kind;
+use crate::measure::{Bound, Kind};
 use crate::route::Closure;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 use glam::DVec3;
 
 pub static CLAUSE: Clause = Clause {
@@ -20,42 +20,43 @@ a turn written the wrong way.
 **Remedy.** Measure again; the miss is said by compass, so that the run at fault shows.
 
 **Source.** Closing a traverse is the surveyor's check on his own arithmetic; the tolerance is the firm's.",
-    parameter: Some(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
+    needs: &[Need::Places],
+    mends: &[Mend::ClosingRun],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Rounding of sums in metres.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no tolerance".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let own = ask.closure.map(|closure| ("the line".to_owned(), closure));
-    let trunks = ask.trunks.iter().filter(|trunk| uses(ask, &trunk.id));
+    let trunks = ask.routes.trunks.iter().filter(|trunk| uses(ask, &trunk.id));
     let through = trunks.filter_map(|trunk| Some((format!("trunk {}", trunk.id), trunk.closure.as_ref()?)));
     let closures: Vec<(String, &Closure)> = own.into_iter().chain(through).collect();
     let Some((name, worst)) =
         closures.iter().max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
     else {
-        let note = "places are not given at both ends, so that the line cannot be closed".to_owned();
-        return vec![Outcome::NotChecked(note)];
+        return vec![Outcome::open(
+            "the line has a place at one end or none".into(),
+            "add `at:` at both ends to check this".into(),
+        )];
     };
     let miss = worst.misclosure_m();
     let (far, allowed) = (ask.say.length(miss), ask.say.length(limit));
-    if miss <= limit + ROUNDING_M {
+    if ask.keeps(miss) {
         let note = format!("{name} arrives within {far} of {}; {allowed} allowed", worst.place);
-        return vec![Measured::met(Some(miss), Some(limit), note)];
+        return vec![Outcome::met(miss, limit, note)];
     }
     let note = format!("{name} arrives {far} away from {}; {allowed} allowed", worst.place);
     let remedy =
         format!("measure the runs again: {name} arrives {} of where it should", by_compass(ask, worst.miss));
-    vec![Measured::broken(Some(miss), Some(limit), vec![Spot::End], note, remedy)]
+    vec![Outcome::broken(miss, limit, vec![Spot::End], note, remedy)]
 }
 
 /// Whether the inlet's line runs through a trunk, directly or by way of others.
-fn uses(ask: &Ask, id: &str) -> bool {
+fn uses(ask: &AskInlet, id: &str) -> bool {
     use crate::company::Into;
     let mut into = ask.inlet.onward.as_ref().map(|onward| &onward.into);
     for _ in 0..=ask.job.trunks.len() {
@@ -72,7 +73,7 @@ fn uses(ask: &Ask, id: &str) -> bool {
 }
 
 /// A miss by compass: `3 in east and 1 in too high`.
-fn by_compass(ask: &Ask, miss: DVec3) -> String {
+fn by_compass(ask: &AskInlet, miss: DVec3) -> String {
     let seen = ask.say.step_m() / 2.0;
     let part = |value: f64, plus: &str, minus: &str| {
         (value.abs() >= seen)

@@ -1,25 +1,27 @@
 //! The ordered list of computed clauses; one file each. To add one: write its file, name it here.
-mod draw_in;
-mod pull_out;
 mod air_velocity;
-mod suction_at_valve;
-mod passage;
-mod wye_junctions;
-mod bores;
-mod wire_drop;
-mod circuit;
 mod bend_fitting;
 mod bend_radius;
 mod bend_spacing;
 mod bend_total;
+mod bores;
+mod circuit;
+mod draw_in;
 mod fitting_room;
 mod hose_room;
 mod misclosure;
 mod no_dip;
 mod one_level;
+mod passage;
+mod pull_out;
+mod suction_at_valve;
+mod wire_drop;
+mod wye_junctions;
 
 use super::clause::Clause;
 use crate::company::ClauseKind;
+
+pub use hose_room::hose_allowance;
 
 /// Every computed clause, in the order a route is thought through: room, level, closing,
 /// bends; then effort, air, passage, framing, wire and circuit.
@@ -49,12 +51,15 @@ pub fn clause(id: &str) -> Option<&'static Clause> {
     CLAUSES.iter().copied().find(|clause| clause.id == id)
 }
 
-/// The clauses as reading a standard wants them: id, key of the figure, heading.
+/// The clauses as reading a standard wants them.
 pub fn kinds() -> Vec<ClauseKind> {
     let kind = |clause: &&'static Clause| ClauseKind {
         id: clause.id,
-        parameter: clause.parameter.map(|parameter| (parameter.key, parameter.kind)),
-        default: clause.parameter.and_then(|parameter| parameter.default),
+        parameter: clause.parameter().map(|parameter| (parameter.key, parameter.kind)),
+        default: clause.parameter().and_then(|parameter| parameter.default),
+        bound: clause.bound,
+        on: clause.on(),
+        waivable: clause.waivable,
         title: clause.title,
     };
     CLAUSES.iter().map(kind).collect()

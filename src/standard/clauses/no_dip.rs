@@ -1,6 +1,7 @@
 //! `no-dip`: the raceway never rises after falling, nor falls after rising.
+use crate::measure::Bound;
 use crate::route::SLIGHT_MOVE_M;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "no-dip",
@@ -16,16 +17,20 @@ point do not count.
 
 **Source.** Common practice, no source. A dip under a joist is to be avoided and is sometimes unavoidable: then it \
 wants a waiver with a written reason.",
-    parameter: None,
+    bound: Bound::AtMost,
+    limit: Limit::Is(0.0),
     quantity: Quantity::Count,
+    needs: &[],
+    mends: &[Mend::FlatDip],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
+fn check(ask: &AskInlet) -> Vec<Outcome> {
     let found = ask.route.reversals;
-    if found == 0 {
+    if ask.keeps(found as f64) {
         let note = "the raceway never rises after falling, nor falls after rising".to_owned();
-        return vec![Measured::met(Some(0.0), Some(0.0), note)];
+        return vec![Outcome::met(0.0, 0.0, note)];
     }
     let spots = turning_legs(ask);
     let times = if found == 1 { "once".to_owned() } else { format!("{found} times") };
@@ -34,11 +39,11 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let remedy = format!(
         "go round on one level, or lay the whole raceway at the lowest height of the dip, {height} from the riser's end"
     );
-    vec![Measured::broken(Some(found as f64), Some(0.0), spots, note, remedy)]
+    vec![Outcome::broken(found as f64, 0.0, spots, note, remedy)]
 }
 
 /// The legs on which the line turns from rising to falling or back.
-fn turning_legs(ask: &Ask) -> Vec<Spot> {
+fn turning_legs(ask: &AskInlet) -> Vec<Spot> {
     let mut way = 0.0;
     let mut spots = Vec::new();
     for (i, leg) in ask.route.legs.iter().enumerate() {

@@ -1,6 +1,6 @@
 //! `one-level`: after the riser, the raceway stays in one horizontal plane.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "one-level",
@@ -16,42 +16,39 @@ and breaks a tolerance of 1 in.
 **Remedy.** Carry the raceway on at the height of the riser's end, or end the riser where the rest can stay level.
 
 **Source.** Common practice, no source. Changes of level cost bends, and a sock bunches where the hose is lifted.",
-    parameter: Some(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "tolerance", default: None, kind: Kind::Length }),
     quantity: Quantity::Length,
+    needs: &[],
+    mends: &[Mend::FlatDip],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Heights are sums of written lengths and of sines; their rounding is far below this.
-const ROUNDING_M: f64 = 1e-7;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no tolerance".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let deviation = ask.route.level_deviation_m;
     let (far, allowed) = (ask.say.length(deviation), ask.say.length(limit));
-    if deviation <= limit + ROUNDING_M {
-        let note = format!("after the riser the raceway strays {far} from one level; {allowed} allowed");
-        return vec![Measured::met(Some(deviation), Some(limit), note)];
+    if ask.keeps(deviation) {
+        let note = format!("level within {far} after the riser; {allowed} allowed");
+        return vec![Outcome::met(deviation, limit, note)];
     }
-    let spots = strays(ask, limit);
+    let spots = strays(ask);
     let leg =
         spots.iter().find_map(|spot| if let Spot::Leg(i) = spot { Some(i + 1) } else { None }).unwrap_or(1);
-    let note = format!(
-        "after the riser the raceway strays {far} from one level; {allowed} allowed (first on leg {leg})"
-    );
+    let note = format!("off level by {far} after the riser; {allowed} allowed (first on leg {leg})");
     let remedy = format!(
         "bring the raceway back by {} to the height at which the riser ends",
         ask.say.length_up(deviation - limit)
     );
-    vec![Measured::broken(Some(deviation), Some(limit), spots, note, remedy)]
+    vec![Outcome::broken(deviation, limit, spots, note, remedy)]
 }
 
 /// The legs that end off the level.
-fn strays(ask: &Ask, limit_m: f64) -> Vec<Spot> {
+fn strays(ask: &AskInlet) -> Vec<Spot> {
     let riser = ask.route.riser_legs;
     let level = if riser == 0 { ask.route.start.z } else { ask.route.legs[riser - 1].to.z };
-    let off = |leg: &crate::route::Leg| (leg.to.z - level).abs() > limit_m + ROUNDING_M;
+    let off = |leg: &crate::route::Leg| !ask.keeps((leg.to.z - level).abs());
     ask.route
         .legs
         .iter()

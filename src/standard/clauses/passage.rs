@@ -1,6 +1,7 @@
 //! `passage`: nothing that the handle lets in can lodge on the way.
 use crate::figures::{PassageFigure, Place};
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::measure::Bound;
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "passage",
@@ -19,37 +20,33 @@ tighter throat.
 
 **Source.** Plane geometry, checked by a search in three dimensions. That the two halves of the piping have their \
 tight turns in the opposite order is common practice. Two bends closer together than the rod is long are not covered.",
-    parameter: None,
+    bound: Bound::AtLeast,
+    limit: Limit::ByCase,
     quantity: Quantity::Length,
+    needs: &[Need::WayToUnit, Need::Handle],
+    mends: &[Mend::GentlerJunction],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-/// Lengths of geometry; rounding only.
-const ROUNDING_M: f64 = 1e-9;
-
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(longest_in) = ask.inlet.hose.handle_passes_m else {
-        return vec![Outcome::NotChecked(format!(
-            "the catalog does not say what the handle of hose {} lets in",
-            ask.inlet.hose.id
-        ))];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let longest_in = ask.inlet.hose.handle_passes_m.unwrap_or(f64::NAN);
     let places = match &ask.figures.passage {
         Ok(places) => places,
-        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+        Err(why) => return vec![Outcome::unreckoned(why)],
     };
     let Some(tightest) = places.iter().min_by(|a, b| a.longest_m.total_cmp(&b.longest_m)) else {
-        return vec![Measured::met(None, Some(longest_in), "no turn on the way".into())];
+        return vec![Outcome::met(None, longest_in, "no turn on the way".into())];
     };
     let (handle, passes) = (ask.say.length(longest_in), ask.say.length(tightest.longest_m));
     let caught: Vec<&PassageFigure> =
-        places.iter().filter(|p| p.longest_m < longest_in - ROUNDING_M).collect();
+        places.iter().filter(|p| !ask.keeps_to(p.longest_m, longest_in)).collect();
     let Some(first) = caught.first() else {
         let note = format!(
             "the handle stops what is longer than {handle}; the tightest place, {}, passes {passes}",
             tightest.words
         );
-        return vec![Measured::met(Some(tightest.longest_m), Some(longest_in), note)];
+        return vec![Outcome::met(tightest.longest_m, longest_in, note)];
     };
     let note = format!(
         "the handle lets in {handle}, and {} passes only {}: it catches there first",
@@ -61,7 +58,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         Place::Junction(_) => "join by a wye with a 45 on its branch".to_owned(),
         _ => format!("fit a wider turn at {}, or a handle with a tighter throat", first.words),
     };
-    vec![Measured::broken(Some(tightest.longest_m), Some(longest_in), spots, note, remedy)]
+    vec![Outcome::broken(tightest.longest_m, longest_in, spots, note, remedy)]
 }
 
 fn spot(place: Place) -> Spot {

@@ -1,6 +1,6 @@
 //! `pull-out`: a person can draw the hose out by hand.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "pull-out",
@@ -15,23 +15,25 @@ against the limit; a force equal to it passes.
 **Remedy.** Fewer degrees; a socked hose is easier to pull out and a little harder to draw in.
 
 **Source.** The pulling formulas of conduit work; the limit is the firm's own.",
-    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Force }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "limit", default: None, kind: Kind::Force }),
     quantity: Quantity::Force,
+    needs: &[Need::Hose, Need::HoseFriction],
+    mends: &[Mend::LesserAngles, Mend::EarlierStop],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no limit".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let effort = match &ask.figures.effort {
         Ok(effort) => &effort.pull_out,
-        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+        Err(why) => return vec![Outcome::unreckoned(why)],
     };
     let note = format!("{} at the worst; {} allowed", ask.say.force(effort.worst_n), ask.say.force(limit));
-    if effort.worst_n <= limit {
-        return vec![Measured::met(Some(effort.worst_n), Some(limit), note)];
+    if ask.keeps(effort.worst_n) {
+        return vec![Outcome::met(effort.worst_n, limit, note)];
     }
     let remedy = "take out degrees of bend between valve and stop, or use a shorter hose".to_owned();
-    vec![Measured::broken(Some(effort.worst_n), Some(limit), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(effort.worst_n, limit, vec![Spot::Whole], note, remedy)]
 }

@@ -1,6 +1,6 @@
 //! `suction-at-valve`: enough suction is left at the valve while air flows.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "suction-at-valve",
@@ -16,31 +16,33 @@ the valve.
 **Remedy.** A shorter way to the unit, wyes in place of tees, valves that seal, a stronger unit.
 
 **Source.** The firm's own limit; the reckoning as for *air velocity*.",
-    parameter: Some(Parameter { key: "least", default: None, kind: Kind::Pressure }),
+    bound: Bound::AtLeast,
+    limit: Limit::Set(Parameter { key: "least", default: None, kind: Kind::Pressure }),
     quantity: Quantity::Pressure,
+    needs: &[Need::WayToUnit, Need::HoseAirFriction],
+    mends: &[Mend::OtherHose, Mend::GentlerJunction],
+    waivable: true,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(least) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no least suction".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => &air.hose_out,
-        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+        Err(why) => return vec![Outcome::unreckoned(why)],
     };
     let has = air.suction_at_valve_pa;
     let note = format!(
-        "{} at the valve with air flowing ({} at the unit); at least {} wanted",
+        "{} at the valve with air flowing ({} at the unit); {} or more required",
         ask.say.pressure(has),
         ask.say.pressure(air.suction_at_unit_pa),
         ask.say.pressure(least)
     );
-    if has >= least {
-        return vec![Measured::met(Some(has), Some(least), note)];
+    if ask.keeps(has) {
+        return vec![Outcome::met(has, least, note)];
     }
     let remedy =
         "shorten the way to the unit, join by wyes in place of tees, or fit a unit with more suction"
             .to_owned();
-    vec![Measured::broken(Some(has), Some(least), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(has, least, vec![Spot::Whole], note, remedy)]
 }

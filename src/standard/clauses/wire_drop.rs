@@ -1,6 +1,6 @@
 //! `wire-drop`: the control wire delivers its voltage.
-use crate::measure::Kind;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Parameter, Quantity, Spot};
+use crate::measure::{Bound, Kind};
+use crate::standard::{AskInlet, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wire-drop",
@@ -16,18 +16,20 @@ the table is silent. `2 L r I` over the supply's voltage is held against the lim
 
 **Source.** NFPA 70, chapter 9, table 8. A Class 2 source (listed and marked, at most 30 V and 100 VA) keeps its \
 wires out of raceways with power conductors and 2 in away from them.",
-    parameter: Some(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
+    bound: Bound::AtMost,
+    limit: Limit::Set(Parameter { key: "limit", default: None, kind: Kind::Ratio }),
     quantity: Quantity::Ratio,
+    needs: &[Need::ControlWire, Need::WayToUnit],
+    mends: &[],
+    waivable: false,
     check: Check::Inlet(check),
 };
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    let Some(limit) = ask.limit else {
-        return vec![Outcome::NotChecked("the standard sets no limit".into())];
-    };
+fn check(ask: &AskInlet) -> Vec<Outcome> {
+    let limit = ask.limit;
     let wire = match &ask.figures.wire {
         Ok(wire) => wire,
-        Err(why) => return vec![Outcome::NotChecked(why.clone())],
+        Err(why) => return vec![Outcome::unreckoned(why)],
     };
     let note = format!(
         "{} of wire drop {:.2} V, {:.1} % of the supply; {:.1} % allowed",
@@ -36,14 +38,14 @@ fn check(ask: &Ask) -> Vec<Outcome> {
         wire.drop_share * 100.0,
         limit * 100.0
     );
-    if wire.drop_share <= limit {
-        return vec![Measured::met(Some(wire.drop_share), Some(limit), note)];
+    if ask.keeps(wire.drop_share) {
+        return vec![Outcome::met(wire.drop_share, limit, note)];
     }
     let gauge = ask.catalog.wire.as_ref().map_or(18, |wire| wire.gauge_awg);
     // Three gauge numbers halve the resistance, near enough to say which gauge to ask for.
     let steps = (3.0 * (wire.drop_share / limit).log2()).ceil().max(1.0) as i32;
     let remedy = format!("use {} AWG or thicker in place of {gauge} AWG", even_gauge(gauge - steps));
-    vec![Measured::broken(Some(wire.drop_share), Some(limit), vec![Spot::Whole], note, remedy)]
+    vec![Outcome::broken(wire.drop_share, limit, vec![Spot::Whole], note, remedy)]
 }
 
 /// Wire is sold in even gauges.

@@ -1,6 +1,7 @@
 //! `wye-junctions`: lines join by wyes, not by tight tees.
 use crate::figures::way;
-use crate::standard::{Ask, Check, Clause, Measured, Outcome, Quantity, Spot};
+use crate::measure::Bound;
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wye-junctions",
@@ -14,23 +15,26 @@ those sharper than 45 degrees must be nought.
 **Remedy.** A wye with a 45 on its branch; it needs the room of the 45 more.
 
 **Source.** Common practice, no source: what gets through the raceway's wide turns lodges in a tight tee.",
-    parameter: None,
+    bound: Bound::AtMost,
+    limit: Limit::Is(0.0),
     quantity: Quantity::Count,
+    needs: &[Need::WayToUnit],
+    mends: &[Mend::GentlerJunction],
+    waivable: false,
     check: Check::Inlet(check),
 };
 
-/// A wye of 45 degrees, and rounding.
-const MOST_DEG: f64 = 45.0 + 1e-6;
+/// The branch of a wye; a sharper one is a tee.
+const WYE_DEG: f64 = 45.0;
 
-fn check(ask: &Ask) -> Vec<Outcome> {
-    if ask.inlet.onward.is_none() {
-        return vec![Outcome::NotChecked("the job gives no onward path for this inlet".into())];
-    }
+fn check(ask: &AskInlet) -> Vec<Outcome> {
     let way = way(ask.job, ask.index, ask.routes);
     let junctions: Vec<_> = way.iter().filter_map(|stretch| Some((stretch, stretch.by?))).collect();
     let tight: Vec<String> = junctions
         .iter()
-        .filter(|(_, fitting)| fitting.junction().is_some_and(|branch| branch.branch_deg > MOST_DEG))
+        .filter(|(_, fitting)| {
+            fitting.junction().is_some_and(|branch| !ask.bound.keeps(branch.branch_deg, WYE_DEG))
+        })
         .map(|(stretch, fitting)| format!("{} into {}", fitting.name, stretch.name))
         .collect();
     if tight.is_empty() {
@@ -39,9 +43,9 @@ fn check(ask: &Ask) -> Vec<Outcome> {
             1 => "the one junction is a wye".to_owned(),
             n => format!("all {n} junctions are wyes"),
         };
-        return vec![Measured::met(Some(0.0), Some(0.0), note)];
+        return vec![Outcome::met(0.0, 0.0, note)];
     }
     let note = format!("{}: sharper than a wye", tight.join(", "));
     let remedy = "join by a wye with a 45 on its branch".to_owned();
-    vec![Measured::broken(Some(tight.len() as f64), Some(0.0), vec![Spot::End], note, remedy)]
+    vec![Outcome::broken(tight.len() as f64, 0.0, vec![Spot::End], note, remedy)]
 }
