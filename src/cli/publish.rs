@@ -67,7 +67,7 @@ pub fn publish(root: &Path) -> u8 {
         Ok(files) => files,
         Err(error) => return failed(&error.to_string()),
     };
-    match write(&root.join("site"), &files) {
+    match write(&root.join("site"), &files, |_| false) {
         Ok(report) => finish(root, &report, &set, company.whole() && faults.is_empty(), started),
         Err(error) => failed(&error.to_string()),
     }

@@ -287,5 +287,5 @@ fn writes_a_set_to_look_at() {
         lessons: &[],
     };
     let folder = std::env::temp_dir().join("longsweep-demo");
-    write(&folder, &pages(&set, &theme()).unwrap()).unwrap();
+    write(&folder, &pages(&set, &theme()).unwrap(), |_| false).unwrap();
 }

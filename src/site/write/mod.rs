@@ -1,0 +1,289 @@
+//! Writes the set into `site/`, and nothing else anywhere.
+//!
+//! A file goes to a temporary one in a folder of its own in `site/` and is then renamed into its place, so
+//! that a reader never sees half of it. What an earlier run wrote is known from a record, from the journal
+//! of a run that was cut off, and from the mark that every page and drawing carries; only that is written
+//! over or removed. A page that was changed by hand is set aside under another name and said. Symbolic
+//! links are never followed and never replaced. One run at a time writes; a second one waits for the lock.
+mod mark;
+mod record;
+mod stand;
+
+pub use record::RECORD;
+
+use super::SiteFile;
+use mark::{fingerprint, marked};
+use record::{JOURNAL, Known, note, open_journal, record_text};
+use stand::{Standing, is_inside, link_on_the_way, standing};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Where files are written before they are put in their place, in `site/`.
+const BENCH: &str = ".longsweep-bench";
+/// Held while a run writes, in `site/`.
+const LOCK: &str = ".longsweep-lock";
+
+/// What a run did.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Report {
+    pub written: Vec<String>,
+    /// How many files were already as they should be.
+    pub unchanged: usize,
+    pub removed: Vec<String>,
+    /// What was left alone, and why.
+    pub left: Vec<Left>,
+    /// Pages changed by hand: their path, and the path at which the changed one now stands.
+    pub aside: Vec<(String, String)>,
+    /// Whether the record of earlier runs could not be read, and was made anew.
+    pub healed: bool,
+}
+
+/// A file left alone.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Left {
+    pub path: String,
+    pub why: &'static str,
+    /// Whether the set is short of a sheet by it.
+    pub missing: bool,
+}
+
+/// Why the set could not be written, one sentence.
+#[derive(Debug)]
+pub enum WriteError {
+    /// A path that is not a plain path under `site/`.
+    Path(String),
+    /// Two files of the set with the same path.
+    Twice(String),
+    /// Something else stands in the place of the record.
+    Record(String),
+    /// The file system refused.
+    Io(PathBuf, io::Error),
+}
+
+impl fmt::Display for WriteError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            WriteError::Path(path) => write!(f, "`{path}` is no path inside the site folder"),
+            WriteError::Twice(path) => write!(f, "two sheets would stand at `{path}`"),
+            WriteError::Record(why) => write!(f, "the record in the site folder cannot be used: {why}"),
+            WriteError::Io(path, error) => write!(f, "cannot write {}: {error}", path.display()),
+        }
+    }
+}
+
+impl std::error::Error for WriteError {}
+
+/// Writes the set. Files of earlier runs that this one does not make are removed, but for those that
+/// `keep` holds on to, because what they were made from could not be read this time.
+pub fn write(site_dir: &Path, files: &[SiteFile], keep: impl Fn(&str) -> bool) -> Result<Report, WriteError> {
+    let wanted = checked(files)?;
+    fs::create_dir_all(site_dir).map_err(|error| WriteError::Io(site_dir.into(), error))?;
+    let _lock = locked(site_dir)?;
+    clear_bench(site_dir)?;
+    let known = Known::read(site_dir)?;
+    let mut report = Report { healed: known.torn, ..Report::default() };
+    let mut journal = open_journal(site_dir)?;
+    let mut made = BTreeMap::new();
+    for (path, bytes) in wanted {
+        let bytes = marked(path, bytes);
+        let print = fingerprint(&bytes);
+        match standing(site_dir, path, &bytes, &known) {
+            Standing::Same => report.unchanged += 1,
+            Standing::Foreign(why) => {
+                report.left.push(Left { path: path.into(), why, missing: true });
+                continue;
+            }
+            stands => {
+                if stands == Standing::Edited {
+                    report.aside.push((path.into(), set_aside(site_dir, path)?));
+                }
+                note(&mut journal, path, &print).map_err(|error| WriteError::Io(JOURNAL.into(), error))?;
+                write_file(site_dir, path, &bytes)?;
+                report.written.push(path.into());
+            }
+        }
+        made.insert(path.to_owned(), print);
+    }
+    let kept = remove_stale(site_dir, &known, &made, &keep, &mut report);
+    made.extend(kept);
+    // What the record names must be on the disk before the record is.
+    sync(site_dir, &report)?;
+    let text = record_text(&made);
+    if known.torn || fs::read(site_dir.join(RECORD)).map_or(true, |now| now != text.as_bytes()) {
+        write_file(site_dir, RECORD, text.as_bytes())?;
+        sync_folder(site_dir)?;
+    }
+    drop(journal);
+    remove_quietly(&site_dir.join(JOURNAL));
+    let _ = fs::remove_dir(site_dir.join(BENCH));
+    Ok(report)
+}
+
+/// The files by path, every path sound and only once.
+fn checked(files: &[SiteFile]) -> Result<BTreeMap<&str, &[u8]>, WriteError> {
+    let mut wanted = BTreeMap::new();
+    for file in files {
+        if !is_inside(&file.path) || file.path.starts_with(".longsweep-") {
+            return Err(WriteError::Path(file.path.clone()));
+        }
+        if wanted.insert(file.path.as_str(), file.bytes.as_slice()).is_some() {
+            return Err(WriteError::Twice(file.path.clone()));
+        }
+    }
+    Ok(wanted)
+}
+
+/// Holds the folder for this run; waits while another has it.
+fn locked(site_dir: &Path) -> Result<File, WriteError> {
+    let path = site_dir.join(LOCK);
+    if fs::symlink_metadata(&path).is_ok_and(|meta| !meta.is_file()) {
+        return Err(WriteError::Record(format!("{LOCK} is no plain file")));
+    }
+    let fail = |error| WriteError::Io(path.clone(), error);
+    let lock = File::options().create(true).write(true).truncate(false).open(&path).map_err(fail)?;
+    match lock.lock() {
+        // Some shares know no locks; files are put in place whole there all the same.
+        Err(error) if error.kind() == io::ErrorKind::Unsupported => Ok(lock),
+        other => other.map(|()| lock).map_err(fail),
+    }
+}
+
+/// Clears what a run that was killed left on the bench.
+fn clear_bench(site_dir: &Path) -> Result<(), WriteError> {
+    let bench = site_dir.join(BENCH);
+    match fs::symlink_metadata(&bench) {
+        Err(_) => {}
+        Ok(meta) if meta.is_dir() => {
+            fs::remove_dir_all(&bench).map_err(|error| WriteError::Io(bench.clone(), error))?;
+        }
+        Ok(_) => return Err(WriteError::Record(format!("{BENCH} is no folder"))),
+    }
+    fs::create_dir(&bench).map_err(|error| WriteError::Io(bench, error))
+}
+
+/// Writes one file by way of the bench.
+fn write_file(site_dir: &Path, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
+    let target = site_dir.join(path);
+    let fail = |error: io::Error| WriteError::Io(target.clone(), error);
+    fs::create_dir_all(target.parent().unwrap_or(site_dir)).map_err(fail)?;
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    {
+        // A temporary file is private by default; a sheet is for everyone that the user's mask lets in.
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut temporary = builder.tempfile_in(site_dir.join(BENCH)).map_err(fail)?;
+    temporary.write_all(bytes).map_err(fail)?;
+    temporary.as_file().sync_data().map_err(fail)?;
+    temporary.persist(&target).map_err(|error| fail(error.error))?;
+    Ok(())
+}
+
+/// Moves a page that was changed by hand to a free name beside it, and answers that name.
+fn set_aside(site_dir: &Path, path: &str) -> Result<String, WriteError> {
+    let (stem, ending) = path.rsplit_once('.').unwrap_or((path, "txt"));
+    let free = (1..)
+        .map(|n| format!("{stem}.by-hand-{n}.{ending}"))
+        .find(|name| fs::symlink_metadata(site_dir.join(name)).is_err())
+        .unwrap_or_default();
+    fs::rename(site_dir.join(path), site_dir.join(&free))
+        .map_err(|error| WriteError::Io(site_dir.join(path), error))?;
+    Ok(free)
+}
+
+/// Brings every folder that got or lost a file to the disk.
+fn sync(site_dir: &Path, report: &Report) -> Result<(), WriteError> {
+    let touched = report.written.iter().chain(&report.removed);
+    let folders: BTreeSet<PathBuf> =
+        touched.filter_map(|path| Some(site_dir.join(path).parent()?.to_path_buf())).collect();
+    folders.iter().filter(|folder| folder.is_dir()).try_for_each(|folder| sync_folder(folder))
+}
+
+#[cfg(unix)]
+fn sync_folder(folder: &Path) -> Result<(), WriteError> {
+    match File::open(folder).and_then(|folder| folder.sync_all()) {
+        // Some file systems sync no folders.
+        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
+        other => other.map_err(|error| WriteError::Io(folder.into(), error)),
+    }
+}
+
+#[cfg(not(unix))]
+fn sync_folder(_: &Path) -> Result<(), WriteError> {
+    Ok(())
+}
+
+/// Removes what an earlier run wrote and this one does not make; gives back the entries that stay on the
+/// record because their files were left.
+fn remove_stale(
+    site_dir: &Path,
+    known: &Known,
+    made: &BTreeMap<String, String>,
+    keep: impl Fn(&str) -> bool,
+    report: &mut Report,
+) -> BTreeMap<String, String> {
+    let mut kept = BTreeMap::new();
+    let mut folders = BTreeSet::new();
+    for (path, print) in known.paths().filter(|(path, _)| !made.contains_key(*path)) {
+        // A record edited by hand must not lead outside.
+        if !is_inside(path) || report.left.iter().any(|left| left.path == *path) {
+            continue;
+        }
+        if keep(path) {
+            kept.insert(path.to_owned(), print.to_owned());
+            continue;
+        }
+        match remove_one(site_dir, path, known) {
+            Ok(true) => {
+                folders.extend(site_dir.join(path).parent().map(Path::to_path_buf));
+                report.removed.push(path.to_owned());
+            }
+            Ok(false) => {}
+            Err(why) => {
+                report.left.push(Left { path: path.to_owned(), why, missing: false });
+                kept.insert(path.to_owned(), print.to_owned());
+            }
+        }
+    }
+    remove_empty(site_dir, folders);
+    kept
+}
+
+/// Removes one file when it is as it was written; `Ok(false)` when it is gone already.
+fn remove_one(site_dir: &Path, path: &str, known: &Known) -> Result<bool, &'static str> {
+    if let Some(why) = link_on_the_way(site_dir, path) {
+        return Err(why);
+    }
+    let target = site_dir.join(path);
+    let Ok(bytes) = fs::read(&target) else {
+        return Ok(false);
+    };
+    if !known.agrees(path, &fingerprint(&bytes)) {
+        return Err("it was changed since it was written");
+    }
+    fs::remove_file(&target).map(|()| true).map_err(|_| "it could not be removed")
+}
+
+fn remove_quietly(path: &Path) {
+    // A journal that stays is read again next time, and does no harm.
+    let _ = fs::remove_file(path);
+}
+
+/// Removes folders that the removals emptied, upwards, never the site folder itself.
+fn remove_empty(site_dir: &Path, folders: BTreeSet<PathBuf>) {
+    for folder in folders.into_iter().rev() {
+        let mut at = folder.as_path();
+        // Removing a folder that is not empty fails, which ends the climb.
+        while at != site_dir && at.starts_with(site_dir) && fs::remove_dir(at).is_ok() {
+            let Some(parent) = at.parent() else { break };
+            at = parent;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,103 @@
+//! The record of what was written, and the journal of a run under way.
+//!
+//! The record names every file of the set with its fingerprint; it is replaced whole at the end of a run.
+//! While a run goes on, the journal gets a line for each file before that file is put in its place, so
+//! that after a run that was cut off every file of it is still known. A record or journal that is
+//! missing, empty or torn is no error: pages are then known by their own mark.
+use super::WriteError;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fs::{self, File, OpenOptions};
+use std::io::Write;
+use std::path::Path;
+
+/// The record, in `site/`.
+pub const RECORD: &str = ".longsweep-set.json";
+/// The journal of a run under way, in `site/`.
+pub const JOURNAL: &str = ".longsweep-journal";
+
+/// Path to the fingerprints of what was written there: the last, and, after a run that was cut off, the
+/// one before too.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Known {
+    prints: BTreeMap<String, Vec<String>>,
+    /// Whether a record stood there that could not be read.
+    pub torn: bool,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+struct Record {
+    made: BTreeMap<String, String>,
+}
+
+impl Known {
+    /// What is known of a site folder. A link in the place of the record is refused.
+    pub fn read(site_dir: &Path) -> Result<Known, WriteError> {
+        let mut known = Known::default();
+        if let Some(text) = plain_text(&site_dir.join(RECORD))? {
+            match serde_json::from_str::<Record>(&text) {
+                Ok(record) => record.made.into_iter().for_each(|(path, print)| known.add(path, print)),
+                Err(_) => known.torn = true,
+            }
+        }
+        // The last line of a journal may be cut off anywhere; it is then left out.
+        let journal = plain_text(&site_dir.join(JOURNAL))?.unwrap_or_default();
+        for line in journal.split_inclusive('\n').filter(|line| line.ends_with('\n')) {
+            if let Some((print, path)) = line.trim_end_matches('\n').split_once(' ') {
+                known.add(path.to_owned(), print.to_owned());
+            }
+        }
+        Ok(known)
+    }
+
+    fn add(&mut self, path: String, print: String) {
+        self.prints.entry(path).or_default().push(print);
+    }
+
+    /// Whether a path was written by an earlier run.
+    pub fn has(&self, path: &str) -> bool {
+        self.prints.contains_key(path)
+    }
+
+    /// Whether what stands at a path is as an earlier run wrote it.
+    pub fn agrees(&self, path: &str, print: &str) -> bool {
+        self.prints.get(path).is_some_and(|known| known.iter().any(|one| one == print))
+    }
+
+    /// Every path with its last fingerprint.
+    pub fn paths(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.prints.iter().filter_map(|(path, prints)| Some((path.as_str(), prints.last()?.as_str())))
+    }
+}
+
+/// The text of a plain file; `None` where there is none, an empty one where it is no text.
+fn plain_text(path: &Path) -> Result<Option<String>, WriteError> {
+    match fs::symlink_metadata(path) {
+        Err(_) => Ok(None),
+        Ok(meta) if !meta.is_file() => {
+            Err(WriteError::Record(format!("{} is no plain file", path.display())))
+        }
+        Ok(_) => {
+            let bytes = fs::read(path).map_err(|error| WriteError::Io(path.into(), error))?;
+            Ok(Some(String::from_utf8_lossy(&bytes).into_owned()))
+        }
+    }
+}
+
+/// The record's text.
+pub fn record_text(made: &BTreeMap<String, String>) -> String {
+    // A map of strings always serialises.
+    serde_json::to_string_pretty(&Record { made: made.clone() }).unwrap_or_default()
+}
+
+/// Opens the journal, at its end.
+pub fn open_journal(site_dir: &Path) -> Result<File, WriteError> {
+    let path = site_dir.join(JOURNAL);
+    OpenOptions::new().create(true).append(true).open(&path).map_err(|error| WriteError::Io(path, error))
+}
+
+/// Notes in the journal what is about to be put at a path.
+pub fn note(journal: &mut File, path: &str, print: &str) -> std::io::Result<()> {
+    // A path with a line break in it is refused before; one write keeps a line whole.
+    journal.write_all(format!("{print} {path}\n").as_bytes())
+}
