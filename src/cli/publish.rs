@@ -67,10 +67,16 @@ pub fn publish(root: &Path) -> u8 {
         Ok(files) => files,
         Err(error) => return failed(&error.to_string()),
     };
-    match write(&root.join("site"), &files, |_| false) {
+    match write(&root.join("site"), &files, |path| held(&company.loaded.lost, path)) {
         Ok(report) => finish(root, &report, &set, company.whole() && faults.is_empty(), started),
         Err(error) => failed(&error.to_string()),
     }
+}
+
+/// Whether a page stays because the folder it was made from could not be read this time.
+fn held(lost: &[&str], path: &str) -> bool {
+    let made_from = |folder: &&str| folder.rsplit('/').next() == path.split('/').next();
+    lost.iter().any(made_from)
 }
 
 fn failed(why: &str) -> u8 {
@@ -131,6 +137,14 @@ fn entry<'a>(worked: &Worked<'a>) -> Result<JobEntry<'a>, DrawError> {
 fn finish(root: &Path, report: &Report, set: &Set, whole: bool, started: Instant) -> u8 {
     for left in &report.left {
         say(&format!("longsweep: site/{} was left alone: {}", left.path, left.why));
+    }
+    for (path, aside) in &report.aside {
+        say(&format!(
+            "longsweep: site/{path} was changed by hand; the changed page now stands at site/{aside}"
+        ));
+    }
+    if report.healed {
+        say("longsweep: the record of the set could not be read and was made anew from the pages");
     }
     let missing = report.left.iter().any(|left| left.missing);
     let made = format!(

@@ -6,6 +6,7 @@ use super::job::Job;
 use super::read::{ClauseKind, job_key, read_catalog, read_firm, read_job, read_standard};
 use super::rules::Standard;
 use super::source::{MOST_BYTES, decode, too_large};
+use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
@@ -32,6 +33,9 @@ pub struct Loaded {
     pub lessons: Vec<(String, String)>,
     /// What was wrong outside the jobs.
     pub diagnostics: Vec<Diagnostic>,
+    /// Source folders that are missing or could not be read whole. What was made from them stands: nobody
+    /// knows that its source is gone.
+    pub lost: Vec<&'static str>,
 }
 
 /// A job that could not be read.
@@ -47,13 +51,30 @@ pub struct UnreadJob {
 /// `kinds` are the clauses that the program can measure, which this floor does not know itself.
 pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let mut found = Vec::new();
+    let lost = lost(root, &mut found);
     let standards = standards(root, kinds, &mut found);
     let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
     let firm = firm(root, &revisions, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
     let jobs = jobs(root, firm.as_ref(), catalog.as_ref(), &standards, &mut found);
-    Loaded { firm, catalog, standards, jobs, lessons, diagnostics: found }
+    Loaded { firm, catalog, standards, jobs, lessons, diagnostics: found, lost }
+}
+
+/// The source folders that are not there or cannot be walked, each told once where nobody else tells it.
+fn lost(root: &Path, found: &mut Vec<Diagnostic>) -> Vec<&'static str> {
+    let unreadable = |folder: &&str| {
+        let walk = WalkDir::new(root.join(folder)).follow_links(true);
+        walk.into_iter().any(|entry| entry.is_err_and(|error| error.loop_ancestor().is_none()))
+    };
+    let lost: Vec<&str> = [STANDARD, LESSONS, JOBS].into_iter().filter(unreadable).collect();
+    for folder in lost.iter().filter(|folder| !root.join(folder).is_dir()) {
+        let help = Some(
+            "is its disk or share there? Make the folder, even an empty one; nothing is taken away till then",
+        );
+        found.push(Diagnostic::of_file(folder, "this folder is missing", help));
+    }
+    lost
 }
 
 fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<Firm> {
@@ -113,14 +134,16 @@ fn jobs(
     found: &mut Vec<Diagnostic>,
 ) -> Vec<Result<Job, UnreadJob>> {
     let mut jobs: Vec<(String, Result<Job, UnreadJob>)> = Vec::new();
+    let mut taken: HashMap<String, String> = HashMap::new();
     for file in files(root, JOBS, &["yaml", "yml"], found) {
         let key = job_key(&file);
-        if let Some((first, _)) = jobs.iter().find(|(known, _)| known.to_lowercase() == key.to_lowercase()) {
+        if let Some(first) = taken.get(&key.to_lowercase()) {
             let message = format!("this job would take the place of `{first}`");
             let help = Some("give the file another name; neither case nor ending tells jobs apart");
             found.push(Diagnostic::of_file(&file, message, help));
             continue;
         }
+        taken.insert(key.to_lowercase(), key.clone());
         let read = job(root, &file, &key, firm, catalog, standards);
         let job = read.map_err(|diagnostics| UnreadJob { key: key.clone(), diagnostics });
         jobs.push((key, job));
