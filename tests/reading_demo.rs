@@ -1,7 +1,7 @@
 //! The demo's files are read without a fault, and mean what they say.
 mod reading;
 
-use longsweep::company::{Duty, Into, Per, Phase, Rule, Step, load, read_job, read_path};
+use longsweep::company::{Computed, Duty, Into, Per, Phase, Rule, Step, load, read_job, read_path};
 use longsweep::measure::{FOOT_M, INCH_M};
 
 /// The example that the format's description gives, word for word but for the elisions.
