@@ -9,6 +9,8 @@ use std::sync::LazyLock;
 use tempfile::TempDir;
 
 const PHONE: (u32, u32) = (390, 844);
+/// The narrowest that WCAG 2.2, 1.4.10 asks of a page.
+const NARROW: (u32, u32) = (320, 844);
 const DESK: (u32, u32) = (1280, 900);
 /// A ruler on the print reads true to this: the finest a person reads off, 0.3 mm.
 const RULER_MM: f64 = 0.3;
@@ -47,6 +49,14 @@ fn none(faults: Vec<String>) {
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), shown.join("\n"));
 }
 
+/// What a look at the open page finds wrong; in a `foreign` font only its width is looked at.
+async fn look(browser: &Browser, width: u32, foreign: bool) -> Vec<String> {
+    let script = include_str!("common/page.js");
+    let wishes = vec![json!(width), json!(foreign)];
+    let found = browser.client.execute_async(script, wishes).await.expect("the look at the page");
+    found.as_array().into_iter().flatten().filter_map(Value::as_str).map(String::from).collect()
+}
+
 #[tokio::test]
 async fn every_page_fits_a_phone_and_a_desk_without_a_word_on_the_console() {
     let browser = Browser::start().await;
@@ -55,21 +65,46 @@ async fn every_page_fits_a_phone_and_a_desk_without_a_word_on_the_console() {
         for size in [PHONE, DESK] {
             browser.open(&site().join(&name), size).await;
             let place = format!("{name} at {}×{}", size.0, size.1);
-            let script = include_str!("common/page.js");
-            let found = browser
-                .client
-                .execute_async(script, vec![json!(size.0)])
-                .await
-                .expect("the look at the page");
-            let found = found.as_array().cloned().unwrap_or_default();
-            faults.extend(found.iter().filter_map(Value::as_str).map(|what| format!("{place}: {what}")));
-            faults.extend(
-                browser.console_errors().await.iter().map(|what| format!("{place}: console: {what}")),
-            );
+            let mut found = look(&browser, size.0, false).await;
+            found.extend(browser.console_errors().await.iter().map(|what| format!("console: {what}")));
+            faults.extend(found.iter().map(|what| format!("{place}: {what}")));
         }
     }
     browser.close().await;
     none(faults);
+}
+
+/// WCAG 2.2, 1.4.10 (reflow at 320 px) and 1.4.12 (spacing): no page scrolls sideways in a font that is
+/// not its own, so that the width of a page does not hang on the fonts of the machine that looks.
+#[tokio::test]
+async fn no_page_scrolls_sideways_in_any_font() {
+    let browser = Browser::start().await;
+    let mut faults = Vec::new();
+    for name in pages().iter().filter(|name| name.ends_with(".html")) {
+        for size in [PHONE, NARROW] {
+            browser.open(&site().join(name), size).await;
+            let found = look(&browser, size.0, true).await;
+            faults.extend(found.iter().map(|what| format!("{name} at {} px: {what}", size.0)));
+        }
+    }
+    browser.close().await;
+    none(faults);
+}
+
+#[test]
+fn no_page_shows_the_code_of_a_character() {
+    let entity = |text: &str| {
+        let after = text.split("&amp;").skip(1);
+        after.filter_map(|rest| rest.split_once(';')).any(|(name, _)| {
+            (2..9).contains(&name.len()) && name.bytes().all(|byte| byte.is_ascii_alphanumeric())
+        })
+    };
+    let pages = pages();
+    let shown = pages.iter().filter(|name| {
+        let text = fs::read_to_string(site().join(name)).expect("a readable page");
+        entity(&text)
+    });
+    none(shown.cloned().collect());
 }
 
 #[tokio::test]

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use pulldown_latex::config::DisplayMode;
+use pulldown_latex::event::Content;
 use pulldown_latex::{Event, Parser, RenderConfig, Storage, push_mathml};
 
 /// Why a formula could not be set: the words, and the bytes of the formula that they are about.
@@ -22,10 +23,19 @@ pub(super) fn mathml(formula: &str, display: bool) -> Result<String, Fault> {
     let display_mode = if display { DisplayMode::Block } else { DisplayMode::Inline };
     let config = RenderConfig { display_mode, ..RenderConfig::default() };
     let mut out = String::new();
-    let steady = events.into_iter().map(Ok::<_, std::convert::Infallible>);
+    let steady = events.into_iter().map(blank).map(Ok::<_, std::convert::Infallible>);
     match push_mathml(&mut out, steady, config) {
         Ok(()) => Ok(space_outside(&escaped(&out))),
         Err(error) => Err(Fault { span: 0..formula.len(), message: error.to_string() }),
+    }
+}
+
+/// The library tells a blank of its own as the words of an HTML entity and then escapes them as text, so
+/// that a page would show `&nbsp;`; the character itself stands in its place.
+fn blank(event: Event<'_>) -> Event<'_> {
+    match event {
+        Event::Content(Content::Text("&nbsp;")) => Event::Content(Content::Text("\u{a0}")),
+        other => other,
     }
 }
 
@@ -150,6 +160,17 @@ mod tests {
         assert!(out.contains("&amp;"), "{out}");
         assert!(!out.contains("<<") && !out.contains(">>"), "{out}");
         assert!(!mathml(r"\text{ a < b }", false).unwrap().contains("&amp;lt;"));
+    }
+
+    #[test]
+    fn a_blank_is_a_blank_and_no_words() {
+        for formula in [r"8\ \text{ft} \times 0.25\ \text{lb/ft}", r"a~b", r"\text{ a b }", r"60.7\ \%"] {
+            for display in [false, true] {
+                let out = mathml(formula, display).unwrap();
+                assert!(!out.contains("nbsp") && !out.contains("&amp;"), "{formula}: {out}");
+                assert!(out.contains('\u{a0}') || out.contains("<mspace"), "{formula}: {out}");
+            }
+        }
     }
 
     #[test]

@@ -1,14 +1,37 @@
 // What a look at the open page, its fonts loaded, finds wrong with its layout; a list of sentences.
-const [width, done] = arguments;
+// With `foreign` the page stands in a font that is not its own, and only its width is looked at.
+const [width, foreign, done] = arguments;
 const faults = [];
 const isPage = document.documentElement.localName === "html";
 
+// Boxes that are meant to be moved sideways on a phone.
+const MOVES = ".scroll, .wide, .formula, .within-line, pre";
+
+function named(e) {
+  return e.localName + (e.id ? "#" + e.id : "") + (e.className ? "." + e.className : "");
+}
+
 function sideways() {
-  if (!isPage || document.documentElement.scrollWidth <= width) return;
-  const wide = [...document.body.querySelectorAll("*")]
-    .filter((e) => !e.closest("svg *") && e.getBoundingClientRect().right > width + 0.5)
-    .map((e) => e.localName + (e.id ? "#" + e.id : "") + (e.className ? "." + e.className : ""));
-  faults.push(`scrolls sideways: ${document.documentElement.scrollWidth} px in ${width}: ${wide.slice(0, 5).join(", ")}`);
+  if (!isPage) return;
+  const page = document.documentElement;
+  if (page.scrollWidth > width) {
+    const wide = [...document.body.querySelectorAll("*")]
+      .filter((e) => !e.closest("svg *") && e.getBoundingClientRect().right > width + 0.5)
+      .map(named);
+    faults.push(`scrolls sideways: ${page.scrollWidth} px in ${width}: ${wide.slice(0, 5).join(", ")}`);
+  }
+}
+
+// A sheet may move sideways in a font that is not ours, never in our own.
+function sheetsMove() {
+  for (const body of document.querySelectorAll(".sheet-body")) {
+    if (body.scrollWidth <= body.clientWidth) continue;
+    const edge = body.getBoundingClientRect().right + 0.5;
+    const wide = [...body.querySelectorAll("*")]
+      .filter((e) => !e.closest("svg *") && !e.parentElement.closest(MOVES) && e.getBoundingClientRect().right > edge)
+      .map(named);
+    faults.push(`a sheet scrolls sideways: ${body.scrollWidth} px in ${body.clientWidth}: ${wide.slice(0, 5).join(", ")}`);
+  }
 }
 
 // The four corners of a text on the screen, turned as the text is turned; a line box is taller than
@@ -57,6 +80,8 @@ function shown(text) {
 
 function look() {
   sideways();
+  if (foreign) return;
+  sheetsMove();
   for (const svg of document.querySelectorAll("svg")) {
     if (svg.parentElement && svg.parentElement.closest("svg")) continue;
     const frame = svg.getBoundingClientRect();
@@ -76,4 +101,14 @@ function look() {
   }
 }
 
+// The spacing that WCAG 2.2, 1.4.12 says a page must bear, in letters of one width: wider than any font
+// that a phone comes with, so that what is measured does not hang on what is installed here.
+function setForeign() {
+  const style = document.createElement("style");
+  style.textContent = `*:not(svg, svg *) { font-family: monospace !important; line-height: 1.5 !important;
+    letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }`;
+  document.head.append(style);
+}
+
+if (foreign && isPage) setForeign();
 document.fonts.ready.then(look).then(() => done(faults), (e) => done([String(e)]));

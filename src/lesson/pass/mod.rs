@@ -230,8 +230,12 @@ impl<'a, 'h> Pass<'a, 'h> {
     fn formula(&mut self, formula: &str, display: bool, span: Range<usize>) {
         let marks = if display { 2 } else { 1 };
         match math::mathml(formula, display) {
-            Ok(markup) if display => self.inline(format!("<span class=\"formula\">{markup}</span>")),
-            Ok(markup) => self.inline(markup),
+            // A formula cannot break as a line of words does, so each moves sideways within a box of its own;
+            // one that stands alone is wide enough to be reached with the keyboard for it.
+            Ok(markup) if display => self.inline(format!(
+                "<span class=\"formula\" tabindex=\"0\" role=\"group\" aria-label=\"formula\">{markup}</span>"
+            )),
+            Ok(markup) => self.inline(format!("<span class=\"within-line\">{markup}</span>")),
             Err(fault) => {
                 let inside = span.start + marks;
                 let at = inside + fault.span.start..inside + fault.span.end.max(fault.span.start + 1);

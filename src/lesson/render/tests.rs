@@ -111,8 +111,8 @@ fn tables_scroll_and_name_their_columns() {
 #[test]
 fn formulas_become_mathml() {
     let html = sound("Take $R\\tan(a/2)$ off:\n\n$$a < b$$\n");
-    assert!(html.contains("<p>Take <math display=\"inline\">"), "{html}");
-    assert!(html.contains("<span class=\"formula\"><math display=\"block\">"), "{html}");
+    assert!(html.contains("<p>Take <span class=\"within-line\"><math display=\"inline\">"), "{html}");
+    assert!(html.contains("aria-label=\"formula\"><math display=\"block\">"), "{html}");
     assert!(html.contains("&lt;"), "{html}");
     assert!(sound("costs $5 and $6 a foot\n").contains("costs $5 and $6 a foot"));
 }
@@ -207,7 +207,7 @@ const CHOICE: &str = "```questions\n- ask: How long is $a$?\n  options: [One, Tw
 #[test]
 fn questions_keep_the_answer_closed_until_asked_for() {
     let html = sound(CHOICE);
-    assert!(html.contains("<p class=\"ask-what\">How long is <math"), "{html}");
+    assert!(html.contains("<p class=\"ask-what\">How long is <span class=\"within-line\"><math"), "{html}");
     assert!(html.contains("<li>Two <em>feet</em></li>"), "{html}");
     assert!(
         html.contains("<summary>Show the answer</summary>\n<p><strong>B: Two <em>feet</em></strong></p>")
