@@ -1,6 +1,7 @@
 //! How long a view takes; figures only, for a quiet machine: `cargo test --release --test bench_draw -- --ignored --nocapture`.
 mod drawings_support;
 use drawings_support::*;
+use longsweep::draw::VIEWS;
 
 #[test]
 #[ignore = "prints times, checks nothing"]
@@ -8,15 +9,15 @@ fn one_view() {
     let mut cases = dozen();
     cases.extend((0..100).map(random));
     for view in VIEWS {
-        let area = if view == "elevation" { (190.0, 95.0) } else { (93.0, 90.0) };
         let mut times: Vec<(f64, &str)> = cases
             .iter()
-            .map(|case| (least_ms(|| case.draw(view, area).to_svg()), case.name.as_str()))
+            .map(|case| (least_ms(|| case.draw(view, usual_area(view)).to_svg()), case.name.as_str()))
             .collect();
         times.sort_by(|a, b| a.0.total_cmp(&b.0));
         let at = |part: f64| times[(part * (times.len() - 1) as f64) as usize];
         println!(
-            "{view}: median {:.2} ms, 90 % {:.2} ms, most {:.2} ms ({})",
+            "{}: median {:.2} ms, 90 % {:.2} ms, most {:.2} ms ({})",
+            view.name,
             at(0.5).0,
             at(0.9).0,
             at(1.0).0,

@@ -17,7 +17,7 @@ fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
         ("cutting", cutting(&sticks(&cases[0], say, area_mm))),
         ("joint", joint(&a_joint(say, area_mm))),
         ("valve-box", valve_box(&a_box(say, area_mm))),
-        ("effort", effort(&a_plot(say, area_mm))),
+        ("effort", plot(&a_plot(say, area_mm))),
     ]
 }
 

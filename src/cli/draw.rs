@@ -2,41 +2,18 @@
 use super::read::company;
 use super::terminal::{say, show};
 use super::{FINE, UNREAD};
-use crate::draw::{check, elevation, isometric, key_plan, plan, png};
+use crate::draw::{Scene, Shown, VIEWS, View, check, png};
 use crate::packet::pictures::{key, raceway};
 use crate::work::Work;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-/// A view of a raceway.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub enum View {
-    /// Unrolled along the route, height over station
-    Elevation,
-    /// From above, north up
-    Plan,
-    /// On three axes
-    Isometric,
-    /// All lines of the job, from above
-    Key,
-}
-
-impl View {
-    fn name(self) -> &'static str {
-        match self {
-            View::Elevation => "elevation",
-            View::Plan => "plan",
-            View::Isometric => "isometric",
-            View::Key => "key",
-        }
-    }
-}
-
 /// Which drawings are wanted, and how.
 pub struct Wanted<'a> {
     pub inlet: Option<&'a str>,
-    pub view: Option<View>,
+    pub view: Option<&'static View>,
     pub png: bool,
     pub into: Option<&'a Path>,
 }
@@ -69,34 +46,45 @@ pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
     }
 }
 
-/// The drawings wanted, with their file names.
+/// The names that `--view` takes, and the view each means.
+pub fn view_names() -> impl TypedValueParser<Value = &'static View> {
+    let names = VIEWS.map(|view| PossibleValue::new(view.name).help(view.about));
+    PossibleValuesParser::new(names)
+        .try_map(|name| VIEWS.into_iter().find(|view| view.name == name).ok_or("no such view"))
+}
+
+/// The drawings wanted, with their file names: every view of every inlet, then of the job.
 fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, String> {
-    if wanted.view == Some(View::Key) {
-        let mut picture =
-            key(work, "key", "Key plan").ok_or("the job gives its lines no places to draw them by")?;
-        picture.area_mm = AREA_MM;
-        return Ok(vec![file("key", key_plan(&picture).to_svg(), wanted.png)?]);
-    }
     let inlets: Vec<usize> = match wanted.inlet {
         None => (0..work.job.inlets.len()).collect(),
         Some(id) => vec![inlet(work, id)?],
     };
-    let views =
-        wanted.view.map_or_else(|| vec![View::Elevation, View::Plan, View::Isometric], |view| vec![view]);
-    let mut files = Vec::new();
+    let of_line = |i: usize, view: &View| match view.shown {
+        Shown::Line(draw) => {
+            let name = format!("{}-{}", work.job.inlets[i].id, view.name);
+            Some((name, draw(&raceway(work, i, view.name, AREA_MM))))
+        }
+        Shown::Job(_) => None,
+    };
+    let mut scenes: Vec<(String, Scene)> = Vec::new();
+    let views: Vec<&View> = wanted.view.map_or_else(|| VIEWS.to_vec(), |view| vec![view]);
     for i in inlets {
-        for view in &views {
-            let picture = raceway(work, i, view.name(), AREA_MM);
-            let scene = match view {
-                View::Plan => plan(&picture),
-                View::Isometric => isometric(&picture),
-                View::Elevation | View::Key => elevation(&picture),
-            };
-            let name = format!("{}-{}", work.job.inlets[i].id, view.name());
-            files.push(file(&name, scene.to_svg(), wanted.png)?);
+        scenes.extend(views.iter().filter_map(|view| of_line(i, view)));
+    }
+    for view in views {
+        if let (Shown::Job(draw), None) = (&view.shown, wanted.inlet) {
+            let picture = key(work, view.name, view.title, AREA_MM);
+            // A job without places has no such view; that is an error only where it was asked for by name.
+            match picture {
+                Some(picture) => scenes.push((view.name.into(), draw(&picture))),
+                None if wanted.view.is_some() => {
+                    return Err("the job gives its lines no places to draw them by".into());
+                }
+                None => {}
+            }
         }
     }
-    Ok(files)
+    scenes.into_iter().map(|(name, scene)| file(&name, scene.to_svg(), wanted.png)).collect()
 }
 
 /// A drawing, checked, as a file.

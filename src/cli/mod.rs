@@ -9,6 +9,7 @@ mod terminal;
 mod theme;
 mod watch;
 
+use crate::draw::View;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -84,8 +85,8 @@ Example:
     },
     /// Draw a job's raceways, as SVG or PNG
     #[command(after_help = "\
-Writes one file per inlet and view into the folder given with --into, or the only drawing
-to standard output.
+Writes one file per inlet and view, and one per view of the whole job, into the folder given
+with --into, or the only drawing to standard output.
 
 Examples:
   longsweep draw tern-house --into drawings
@@ -98,8 +99,8 @@ Examples:
         #[arg(long, value_name = "ID")]
         inlet: Option<String>,
         /// Only this view
-        #[arg(long, value_enum)]
-        view: Option<draw::View>,
+        #[arg(long, value_parser = draw::view_names())]
+        view: Option<&'static View>,
         /// PNG in place of SVG
         #[arg(long)]
         png: bool,

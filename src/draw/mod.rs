@@ -15,12 +15,12 @@ mod views;
 
 pub use details::cutting::cutting;
 pub use details::joint::joint;
-pub use details::plot::effort;
+pub use details::plot::plot;
 pub use details::valve_box::valve_box;
 pub use hand::geo::{Quad, V2};
 pub use hand::raster::{DrawError, check, png};
-pub use hand::scene::{Fill, Mark, Pen, Scene, Shape, Step};
-pub use hand::text::{Anchor, Text};
+pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
+pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
     Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind, KeyLine,
@@ -30,3 +30,4 @@ pub use views::elevation::elevation;
 pub use views::isometric::isometric;
 pub use views::key::{key_isometric, key_plan};
 pub use views::plan::plan;
+pub use views::{Shown, VIEWS, View};

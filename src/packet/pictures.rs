@@ -26,11 +26,11 @@ const VALVE_MM: (f64, f64) = (80.0, 55.0);
 
 /// Every drawing of a job.
 pub fn pictures(work: &Work) -> JobPictures {
-    let key = key(work, "key", "Key plan");
+    let key = |prefix: &str, title: &str| key(work, prefix, title, KEY_MM);
     JobPictures {
         inlets: (0..work.job.inlets.len()).map(|i| inlet_pictures(work, i)).collect(),
-        key_plan: key.as_ref().map(|key| draw::key_plan(key).to_svg()),
-        key_isometric: key.as_ref().map(|key| draw::key_isometric(key).to_svg()),
+        key_plan: key("key", "Key plan").map(|key| draw::key_plan(&key).to_svg()),
+        key_isometric: key("key-isometric", "Key isometric").map(|key| draw::key_isometric(&key).to_svg()),
         cutting: cutting(work).map(|picture| draw::cutting(&picture).to_svg()),
     }
 }
@@ -40,14 +40,14 @@ fn inlet_pictures(work: &Work, i: usize) -> Pictures {
         elevation: draw::elevation(&raceway(work, i, "elevation", ELEVATION_MM)).to_svg(),
         plan: draw::plan(&raceway(work, i, "plan", VIEW_MM)).to_svg(),
         isometric: Some(draw::isometric(&raceway(work, i, "isometric", VIEW_MM)).to_svg()),
-        effort: effort(work, i).map(|plot| draw::effort(&plot).to_svg()),
+        effort: effort(work, i).map(|plot| draw::plot(&plot).to_svg()),
         joint: joint(work, i).map(|picture| draw::joint(&picture).to_svg()),
         valve_box: valve_box(work, i).map(|picture| draw::valve_box(&picture).to_svg()),
     }
 }
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
-pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'a>> {
+pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -> Option<KeyPicture<'a>> {
     let inlets = work.job.inlets.iter().zip(&work.routes.raceways).zip(&work.routes.onward);
     let alone = work.job.inlets.len() == 1;
     let mut lines = Vec::new();
@@ -74,7 +74,7 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str) -> Option<KeyPicture<'
         lines,
         unit,
         say: work.say,
-        area_mm: KEY_MM,
+        area_mm,
     })
 }
 

@@ -4,7 +4,7 @@ use super::ways::lesson_page;
 use crate::company::{
     Catalog, Diagnostic, Firm, Job, LessonPath, Readings, Shown, Standard, Trunk, UnitPlace, read_path,
 };
-use crate::draw::{effort as draw_effort, elevation};
+use crate::draw::{elevation, plot as draw_plot};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
 use crate::packet::pictures::{effort, raceway};
 use crate::packet::place::Place;
@@ -185,7 +185,7 @@ impl Hand<'_> {
             && let Some(mut plot) = effort(&work, 0)
         {
             plot.title = format!("{}: effort", picture.title);
-            svg.push_str(&draw_effort(&plot).to_svg());
+            svg.push_str(&draw_plot(&plot).to_svg());
         }
         let shown: Vec<_> =
             work.findings.inlets[0].iter().filter(|f| f.verdict != Verdict::NotChecked).cloned().collect();

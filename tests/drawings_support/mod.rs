@@ -24,10 +24,10 @@ pub struct Case {
 }
 
 impl Case {
-    pub fn picture(&self, view: &str, area_mm: (f64, f64)) -> RacewayPicture<'_> {
+    pub fn picture(&self, view: &View, area_mm: (f64, f64)) -> RacewayPicture<'_> {
         RacewayPicture {
-            prefix: format!("{}-{view}", self.name),
-            title: format!("{}, {view}", self.name),
+            prefix: format!("{}-{}", self.name, view.name),
+            title: format!("{}, {}", self.name, view.title),
             valve: "HALL valve".into(),
             route: &self.route,
             levels: &self.levels,
@@ -43,17 +43,35 @@ impl Case {
         }
     }
 
-    pub fn draw(&self, view: &str, area_mm: (f64, f64)) -> Scene {
-        let picture = self.picture(view, area_mm);
-        match view {
-            "elevation" => elevation(&picture),
-            "plan" => plan(&picture),
-            _ => isometric(&picture),
+    /// The same line as a whole job of one.
+    pub fn job(&self, view: &View, area_mm: (f64, f64)) -> KeyPicture<'_> {
+        KeyPicture {
+            prefix: format!("{}-{}", self.name, view.name),
+            title: format!("{}, {}", self.name, view.title),
+            lines: vec![KeyLine { name: "Hall".into(), kind: KeyKind::Raceway, route: &self.route }],
+            unit: self.surroundings.as_ref().and_then(|around| Some(("unit".into(), around.unit?))),
+            say: self.say,
+            area_mm,
+        }
+    }
+
+    pub fn draw(&self, view: &View, area_mm: (f64, f64)) -> Scene {
+        match view.shown {
+            Shown::Line(draw) => draw(&self.picture(view, area_mm)),
+            Shown::Job(draw) => draw(&self.job(view, area_mm)),
         }
     }
 }
 
-pub const VIEWS: [&str; 3] = ["elevation", "plan", "isometric"];
+/// Views that show one line, so that they flag its bends and dimension its legs.
+pub fn line_views() -> impl Iterator<Item = &'static View> {
+    VIEWS.into_iter().filter(|view| matches!(view.shown, Shown::Line(_)))
+}
+
+/// A size to look at a view in: the first is as wide as a sheet, others half as wide.
+pub fn usual_area(view: &View) -> (f64, f64) {
+    if view.name == VIEWS[0].name { (190.0, 95.0) } else { (93.0, 90.0) }
+}
 
 pub fn catalog() -> Catalog {
     let bend = |angle_deg: f64, name: &str| Fitting {

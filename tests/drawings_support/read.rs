@@ -1,5 +1,5 @@
 //! Drawings read back by their renderer.
-use longsweep::draw::{Pen, Quad, Scene, Shape, Step, V2, check};
+use longsweep::draw::{Pen, Quad, Scene, Segment, Shape, V2, check};
 
 /// Words on words, on lines or off the sheet; a sheet wider than allowed.
 pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
@@ -85,12 +85,12 @@ fn strokes(scene: &Scene) -> Vec<(Quad, &'static str)> {
             let mut at = V2::ZERO;
             for step in steps {
                 let to = match *step {
-                    Step::Move(p) => {
+                    Segment::Move(p) => {
                         at = p;
                         continue;
                     }
-                    Step::Line(p) | Step::Cubic(_, _, p) => p,
-                    Step::Close => continue,
+                    Segment::Line(p) | Segment::Cubic(_, _, p) => p,
+                    Segment::Close => continue,
                 };
                 all.push((Quad::stroke(at, to, 0.0), mark.kind));
                 at = to;

@@ -2,7 +2,7 @@
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
-use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::text::{Align, Text};
 use crate::draw::placer::labels::centred;
 use crate::draw::subject::{CuttingPicture, Piece};
 use crate::measure::Say;
@@ -38,7 +38,7 @@ fn draw_stick(p: &CuttingPicture, scene: &mut Scene, index: usize, stick: &[Piec
     let per_m = (p.area_mm.0 - NUMBER_MM - 1.0) / p.stick_m.max(1e-3);
     let base = y + STICK_MM / 2.0 + middle_to_baseline(SIZE_MM);
     let mut number = Mark::new("stick", format!("stick {}", index + 1)).figure("length-m", p.stick_m);
-    number.text(Text::plain(v2(0.5, base), format!("{}", index + 1), Anchor::Start).bold());
+    number.text(Text::plain(v2(0.5, base), format!("{}", index + 1), Align::Start).bold());
     let at = |along_m: f64| NUMBER_MM + along_m.clamp(0.0, p.stick_m) * per_m;
     let outline = Quad::rect(v2(at(0.0), y), v2(at(p.stick_m), y + STICK_MM));
     number.polygon(&outline.corners, Pen::Thin, Fill::White);
@@ -96,7 +96,7 @@ fn write_rest(scene: &mut Scene, words: &[String], y: f64) -> f64 {
     for line in font::wrapped(&words.join(" · "), SIZE_MM, scene.size_mm.0 - NUMBER_MM - 1.0) {
         let mut mark = Mark::new("key", "");
         let base = y + line_height(SIZE_MM) / 2.0 + middle_to_baseline(SIZE_MM);
-        mark.text(Text::plain(v2(NUMBER_MM, base), line, Anchor::Start));
+        mark.text(Text::plain(v2(NUMBER_MM, base), line, Align::Start));
         scene.marks.push(mark);
         y += line_height(SIZE_MM);
     }

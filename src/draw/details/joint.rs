@@ -3,7 +3,7 @@ use crate::draw::hand::font::{self, SIZE_MM, line_height};
 use crate::draw::hand::geo::{Quad, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::placer::labels::centred;
-use crate::draw::placer::paper::Sheet;
+use crate::draw::placer::paper::Paper;
 use crate::draw::subject::JointPicture;
 
 /// Draws the joint, tube from the left. Walls are drawn to the same scale as the depth.
@@ -13,7 +13,7 @@ pub fn joint(p: &JointPicture) -> Scene {
         "Tube {} goes {depth} into {}; the insertion mark on the tube, {depth} from its end, stands at the mouth of the socket.",
         p.tube, p.fitting
     );
-    let mut sheet = Sheet::new(&p.prefix, &p.title, desc, p.area_mm);
+    let mut paper = Paper::new(&p.prefix, &p.title, desc, p.area_mm);
     let (w, h) = (p.area_mm.0, p.area_mm.1.max(55.0));
     let per_m = (h - 34.0) / (p.tube_outside_m * 1.35).max(1e-4);
     let per_m = per_m.min((w - 50.0) / (p.socket_m * 2.6).max(1e-4));
@@ -23,10 +23,10 @@ pub fn joint(p: &JointPicture) -> Scene {
     let deep = p.socket_m * per_m;
     let (mouth, end) = (middle.x - deep / 2.0, middle.x + deep / 2.0);
     let (tube_left, fitting_right) = ((mouth - deep * 0.9).max(4.0), (end + deep * 0.7).min(w - 4.0));
-    walls(&mut sheet, "tube", &p.tube, (tube_left, end), (middle.y, radius, wall), true);
-    walls(&mut sheet, "socket", &p.fitting, (mouth, end), (middle.y, radius + wall, wall), false);
+    walls(&mut paper, "tube", &p.tube, (tube_left, end), (middle.y, radius, wall), true);
+    walls(&mut paper, "socket", &p.fitting, (mouth, end), (middle.y, radius + wall, wall), false);
     walls(
-        &mut sheet,
+        &mut paper,
         "stop-ledge",
         "stop of the socket",
         (end, fitting_right),
@@ -35,20 +35,20 @@ pub fn joint(p: &JointPicture) -> Scene {
     );
     let mut centre = Mark::new("centreline", "");
     centre.line(v2(tube_left - 2.0, middle.y), v2(fitting_right + 2.0, middle.y), Pen::Chain);
-    sheet.add(centre);
-    insertion_mark(&mut sheet, mouth, (middle.y, radius), wall);
-    depth_dimension(&mut sheet, p, (mouth, end), middle.y + radius + 2.0 * wall);
+    paper.add(centre);
+    insertion_mark(&mut paper, mouth, (middle.y, radius), wall);
+    depth_dimension(&mut paper, p, (mouth, end), middle.y + radius + 2.0 * wall);
     let top = middle.y - radius;
-    sheet.label(&format!("tube {}", p.tube), v2(tube_left + 3.0, top), v2(-0.3, -1.0));
-    sheet.label("insertion mark", v2(mouth, top - wall), v2(-0.2, -1.0));
-    sheet.label(&p.fitting, v2((end + fitting_right) / 2.0, top - wall), v2(0.4, -1.0));
-    sheet.label("tube home against the stop", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
-    sheet.finish()
+    paper.label(&format!("tube {}", p.tube), v2(tube_left + 3.0, top), v2(-0.3, -1.0));
+    paper.label("insertion mark", v2(mouth, top - wall), v2(-0.2, -1.0));
+    paper.label(&p.fitting, v2((end + fitting_right) / 2.0, top - wall), v2(0.4, -1.0));
+    paper.label("tube home against the stop", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
+    paper.finish()
 }
 
 /// Upper and lower wall of something round, cut open and hatched.
 fn walls(
-    sheet: &mut Sheet,
+    paper: &mut Paper,
     kind: &'static str,
     title: &str,
     span: (f64, f64),
@@ -63,21 +63,21 @@ fn walls(
         mark.lines(&hatch(&place.corners, 1.1, rising), Pen::Thin);
         mark.polygon(&place.corners, Pen::Thick, Fill::None);
     }
-    sheet.add(mark);
+    paper.add(mark);
 }
 
 /// The pencil line round the tube: just outside the mouth when the tube is home.
-fn insertion_mark(sheet: &mut Sheet, x: f64, round: (f64, f64), wall: f64) {
+fn insertion_mark(paper: &mut Paper, x: f64, round: (f64, f64), wall: f64) {
     let (y, radius) = round;
     let mut mark = Mark::new("insertion-mark", "insertion mark");
     for side in [-1.0, 1.0] {
         mark.line(v2(x, y + side * (radius - wall)), v2(x, y + side * (radius + wall * 1.6)), Pen::Thick);
     }
-    sheet.add(mark);
+    paper.add(mark);
 }
 
 /// The depth of the socket.
-fn depth_dimension(sheet: &mut Sheet, p: &JointPicture, span: (f64, f64), bottom: f64) {
+fn depth_dimension(paper: &mut Paper, p: &JointPicture, span: (f64, f64), bottom: f64) {
     let words = p.say.length(p.socket_m);
     let y = bottom + 9.0;
     let mut mark = Mark::new("dimension", format!("socket depth {words}")).figure("length-m", p.socket_m);
@@ -96,5 +96,5 @@ fn depth_dimension(sheet: &mut Sheet, p: &JointPicture, span: (f64, f64), bottom
         b + v2(wide / 2.0 + 2.0, 0.0)
     };
     mark.text(centred(at, &words, 0.0));
-    sheet.add(mark);
+    paper.add(mark);
 }

@@ -1,10 +1,10 @@
 //! The effort plot: force against the length of hose in the tube, with the bends and the force at hand.
 use crate::draw::hand::font::{SIZE_MM, line_height};
 use crate::draw::hand::geo::{Quad, V2, v2};
-use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Step};
-use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
+use crate::draw::hand::text::{Align, Text};
 use crate::draw::placer::board::What;
-use crate::draw::placer::paper::Sheet;
+use crate::draw::placer::paper::Paper;
 use crate::draw::subject::Plot;
 use crate::measure::{FOOT_M, Lengths, Say};
 
@@ -14,13 +14,13 @@ const LBF_N: f64 = 4.448_221_615_260_5;
 const CURVES: [Pen; 3] = [Pen::Thick, Pen::ThickDashed, Pen::Pattern(&[1.0, 0.9])];
 
 /// Draws the plot.
-pub fn effort(p: &Plot) -> Scene {
+pub fn plot(p: &Plot) -> Scene {
     let units = Units::of(&p.say);
-    let mut sheet = Sheet::new(&p.prefix, &p.title, in_words(p, &units), p.area_mm);
+    let mut paper = Paper::new(&p.prefix, &p.title, in_words(p, &units), p.area_mm);
     let axes = Axes::new(p, &units);
-    axes.draw(&mut sheet, p, &units);
+    axes.draw(&mut paper, p, &units);
     for (mark, at_m) in &p.bends {
-        bend(&mut sheet, &axes, mark, at_m / units.length_m);
+        bend(&mut paper, &axes, mark, at_m / units.length_m);
     }
     let curves: Vec<Vec<V2>> = p
         .curves
@@ -31,29 +31,29 @@ pub fn effort(p: &Plot) -> Scene {
         .collect();
     for (i, ((name, _), points)) in p.curves.iter().zip(&curves).enumerate() {
         let mut mark = Mark::new("curve", name.clone());
-        let mut steps: Vec<Step> = points.iter().map(|at| Step::Line(*at)).collect();
+        let mut steps: Vec<Segment> = points.iter().map(|at| Segment::Line(*at)).collect();
         if let Some(first) = points.first() {
-            steps[0] = Step::Move(*first);
+            steps[0] = Segment::Move(*first);
             mark.path(steps, CURVES[i % CURVES.len()], Fill::None);
         }
-        sheet.add(mark);
+        paper.add(mark);
     }
     if let Some((name, force_n)) = &p.available {
         let (a, b) = (axes.at(0.0, force_n / units.force_n), axes.at(axes.most.x, force_n / units.force_n));
         let mut mark = Mark::new("available", name.clone()).figure("force-n", *force_n);
         mark.line(a, b, Pen::Chain);
-        sheet.add(mark);
-        sheet.label(&format!("{name} {}", units.force(*force_n)), a.lerp(b, 0.3), v2(0.0, -1.0));
+        paper.add(mark);
+        paper.label(&format!("{name} {}", units.force(*force_n)), a.lerp(b, 0.3), v2(0.0, -1.0));
     }
     for ((name, values), points) in p.curves.iter().zip(&curves) {
         if let (Some((_, y)), Some(at)) = (values.last(), points.last()) {
-            sheet.label(&format!("{name} {}", units.force(*y)), *at, v2(-0.9, -0.6));
+            paper.label(&format!("{name} {}", units.force(*y)), *at, v2(-0.9, -0.6));
         }
     }
     for (mark, at_m) in &p.bends {
-        bend_line(&mut sheet, &axes, mark, at_m / units.length_m);
+        bend_line(&mut paper, &axes, mark, at_m / units.length_m);
     }
-    sheet.finish()
+    paper.finish()
 }
 
 /// The firm's units of length and force.
@@ -111,40 +111,40 @@ impl Axes {
     }
 
     /// Frame, figures and names of the axes.
-    fn draw(&self, sheet: &mut Sheet, p: &Plot, units: &Units) {
+    fn draw(&self, paper: &mut Paper, p: &Plot, units: &Units) {
         let mut mark = Mark::new("axes", "");
         let (origin, right, top) = (self.at(0.0, 0.0), self.at(self.most.x, 0.0), self.at(0.0, self.most.y));
         mark.lines(&[(origin, right), (origin, top)], Pen::Thin);
         for k in 0..=(self.most.x / self.step.x).round() as usize {
             let at = self.at(k as f64 * self.step.x, 0.0);
             mark.line(at, at + v2(0.0, 1.0), Pen::Thin);
-            mark.text(Text::plain(at + v2(0.0, 4.6), figure(k as f64 * self.step.x), Anchor::Middle));
+            mark.text(Text::plain(at + v2(0.0, 4.6), figure(k as f64 * self.step.x), Align::Middle));
         }
         for k in 0..=(self.most.y / self.step.y).round() as usize {
             let at = self.at(0.0, k as f64 * self.step.y);
             mark.line(at, at - v2(1.0, 0.0), Pen::Thin);
-            mark.text(Text::plain(at + v2(-1.6, 1.2), figure(k as f64 * self.step.y), Anchor::End));
+            mark.text(Text::plain(at + v2(-1.6, 1.2), figure(k as f64 * self.step.y), Align::End));
         }
         let along = format!("{}, {}", p.along, units.length);
-        mark.text(Text::plain(v2(right.x, right.y + 5.0 + line_height(SIZE_MM)), along, Anchor::End));
-        mark.text(Text::plain(v2(1.0, top.y - 3.4), format!("force, {}", units.force), Anchor::Start));
-        sheet.add(mark);
+        mark.text(Text::plain(v2(right.x, right.y + 5.0 + line_height(SIZE_MM)), along, Align::End));
+        mark.text(Text::plain(v2(1.0, top.y - 3.4), format!("force, {}", units.force), Align::Start));
+        paper.add(mark);
     }
 }
 
 /// Room for a bend's upright line, and its mark on top; the line is drawn when all words have theirs.
-fn bend(sheet: &mut Sheet, axes: &Axes, name: &str, x: f64) {
+fn bend(paper: &mut Paper, axes: &Axes, name: &str, x: f64) {
     let (foot, top) = (axes.at(x, 0.0), axes.at(x, axes.most.y));
-    sheet.board.take_line(foot, top, 0.13, What::Level);
-    sheet.label(name, top, v2(0.2, -1.0));
+    paper.board.take_line(foot, top, 0.13, What::Level);
+    paper.label(name, top, v2(0.2, -1.0));
 }
 
 /// A bend's line, interrupted where words lie on it.
-fn bend_line(sheet: &mut Sheet, axes: &Axes, name: &str, x: f64) {
+fn bend_line(paper: &mut Paper, axes: &Axes, name: &str, x: f64) {
     let (foot, top) = (axes.at(x, 0.0), axes.at(x, axes.most.y));
     let mut mark = Mark::new("bend", name).with("mark", name);
-    mark.lines(&sheet.board.clear_of_words(foot, top), Pen::Dashed);
-    sheet.scene.marks.push(mark);
+    mark.lines(&paper.board.clear_of_words(foot, top), Pen::Dashed);
+    paper.scene.marks.push(mark);
 }
 
 /// 1, 2 or 5 times a power of ten, not less than `least`.

@@ -4,7 +4,7 @@ use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::placer::labels::centred;
-use crate::draw::placer::paper::Sheet;
+use crate::draw::placer::paper::Paper;
 use crate::draw::subject::ValveBoxPicture;
 
 /// Width of a stud's face, metres: a dressed 2x is 1-1/2 in (PS 20).
@@ -18,7 +18,7 @@ type Words = (String, V2, V2);
 
 /// Draws both views to one preferred scale.
 pub fn valve_box(p: &ValveBoxPicture) -> Scene {
-    let mut sheet = Sheet::new(&p.prefix, &p.title, in_words(p), p.area_mm);
+    let mut paper = Paper::new(&p.prefix, &p.title, in_words(p), p.area_mm);
     let shown_m = p.box_m.1 * 2.4;
     let wide_m = p.bay_m + 2.0 * STUD_FACE_M + p.stud_m + p.drywall_m;
     let room = v2((p.area_mm.0 - 2.0 * SIDE_MM - BETWEEN_MM).max(20.0), (p.area_mm.1 - 26.0).max(20.0));
@@ -27,13 +27,13 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
     let (high, used) = (shown_m * mm, wide_m * mm + BETWEEN_MM);
     let left = v2((p.area_mm.0 - used) / 2.0, 10.0);
     // Words come after all shapes, so that none of one view land on the other.
-    let mut words = front(&mut sheet, p, left, mm, high);
+    let mut words = front(&mut paper, p, left, mm, high);
     let side_left = left + v2((p.bay_m + 2.0 * STUD_FACE_M) * mm + BETWEEN_MM, 0.0);
-    words.extend(side(&mut sheet, p, side_left, mm, high));
+    words.extend(side(&mut paper, p, side_left, mm, high));
     for (words, at, favoured) in words {
-        sheet.label(&words, at, favoured);
+        paper.label(&words, at, favoured);
     }
-    let mut scene = sheet.finish();
+    let mut scene = paper.finish();
     scene.scale = Some(scale.words().to_string());
     let bottom = scene.heights().1;
     let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
@@ -43,21 +43,21 @@ pub fn valve_box(p: &ValveBoxPicture) -> Scene {
 }
 
 /// From the room: studs, box, tube.
-fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
+fn front(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
     let (stud, bay) = (STUD_FACE_M * mm, p.bay_m * mm);
     for x in [at.x, at.x + stud + bay] {
-        upright(sheet, "stud", v2(x, at.y), v2(x + stud, at.y + high));
+        upright(paper, "stud", v2(x, at.y), v2(x + stud, at.y + high));
     }
     let size = v2(p.box_m.0, p.box_m.1) * mm;
     let corner = v2(at.x + stud, at.y + (high - size.y) / 2.0);
     let place = Quad::rect(corner, corner + size);
-    tube(sheet, p, place.middle().x, &place, (at.y, at.y + high), mm);
+    tube(paper, p, place.middle().x, &place, (at.y, at.y + high), mm);
     let mut mark =
         Mark::new("valve", p.name.clone()).figure("width-m", p.box_m.0).figure("height-m", p.box_m.1);
     mark.polygon(&place.corners, Pen::Thick, Fill::White);
     mark.line(place.corners[0], place.corners[2], Pen::Thin);
-    sheet.add(mark);
-    heading(sheet, "front", v2(at.x + stud + bay / 2.0, at.y - 4.0));
+    paper.add(mark);
+    heading(paper, "front", v2(at.x + stud + bay / 2.0, at.y - 4.0));
     let mut words = vec![
         (p.say.length(p.box_m.0), v2(place.middle().x, place.min.y), v2(0.6, -1.0)),
         (p.say.length(p.box_m.1), v2(place.max.x, place.middle().y), v2(1.0, 0.0)),
@@ -75,22 +75,22 @@ fn front(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> 
 }
 
 /// Through the wall, the room on the right.
-fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
+fn side(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> Vec<Words> {
     let (stud, wall) = (p.stud_m * mm, (p.drywall_m * mm).max(0.8));
     let mut outline = Mark::new("stud", "stud, seen from the side");
     outline.polygon(&Quad::rect(at, at + v2(stud, high)).corners, Pen::Thin, Fill::None);
-    sheet.add_light(outline);
+    paper.add_light(outline);
     let (deep, tall) = (p.depth_m * mm, p.box_m.1 * mm);
     let corner = v2(at.x + stud - deep, at.y + (high - tall) / 2.0);
     let place = Quad::rect(corner, corner + v2(deep, tall));
-    tube(sheet, p, place.middle().x, &place, (at.y, at.y + high), mm);
+    tube(paper, p, place.middle().x, &place, (at.y, at.y + high), mm);
     let mut valve = Mark::new("valve", p.name.clone()).figure("depth-m", p.depth_m);
     valve.polygon(&place.corners, Pen::Thick, Fill::White);
     valve.line(place.corners[0], place.corners[2], Pen::Thin);
-    sheet.add(valve);
-    upright(sheet, "drywall", at + v2(stud, 0.0), v2(at.x + stud + wall, place.min.y));
-    upright(sheet, "drywall", v2(at.x + stud, place.max.y), at + v2(stud + wall, high));
-    heading(sheet, "side", v2(at.x + stud / 2.0, at.y - 4.0));
+    paper.add(valve);
+    upright(paper, "drywall", at + v2(stud, 0.0), v2(at.x + stud + wall, place.min.y));
+    upright(paper, "drywall", v2(at.x + stud, place.max.y), at + v2(stud + wall, high));
+    heading(paper, "side", v2(at.x + stud / 2.0, at.y - 4.0));
     vec![
         (format!("depth {}", p.say.length(p.depth_m)), v2(place.middle().x, place.max.y), v2(-0.8, 0.8)),
         ("drywall".into(), v2(at.x + stud + wall, at.y + high * 0.85), v2(1.0, 0.0)),
@@ -98,7 +98,7 @@ fn side(sheet: &mut Sheet, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> V
 }
 
 /// The tube from the box to the edge of the view, and its centreline.
-fn tube(sheet: &mut Sheet, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64, f64), mm: f64) {
+fn tube(paper: &mut Paper, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64, f64), mm: f64) {
     let half = p.tube_outside_m / 2.0 * mm;
     let (near, far) = if p.leaves_up { (place.min.y, ends.0) } else { (place.max.y, ends.1) };
     let mut mark = Mark::new("tube", if p.leaves_up { "tube, up" } else { "tube, down" });
@@ -106,23 +106,23 @@ fn tube(sheet: &mut Sheet, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64
         mark.line(v2(x + dx, near), v2(x + dx, far), Pen::Thin);
     }
     mark.line(v2(x, near), v2(x, far), Pen::Chain);
-    sheet.add(mark);
+    paper.add(mark);
 }
 
 /// An upright cut open: stud or drywall.
-fn upright(sheet: &mut Sheet, kind: &'static str, min: V2, max: V2) {
+fn upright(paper: &mut Paper, kind: &'static str, min: V2, max: V2) {
     let place = Quad::rect(min, max);
     let mut mark = Mark::new(kind, kind);
     mark.lines(&hatch(&place.corners, 1.6, kind == "stud"), Pen::Thin);
     mark.polygon(&place.corners, Pen::Thin, Fill::None);
-    sheet.add(mark);
+    paper.add(mark);
 }
 
 /// The name of a view, over it.
-fn heading(sheet: &mut Sheet, words: &str, at: V2) {
+fn heading(paper: &mut Paper, words: &str, at: V2) {
     let mut mark = Mark::new("heading", words);
     mark.text(centred(at - v2(0.0, line_height(SIZE_MM) / 2.0), words, 0.0).bold());
-    sheet.add(mark);
+    paper.add(mark);
 }
 
 /// The box in words.

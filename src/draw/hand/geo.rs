@@ -1,4 +1,4 @@
-//! Small plane geometry on paper: millimetres, x to the right, y down the sheet.
+//! Small plane geometry on paper: millimetres, x to the right, y down the paper.
 use glam::DVec2;
 
 /// A point or a step on the paper, mm.
@@ -98,7 +98,7 @@ fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
 }
 
 /// The crossing of two segments, as the fraction along each, when they cross.
-pub fn crossing(a: (V2, V2), b: (V2, V2)) -> Option<(f64, f64)> {
+pub fn meeting(a: (V2, V2), b: (V2, V2)) -> Option<(f64, f64)> {
     let (u, v, w) = (a.1 - a.0, b.1 - b.0, b.0 - a.0);
     let det = u.perp_dot(v);
     if det.abs() < 1e-12 {

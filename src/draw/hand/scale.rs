@@ -1,7 +1,7 @@
 //! Preferred scales, and the bar that shows them.
 use super::geo::{Quad, V2, v2};
 use super::scene::{Fill, Mark, Pen};
-use super::text::{Anchor, Text};
+use super::text::{Align, Text};
 use crate::measure::{FOOT_M, Lengths, Say};
 
 /// A preferred scale.
@@ -90,14 +90,14 @@ impl Scale {
             mark.polygon(&corners, Pen::Thin, fill);
         }
         let over = |k: f64| at + v2(part_mm * k, -2.4);
-        mark.text(Text::plain(over(0.0), "0", Anchor::Start));
-        mark.text(Text::plain(over(4.0), format!("{} {unit}", tidy(part * 4.0)), Anchor::Middle));
+        mark.text(Text::plain(over(0.0), "0", Align::Start));
+        mark.text(Text::plain(over(4.0), format!("{} {unit}", tidy(part * 4.0)), Align::Middle));
         let words = format!("Scale {}", self.words);
         let wide = super::font::width(&words, super::font::SIZE_MM, false);
         let beside = part_mm * 4.0 + 3.0;
         let below = beside + 3.0 + wide + at.x > room_mm;
         let place = if below { at + v2(0.0, 4.2) } else { at + v2(beside + 3.0, 0.2) };
-        mark.text(Text::plain(place, words, Anchor::Start));
+        mark.text(Text::plain(place, words, Align::Start));
         let right = if below { beside.max(wide) } else { beside + 3.0 + wide };
         let quad = Quad::rect(at + v2(0.0, -6.0), at + v2(right, if below { 5.2 } else { 1.0 }));
         (mark, quad)

@@ -40,13 +40,13 @@ pub struct Mark {
 /// A piece of drawing.
 #[derive(Debug, Clone)]
 pub enum Shape {
-    Path { steps: Vec<Step>, pen: Pen, fill: Fill },
+    Path { steps: Vec<Segment>, pen: Pen, fill: Fill },
     Text(Text),
 }
 
 /// A step of a path.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Step {
+pub enum Segment {
     Move(V2),
     Line(V2),
     Cubic(V2, V2, V2),
@@ -105,28 +105,29 @@ impl Mark {
 
     /// Adds a straight line.
     pub fn line(&mut self, a: V2, b: V2, pen: Pen) {
-        self.path(vec![Step::Move(a), Step::Line(b)], pen, Fill::None);
+        self.path(vec![Segment::Move(a), Segment::Line(b)], pen, Fill::None);
     }
 
     /// Adds many straight lines as one path.
     pub fn lines(&mut self, lines: &[(V2, V2)], pen: Pen) {
-        let steps: Vec<Step> = lines.iter().flat_map(|(a, b)| [Step::Move(*a), Step::Line(*b)]).collect();
+        let steps: Vec<Segment> =
+            lines.iter().flat_map(|(a, b)| [Segment::Move(*a), Segment::Line(*b)]).collect();
         if !steps.is_empty() {
             self.path(steps, pen, Fill::None);
         }
     }
 
     /// Adds a path.
-    pub fn path(&mut self, steps: Vec<Step>, pen: Pen, fill: Fill) {
+    pub fn path(&mut self, steps: Vec<Segment>, pen: Pen, fill: Fill) {
         self.shapes.push(Shape::Path { steps, pen, fill });
     }
 
     /// Adds a closed polygon.
     pub fn polygon(&mut self, corners: &[V2], pen: Pen, fill: Fill) {
-        let mut steps: Vec<Step> = corners.iter().map(|p| Step::Line(*p)).collect();
+        let mut steps: Vec<Segment> = corners.iter().map(|p| Segment::Line(*p)).collect();
         if let Some(first) = corners.first() {
-            steps[0] = Step::Move(*first);
-            steps.push(Step::Close);
+            steps[0] = Segment::Move(*first);
+            steps.push(Segment::Close);
             self.path(steps, pen, fill);
         }
     }
@@ -138,9 +139,10 @@ impl Mark {
         let (e, s, w, n) = (v2(radius, 0.0), v2(0.0, radius), v2(-radius, 0.0), v2(0.0, -radius));
         let arc = |from: V2, to: V2| {
             let (t0, t1) = (from.perp() / radius * k, to.perp() / radius * k);
-            Step::Cubic(middle + from + t0, middle + to - t1, middle + to)
+            Segment::Cubic(middle + from + t0, middle + to - t1, middle + to)
         };
-        let steps = vec![Step::Move(middle + e), arc(e, s), arc(s, w), arc(w, n), arc(n, e), Step::Close];
+        let steps =
+            vec![Segment::Move(middle + e), arc(e, s), arc(s, w), arc(w, n), arc(n, e), Segment::Close];
         self.path(steps, pen, fill);
     }
 
@@ -178,9 +180,9 @@ impl Scene {
             match shape {
                 Shape::Text(text) => text.line_box().corners.iter().for_each(&mut add),
                 Shape::Path { steps, .. } => steps.iter().for_each(|step| match step {
-                    Step::Move(p) | Step::Line(p) => add(p),
-                    Step::Cubic(a, b, c) => [a, b, c].into_iter().for_each(&mut add),
-                    Step::Close => {}
+                    Segment::Move(p) | Segment::Line(p) => add(p),
+                    Segment::Cubic(a, b, c) => [a, b, c].into_iter().for_each(&mut add),
+                    Segment::Close => {}
                 }),
             }
         }
@@ -193,16 +195,16 @@ impl Scene {
     }
 }
 
-impl Step {
+impl Segment {
     fn shift(&mut self, by: V2) {
         match self {
-            Step::Move(p) | Step::Line(p) => *p += by,
-            Step::Cubic(a, b, c) => {
+            Segment::Move(p) | Segment::Line(p) => *p += by,
+            Segment::Cubic(a, b, c) => {
                 *a += by;
                 *b += by;
                 *c += by;
             }
-            Step::Close => {}
+            Segment::Close => {}
         }
     }
 }

@@ -1,8 +1,8 @@
 //! The one writer of SVG.
 use super::font::FAMILY;
 use super::geo::V2;
-use super::scene::{Fill, Mark, Pen, Scene, Shape, Step, THICK_MM, THIN_MM};
-use super::text::{Anchor, Text};
+use super::scene::{Fill, Mark, Pen, Scene, Segment, Shape, THICK_MM, THIN_MM};
+use super::text::{Align, Text};
 use std::fmt::Write;
 
 /// The grey of bands, the only one; prints as a light tint on any printer.
@@ -57,18 +57,18 @@ fn write_mark(out: &mut String, mark: &Mark, id: &str, texts: &mut usize) {
 }
 
 /// A path with its pen and fill.
-fn write_path(out: &mut String, steps: &[Step], pen: Pen, fill: Fill) {
+fn write_path(out: &mut String, steps: &[Segment], pen: Pen, fill: Fill) {
     out.push_str("<path d=\"");
     for step in steps {
         match step {
-            Step::Move(p) => point(out, 'M', *p),
-            Step::Line(p) => point(out, 'L', *p),
-            Step::Cubic(a, b, c) => {
+            Segment::Move(p) => point(out, 'M', *p),
+            Segment::Line(p) => point(out, 'L', *p),
+            Segment::Cubic(a, b, c) => {
                 point(out, 'C', *a);
                 point(out, ' ', *b);
                 point(out, ' ', *c);
             }
-            Step::Close => out.push('Z'),
+            Segment::Close => out.push('Z'),
         }
     }
     out.push('"');
@@ -118,9 +118,9 @@ fn write_text(out: &mut String, text: &Text, id: &str, n: usize) {
         let _ = write!(out, " transform=\"translate({x} {y}) rotate({})\"", number(text.angle_deg));
     }
     match text.anchor {
-        Anchor::Start => {}
-        Anchor::Middle => out.push_str(" text-anchor=\"middle\""),
-        Anchor::End => out.push_str(" text-anchor=\"end\""),
+        Align::Start => {}
+        Align::Middle => out.push_str(" text-anchor=\"middle\""),
+        Align::End => out.push_str(" text-anchor=\"end\""),
     }
     if text.bold {
         out.push_str(" font-weight=\"bold\"");

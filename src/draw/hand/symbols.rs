@@ -1,7 +1,7 @@
 //! Symbols of fixed size that stand for something too small to draw: riser, unit, north.
 use super::geo::{Quad, V2, v2};
 use super::scene::{Fill, Mark, Pen};
-use super::text::{Anchor, Text};
+use super::text::{Align, Text};
 
 /// Length of the north arrow, mm.
 const ARROW_MM: f64 = 8.0;
@@ -33,5 +33,5 @@ pub fn north_arrow(mark: &mut Mark, place: &Quad, north: V2) {
     mark.polygon(&[head, tail + side, neck], Pen::Thin, Fill::Black);
     mark.polygon(&[head, tail - side, neck], Pen::Thin, Fill::White);
     let x = head.x.clamp(place.min.x + 1.5, place.max.x - 1.5);
-    mark.text(Text::plain(v2(x, head.y - 1.2), "N", Anchor::Middle).bold());
+    mark.text(Text::plain(v2(x, head.y - 1.2), "N", Align::Middle).bold());
 }

@@ -4,7 +4,7 @@ use super::geo::{Quad, V2, v2};
 
 /// Where a text's point lies along it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Anchor {
+pub enum Align {
     Start,
     Middle,
     End,
@@ -20,14 +20,14 @@ pub struct Text {
     pub bold: bool,
     /// White on black.
     pub reversed: bool,
-    pub anchor: Anchor,
+    pub anchor: Align,
     /// Clockwise on paper, degrees, above -90.1 and up to 90.
     pub angle_deg: f64,
 }
 
 impl Text {
     /// Ordinary upright text.
-    pub fn plain(at: V2, words: impl Into<String>, anchor: Anchor) -> Text {
+    pub fn plain(at: V2, words: impl Into<String>, anchor: Align) -> Text {
         Text {
             at,
             words: words.into(),
@@ -49,9 +49,9 @@ impl Text {
     pub fn line_box(&self) -> Quad {
         let w = font::width(&self.words, self.size_mm, self.bold);
         let x0 = match self.anchor {
-            Anchor::Start => 0.0,
-            Anchor::Middle => -w / 2.0,
-            Anchor::End => -w,
+            Align::Start => 0.0,
+            Align::Middle => -w / 2.0,
+            Align::End => -w,
         };
         let (top, bottom) = (-font::ASCENT * self.size_mm, font::DESCENT * self.size_mm);
         let turn = V2::from_angle(self.angle_deg.to_radians());

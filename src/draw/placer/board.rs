@@ -55,7 +55,7 @@ pub struct Board {
     blockers: [Cell<u32>; 2],
 }
 
-/// Something on the sheet.
+/// Something on the paper.
 #[derive(Debug, Clone, Copy)]
 struct Taken {
     quad: Quad,
@@ -94,7 +94,7 @@ impl Candidate {
 }
 
 impl Board {
-    /// An empty sheet.
+    /// An empty paper.
     pub fn new(frame: Quad) -> Board {
         let size = frame.max - frame.min;
         let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;

@@ -29,7 +29,7 @@ pub struct Measure<'a> {
 }
 
 /// A place for a dimension: its line, extension lines, words.
-struct Place {
+struct Trial {
     candidate: Candidate,
     offset_mm: f64,
     words_at: V2,
@@ -38,7 +38,7 @@ struct Place {
 
 /// Draws the dimension into the mark; answers the row it took, or `None` when there is no room.
 pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
-    let mut best: Option<(f64, Place)> = None;
+    let mut best: Option<(f64, Trial)> = None;
     for (cost, side, offset_mm) in rows(measure) {
         let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
         if cost >= limit {
@@ -92,7 +92,7 @@ fn row_lines(measure: &Measure, side: V2, offset_mm: f64) -> [(V2, V2); 5] {
 }
 
 /// Places on one row: words over the line when they fit between the ticks, else past an end or led off.
-fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> {
+fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Trial> {
     let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
     let way = (to - from).try_normalize().unwrap_or_else(|| side.perp());
     let angle_deg = reading_angle(way);
@@ -109,7 +109,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
         lines
     };
     let place =
-        |words_at: V2, extra: Option<(V2, V2)>, leader: Option<(V2, V2)>, angle_deg: f64, more: f64| Place {
+        |words_at: V2, extra: Option<(V2, V2)>, leader: Option<(V2, V2)>, angle_deg: f64, more: f64| Trial {
             candidate: Candidate {
                 words: turned_box(words_at, measure.words, angle_deg),
                 leader,
@@ -143,7 +143,7 @@ fn on_row(measure: &Measure, side: V2, offset_mm: f64, cost: f64) -> Vec<Place> 
 }
 
 /// Draws a place.
-fn draw(mark: &mut Mark, measure: &Measure, place: &Place) {
+fn draw(mark: &mut Mark, measure: &Measure, place: &Trial) {
     let (thin, thick) = place.candidate.dimension.split_at(place.candidate.dimension.len() - 2);
     mark.lines(thin, Pen::Thin);
     mark.lines(thick, Pen::Thick);

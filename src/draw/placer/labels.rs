@@ -2,8 +2,8 @@
 use super::board::{Board, Candidate};
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, V2, v2};
-use crate::draw::hand::scene::{Fill, Mark, Pen, Step};
-use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
+use crate::draw::hand::text::{Align, Text};
 use crate::draw::subject::BalloonKind;
 
 /// Space between words and the frame round them, mm.
@@ -15,12 +15,12 @@ pub struct Label {
     /// Set in bold in a cell of its own before the lines.
     pub head: Option<String>,
     pub lines: Vec<String>,
-    pub frame: Frame,
+    pub border: Border,
 }
 
 /// What stands round the words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Frame {
+pub enum Border {
     #[default]
     None,
     /// A bend's flag.
@@ -32,20 +32,20 @@ pub enum Frame {
 impl Label {
     /// One line of bare words.
     pub fn words(words: impl Into<String>) -> Label {
-        Label { head: None, lines: vec![words.into()], frame: Frame::None }
+        Label { head: None, lines: vec![words.into()], border: Border::None }
     }
 
     /// Several lines of bare words.
     pub fn lines(lines: Vec<String>) -> Label {
-        Label { head: None, lines, frame: Frame::None }
+        Label { head: None, lines, border: Border::None }
     }
 
     /// Its size with the frame.
     pub fn size(&self) -> V2 {
         let bold = self.bold();
         let widest = self.lines.iter().map(|l| font::width(l, SIZE_MM, bold)).fold(0.0, f64::max);
-        let inset = if self.frame == Frame::None { 0.0 } else { INSET_MM };
-        let ends = if matches!(self.frame, Frame::Balloon(_)) { 1.6 } else { 0.0 };
+        let inset = if self.border == Border::None { 0.0 } else { INSET_MM };
+        let ends = if matches!(self.border, Border::Balloon(_)) { 1.6 } else { 0.0 };
         let lines = self.lines.len().max(1) as f64;
         let body = if self.lines.is_empty() { 0.0 } else { widest + 2.0 * inset + ends };
         v2(self.head_width() + body, lines * line_height(SIZE_MM) + inset.min(0.4) * 2.0)
@@ -57,50 +57,50 @@ impl Label {
     }
 
     fn bold(&self) -> bool {
-        matches!(self.frame, Frame::Balloon(_))
+        matches!(self.border, Border::Balloon(_))
     }
 
     /// Draws it in its box.
     pub fn draw(&self, mark: &mut Mark, place: &Quad) {
-        self.draw_frame(mark, place);
+        self.draw_border(mark, place);
         let head = self.head_width();
         if let Some(words) = &self.head {
             let middle = v2(place.min.x + head / 2.0, (place.min.y + place.max.y) / 2.0);
             mark.text(centred(middle, words, 0.0).bold());
         }
-        let inset = if self.frame == Frame::None { 0.0 } else { INSET_MM };
+        let inset = if self.border == Border::None { 0.0 } else { INSET_MM };
         let top = place.min.y + inset.min(0.4);
         for (i, words) in self.lines.iter().enumerate() {
             let y = top + (i as f64 + 0.5) * line_height(SIZE_MM) + middle_to_baseline(SIZE_MM);
             let mut text = if self.bold() {
-                Text::plain(v2(place.middle().x, y), words, Anchor::Middle).bold()
+                Text::plain(v2(place.middle().x, y), words, Align::Middle).bold()
             } else {
-                Text::plain(v2(place.min.x + head + inset, y), words, Anchor::Start)
+                Text::plain(v2(place.min.x + head + inset, y), words, Align::Start)
             };
-            text.reversed = self.frame == Frame::Balloon(BalloonKind::Fail);
+            text.reversed = self.border == Border::Balloon(BalloonKind::Fail);
             mark.text(text);
         }
     }
 
     /// The frame: a flag has a head cell; each kind of finding has a shape of its own.
-    fn draw_frame(&self, mark: &mut Mark, place: &Quad) {
+    fn draw_border(&self, mark: &mut Mark, place: &Quad) {
         let (min, max) = (place.min, place.max);
-        match self.frame {
-            Frame::None => {}
-            Frame::Flag => {
+        match self.border {
+            Border::None => {}
+            Border::Flag => {
                 mark.polygon(&place.corners, Pen::Thick, Fill::White);
                 let x = min.x + self.head_width();
                 if !self.lines.is_empty() {
                     mark.line(v2(x, min.y), v2(x, max.y), Pen::Thin);
                 }
             }
-            Frame::Balloon(BalloonKind::Fail) => mark.polygon(&place.corners, Pen::Thick, Fill::Black),
-            Frame::Balloon(BalloonKind::Hold) => mark.polygon(&place.corners, Pen::Thick, Fill::White),
-            Frame::Balloon(BalloonKind::Caution) => {
+            Border::Balloon(BalloonKind::Fail) => mark.polygon(&place.corners, Pen::Thick, Fill::Black),
+            Border::Balloon(BalloonKind::Hold) => mark.polygon(&place.corners, Pen::Thick, Fill::White),
+            Border::Balloon(BalloonKind::Caution) => {
                 mark.polygon(&place.corners, Pen::ThickDashed, Fill::White);
             }
-            Frame::Balloon(BalloonKind::Waived) => mark.path(pill(min, max), Pen::Thin, Fill::White),
-            Frame::Balloon(BalloonKind::NotChecked) => {
+            Border::Balloon(BalloonKind::Waived) => mark.path(pill(min, max), Pen::Thin, Fill::White),
+            Border::Balloon(BalloonKind::NotChecked) => {
                 let (y, c) = (place.middle().y, 1.2);
                 let six = [
                     v2(min.x, y),
@@ -117,25 +117,25 @@ impl Label {
 }
 
 /// A box with round ends.
-fn pill(min: V2, max: V2) -> Vec<Step> {
+fn pill(min: V2, max: V2) -> Vec<Segment> {
     let (r, k) = ((max.y - min.y) / 2.0, 0.552_284_75 * (max.y - min.y) / 2.0);
     let (left, right, mid) = (min.x + r, max.x - r, min.y + r);
     vec![
-        Step::Move(v2(left, min.y)),
-        Step::Line(v2(right, min.y)),
-        Step::Cubic(v2(right + k, min.y), v2(max.x, mid - k), v2(max.x, mid)),
-        Step::Cubic(v2(max.x, mid + k), v2(right + k, max.y), v2(right, max.y)),
-        Step::Line(v2(left, max.y)),
-        Step::Cubic(v2(left - k, max.y), v2(min.x, mid + k), v2(min.x, mid)),
-        Step::Cubic(v2(min.x, mid - k), v2(left - k, min.y), v2(left, min.y)),
-        Step::Close,
+        Segment::Move(v2(left, min.y)),
+        Segment::Line(v2(right, min.y)),
+        Segment::Cubic(v2(right + k, min.y), v2(max.x, mid - k), v2(max.x, mid)),
+        Segment::Cubic(v2(max.x, mid + k), v2(right + k, max.y), v2(right, max.y)),
+        Segment::Line(v2(left, max.y)),
+        Segment::Cubic(v2(left - k, max.y), v2(min.x, mid + k), v2(min.x, mid)),
+        Segment::Cubic(v2(min.x, mid - k), v2(left - k, min.y), v2(left, min.y)),
+        Segment::Close,
     ]
 }
 
 /// A text about its middle, turned by an angle.
 pub fn centred(middle: V2, words: &str, angle_deg: f64) -> Text {
     let down = V2::from_angle(angle_deg.to_radians()).rotate(v2(0.0, middle_to_baseline(SIZE_MM)));
-    Text { angle_deg, ..Text::plain(middle + down, words, Anchor::Middle) }
+    Text { angle_deg, ..Text::plain(middle + down, words, Align::Middle) }
 }
 
 /// The angle of text along a direction, degrees clockwise, so that it reads from below or from the right.

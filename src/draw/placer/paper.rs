@@ -4,20 +4,20 @@ use super::board::{Board, What};
 use super::labels::{Label, place_label};
 use crate::draw::hand::font::{SIZE_MM, line_height};
 use crate::draw::hand::geo::{Quad, V2, v2};
-use crate::draw::hand::scene::{Mark, Pen, Scene, Shape, Step};
-use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::scene::{Mark, Pen, Scene, Segment, Shape};
+use crate::draw::hand::text::{Align, Text};
 
 /// A drawing in the making.
-pub struct Sheet {
+pub struct Paper {
     pub scene: Scene,
     pub board: Board,
     /// Words without room, to stand under the drawing.
     left: Vec<String>,
 }
 
-impl Sheet {
+impl Paper {
     /// An empty one.
-    pub fn new(prefix: &str, title: &str, desc: String, area_mm: (f64, f64)) -> Sheet {
+    pub fn new(prefix: &str, title: &str, desc: String, area_mm: (f64, f64)) -> Paper {
         let frame = Quad::rect(v2(0.5, 0.0), v2(area_mm.0 - 0.5, area_mm.1.max(30.0)));
         let scene = Scene {
             prefix: prefix.into(),
@@ -27,7 +27,7 @@ impl Sheet {
             scale: None,
             marks: Vec::new(),
         };
-        Sheet { scene, board: Board::new(frame), left: Vec::new() }
+        Paper { scene, board: Board::new(frame), left: Vec::new() }
     }
 
     /// Adds a mark, its strokes and words taking room.
@@ -54,12 +54,12 @@ impl Sheet {
             let (mut at, mut first) = (V2::ZERO, V2::ZERO);
             for step in steps {
                 let to = match *step {
-                    Step::Move(p) => {
+                    Segment::Move(p) => {
                         (at, first) = (p, p);
                         continue;
                     }
-                    Step::Line(p) | Step::Cubic(_, _, p) => p,
-                    Step::Close => first,
+                    Segment::Line(p) | Segment::Cubic(_, _, p) => p,
+                    Segment::Close => first,
                 };
                 self.board.take_line(at, to, half, what);
                 at = to;
@@ -90,7 +90,7 @@ impl Sheet {
             for line in crate::draw::hand::font::wrapped(&words, SIZE_MM, self.scene.size_mm.0 - 2.0) {
                 bottom += line_height(SIZE_MM) + 0.2;
                 let mut mark = Mark::new("key", "");
-                mark.text(Text::plain(v2(1.0, bottom - 0.9), line, Anchor::Start));
+                mark.text(Text::plain(v2(1.0, bottom - 0.9), line, Align::Start));
                 self.scene.marks.push(mark);
             }
         }

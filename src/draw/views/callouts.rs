@@ -1,21 +1,21 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
 use super::centreline::OnLine;
+use super::draft::{About, Draft};
 use super::tube::{MEMBER_MM, Placed, pieces};
-use super::view::{About, Kind, View};
 use crate::draw::hand::font::{self, SIZE_MM};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
 use crate::draw::hand::words::toward;
 use crate::draw::placer::around::{beside, round, round_below};
 use crate::draw::placer::board::Candidate;
-use crate::draw::placer::labels::{Frame, Label, anywhere, centred, place_label, reading_angle, turned_box};
+use crate::draw::placer::labels::{Border, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use crate::draw::subject::{Balloon, Spot};
 use crate::route::Bend;
 
 /// Width to which a member's words are wrapped, mm.
 const MEMBER_WORDS_MM: f64 = 36.0;
 
-impl<'p> View<'p> {
+impl<'p> Draft<'p> {
     /// A flag for every bend: in full, else its number with a note, else a note alone.
     pub fn flags(&mut self) {
         let middle =
@@ -23,24 +23,13 @@ impl<'p> View<'p> {
         let bends = self.p.route.bends.iter().take(self.drawn.legs.len().saturating_sub(1));
         for (i, bend) in bends.enumerate() {
             let at = self.drawn.bend(i);
-            let favoured = match self.kind {
-                Kind::Elevation => v2(0.1, -1.0),
-                _ => (at - middle).normalize_or_zero(),
-            };
+            let all = self.manner.tells_all;
+            let favoured = if all { v2(0.1, -1.0) } else { (at - middle).normalize_or_zero() };
             let mut mark = flag_mark(bend, &self.p.say);
-            // The elevation tells all; the other views only what a flag there says.
-            let words = match self.kind {
-                Kind::Elevation => mark.title.clone(),
-                _ => format!(
-                    "B{} {} · {} so far",
-                    bend.n,
-                    self.p.say.angle(bend.angle_deg),
-                    self.p.say.angle(bend.so_far_deg)
-                ),
-            };
+            let words = if all { mark.title.clone() } else { short_flag(bend, &self.p.say) };
             let head = Some(format!("B{}", bend.n));
-            let full = Label { head: head.clone(), lines: self.flag_lines(bend), frame: Frame::Flag };
-            let bare = Label { head, lines: Vec::new(), frame: Frame::Flag };
+            let full = Label { head: head.clone(), lines: self.flag_lines(bend), border: Border::Flag };
+            let bare = Label { head, lines: Vec::new(), border: Border::Flag };
             if place_label(&mut self.board, &mut mark, &full, round(at, full.size(), favoured), f64::MAX) {
                 self.marks.push(mark);
             } else if place_label(
@@ -62,14 +51,14 @@ impl<'p> View<'p> {
     fn flag_lines(&self, bend: &Bend) -> Vec<String> {
         let angle = self.p.say.angle(bend.angle_deg);
         let so_far = format!("{} so far", self.p.say.angle(bend.so_far_deg));
-        match (self.kind, self.terse) {
-            (Kind::Elevation, 0) => {
+        match (self.manner.tells_all, self.terse) {
+            (true, 0) => {
                 vec![format!("{angle} {}", toward(&bend.heading_words)), so_far, fitting_words(bend)]
             }
-            (Kind::Elevation, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
-            (_, 0) => vec![angle, so_far],
-            (Kind::Elevation, _) => vec![format!("{angle} · {so_far}")],
-            _ => vec![angle],
+            (true, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
+            (false, 0) => vec![angle, so_far],
+            (true, _) => vec![format!("{angle} · {so_far}")],
+            (false, _) => vec![angle],
         }
     }
 
@@ -80,8 +69,11 @@ impl<'p> View<'p> {
                 Mark::new("balloon", format!("{} {}: {}", balloon.number, balloon.kind.word(), balloon.text))
                     .with("number", balloon.number)
                     .with("verdict", balloon.kind.word().to_lowercase());
-            let label =
-                |words: String| Label { head: None, lines: vec![words], frame: Frame::Balloon(balloon.kind) };
+            let label = |words: String| Label {
+                head: None,
+                lines: vec![words],
+                border: Border::Balloon(balloon.kind),
+            };
             let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
             let bare = label(balloon.number.to_string());
             let told = mark.title.clone();
@@ -378,6 +370,11 @@ fn flag_mark(bend: &Bend, say: &crate::measure::Say) -> Mark {
         .figure("height-m", bend.point.z)
         .figure("angle", bend.angle_deg)
         .figure("so-far", bend.so_far_deg)
+}
+
+/// What a flag says where the elevation tells the rest.
+fn short_flag(bend: &Bend, say: &crate::measure::Say) -> String {
+    format!("B{} {} · {} so far", bend.n, say.angle(bend.angle_deg), say.angle(bend.so_far_deg))
 }
 
 /// The name of the fitting, or that there is none.

@@ -3,8 +3,9 @@
 //! Across the paper runs the plan length along the route, so that no leg is foreshortened; up the
 //! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
 use super::centreline::Drawn;
+use super::draft::{About, Attempt, Draft, Manner, frame, search};
 use super::tube::pieces;
-use super::view::{About, Attempt, Kind, View, frame, search};
+use super::{Shown, View};
 use crate::company::Level;
 use crate::draw::hand::font;
 use crate::draw::hand::geo::{Quad, V2, v2};
@@ -34,13 +35,23 @@ const BREAK_MM: f64 = 3.0;
 /// A level's name costs less than this only near the ends of its line.
 const AT_THE_ENDS: f64 = 4.6;
 
+const MANNER: Manner = Manner { swell: 1.0, tells_all: true, unrolled: true };
+
+/// The entry of the list of views.
+pub static VIEW: View = View {
+    name: "elevation",
+    title: "Elevation",
+    about: "Unrolled along the line, height over station",
+    shown: Shown::Line(elevation),
+};
+
 /// Draws the elevation.
 pub fn elevation(picture: &RacewayPicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
 /// One try.
-fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
+fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let frame = frame(p, attempt);
     let size = unrolled_size(p);
     let room = v2(
@@ -50,37 +61,37 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
     let (scale, lengths, cuts) = fit(p, size, room, attempt.smaller);
     let drawn = unroll(p, &lengths, &cuts);
     let drawn = centred(drawn, p, &lengths, &cuts, (frame.min, frame.max));
-    let mut view = View::new(p, Kind::Elevation, drawn, scale, attempt);
-    levels(&mut view);
-    view.draw_onward();
-    view.draw_line();
-    breaks(&mut view);
-    let valve = view.draw_valve();
-    let stop = view.draw_stop();
-    dimensions(&mut view);
-    view.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
-    view.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
-    let unnamed = level_names(&mut view, p.levels.iter().collect(), AT_THE_ENDS);
-    let left = view.cut_lengths_beside();
+    let mut draft = Draft::new(p, MANNER, drawn, scale, attempt);
+    levels(&mut draft);
+    draft.draw_onward();
+    draft.draw_line();
+    breaks(&mut draft);
+    let valve = draft.draw_valve();
+    let stop = draft.draw_stop();
+    dimensions(&mut draft);
+    draft.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
+    draft.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
+    let unnamed = level_names(&mut draft, p.levels.iter().collect(), AT_THE_ENDS);
+    let left = draft.cut_lengths_beside();
     // A crew saws and bores by these, so they come before all that is told in a table as well.
-    view.cut_lengths_led(left);
-    view.balloons();
-    view.members();
-    view.hose_words();
-    if view.lost() {
-        return view;
+    draft.cut_lengths_led(left);
+    draft.balloons();
+    draft.members();
+    draft.hose_words();
+    if draft.lost() {
+        return draft;
     }
-    view.flags();
-    if view.lost() {
-        return view;
+    draft.flags();
+    if draft.lost() {
+        return draft;
     }
-    for level in level_names(&mut view, unnamed, f64::MAX) {
-        let words = level_words(&view, level);
-        view.note(About::Level, Mark::new("level-name", words.clone()), format!("level {words}"));
+    for level in level_names(&mut draft, unnamed, f64::MAX) {
+        let words = level_words(&draft, level);
+        draft.note(About::Level, Mark::new("level-name", words.clone()), format!("level {words}"));
     }
-    view.joint_words();
-    draw_levels(&mut view);
-    view
+    draft.joint_words();
+    draw_levels(&mut draft);
+    draft
 }
 
 /// Plan length and rise of a leg.
@@ -199,60 +210,60 @@ fn centred(drawn: Drawn, p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, frame
 }
 
 /// Height on paper of a height in the job.
-fn paper_y(view: &View, up_m: f64) -> Option<f64> {
-    let y = view.drawn.legs.first()?.from.y - (up_m - view.p.route.start.z) * view.scale.mm_per_m();
-    let (lo, hi) = view.drawn.bounds();
+fn paper_y(draft: &Draft, up_m: f64) -> Option<f64> {
+    let y = draft.drawn.legs.first()?.from.y - (up_m - draft.p.route.start.z) * draft.scale.mm_per_m();
+    let (lo, hi) = draft.drawn.bounds();
     // A level far from the line would stand in the way of its labels.
     let near = y > lo.y - 16.0 && y < hi.y + 9.0;
-    (near && y > view.board.frame.min.y + 6.0 && y < view.board.frame.max.y - 1.0).then_some(y)
+    (near && y > draft.board.frame.min.y + 6.0 && y < draft.board.frame.max.y - 1.0).then_some(y)
 }
 
-/// Room for levels, as chain lines across the sheet.
-fn levels(view: &mut View) {
-    for level in view.p.levels {
-        let Some((a, b)) = level_line(view, level) else {
+/// Room for levels, as chain lines across the paper.
+fn levels(draft: &mut Draft) {
+    for level in draft.p.levels {
+        let Some((a, b)) = level_line(draft, level) else {
             continue;
         };
-        view.board.take_line(a, b, 0.15, What::Level);
+        draft.board.take_line(a, b, 0.15, What::Level);
     }
 }
 
 /// The ends of a level's line.
-fn level_line(view: &View, level: &Level) -> Option<(V2, V2)> {
-    let y = paper_y(view, level.up_m)?;
-    Some((v2(view.board.frame.min.x + 1.0, y), v2(view.board.frame.max.x - 1.0, y)))
+fn level_line(draft: &Draft, level: &Level) -> Option<(V2, V2)> {
+    let y = paper_y(draft, level.up_m)?;
+    Some((v2(draft.board.frame.min.x + 1.0, y), v2(draft.board.frame.max.x - 1.0, y)))
 }
 
 /// The level lines, when all words have their places: interrupted where words lie on them.
-fn draw_levels(view: &mut View) {
+fn draw_levels(draft: &mut Draft) {
     let mut drawn = Vec::new();
-    for level in view.p.levels {
-        let Some((a, b)) = level_line(view, level) else {
+    for level in draft.p.levels {
+        let Some((a, b)) = level_line(draft, level) else {
             continue;
         };
         let mut mark = Mark::new("level", level.name.clone()).figure("height-m", level.up_m);
-        mark.lines(&view.board.clear_of_words(a, b), Pen::Chain);
+        mark.lines(&draft.board.clear_of_words(a, b), Pen::Chain);
         drawn.push(mark);
     }
-    view.marks.splice(0..0, drawn);
+    draft.marks.splice(0..0, drawn);
 }
 
 /// Their names, for less than `limit`; answers those that found no room.
-fn level_names<'p>(view: &mut View<'p>, levels: Vec<&'p Level>, limit: f64) -> Vec<&'p Level> {
+fn level_names<'p>(draft: &mut Draft<'p>, levels: Vec<&'p Level>, limit: f64) -> Vec<&'p Level> {
     let mut left = Vec::new();
     for level in levels {
-        let Some(y) = paper_y(view, level.up_m) else {
+        let Some(y) = paper_y(draft, level.up_m) else {
             continue;
         };
-        let whole = level_words(view, level);
+        let whole = level_words(draft, level);
         let mut mark = Mark::new("level-name", whole.clone()).figure("height-m", level.up_m);
         let (full, bare) = (Label::words(whole.clone()), Label::words(level.name.clone()));
-        let (far, near) = (level_places(view, y, full.size()), level_places(view, y, bare.size()));
-        if place_label(&mut view.board, &mut mark, &full, far, limit) {
-            view.marks.push(mark);
-        } else if place_label(&mut view.board, &mut mark, &bare, near, limit) {
-            view.marks.push(mark);
-            view.key(About::Level, whole);
+        let (far, near) = (level_places(draft, y, full.size()), level_places(draft, y, bare.size()));
+        if place_label(&mut draft.board, &mut mark, &full, far, limit) {
+            draft.marks.push(mark);
+        } else if place_label(&mut draft.board, &mut mark, &bare, near, limit) {
+            draft.marks.push(mark);
+            draft.key(About::Level, whole);
         } else {
             left.push(level);
         }
@@ -261,15 +272,15 @@ fn level_names<'p>(view: &mut View<'p>, levels: Vec<&'p Level>, limit: f64) -> V
 }
 
 /// `First floor 0`.
-fn level_words(view: &View, level: &Level) -> String {
-    let height = if level.up_m.abs() < 1e-4 { "0".into() } else { view.p.say.length(level.up_m) };
+fn level_words(draft: &Draft, level: &Level) -> String {
+    let height = if level.up_m.abs() < 1e-4 { "0".into() } else { draft.p.say.length(level.up_m) };
     format!("{} {height}", level.name)
 }
 
 /// Over the line or under it, from its right end to its left.
-fn level_places(view: &View, y: f64, size: V2) -> Vec<Candidate> {
-    let left = view.board.frame.min.x + 1.4 + size.x / 2.0;
-    let right = view.board.frame.max.x - 1.4 - size.x / 2.0;
+fn level_places(draft: &Draft, y: f64, size: V2) -> Vec<Candidate> {
+    let left = draft.board.frame.min.x + 1.4 + size.x / 2.0;
+    let right = draft.board.frame.max.x - 1.4 - size.x / 2.0;
     let places = (0..=40).flat_map(|k| {
         let x = right + (left - right) * f64::from(k) / 40.0;
         [-1.0, 1.0].map(|side| {
@@ -283,67 +294,67 @@ fn level_places(view: &View, y: f64, size: V2) -> Vec<Candidate> {
 }
 
 /// A zigzag at each break, so that nobody measures across it.
-fn breaks(view: &mut View) {
-    for i in 0..view.drawn.legs.len() {
-        let line = &view.drawn.legs[i];
+fn breaks(draft: &mut Draft) {
+    for i in 0..draft.drawn.legs.len() {
+        let line = &draft.drawn.legs[i];
         let Some((a, b, _)) = line.cut else { continue };
         let along = line.along();
         let (from, to) = (line.at(a), line.at(b));
         let mut mark = Mark::new("break", "part of this run is left out")
             .figure("left-out-m", b - a)
             .figure("station-m", line.station_m + a);
-        let reach = along.perp() * (view.band_half() + 1.6);
+        let reach = along.perp() * (draft.band_half() + 1.6);
         for at in [from, to] {
             let bend = along * 0.8 + reach * 0.25;
             mark.lines(
                 &[(at - reach, at - bend), (at - bend, at + bend), (at + bend, at + reach)],
                 Pen::Thin,
             );
-            view.board.take_line(at - reach, at + reach, 0.9, What::Object);
+            draft.board.take_line(at - reach, at + reach, 0.9, What::Object);
         }
-        view.marks.push(mark);
+        draft.marks.push(mark);
     }
 }
 
 /// From tube to dimensions: one row of cut lengths, or two where a piece is shorter than its words.
-fn rows_below(view: &View) -> f64 {
-    let short = pieces(view).iter().any(|placed| {
-        let words = format!("{} {}", placed.piece.mark, view.p.say.length(placed.piece.length_m));
-        let line = &view.drawn.legs[placed.leg];
+fn rows_below(draft: &Draft) -> f64 {
+    let short = pieces(draft).iter().any(|placed| {
+        let words = format!("{} {}", placed.piece.mark, draft.p.say.length(placed.piece.length_m));
+        let line = &draft.drawn.legs[placed.leg];
         font::width(&words, font::SIZE_MM, false) > line.at(placed.from_m).distance(line.at(placed.to_m))
     });
     FIRST_MM + if short { 4.4 } else { 0.0 }
 }
 
 /// One dimension for each leg: level legs in a chain below, risers at their sides.
-fn dimensions(view: &mut View) {
-    let first_mm = rows_below(view);
+fn dimensions(draft: &mut Draft) {
+    let first_mm = rows_below(draft);
     let mut row: Option<(f64, f64)> = None;
-    for i in 0..view.drawn.legs.len() {
-        let leg = &view.p.route.legs[i];
-        let line = view.drawn.legs[i].clone();
-        let words = view.p.say.length(leg.length_m);
+    for i in 0..draft.drawn.legs.len() {
+        let leg = &draft.p.route.legs[i];
+        let line = draft.drawn.legs[i].clone();
+        let words = draft.p.say.length(leg.length_m);
         let along = line.along();
         let normal = if along.x.abs() < 1e-6 { v2(-1.0, 0.0) } else { v2(-along.y, along.x) };
         let level = along.y.abs() < 1e-6;
-        let last = i + 1 == view.drawn.legs.len();
+        let last = i + 1 == draft.drawn.legs.len();
         let sides = if level || !last { [normal, -normal] } else { [-normal, normal] };
         // A level leg keeps to the row of the level leg before it.
         let row_mm = row.filter(|_| level).map(|(y, _)| y - line.from.y).filter(|o| *o > 4.0);
-        let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
+        let mut mark = Mark::new("dimension", leg_words(leg, &draft.p.say))
             .with("mark", format!("leg {}", i + 1))
             .figure("station-m", leg.station_m)
             .figure("length-m", leg.length_m);
         let measure =
             Measure { from: line.from, to: line.to, words: &words, sides: &sides, first_mm, row_mm };
-        match dimension(&mut view.board, &mut mark, &measure) {
+        match dimension(&mut draft.board, &mut mark, &measure) {
             Some(offset) => {
                 if level && offset > 0.0 {
                     row = Some((line.from.y + offset, offset));
                 }
-                view.marks.push(mark);
+                draft.marks.push(mark);
             }
-            None => view.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
+            None => draft.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
         }
     }
 }

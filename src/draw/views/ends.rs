@@ -1,5 +1,5 @@
 //! The ends of a line: the valve, the stop, and a short piece of what goes on.
-use super::view::View;
+use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 use crate::draw::placer::board::What;
@@ -11,7 +11,7 @@ const STOP_MM: f64 = 4.2;
 /// How much of the onward line is shown dashed, mm.
 const ONWARD_MM: f64 = 9.0;
 
-impl View<'_> {
+impl Draft<'_> {
     /// The valve: a box with a diagonal, from whose side the tube leaves.
     pub fn draw_valve(&mut self) -> V2 {
         let Some(first) = self.drawn.legs.first() else {

@@ -3,9 +3,10 @@
 //! East runs down to the right, north up to the right, up is up; lengths along the axes are to scale.
 //! A leg along no axis is shown with the planes it is projected on, hatched thinly, so that a rolled
 //! offset can be read.
+use super::draft::{About, Attempt, Draft, Manner, projected, search};
 use super::projection::{nearness, on_axes};
 use super::surroundings::{power_unit, surroundings};
-use super::view::{About, Attempt, Kind, View, projected, search};
+use super::{Shown, View};
 use crate::draw::hand::geo::{V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::hand::words::leg_words;
@@ -19,40 +20,46 @@ const MARGIN_MM: f64 = 12.0;
 /// A direction within this of an axis lies along it.
 const ALONG: f64 = 0.999_9;
 
+const MANNER: Manner = Manner { swell: 1.224_744_871_391_589, tells_all: false, unrolled: false };
+
+/// The entry of the list of views.
+pub static VIEW: View =
+    View { name: "isometric", title: "Isometric", about: "On three axes", shown: Shown::Line(isometric) };
+
 /// Draws the isometric.
 pub fn isometric(picture: &RacewayPicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
 /// One try.
-fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> View<'a> {
+fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let placed = projected(p, attempt, on_axes, MARGIN_MM);
     let (scale, shift) = (placed.scale, placed.shift);
     let at = move |point: DVec3| on_axes(point) * scale.mm_per_m() + shift;
-    let mut view = View::new(p, Kind::Isometric, placed.drawn, scale, attempt);
+    let mut draft = Draft::new(p, MANNER, placed.drawn, scale, attempt);
     let depths: Vec<(f64, f64)> =
         p.route.legs.iter().map(|leg| (nearness(leg.from), nearness(leg.to))).collect();
-    view.find_under(&depths);
-    planes(&mut view, at);
-    let mut names = surroundings(&mut view, at);
-    view.draw_onward();
-    view.draw_line();
-    let valve = view.draw_valve();
-    let stop = view.draw_stop();
-    names.extend(power_unit(&mut view, at));
-    dimensions(&mut view);
-    view.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
-    view.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
-    view.flags();
-    if view.lost() {
-        return view;
+    draft.find_under(&depths);
+    planes(&mut draft, at);
+    let mut names = surroundings(&mut draft, at);
+    draft.draw_onward();
+    draft.draw_line();
+    let valve = draft.draw_valve();
+    let stop = draft.draw_stop();
+    names.extend(power_unit(&mut draft, at));
+    dimensions(&mut draft);
+    draft.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
+    draft.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
+    draft.flags();
+    if draft.lost() {
+        return draft;
     }
-    view.balloons();
-    view.member_marks();
-    view.hose_words_short();
-    view.light_names(names);
-    view.north_arrow(on_axes(DVec3::Y));
-    view
+    draft.balloons();
+    draft.member_marks();
+    draft.hose_words_short();
+    draft.light_names(names);
+    draft.north_arrow(on_axes(DVec3::Y));
+    draft
 }
 
 /// Whether a heading lies along an axis.
@@ -62,8 +69,8 @@ fn on_axis(heading: DVec3) -> bool {
 
 /// The planes a skew leg is projected on: its shadow on the level of its start, and the upright plane
 /// over the shadow.
-fn planes(view: &mut View, at: impl Fn(DVec3) -> V2) {
-    for (i, leg) in view.p.route.legs.iter().enumerate() {
+fn planes(draft: &mut Draft, at: impl Fn(DVec3) -> V2) {
+    for (i, leg) in draft.p.route.legs.iter().enumerate() {
         if on_axis(leg.heading) {
             continue;
         }
@@ -75,33 +82,33 @@ fn planes(view: &mut View, at: impl Fn(DVec3) -> V2) {
         let mut mark =
             Mark::new("plane", format!("planes of leg {}", i + 1)).with("mark", format!("leg {}", i + 1));
         if flat_skew {
-            triangle(view, &mut mark, [at(from), at(corner), at(foot)], true);
+            triangle(draft, &mut mark, [at(from), at(corner), at(foot)], true);
         }
         if upright {
-            triangle(view, &mut mark, [at(from), at(foot), at(to)], false);
+            triangle(draft, &mut mark, [at(from), at(foot), at(to)], false);
         }
-        view.marks.push(mark);
+        draft.marks.push(mark);
     }
 }
 
 /// A thinly hatched triangle.
-fn triangle(view: &mut View, mark: &mut Mark, corners: [V2; 3], rising: bool) {
+fn triangle(draft: &mut Draft, mark: &mut Mark, corners: [V2; 3], rising: bool) {
     mark.polygon(&corners, Pen::Thin, Fill::None);
     let pitch = 2.0;
     for (a, b) in hatch(&corners, pitch, rising) {
         mark.line(a, b, Pen::Dotted);
-        view.board.take_line(a, b, 0.1, What::Light);
+        draft.board.take_line(a, b, 0.1, What::Light);
     }
     for (i, a) in corners.iter().enumerate() {
-        view.board.take_line(*a, corners[(i + 1) % 3], 0.15, What::Object);
+        draft.board.take_line(*a, corners[(i + 1) % 3], 0.15, What::Object);
     }
 }
 
 /// Dimensions, their extension lines along the axes.
-fn dimensions(view: &mut View) {
-    for i in 0..view.drawn.legs.len() {
-        let (leg, line) = (&view.p.route.legs[i], view.drawn.legs[i].clone());
-        let words = view.p.say.length(leg.length_m);
+fn dimensions(draft: &mut Draft) {
+    for i in 0..draft.drawn.legs.len() {
+        let (leg, line) = (&draft.p.route.legs[i], draft.drawn.legs[i].clone());
+        let words = draft.p.say.length(leg.length_m);
         let along = line.along();
         let axes = [DVec3::Z, DVec3::X, DVec3::Y].map(|axis| on_axes(axis).normalize());
         // Not along an axis that the leg itself nearly covers on paper.
@@ -110,7 +117,7 @@ fn dimensions(view: &mut View) {
             .filter(|axis| axis.perp_dot(along).abs() > 0.4)
             .flat_map(|axis| [-axis, axis])
             .collect();
-        let mut mark = Mark::new("dimension", leg_words(leg, &view.p.say))
+        let mut mark = Mark::new("dimension", leg_words(leg, &draft.p.say))
             .with("mark", format!("leg {}", i + 1))
             .figure("station-m", leg.station_m)
             .figure("length-m", leg.length_m);
@@ -122,9 +129,9 @@ fn dimensions(view: &mut View) {
             first_mm: FIRST_MM - 4.0,
             row_mm: None,
         };
-        match dimension(&mut view.board, &mut mark, &measure) {
-            Some(_) => view.marks.push(mark),
-            None => view.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
+        match dimension(&mut draft.board, &mut mark, &measure) {
+            Some(_) => draft.marks.push(mark),
+            None => draft.note(About::Leg, mark, format!("leg {}: {words}", i + 1)),
         }
     }
 }

@@ -2,13 +2,14 @@
 //! name, its stop, and where it joins.
 use super::centreline::Drawn;
 use super::projection::{from_above, on_axes};
+use super::{Shown, View};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scale::Scale;
-use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Step};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
 use crate::draw::hand::symbols::unit;
 use crate::draw::hand::words::route_in_words;
 use crate::draw::placer::board::What;
-use crate::draw::placer::paper::Sheet;
+use crate::draw::placer::paper::Paper;
 use crate::draw::subject::{KeyKind, KeyLine, KeyPicture};
 use glam::DVec3;
 
@@ -25,6 +26,20 @@ const PATTERNS: [&[f64]; 6] = [
     &[2.5, 1.0, 0.6, 1.0],
 ];
 
+/// The entries of the list of views.
+pub static PLAN: View = View {
+    name: "key",
+    title: "Key plan",
+    about: "All lines of the job, from above",
+    shown: Shown::Job(key_plan),
+};
+pub static ISOMETRIC: View = View {
+    name: "key-isometric",
+    title: "Key isometric",
+    about: "All lines of the job, on three axes",
+    shown: Shown::Job(key_isometric),
+};
+
 /// Draws the key plan, seen from above.
 pub fn key_plan(picture: &KeyPicture) -> Scene {
     draw(picture, from_above)
@@ -37,40 +52,40 @@ pub fn key_isometric(picture: &KeyPicture) -> Scene {
 
 /// Draws all lines as `seen` projects them.
 fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
-    let mut sheet = Sheet::new(&picture.prefix, &picture.title, in_words(picture), picture.area_mm);
-    let (scale, shift) = fit(picture, &sheet.board.frame, seen);
+    let mut paper = Paper::new(&picture.prefix, &picture.title, in_words(picture), picture.area_mm);
+    let (scale, shift) = fit(picture, &paper.board.frame, seen);
     let at = |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut names: Vec<(String, V2)> = Vec::new();
     let mut raceways = 0;
     for line in &picture.lines {
         let drawn = drawn(line, at);
-        sheet.add(line_mark(line, &drawn, PATTERNS[raceways % PATTERNS.len()]));
+        paper.add(line_mark(line, &drawn, PATTERNS[raceways % PATTERNS.len()]));
         if line.kind == KeyKind::Raceway {
             raceways += 1;
             let start = drawn.legs.first().map_or(V2::ZERO, |leg| leg.from);
             let mut valve = Mark::new("valve", line.name.clone());
             valve.polygon(&Quad::about(start, v2(3.2, 3.2)).corners, Pen::Thick, Fill::White);
-            sheet.add(valve);
+            paper.add(valve);
             names.push((line.name.clone(), start));
-            sheet.add(end_mark("stop", format!("stop of {}", line.name), at(line.route.end)));
+            paper.add(end_mark("stop", format!("stop of {}", line.name), at(line.route.end)));
         } else if line.kind == KeyKind::Trunk {
             names.push((line.name.clone(), drawn.at_path(drawn.path_m / 2.0).at));
         } else {
-            sheet.add(end_mark("junction", format!("{} joins", line.name), at(line.route.end)));
+            paper.add(end_mark("junction", format!("{} joins", line.name), at(line.route.end)));
         }
     }
     if let Some((name, place)) = &picture.unit {
         let mut mark = Mark::new("unit", name.clone());
         unit(&mut mark, at(*place));
-        sheet.board.take(Quad::about(at(*place), v2(5.0, 5.0)), What::Object);
-        sheet.add(mark);
+        paper.board.take(Quad::about(at(*place), v2(5.0, 5.0)), What::Object);
+        paper.add(mark);
         names.push((name.clone(), at(*place) + v2(0.0, 2.6)));
     }
     for (name, place) in names {
-        sheet.label(&name, place, v2(0.5, -0.7));
+        paper.label(&name, place, v2(0.5, -0.7));
     }
-    north(&mut sheet, seen(DVec3::Y));
-    finish(sheet, &scale, picture)
+    north(&mut paper, seen(DVec3::Y));
+    finish(paper, &scale, picture)
 }
 
 /// The scale at which all lines fit, and the shift to the middle.
@@ -112,9 +127,9 @@ fn line_mark(line: &KeyLine, drawn: &Drawn, pattern: &'static [f64]) -> Mark {
     for piece in drawn.stretch(0.0, f64::MAX) {
         let [p, a, b, q] = piece.curve;
         if steps.is_empty() {
-            steps.push(Step::Move(p));
+            steps.push(Segment::Move(p));
         }
-        steps.push(if piece.bend.is_some() { Step::Cubic(a, b, q) } else { Step::Line(q) });
+        steps.push(if piece.bend.is_some() { Segment::Cubic(a, b, q) } else { Segment::Line(q) });
     }
     let mut mark = Mark::new(kind, line.name.clone()).figure("length-m", line.route.centre_m);
     if !steps.is_empty() {
@@ -134,21 +149,21 @@ fn end_mark(kind: &'static str, title: String, at: V2) -> Mark {
 }
 
 /// The north arrow in a free corner; `way` is north's way on paper.
-fn north(sheet: &mut Sheet, way: V2) {
-    let frame = sheet.board.frame;
+fn north(paper: &mut Paper, way: V2) {
+    let frame = paper.board.frame;
     let places =
         crate::draw::placer::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
-    if let Some(chosen) = sheet.board.place(places, f64::MAX) {
+    if let Some(chosen) = paper.board.place(places, f64::MAX) {
         let turned = format!("{:.0}", way.x.atan2(-way.y).to_degrees());
         let mut mark = Mark::new("north", "north").with("angle", turned);
         crate::draw::hand::symbols::north_arrow(&mut mark, &chosen.words, way);
-        sheet.scene.marks.push(mark);
+        paper.scene.marks.push(mark);
     }
 }
 
 /// Trimmed, with the scale bar under it.
-fn finish(sheet: Sheet, scale: &Scale, p: &KeyPicture) -> Scene {
-    let mut scene = sheet.finish();
+fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
+    let mut scene = paper.finish();
     let bottom = scene.heights().1;
     let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
     scene.marks.push(bar);

@@ -1,9 +1,15 @@
 //! The views: lines of tube as they are seen from the side, from above and on three axes.
+//!
+//! A view is its file and its entry in [`VIEWS`]; commands, sheets and tests go over the list.
+use super::hand::scene::Scene;
+use super::subject::{KeyPicture, RacewayPicture};
+
 mod callouts;
 pub mod elevation;
 pub mod isometric;
 pub mod key;
 mod centreline;
+mod draft;
 mod north;
 mod projection;
 mod surroundings;
@@ -11,4 +17,27 @@ mod under;
 pub mod plan;
 mod ends;
 mod tube;
-mod view;
+
+/// A way of looking at lines of tube.
+#[derive(Debug)]
+pub struct View {
+    /// What the command and file names call it; letters and hyphens.
+    pub name: &'static str,
+    /// What a sheet calls it: `Elevation`.
+    pub title: &'static str,
+    /// What it is, in one line of help.
+    pub about: &'static str,
+    pub shown: Shown,
+}
+
+/// What a view shows, and how it is drawn.
+#[derive(Debug)]
+pub enum Shown {
+    /// One line at a time.
+    Line(fn(&RacewayPicture) -> Scene),
+    /// All lines of the job together.
+    Job(fn(&KeyPicture) -> Scene),
+}
+
+/// Every view, in the order of the sheets.
+pub static VIEWS: [&View; 5] = [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC];

@@ -1,11 +1,11 @@
 //! The north arrow of a view.
-use super::view::View;
+use super::draft::Draft;
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
 use crate::draw::hand::symbols;
 use crate::draw::placer::labels::anywhere;
 
-impl View<'_> {
+impl Draft<'_> {
     /// An arrow to the north with its letter, in a corner that is free; `north` is its way on paper.
     pub fn north_arrow(&mut self, north: V2) {
         let frame = self.board.frame;

@@ -1,5 +1,5 @@
 //! What stands around a line: the other lines and the unit, in light line.
-use super::view::View;
+use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, clipped, v2};
 use crate::draw::hand::scene::{Mark, Pen};
 use crate::draw::hand::symbols::unit;
@@ -7,11 +7,11 @@ use crate::draw::placer::board::What;
 use glam::DVec3;
 
 /// Trunk and onward path in light line, as far as the frame shows them; answers names to write.
-pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V2)> {
-    let Some(around) = &view.p.surroundings else {
+pub fn surroundings(draft: &mut Draft, at: impl Fn(DVec3) -> V2) -> Vec<(String, V2)> {
+    let Some(around) = &draft.p.surroundings else {
         return Vec::new();
     };
-    let frame = view.board.frame.grown(-1.0, -1.0);
+    let frame = draft.board.frame.grown(-1.0, -1.0);
     let mut names = Vec::new();
     let onward = (String::new(), around.onward.clone());
     for (name, points) in around.trunks.iter().chain([&onward]) {
@@ -23,24 +23,24 @@ pub fn surroundings(view: &mut View, at: impl Fn(DVec3) -> V2) -> Vec<(String, V
         let title = if name.is_empty() { "onward from the stop".into() } else { format!("trunk {name}") };
         let mut mark = Mark::new("trunk", title);
         mark.lines(&seen, if name.is_empty() { Pen::Dashed } else { Pen::Thin });
-        seen.iter().for_each(|(a, b)| view.board.take_line(*a, *b, 0.15, What::Object));
+        seen.iter().for_each(|(a, b)| draft.board.take_line(*a, *b, 0.15, What::Object));
         if !seen.is_empty() {
-            view.marks.push(mark);
+            draft.marks.push(mark);
         }
     }
     names
 }
 
 /// The unit, when it lies in the frame and clear of the line; answers its name to write.
-pub fn power_unit(view: &mut View, at: impl Fn(DVec3) -> V2) -> Option<(String, V2)> {
-    let point = view.p.surroundings.as_ref()?.unit.map(at)?;
+pub fn power_unit(draft: &mut Draft, at: impl Fn(DVec3) -> V2) -> Option<(String, V2)> {
+    let point = draft.p.surroundings.as_ref()?.unit.map(at)?;
     let place = Quad::about(point, v2(5.0, 5.0));
-    if !place.inside(&view.board.frame.grown(-1.0, -1.0)) || !view.board.is_free(&place.grown(-1.0, -1.0)) {
+    if !place.inside(&draft.board.frame.grown(-1.0, -1.0)) || !draft.board.is_free(&place.grown(-1.0, -1.0)) {
         return None;
     }
     let mut mark = Mark::new("unit", "power unit");
     unit(&mut mark, point);
-    view.board.take(place, What::Object);
-    view.marks.push(mark);
+    draft.board.take(place, What::Object);
+    draft.marks.push(mark);
     Some(("unit".into(), point))
 }

@@ -1,8 +1,8 @@
 //! The line itself: hose band, tube, bends, couplings, joints, members bored through.
 use super::centreline::OnLine;
-use super::view::{Kind, View};
+use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, hatch, v2};
-use crate::draw::hand::scene::{Fill, Mark, Pen, Step};
+use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
 use crate::draw::placer::board::What;
 use crate::draw::subject::{BalloonKind, Piece, Spot};
 
@@ -23,13 +23,13 @@ pub struct Placed<'p> {
 }
 
 /// The pieces of every leg, from the valve to the stop; a leg of which nothing is said is one piece.
-pub fn pieces<'p>(view: &View<'p>) -> Vec<Placed<'p>> {
-    let route = view.p.route;
+pub fn pieces<'p>(draft: &Draft<'p>) -> Vec<Placed<'p>> {
+    let route = draft.p.route;
     let mut all = Vec::new();
     for tube in &route.tubes {
         let before = tube.leg.checked_sub(1).and_then(|b| route.bends.get(b));
         let mut at_m = before.map_or(0.0, |bend| bend.laying_length_m);
-        let cut = view.p.tubes.iter().find(|t| t.leg == tube.leg);
+        let cut = draft.p.tubes.iter().find(|t| t.leg == tube.leg);
         let Some(cut) = cut else {
             if tube.clear_m > 0.0 {
                 let piece = Piece { mark: tube.mark.clone(), length_m: tube.clear_m };
@@ -50,7 +50,7 @@ pub fn pieces<'p>(view: &View<'p>) -> Vec<Placed<'p>> {
     all
 }
 
-impl View<'_> {
+impl Draft<'_> {
     /// Everything of the line, drawn and its room taken.
     pub fn draw_line(&mut self) {
         self.draw_spots();
@@ -191,7 +191,7 @@ impl View<'_> {
         let (before, after) = (&self.drawn.legs[index], &self.drawn.legs[index + 1]);
         let flat = before.along().dot(after.along()) > 0.9999;
         let across = before.along().perp() * 2.6;
-        (self.kind == Kind::Elevation && flat).then(|| (before.to - across, before.to + across))
+        (self.manner.unrolled && flat).then(|| (before.to - across, before.to + across))
     }
 
     /// Strokes of the pieces of one leg or one bend, with gaps where they pass under.
@@ -209,8 +209,8 @@ impl View<'_> {
             let pen = if self.two_lines() { Pen::Chain } else { Pen::Thick };
             for piece in self.drawn.stretch(from_m, to_m) {
                 let [p, a, b, q] = piece.curve;
-                let step = if piece.bend.is_some() { Step::Cubic(a, b, q) } else { Step::Line(q) };
-                mark.path(vec![Step::Move(p), step], pen, Fill::None);
+                let step = if piece.bend.is_some() { Segment::Cubic(a, b, q) } else { Segment::Line(q) };
+                mark.path(vec![Segment::Move(p), step], pen, Fill::None);
             }
         }
     }
@@ -296,10 +296,10 @@ impl View<'_> {
 }
 
 /// A polyline moved sideways.
-fn offset(line: &[OnLine], by: f64) -> Vec<Step> {
-    let mut steps: Vec<Step> = line.iter().map(|p| Step::Line(p.at + p.along.perp() * by)).collect();
-    if let Some(Step::Line(first)) = steps.first().copied() {
-        steps[0] = Step::Move(first);
+fn offset(line: &[OnLine], by: f64) -> Vec<Segment> {
+    let mut steps: Vec<Segment> = line.iter().map(|p| Segment::Line(p.at + p.along.perp() * by)).collect();
+    if let Some(Segment::Line(first)) = steps.first().copied() {
+        steps[0] = Segment::Move(first);
     }
     steps
 }

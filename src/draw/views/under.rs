@@ -1,11 +1,11 @@
 //! Lines that pass under one another.
-use super::view::View;
-use crate::draw::hand::geo::crossing;
+use super::draft::Draft;
+use crate::draw::hand::geo::meeting;
 
 /// What stays clear of a line that passes over, mm.
 const CLEAR_MM: f64 = 1.1;
 
-impl View<'_> {
+impl Draft<'_> {
     /// Finds where straights cross on paper and breaks the farther one; `depths` are how near the ends
     /// of each leg are to the viewer, greater is nearer.
     pub fn find_under(&mut self, depths: &[(f64, f64)]) {
@@ -13,7 +13,7 @@ impl View<'_> {
         let mut under = Vec::new();
         for (i, a) in straights.iter().enumerate() {
             for b in straights.iter().skip(i + 1).filter(|b| b.leg > a.leg + 1) {
-                let Some((s, t)) = crossing((a.curve[0], a.curve[3]), (b.curve[0], b.curve[3])) else {
+                let Some((s, t)) = meeting((a.curve[0], a.curve[3]), (b.curve[0], b.curve[3])) else {
                     continue;
                 };
                 let depth = |leg: usize, at: f64| depths[leg].0 + (depths[leg].1 - depths[leg].0) * at;

@@ -4,7 +4,7 @@ use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Mark, Scene};
-use crate::draw::hand::text::{Anchor, Text};
+use crate::draw::hand::text::{Align, Text};
 use crate::draw::hand::words::route_in_words;
 use crate::draw::placer::board::Board;
 use crate::draw::subject::RacewayPicture;
@@ -17,12 +17,16 @@ const LEAST_FRAME_MM: f64 = 70.0;
 /// From side to side, words keep so far from the edge, mm.
 const EDGE_MM: f64 = 0.5;
 
-/// Which way the raceway is looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    Elevation,
-    Plan,
-    Isometric,
+/// How a view differs from the others in what it says and shows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Manner {
+    /// A round thing shows so many times its size: on isometric paper, where lengths along the axes are
+    /// kept, 1.22 times.
+    pub swell: f64,
+    /// Whether flags tell everything; other views say only what a flag there says.
+    pub tells_all: bool,
+    /// Whether a bend may show as a straight, so that it needs a tick.
+    pub unrolled: bool,
 }
 
 /// A try at drawing a view.
@@ -76,9 +80,9 @@ pub enum About {
 }
 
 /// A view in the making.
-pub struct View<'a> {
+pub struct Draft<'a> {
     pub p: &'a RacewayPicture<'a>,
-    pub kind: Kind,
+    pub manner: Manner,
     pub drawn: Drawn,
     pub scale: Scale,
     pub board: Board,
@@ -93,20 +97,24 @@ pub struct View<'a> {
     lost_at: f64,
 }
 
-impl<'a> View<'a> {
+impl<'a> Draft<'a> {
     /// An empty view with its line settled.
-    pub fn new(p: &'a RacewayPicture<'a>, kind: Kind, drawn: Drawn, scale: Scale, attempt: &Attempt) -> Self {
-        // On isometric paper, where lengths along the axes are kept, a round thing shows 1.22 times its size.
-        let swell = if kind == Kind::Isometric { 1.5_f64.sqrt() } else { 1.0 };
-        View {
+    pub fn new(
+        p: &'a RacewayPicture<'a>,
+        manner: Manner,
+        drawn: Drawn,
+        scale: Scale,
+        attempt: &Attempt,
+    ) -> Self {
+        Draft {
             p,
-            kind,
+            manner,
             drawn,
             scale,
             board: Board::new(frame(p, attempt)),
             marks: Vec::new(),
             notes: Vec::new(),
-            tube_mm: p.tube_outside_m * scale.mm_per_m() * swell,
+            tube_mm: p.tube_outside_m * scale.mm_per_m() * manner.swell,
             terse: attempt.terse,
             under: Vec::new(),
             lost_at: attempt.lost_at,
@@ -218,7 +226,7 @@ pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
 }
 
 /// Tries until little is left over; else the try that falls least short.
-pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a> + Sync) -> Scene {
+pub fn search<'a>(draw: impl Fn(&Attempt) -> Draft<'a> + Sync) -> Scene {
     let [full, terse, smaller, taller] = &ATTEMPTS;
     let mut best = draw(full);
     if best.penalty() >= GOOD {
@@ -241,7 +249,7 @@ pub fn search<'a>(draw: impl Fn(&Attempt) -> View<'a> + Sync) -> Scene {
 }
 
 /// The other view where it falls less short than `lost_at`.
-fn better<'a>(best: View<'a>, other: View<'a>, lost_at: f64) -> View<'a> {
+fn better<'a>(best: Draft<'a>, other: Draft<'a>, lost_at: f64) -> Draft<'a> {
     if other.penalty() < lost_at { other } else { best }
 }
 
@@ -259,7 +267,7 @@ pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
         }
         for (i, line) in lines.iter().enumerate() {
             let base = top + row * i as f64 + line_height(SIZE_MM) / 2.0 + middle_to_baseline(SIZE_MM);
-            mark.text(Text::plain(v2(x, base), line, Anchor::Start));
+            mark.text(Text::plain(v2(x, base), line, Align::Start));
         }
         top += row * lines.len().saturating_sub(1) as f64;
         x = if lines.len() > 1 { right } else { x + wide + 6.0 };
