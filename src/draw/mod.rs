@@ -17,6 +17,7 @@ pub use details::cutting::cutting;
 pub use details::joint::joint;
 pub use details::plot::plot;
 pub use details::valve_box::valve_box;
+pub use hand::font::wrapped;
 pub use hand::geo::{Quad, V2};
 pub use hand::raster::{DrawError, check, png};
 pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};

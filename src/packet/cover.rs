@@ -1,29 +1,40 @@
-//! The cover of a packet: how the job stands, what can hurt, which sheets there are, how to go about it.
-use super::cautions::{Caution, cautions};
-use super::checking::{PHASES, PhaseList, clause_lines, phase_name};
-use super::outline::Outline;
+//! The cover of a packet: how the job stands, what it waits for, what can hurt, the inlets, sign-off.
+use super::Source;
+use super::cautions::cautions;
+use super::outline::Kind;
 use super::place::Place;
+use super::prose::sentence;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
 use super::worked::{InletPart, Worked};
-use crate::company::{Forced, Per};
-use crate::standard::{Finding, Verdict};
+use crate::company::Forced;
+use crate::standard::{Finding, Of, Verdict};
 use serde::Serialize;
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
 pub struct JobCover {
     pub facts: Vec<Cell>,
+    pub stamp: Stamp,
     /// What the verdict means for the crew.
     pub verdict_words: String,
+    /// What must be cleared before anyone builds.
+    pub holds: Vec<HoldRow>,
     pub inlets: Vec<InletRow>,
+    /// What was found of the job as a whole.
     pub findings: Vec<FindingRow>,
-    pub cautions: Vec<Caution>,
+    pub hazards: Vec<Hazard>,
     pub index: Vec<IndexRow>,
-    /// Other forms of the packet: for printing, as data.
+    /// Other forms of the packet: for printing, for the office, as data.
     pub forms: Vec<Link>,
-    pub steps: Vec<Step>,
-    pub phases: Vec<PhaseList>,
-    pub signs: Vec<&'static str>,
+    pub signs: Vec<Sign>,
+}
+
+/// A hold: where, and what clears it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct HoldRow {
+    pub place: String,
+    pub what: String,
+    pub clears: String,
 }
 
 /// An inlet on the cover.
@@ -34,8 +45,20 @@ pub struct InletRow {
     pub stamp: Stamp,
     pub valve: String,
     pub hose: String,
-    /// What decides the verdict.
+    pub path: String,
+    pub bends: String,
+    pub spare: String,
+    /// What decides the verdict; empty for a pass.
     pub words: String,
+}
+
+/// A hazard of this job, in a line.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Hazard {
+    pub title: String,
+    pub because: String,
+    pub what: String,
+    pub who: String,
 }
 
 /// A line of a sheet index.
@@ -47,30 +70,49 @@ pub struct IndexRow {
     pub stamp: Option<Stamp>,
 }
 
-/// A step of the work.
-#[derive(Debug, Clone, Serialize)]
-pub struct Step {
-    pub head: &'static str,
-    pub text: &'static str,
+/// A stage that somebody signs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Sign {
+    pub stage: &'static str,
+    pub note: String,
 }
 
-/// Lays the cover out.
-pub fn sheet(worked: &Worked, out: &Outline, here: &Place) -> JobCover {
+/// Lays the cover out; `kinds` are the sheets of the packet in order.
+pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
+    let (worked, here) = (source.worked, source.here(Kind::Cover));
+    let verdict = worked.work.findings.verdict();
     JobCover {
         facts: facts(worked),
-        verdict_words: verdict_words(worked),
-        inlets: worked.inlets().map(|part| inlet_row(worked, &part, out, here)).collect(),
-        findings: finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, here),
-        cautions: cautions(worked.work.job, &worked.work.routes),
-        index: index(out, here),
-        forms: forms(out, here),
-        steps: STEPS.map(|(head, text)| Step { head, text }).into(),
-        phases: job_phases(worked, here),
-        signs: vec!["Measured", "Rough-in", "Trim", "Proved", "Handed over"],
+        stamp: verdict.into(),
+        verdict_words: verdict_words(verdict).into(),
+        holds: holds(worked),
+        inlets: worked.inlets().map(|part| inlet_row(source, &part, &here)).collect(),
+        findings: open(finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, &here)),
+        hazards: hazards(worked),
+        index: index(source, kinds, &here),
+        forms: forms(source, &here),
+        signs: signs(),
     }
 }
 
-/// RFC 2119's word.
+/// Every hold: where it is, what waits, and what clears it.
+fn holds(worked: &Worked) -> Vec<HoldRow> {
+    let row = |(of, finding): (Of, &Finding)| {
+        let whose = match of {
+            Of::Inlet(i) => worked.work.job.inlets.get(i).map_or("", |inlet| inlet.name.as_str()),
+            Of::Job => "The job",
+        };
+        let mark = finding.mark.as_deref().map(|mark| format!(", {mark}")).unwrap_or_default();
+        HoldRow {
+            place: format!("{whose}{mark}"),
+            what: format!("{} {}: {}", finding.number, finding.title, sentence(&finding.note)),
+            clears: sentence(finding.remedy.as_deref().unwrap_or("ask the crew lead")),
+        }
+    };
+    worked.work.findings.holds().map(row).collect()
+}
+
+/// The word of the standard, as its first page defines it.
 pub fn level_word(level: Forced) -> &'static str {
     match level {
         Forced::Must => "must",
@@ -78,126 +120,107 @@ pub fn level_word(level: Forced) -> &'static str {
     }
 }
 
-/// What decided an inlet's verdict, in one sentence.
-pub fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
-    let deciding: Vec<&Finding> = findings.iter().filter(|f| f.verdict == verdict).collect();
-    let unjudged = findings.iter().filter(|f| f.verdict == Verdict::NotChecked).count();
-    let tail = match unjudged {
-        0 => String::new(),
-        1 => " 1 clause could not be checked.".into(),
-        n => format!(" {n} clauses could not be checked."),
-    };
-    match (verdict, deciding.as_slice()) {
-        (Verdict::Pass, _) => format!("Every clause that could be checked is met.{tail}"),
-        (_, [only]) => {
-            format!("{} {}: {}{tail}", only.number, only.title, super::prose::sentence(&only.note))
-        }
-        (_, many) => {
-            let names: Vec<String> = many.iter().map(|f| format!("{} {}", f.number, f.title)).collect();
-            format!("{}.{tail}", names.join("; "))
-        }
+/// What decided an inlet's verdict, in one sentence; the standard's numbers and names alone, for the sheets
+/// tell the rest.
+fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
+    if verdict == Verdict::Pass {
+        return String::new();
     }
+    let deciding = findings.iter().filter(|f| f.verdict == verdict);
+    let names: Vec<String> = deciding.map(|f| format!("{} {}", f.number, f.title)).collect();
+    sentence(&names.join("; "))
 }
 
-/// How a crew goes about it.
-const STEPS: [(&str, &str); 8] = [
-    ("Load", "Takeoff sheet: tick part by part onto the truck."),
-    (
-        "Measure",
-        "Second sheet of each inlet: write what the tape says beside every planned run. Where it differs, cut nothing; tell the crew lead, who has the job worked out anew.",
-    ),
-    ("Look behind", "Read the cautions on this cover; find wires, pipes and gas before the bit goes in."),
-    ("Bore and set", "Bores as the findings allow. Frames or boxes plumb and firm."),
-    (
-        "Cut and dry-fit",
-        "Square cut, ends deburred inside and out, mark written on each tube, insertion mark and alignment line drawn, whole raceway dry-fitted.",
-    ),
-    (
-        "Cement, joint by joint",
-        "From the valve to the stop, cement on the tube and not in the socket, full depth, hold until it takes; tick the joint. Then the stop fitting.",
-    ),
-    (
-        "Close up",
-        "Straps, shield plates, fireblock, control wire. Nothing is covered until its boxes are ticked.",
-    ),
-    (
-        "Trim, prove, hand over",
-        "Third sheet of each inlet, readings written down; then the homeowner's sheet.",
-    ),
-];
+/// Findings that want something done.
+fn open(rows: Vec<FindingRow>) -> Vec<FindingRow> {
+    rows.into_iter().filter(|row| row.stamp.shape != "pass" && row.stamp.shape != "not-checked").collect()
+}
 
-/// The job in a few lines.
+/// The job in a few words.
 fn facts(worked: &Worked) -> Vec<Cell> {
     let job = worked.work.job;
-    let built = job.built.map_or("not given".into(), |year| year.to_string());
+    let built = job.built.map_or("year not given".into(), |year| year.to_string());
     vec![
         Cell::new("Place", job.address.clone()),
         Cell::new("Date", job.date.to_string()),
         Cell::new("House built", built),
         Cell::new("Power unit", job.unit.model.name.clone()),
-        Cell::new("Judged by", format!("{}, revision {}", worked.work.standard.title, job.standard)),
+        Cell::new("Standard", format!("{}, {}", worked.work.standard.title, job.standard)),
     ]
 }
 
 /// What the verdict means.
-fn verdict_words(worked: &Worked) -> String {
-    let words = match worked.work.findings.verdict() {
+fn verdict_words(verdict: Verdict) -> &'static str {
+    match verdict {
         Verdict::Fail => {
-            "Do not build it as drawn: a must of the standard is broken. The remedies are on the sheets."
+            "Do not build. The job breaks the standard. Fix the lines named on the sheets, then publish again."
         }
-        Verdict::Caution => "It may be built; what the cautions say is to be weighed first.",
-        Verdict::Waived => "It may be built; a clause was set aside, with the reason and the name beside it.",
-        Verdict::Hold => "Not to be built before every hold listed here is cleared.",
+        Verdict::Caution => "It may be built. Read the cautions on the sheets first.",
+        Verdict::Waived => {
+            "It may be built. A clause was set aside; the reason and the name stand beside it."
+        }
+        Verdict::Hold => "Not to be built before every hold below is cleared.",
         Verdict::Pass | Verdict::Cleared | Verdict::NotChecked => "It may be built as drawn.",
-    };
-    words.into()
+    }
 }
 
 /// One inlet.
-fn inlet_row(worked: &Worked, part: &InletPart, out: &Outline, here: &Place) -> InletRow {
+fn inlet_row(source: &Source, part: &InletPart, here: &Place) -> InletRow {
+    let worked = source.worked;
+    let (say, route) = (worked.work.say, part.route);
     let verdict = worked.work.findings.inlet_verdict(part.index);
+    let count = route.bends.len();
     InletRow {
         name: part.inlet.name.clone(),
-        href: out.inlet_link(here, part.index),
+        href: source.out.inlet_link(here, part.index),
         stamp: verdict.into(),
         valve: part.inlet.valve.name.clone(),
         hose: part.inlet.hose.name.clone(),
+        path: say.length(route.hose_path_m),
+        bends: format!("{} in {count}", say.angle(route.bend_total_deg)),
+        spare: say.length(route.hose_path_m - part.inlet.hose.length_m),
         words: deciding_words(part.findings, verdict),
     }
 }
 
-/// The packet's sheet index.
-fn index(out: &Outline, here: &Place) -> Vec<IndexRow> {
-    let row = |entry: &super::outline::Entry| IndexRow {
-        number: entry.number.clone(),
-        title: entry.title.clone(),
-        href: out.link(here, entry),
+/// The hazards of this job; the office annex has each in full with its source.
+fn hazards(worked: &Worked) -> Vec<Hazard> {
+    let all = cautions(worked.work.job, &worked.work.routes);
+    all.into_iter()
+        .map(|caution| Hazard {
+            title: caution.title.to_string(),
+            because: caution.because,
+            what: sentence(caution.what),
+            who: caution.who.to_string(),
+        })
+        .collect()
+}
+
+/// The sheet index of the packet: one line to a kind.
+fn index(source: &Source, kinds: &[Kind], here: &Place) -> Vec<IndexRow> {
+    let row = |kind: &Kind| IndexRow {
+        number: String::new(),
+        title: super::title(source.worked, *kind),
+        href: source.out.link(here, *kind),
         stamp: None,
     };
-    out.entries.iter().map(row).collect()
+    kinds.iter().skip(1).map(row).collect()
 }
 
 /// The packet in other forms.
-fn forms(out: &Outline, here: &Place) -> Vec<Link> {
-    let mut forms = vec![Link { href: here.to("index.html", ""), text: "Cover of the set".into() }];
-    if !here.whole_packet {
-        forms.push(Link {
-            href: here.to(&format!("{}/packet.html", out.folder), ""),
-            text: "Whole packet on one page, to print".into(),
-        });
+fn forms(source: &Source, here: &Place) -> Vec<Link> {
+    let link = |page: &str, text: &str| Link { href: here.to(page, ""), text: text.into() };
+    let mut forms = vec![link("index.html", "Cover of the set")];
+    if !source.whole {
+        forms.push(link(&source.out.whole(), "All sheets on one page, to print"));
     }
-    forms.push(Link {
-        href: here.to(&format!("{}/packet.json", out.folder), ""),
-        text: "Figures as data".into(),
-    });
+    forms.push(link(&source.out.page(Kind::Office), "Office annex"));
+    forms.push(link(&format!("{}/packet.json", source.out.folder), "Figures as data"));
     forms
 }
 
-/// Lines that are ticked once for the job.
-fn job_phases(worked: &Worked, here: &Place) -> Vec<PhaseList> {
-    let list = |phase| PhaseList {
-        name: phase_name(phase),
-        lines: clause_lines(worked.work.standard, Per::Job, phase, None, here),
-    };
-    PHASES.map(list).into_iter().filter(|phase| !phase.lines.is_empty()).collect()
+/// The stages that are signed for.
+fn signs() -> Vec<Sign> {
+    let stages = ["Taped", "Rough-in", "Trim", "Proved", "Handed over"];
+    stages.map(|stage| Sign { stage, note: format!("job/signed/{}", super::place::slug(stage)) }).into()
 }

@@ -2,8 +2,10 @@
 //!
 //! Every sheet is a struct with all words decided; templates only lay them out. Fields that hold ready
 //! markup end in `_html`, `_svg` or `_mathml`, and only those may a template pass through unescaped.
+//! A sheet is one piece of paper: what a list has too much for one is split here, by [`paper`], so that
+//! every piece has its own title block, stamp and number.
 pub mod cautions;
-pub mod checking;
+pub mod check;
 pub mod cover;
 pub mod cutting;
 pub mod drawing;
@@ -11,102 +13,251 @@ pub mod figures;
 pub mod inline;
 pub mod joints;
 pub mod lines;
+pub mod load;
+pub mod office;
 pub mod outline;
 pub mod owner;
+pub mod paper;
 pub mod pictures;
 pub mod place;
 pub mod prose;
 pub mod sheet;
 pub mod tables;
-pub mod takeoff;
 pub mod valve;
 pub mod worked;
 pub mod workings;
 
-use outline::{Entry, Kind, Outline, title_block};
+use crate::standard::Verdict;
+use outline::{Kind, Outline, inlet_of};
 use place::Place;
 use serde::Serialize;
-use sheet::Sheet;
-use worked::{InletPart, JobPictures, Pictures, Worked};
+use sheet::{Cell, Link, Sheet, Stamp, TitleBlock};
+use worked::{JobPictures, Worked};
 
 /// What stands on a sheet of a packet; the tag picks the template.
 #[derive(Debug, Clone, Serialize)]
 #[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
 pub enum Body {
     JobCover(cover::JobCover),
-    Takeoff(takeoff::Takeoff),
+    Load(load::Load),
     Lines(lines::Lines),
-    Owner(owner::Owner),
     InletDrawing(drawing::InletDrawing),
     InletCut(cutting::InletCut),
-    InletCheck(checking::InletCheck),
-    InletFigures(figures::InletFigures),
+    Check(check::Check),
+    Owner(owner::Owner),
+    Office(office::Office),
 }
 
-/// The sheets of a packet that stand on one page: those of one file, or all on the packet's own page.
-pub fn sheets(worked: &Worked, pictures: &JobPictures, out: &Outline, here: &Place) -> Vec<Sheet<Body>> {
-    let wanted = |entry: &&Entry| here.whole_packet || out.page(entry) == here.path();
-    out.entries.iter().filter(wanted).filter_map(|entry| sheet(worked, pictures, out, entry, here)).collect()
+/// A sheet of a packet with the page it stands on.
+#[derive(Debug, Clone)]
+pub struct Laid {
+    pub kind: Kind,
+    pub sheet: Sheet<Body>,
 }
 
-/// One sheet; `None` only for an inlet without a route.
-fn sheet(
-    worked: &Worked,
-    pictures: &JobPictures,
-    out: &Outline,
-    entry: &Entry,
-    here: &Place,
-) -> Option<Sheet<Body>> {
-    Some(Sheet {
-        number: entry.number.clone(),
-        title: if entry.kind == Kind::Cover { worked.work.job.title.clone() } else { entry.title.clone() },
-        lead: lead(entry.kind).into(),
-        block: title_block(worked, out, entry, here),
-        body: body(worked, pictures, out, entry.kind, here)?,
-    })
+/// What the sheets of a packet are laid out from.
+#[derive(Clone, Copy)]
+pub struct Source<'a> {
+    pub worked: &'a Worked<'a>,
+    pub pictures: &'a JobPictures,
+    pub out: &'a Outline,
+    /// Whether they all stand on one page, so that links between them stay there.
+    pub whole: bool,
 }
 
-/// The body of a sheet.
-fn body(worked: &Worked, pictures: &JobPictures, out: &Outline, kind: Kind, here: &Place) -> Option<Body> {
+impl Source<'_> {
+    /// Where a sheet of a kind stands.
+    pub fn here(&self, kind: Kind) -> Place {
+        match self.whole {
+            true => Place::packet(self.out.whole()),
+            false => Place::page(self.out.page(kind)),
+        }
+    }
+}
+
+/// All sheets of a packet in order, numbered through; what is for the office alone is not among them.
+pub fn lay(source: &Source) -> Vec<Laid> {
+    let kinds = kinds(source.worked);
+    let mut bodies: Vec<(Kind, Body)> = Vec::new();
+    for kind in &kinds {
+        bodies.extend(bodies_of(source, *kind, &kinds).into_iter().map(|body| (*kind, body)));
+    }
+    let order: Vec<Kind> = bodies.iter().map(|(kind, _)| *kind).collect();
+    let lay = |(place, (kind, body)): (usize, (Kind, Body))| Laid {
+        kind,
+        sheet: sheet(source, (&order, place), body),
+    };
+    bodies.into_iter().enumerate().map(lay).collect()
+}
+
+/// The sheet that stays in the office.
+pub fn office(source: &Source) -> Laid {
+    let body = Body::Office(office::sheet(source));
+    let mut sheet = sheet(source, (&[Kind::Office], 0), body);
+    sheet.block.number = "Office annex".into();
+    Laid { kind: Kind::Office, sheet }
+}
+
+/// The kinds of sheets of a job, in order.
+fn kinds(worked: &Worked) -> Vec<Kind> {
+    let mut kinds = vec![Kind::Cover, Kind::Load, Kind::Layout];
+    kinds.extend((0..worked.work.job.inlets.len()).flat_map(|i| [Kind::Route(i), Kind::Cuts(i)]));
+    kinds.extend([Kind::Check, Kind::Owner]);
+    kinds
+}
+
+/// The bodies of a kind, one for each piece of paper it takes.
+fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
+    let worked = source.worked;
     let part = |index: usize| worked.inlets().nth(index);
-    let drawn = |part: &InletPart| pictures.inlets.get(part.index).cloned().unwrap_or_default();
-    Some(match kind {
-        Kind::Cover => Body::JobCover(cover::sheet(worked, out, here)),
-        Kind::Takeoff => Body::Takeoff(takeoff::sheet(worked, pictures)),
-        Kind::Lines => Body::Lines(lines::sheet(worked, pictures)),
-        Kind::Owner => Body::Owner(owner::sheet(worked)),
-        Kind::Drawing(index) => {
-            let part = part(index)?;
-            let pictures: Pictures = drawn(&part);
-            Body::InletDrawing(drawing::sheet(worked, &part, &pictures, out, here))
+    let drawn = |index: usize| source.pictures.inlets.get(index).cloned().unwrap_or_default();
+    match kind {
+        Kind::Cover => vec![Body::JobCover(cover::sheet(source, kinds))],
+        Kind::Load => load::sheets(source).into_iter().map(Body::Load).collect(),
+        Kind::Layout => vec![Body::Lines(lines::sheet(worked, source.pictures))],
+        Kind::Trunk => Vec::new(),
+        Kind::Route(i) => part(i)
+            .map(|part| drawing::sheet(worked, &part, &drawn(i), source.out, &source.here(kind)))
+            .map(Body::InletDrawing)
+            .into_iter()
+            .collect(),
+        Kind::Cuts(i) => {
+            part(i).map(|part| Body::InletCut(cutting::sheet(worked, &part, &drawn(i)))).into_iter().collect()
         }
-        Kind::Cut(index) => {
-            let part = part(index)?;
-            Body::InletCut(cutting::sheet(worked, &part, &drawn(&part)))
-        }
-        Kind::Check(index) => {
-            let part = part(index)?;
-            Body::InletCheck(checking::sheet(worked, &part, &drawn(&part), here))
-        }
-        Kind::Figures(index) => {
-            let part = part(index)?;
-            Body::InletFigures(figures::sheet(worked, &part, &drawn(&part), here))
-        }
-    })
+        Kind::Check => check::sheets(source).into_iter().map(Body::Check).collect(),
+        Kind::Owner => vec![Body::Owner(owner::sheet(worked))],
+        Kind::Office => Vec::new(),
+    }
+}
+
+/// One sheet in its frame; `order` is the kind of every sheet, and this one's place among them.
+fn sheet(source: &Source, (order, place): (&[Kind], usize), body: Body) -> Sheet<Body> {
+    let kind = order[place];
+    // Where a kind takes several sheets, each of them has a place of its own.
+    let nth = order[..place].iter().filter(|other| **other == kind).count();
+    let anchor = match nth {
+        0 => source.out.anchor(kind),
+        nth => format!("{}-{}", source.out.anchor(kind), nth + 1),
+    };
+    let more = if nth > 0 { ", continued" } else { "" };
+    Sheet {
+        anchor,
+        title: format!("{}{more}", title(source.worked, kind)),
+        under_title: if nth > 0 { String::new() } else { under_title(kind).into() },
+        bar: bar(source.worked, kind),
+        jumps: jumps(source, kind),
+        block: title_block(source, order, place),
+        body,
+    }
+}
+
+/// What a sheet is called.
+fn title(worked: &Worked, kind: Kind) -> String {
+    let name = |i: usize| worked.work.job.inlets.get(i).map_or("", |inlet| inlet.name.as_str());
+    match kind {
+        Kind::Cover => worked.work.job.title.clone(),
+        Kind::Load => "Load the truck".into(),
+        Kind::Layout => "Layout: set out and drill".into(),
+        Kind::Trunk => "Trunk".into(),
+        Kind::Route(i) => format!("{}: the route", name(i)),
+        Kind::Cuts(i) => format!("{}: cut and cement", name(i)),
+        Kind::Check => "Check and prove".into(),
+        Kind::Owner => "For the homeowner".into(),
+        Kind::Office => "Office annex: how it was worked out".into(),
+    }
 }
 
 /// The line under a sheet's title.
-fn lead(kind: Kind) -> &'static str {
+fn under_title(kind: Kind) -> &'static str {
     match kind {
-        Kind::Takeoff => "Tick part by part onto the truck, then cut stick by stick.",
-        Kind::Owner => "Your hose lives inside the wall. Keep this sheet near the power unit.",
-        Kind::Cut(_) => "Measure first. Nothing is cut until every run below has been taped and agrees.",
-        Kind::Check(_) => "Tick as it is done, by the one who did it.",
-        Kind::Figures(_) => {
-            "Worked out from the catalog's figures (sheet C-3), typical until measured; a reading on site is better than any of them."
+        Kind::Cover | Kind::Trunk | Kind::Route(_) => "",
+        Kind::Load => "Tick each line when it is on the truck.",
+        Kind::Layout => {
+            "Set out every place from the lines named. Drill no hole marked FAIL, HOLD or NOT CHECKED."
         }
-        Kind::Cover | Kind::Lines | Kind::Drawing(_) => "",
+        Kind::Cuts(_) => {
+            "From the valve on, in the order of assembly. Tape every run first. Inside the limits, take the deduct off your tape and cut. Outside them, call the crew lead."
+        }
+        Kind::Check => "Tick each line when it is done, by the one who did it.",
+        Kind::Owner => "Your hose lives inside the wall. Keep this sheet near the power unit.",
+        Kind::Office => {
+            "Not for the truck. Figures are typical until your own parts are measured (see Parts)."
+        }
     }
+}
+
+/// What stands over every sheet of a job or inlet that may not be built, so that no loose sheet of it can
+/// be taken for buildable; the owner's sheet says it in its own words.
+fn bar(worked: &Worked, kind: Kind) -> String {
+    let findings = &worked.work.findings;
+    let (verdict, what) = match inlet_of(kind) {
+        Some(inlet) => (findings.inlet_verdict(inlet), "inlet"),
+        None => (findings.verdict(), "job"),
+    };
+    match (kind, verdict) {
+        (Kind::Owner, _) => String::new(),
+        (_, Verdict::Hold) => format!("HOLD: this {what} waits for what sheet 1 names. Drill, cut and cement nothing before that."),
+        (_, Verdict::Fail) => {
+            format!("FAIL: this {what} breaks the standard. Drill, cut and cement nothing by this sheet.")
+        }
+        _ => String::new(),
+    }
+}
+
+/// Short ways from an inlet's head: its drawing, its cuts, its checks.
+fn jumps(source: &Source, kind: Kind) -> Vec<Link> {
+    let Some(inlet) = inlet_of(kind) else { return Vec::new() };
+    let here = source.here(kind);
+    let link = |kind, text: &str| Link { href: source.out.link(&here, kind), text: text.into() };
+    vec![
+        link(Kind::Route(inlet), "Drawing"),
+        link(Kind::Cuts(inlet), "Cuts"),
+        link(Kind::Check, "Checks"),
+        link(Kind::Cover, "Cover"),
+    ]
+}
+
+/// The title block.
+fn title_block(source: &Source, order: &[Kind], place: usize) -> TitleBlock {
+    let kind = order[place];
+    let here = source.here(kind);
+    let link = |place: usize| {
+        let kind = *order.get(place)?;
+        // Sheets of one kind follow on the same page, so the way to it leads to the first of them.
+        Some(Link { href: source.out.link(&here, kind), text: format!("{} of {}", place + 1, order.len()) })
+    };
+    TitleBlock {
+        cells: cells(source.worked, kind),
+        number: format!("{} of {}", place + 1, order.len()),
+        stamp: stamp(source.worked, kind),
+        previous: place.checked_sub(1).and_then(link),
+        next: link(place + 1),
+        index: Link { href: source.out.link(&here, Kind::Cover), text: "Cover".into() },
+    }
+}
+
+/// The named fields: whose, where, and of what the sheet is.
+fn cells(worked: &Worked, kind: Kind) -> Vec<Cell> {
+    let job = worked.work.job;
+    let mut cells = vec![
+        Cell::new("Firm", worked.firm.name.clone()).with_fine(format!("standard {}", job.standard)),
+        Cell::new("Job", job.title.clone()).with_fine(job.address.clone()),
+    ];
+    let date = job.date.to_string();
+    cells.push(match inlet_of(kind).and_then(|i| job.inlets.get(i)) {
+        Some(inlet) => Cell::new("Inlet", inlet.name.clone()).with_fine(date),
+        None => Cell::new("Date", date),
+    });
+    cells
+}
+
+/// The stamp: the inlet's verdict on its sheets, the job's on all others, the owner's among them.
+fn stamp(worked: &Worked, kind: Kind) -> Option<Stamp> {
+    let findings = &worked.work.findings;
+    Some(match inlet_of(kind) {
+        Some(inlet) => findings.inlet_verdict(inlet).into(),
+        None => findings.verdict().into(),
+    })
 }
 
 #[cfg(test)]

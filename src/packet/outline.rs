@@ -1,99 +1,88 @@
-//! The sheets of a packet in order: their numbers, titles, and the pages they stand on.
+//! Where the sheets of a packet stand: its folder, the pages in it, and the places on them.
 //!
-//! Sheets of the job as a whole are `J-0.n`, those of its first inlet `J-1.n`, and so on; the order of
-//! the numbers is the order of the sheets. All sheets of an inlet stand on one page; one page,
-//! `packet.html`, holds every sheet of the job for printing.
+//! Pages have plain names (`load.html`); an inlet's two sheets stand on one page, named for the inlet. One
+//! page, `packet.html`, holds every sheet for printing; `office.html` holds what does not go on the truck.
 use super::place::{Place, slug};
-use super::sheet::{Cell, Link, TitleBlock};
-use super::worked::Worked;
 use crate::company::Job;
 
-/// What a sheet of a packet shows.
+/// What a sheet of a packet shows, in the order in which they stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     Cover,
-    Takeoff,
-    Lines,
+    Load,
+    Layout,
+    Trunk,
+    /// The route of an inlet, sheet A.
+    Route(usize),
+    /// The cut list of an inlet, sheet B.
+    Cuts(usize),
+    Check,
     Owner,
-    Drawing(usize),
-    Cut(usize),
-    Check(usize),
-    Figures(usize),
+    /// Not on the truck, and not counted among the sheets.
+    Office,
 }
 
-/// A sheet of a packet before it is filled.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Entry {
-    pub kind: Kind,
-    /// `J-3.2`.
-    pub number: String,
-    pub title: String,
-    /// File name of its page in the job's folder.
-    pub file: String,
-}
-
-/// The sheets of a job.
+/// The pages of a packet.
 #[derive(Debug, Clone)]
 pub struct Outline {
     /// The job's folder under `site/`, `jobs/gull`.
     pub folder: String,
-    pub entries: Vec<Entry>,
+    /// File name of each inlet's page, without ending.
+    inlets: Vec<String>,
 }
 
 /// File names of pages that are not an inlet's.
-const TAKEN: [&str; 5] = ["index", "takeoff", "lines", "owner", "packet"];
+const TAKEN: [&str; 8] = ["index", "load", "layout", "trunk", "check", "owner", "packet", "office"];
 
 impl Outline {
-    /// The sheets of a job.
+    /// The pages of a job.
     pub fn of(job: &Job) -> Outline {
-        let mut entries = vec![
-            entry(Kind::Cover, 0, 1, "Job cover", "index"),
-            entry(Kind::Takeoff, 0, 2, "Takeoff and cutting plan", "takeoff"),
-            entry(Kind::Lines, 0, 3, "Key plan and the lines beyond the stops", "lines"),
-            entry(Kind::Owner, 0, 4, "For the homeowner", "owner"),
-        ];
-        for (index, (inlet, file)) in job.inlets.iter().zip(inlet_files(job)).enumerate() {
-            let group = index + 1;
-            let mut add = |kind, nth, what: &str| {
-                entries.push(entry(kind, group, nth, &format!("{}: {what}", inlet.name), &file));
-            };
-            add(Kind::Drawing(index), 1, "the raceway");
-            add(Kind::Cut(index), 2, "measure, cut, joint");
-            add(Kind::Check(index), 3, "checks and readings");
-            add(Kind::Figures(index), 4, "figures and workings");
-        }
-        Outline { folder: job_folder(&job.key), entries }
+        Outline { folder: job_folder(&job.key), inlets: inlet_files(job) }
     }
 
-    /// Path of a sheet's page under `site/`.
-    pub fn page(&self, entry: &Entry) -> String {
-        format!("{}/{}", self.folder, entry.file)
+    /// Path under `site/` of the page of a sheet.
+    pub fn page(&self, kind: Kind) -> String {
+        format!("{}/{}.html", self.folder, self.file(kind))
+    }
+
+    /// Path under `site/` of the page that holds them all.
+    pub fn whole(&self) -> String {
+        format!("{}/packet.html", self.folder)
+    }
+
+    /// Place of a sheet on its page; the first of a kind, where a kind takes several.
+    pub fn anchor(&self, kind: Kind) -> String {
+        match kind {
+            Kind::Cover => "cover".into(),
+            Kind::Route(_) => format!("{}-route", slug(self.file(kind))),
+            Kind::Cuts(_) => format!("{}-cuts", slug(self.file(kind))),
+            _ => self.file(kind).into(),
+        }
     }
 
     /// Link from here to a sheet of this packet.
-    pub fn link(&self, here: &Place, entry: &Entry) -> String {
-        let page = if here.whole_packet { here.path().to_string() } else { self.page(entry) };
-        // The first sheet of a page is reached by the page alone.
-        let first = self.entries.iter().find(|e| e.file == entry.file);
-        let top = !here.whole_packet && page != here.path() && first == Some(entry);
-        here.to(&page, if top { "" } else { &entry.number })
+    pub fn link(&self, here: &Place, kind: Kind) -> String {
+        let page = if here.whole_packet { self.whole() } else { self.page(kind) };
+        here.to(&page, &self.anchor(kind))
     }
 
     /// Link to the first sheet of an inlet.
     pub fn inlet_link(&self, here: &Place, inlet: usize) -> String {
-        let entry = self.entries.iter().find(|e| e.kind == Kind::Drawing(inlet));
-        entry.map_or_else(String::new, |entry| self.link(here, entry))
+        self.link(here, Kind::Route(inlet))
     }
 
-    /// File names of the pages, each once, in order.
-    pub fn files(&self) -> Vec<&str> {
-        let mut files: Vec<&str> = Vec::new();
-        for entry in &self.entries {
-            if !files.contains(&entry.file.as_str()) {
-                files.push(&entry.file);
-            }
+    /// File name of a sheet's page, without ending.
+    fn file(&self, kind: Kind) -> &str {
+        match kind {
+            Kind::Cover => "index",
+            Kind::Load => "load",
+            Kind::Layout => "layout",
+            Kind::Trunk => "trunk",
+            Kind::Route(i) | Kind::Cuts(i) => self.inlets.get(i).map_or("index", String::as_str),
+            Kind::Check => "check",
+            Kind::Owner => "owner",
+            Kind::Office => "office",
         }
-        files
     }
 }
 
@@ -102,59 +91,12 @@ pub fn job_folder(key: &str) -> String {
     format!("jobs/{key}")
 }
 
-/// Title block of a sheet of a packet.
-pub fn title_block(worked: &Worked, outline: &Outline, entry: &Entry, here: &Place) -> TitleBlock {
-    let place = outline.entries.iter().position(|e| e == entry).unwrap_or_default();
-    let link = |entry: &Entry| Link { href: outline.link(here, entry), text: entry.number.clone() };
-    let before = place.checked_sub(1).and_then(|i| outline.entries.get(i));
-    TitleBlock {
-        firm: worked.firm.name.clone(),
-        cells: cells(worked, entry.kind),
-        nth: place + 1,
-        of: outline.entries.len(),
-        stamp: stamp(worked, entry.kind),
-        previous: before.map(link),
-        next: outline.entries.get(place + 1).map(link),
-        index: Link { href: outline.link(here, &outline.entries[0]), text: "Sheet index".into() },
-    }
-}
-
 /// The inlet a sheet is about.
 pub fn inlet_of(kind: Kind) -> Option<usize> {
     match kind {
-        Kind::Drawing(i) | Kind::Cut(i) | Kind::Check(i) | Kind::Figures(i) => Some(i),
-        Kind::Cover | Kind::Takeoff | Kind::Lines | Kind::Owner => None,
+        Kind::Route(i) | Kind::Cuts(i) => Some(i),
+        _ => None,
     }
-}
-
-/// The named fields: what the sheet is of.
-fn cells(worked: &Worked, kind: Kind) -> Vec<Cell> {
-    let job = worked.work.job;
-    let mut cells = vec![Cell::new("Job", job.title.clone())];
-    if !job.address.is_empty() {
-        cells.push(Cell::new("Place", job.address.clone()));
-    }
-    if let Some(inlet) = inlet_of(kind).and_then(|i| job.inlets.get(i)) {
-        cells.push(Cell::new("Inlet", inlet.name.clone()));
-        cells.push(Cell::new("Hose", inlet.hose.name.clone()));
-    }
-    cells.push(Cell::new("Standard", job.standard.clone()));
-    cells.push(Cell::new("Date", job.date.to_string()));
-    cells
-}
-
-/// The stamp: the inlet's verdict on its sheets, the job's on the others; the owner's sheet has none.
-fn stamp(worked: &Worked, kind: Kind) -> Option<super::sheet::Stamp> {
-    match (kind, inlet_of(kind)) {
-        (Kind::Owner, _) => None,
-        (_, Some(inlet)) => Some(worked.work.findings.inlet_verdict(inlet).into()),
-        (_, None) => Some(worked.work.findings.verdict().into()),
-    }
-}
-
-/// One entry.
-fn entry(kind: Kind, group: usize, nth: usize, title: &str, file: &str) -> Entry {
-    Entry { kind, number: format!("J-{group}.{nth}"), title: title.into(), file: format!("{file}.html") }
 }
 
 /// An id as a file name: itself, unless it would lead elsewhere.

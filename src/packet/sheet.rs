@@ -9,11 +9,15 @@ use serde::Serialize;
 /// tagged `kind`, which picks the template.
 #[derive(Debug, Clone, Serialize)]
 pub struct Sheet<B> {
-    /// `J-3.2`; also the anchor.
-    pub number: String,
+    /// Place on its page, for links: `cuts`, `lesson-4`.
+    pub anchor: String,
     pub title: String,
     /// A line under the title; empty for none.
-    pub lead: String,
+    pub under_title: String,
+    /// What stands over the sheet where nobody may build by it; empty for none.
+    pub bar: String,
+    /// Short ways from the head of the sheet to what belongs to it.
+    pub jumps: Vec<Link>,
     pub block: TitleBlock,
     #[serde(flatten)]
     pub body: B,
@@ -22,11 +26,9 @@ pub struct Sheet<B> {
 /// The title block.
 #[derive(Debug, Clone, Serialize)]
 pub struct TitleBlock {
-    pub firm: String,
     pub cells: Vec<Cell>,
-    /// Place of the sheet in its set, from 1.
-    pub nth: usize,
-    pub of: usize,
+    /// What the sheet is called by: `Clause 2.1`, or in a packet `3 of 10`.
+    pub number: String,
     pub stamp: Option<Stamp>,
     pub previous: Option<Link>,
     pub next: Option<Link>,
@@ -35,10 +37,12 @@ pub struct TitleBlock {
 }
 
 /// A named field.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Cell {
     pub label: String,
     pub value: String,
+    /// A second line under the value; empty for none.
+    pub fine: String,
 }
 
 /// A link.
@@ -52,7 +56,7 @@ pub struct Link {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Stamp {
     pub word: String,
-    /// A verdict's key, or `unread`: each a frame of its own.
+    /// A verdict's key, or `not-read`: one square frame, each with a line of its own.
     pub shape: &'static str,
 }
 
@@ -85,7 +89,12 @@ pub struct RemedyRow {
 impl Cell {
     /// A field.
     pub fn new(label: &str, value: impl Into<String>) -> Cell {
-        Cell { label: label.into(), value: value.into() }
+        Cell { label: label.into(), value: value.into(), fine: String::new() }
+    }
+
+    /// The field with a line under its value.
+    pub fn with_fine(self, fine: impl Into<String>) -> Cell {
+        Cell { fine: fine.into(), ..self }
     }
 }
 
@@ -97,8 +106,8 @@ impl From<Verdict> for Stamp {
 
 impl Stamp {
     /// The stamp of a job whose file could not be read.
-    pub fn unread() -> Stamp {
-        Stamp { word: "unread".into(), shape: "unread" }
+    pub fn not_read() -> Stamp {
+        Stamp { word: "not read".into(), shape: "not-read" }
     }
 }
 

@@ -111,15 +111,20 @@ fn cautions_come_from_the_job() {
 #[test]
 fn sheets_are_numbered_in_the_order_in_which_they_stand() {
     let fixture = gull_cottage();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
-    let numbers: Vec<&str> = out.entries.iter().map(|e| e.number.as_str()).collect();
-    let mut sorted = numbers.clone();
-    sorted.sort();
-    assert_eq!(numbers, sorted);
-    assert_eq!(
-        out.files(),
-        ["index.html", "takeoff.html", "lines.html", "owner.html", "hall.html", "loft.html"]
-    );
+    let pictures = fixture::pictures();
+    let laid = lay(&Source { worked: &worked, pictures: &pictures, out: &out, whole: false });
+    let count = laid.len();
+    for (place, laid) in laid.iter().enumerate() {
+        assert_eq!(laid.sheet.block.number, format!("{} of {count}", place + 1));
+        assert!(laid.sheet.block.stamp.is_some(), "{}", laid.sheet.title);
+    }
+    let kinds: Vec<Kind> = laid.iter().map(|laid| laid.kind).collect();
+    assert_eq!(kinds[0], Kind::Cover);
+    assert_eq!(kinds[count - 1], Kind::Owner);
+    assert!(kinds.iter().position(|k| *k == Kind::Route(0)) < kinds.iter().position(|k| *k == Kind::Cuts(0)));
 }
 
 #[test]
@@ -128,7 +133,8 @@ fn inlets_named_like_a_page_of_the_job_get_a_page_of_their_own() {
     fixture.job.inlets[0].id = "index".into();
     fixture.job.inlets[1].id = "Index".into();
     let out = Outline::of(&fixture.job);
-    assert_eq!(out.files()[4..], ["index-2.html", "Index-3.html"]);
+    let pages = [0, 1].map(|i| out.page(Kind::Route(i)));
+    assert_eq!(pages, ["jobs/harbour/gull-cottage/index-2.html", "jobs/harbour/gull-cottage/Index-3.html"]);
 }
 
 #[test]
@@ -137,21 +143,19 @@ fn title_blocks_lead_on_within_a_page_and_across_pages() {
     let work = fixture.work();
     let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
-    let here = Place::page("jobs/harbour/gull-cottage/hall.html");
-    let sheets = sheets(&worked, &fixture::pictures(), &out, &here);
-    assert_eq!(sheets.len(), 4);
-    assert_eq!(sheets[0].block.previous.as_ref().unwrap().href, "owner.html");
-    assert_eq!(sheets[0].block.next.as_ref().unwrap().href, "#J-1.2");
-    assert_eq!(sheets[3].block.next.as_ref().unwrap().href, "loft.html");
-    assert_eq!((sheets[0].block.nth, sheets[0].block.of), (5, 12));
-    let whole = super::sheets(
-        &worked,
-        &fixture::pictures(),
-        &out,
-        &Place::packet("jobs/harbour/gull-cottage/packet.html"),
-    );
-    assert_eq!(whole.len(), 12);
-    assert!(whole.iter().filter_map(|s| s.block.next.as_ref()).all(|link| link.href.starts_with('#')));
+    let pictures = fixture::pictures();
+    let source = Source { worked: &worked, pictures: &pictures, out: &out, whole: false };
+    let apart = lay(&source);
+    let hall: Vec<_> = apart.iter().filter(|laid| inlet_of(laid.kind) == Some(0)).collect();
+    let next = |sheet: &Sheet<Body>| sheet.block.next.as_ref().unwrap().href.clone();
+    assert_eq!(next(&hall[0].sheet), "#hall-cuts");
+    assert_eq!(next(&hall.last().unwrap().sheet), "loft.html#loft-route");
+    let jumps: Vec<&str> = hall[0].sheet.jumps.iter().map(|link| link.href.as_str()).collect();
+    assert_eq!(jumps[..3], ["#hall-route", "#hall-cuts", "check.html#check"]);
+    let whole = lay(&Source { whole: true, ..source });
+    assert_eq!(whole.len(), apart.len());
+    let links = whole.iter().filter_map(|laid| laid.sheet.block.next.as_ref());
+    assert!(links.into_iter().all(|link| link.href.starts_with('#')));
 }
 
 #[test]

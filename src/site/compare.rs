@@ -1,7 +1,7 @@
 //! What changed from one revision of the standard to the next, loosened and dropped clauses said so.
 use super::input::Set;
 use super::standard::{by_eye_words, cells, limit_words, series};
-use super::ways::title_block;
+use super::ways::Placed;
 use crate::company::{ByEye, ClauseText, Computed, Forced, Rule, Standard};
 use crate::packet::cover::level_word;
 use crate::packet::place::Place;
@@ -49,13 +49,9 @@ pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
 
 /// The comparison sheet.
 pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Sheet<super::Body> {
-    Sheet {
-        number: "S-0.2".into(),
-        title: format!("Revision {} against {}", new.revision, old.revision),
-        lead: String::new(),
-        block: title_block(set, &series(set, new), 1, here, cells(new)),
-        body: super::Body::Compare(compare(set, old, new, here)),
-    }
+    let title = format!("What changed from {} to {}", old.revision, new.revision);
+    let placed = Placed { series: &series(set, new), nth: 1, here };
+    placed.sheet(set, title, cells(new), super::Body::Compare(compare(set, old, new, here)))
 }
 
 /// Sorts the changes.

@@ -1,8 +1,6 @@
 //! The cover of the set: every job with its stamp, and the index of all sheets.
 use super::input::{JobEntry, Set, Unread};
-use super::ways::{
-    FIND, PARTS, Series, compare_page, cover_series, lesson_series, standard_page, title_block,
-};
+use super::ways::{FIND, PARTS, Placed, Series, compare_page, cover_series, lesson_series, standard_page};
 use crate::packet::cover::IndexRow;
 use crate::packet::outline::{Outline, job_folder};
 use crate::packet::place::Place;
@@ -61,27 +59,20 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
         jobs: jobs.into_iter().map(|(_, row)| row).collect(),
         index: index(set, here),
     };
-    Sheet {
-        number: "C-1".into(),
-        title: set.firm.name.clone(),
-        lead: "Lessons, standard and job packets".into(),
-        block: title_block(set, &cover_series(), 0, here, cover_cells(set)),
-        body: super::Body::SetCover(body),
-    }
+    let placed = Placed { series: &cover_series(), nth: 0, here };
+    let sheet = placed.sheet(set, set.firm.name.clone(), cover_cells(set), super::Body::SetCover(body));
+    Sheet { under_title: "Job packets, the standard, lessons.".into(), ..sheet }
 }
 
 /// The page of an unread job.
 pub fn unread_sheet(set: &Set, unread: &Unread, here: &Place) -> Sheet<super::Body> {
-    let series: Series = vec![("J-0.1".into(), here.path().into())];
-    let mut block = title_block(set, &series, 0, here, vec![Cell::new("Job", unread.key.clone())]);
-    block.stamp = Some(Stamp::unread());
-    Sheet {
-        number: "J-0.1".into(),
-        title: unread.key.clone(),
-        lead: String::new(),
-        block,
-        body: super::Body::UnreadJob(UnreadJob { trouble: unread.diagnostics.clone() }),
-    }
+    let series: Series = vec![("1 of 1".into(), here.path().into())];
+    let body = super::Body::UnreadJob(UnreadJob { trouble: unread.diagnostics.clone() });
+    let cells = vec![Cell::new("Job", unread.key.clone())];
+    let mut sheet = Placed { series: &series, nth: 0, here }.sheet(set, unread.key.clone(), cells, body);
+    sheet.block.stamp = Some(Stamp::not_read());
+    sheet.bar = "NOT READ: build nothing by this sheet".into();
+    sheet
 }
 
 /// Page of a job's cover.
@@ -124,7 +115,7 @@ fn unread_row(unread: &Unread, here: &Place) -> JobRow {
     JobRow {
         title: unread.key.clone(),
         href: here.to(&job_page(&unread.key), ""),
-        stamp: Stamp::unread(),
+        stamp: Stamp::not_read(),
         words: "Its file has errors; nothing of it is drawn or judged.".into(),
         inlets: Vec::new(),
         trouble: unread.diagnostics.clone(),
@@ -142,8 +133,8 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
     let mut groups = vec![IndexGroup {
         name: "Covers".into(),
         rows: vec![
-            row("C-2", "Find a word, a clause, a job".into(), FIND),
-            row("C-3", "Parts and their figures".into(), PARTS),
+            row("Index", "Find a word, a clause, a job".into(), FIND),
+            row("Parts", "Parts and their figures".into(), PARTS),
         ],
     }];
     for standard in set.standards.iter().rev() {
@@ -159,17 +150,23 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
 /// The sheets of a revision: all where it is in force, else the overview alone.
 fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) -> IndexGroup {
     let in_force = set.in_force().is_some_and(|s| s.revision == standard.revision);
-    let mut rows = vec![("S-0.1".to_string(), "Overview".to_string(), standard_page(&standard.revision))];
+    let mut rows = vec![(
+        format!("Standard {}", standard.revision),
+        "All clauses".to_string(),
+        standard_page(&standard.revision),
+    )];
     if let Some(before) = super::compare::before(set, standard) {
         rows.push((
-            "S-0.2".into(),
+            format!("Changes {}", standard.revision),
             format!("What changed since {}", before.revision),
             compare_page(&standard.revision),
         ));
     }
     if in_force {
         let page = |id: &str| crate::packet::sheet::clause_page(&standard.revision, id);
-        rows.extend(standard.clauses().map(|c| (format!("S-{}", c.number), c.title.clone(), page(&c.id))));
+        rows.extend(
+            standard.clauses().map(|c| (format!("Clause {}", c.number), c.title.clone(), page(&c.id))),
+        );
     }
     let state = match set.in_force() {
         _ if in_force => "in force",

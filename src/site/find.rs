@@ -1,175 +1,116 @@
-//! The find page: an index of terms by letter, and the same terms with their words for the script.
+//! The index of the set, as a book has it: one term, its sheets after it. Without the script it stands
+//! as it is; the script only hides terms that lack the words typed.
 use super::cover::{cover_cells, job_page};
 use super::input::Set;
-use super::ways::{PARTS, cover_series, lesson_page, title_block};
+use super::ways::{PARTS, Placed, cover_series, lesson_page};
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::words;
-use crate::packet::sheet::{Sheet, clause_page};
+use crate::packet::sheet::{Link, Sheet, clause_page};
 use serde::Serialize;
 
-/// The find sheet.
+/// The index.
 #[derive(Debug, Clone, Serialize)]
 pub struct Find {
-    pub letters: Vec<Letter>,
+    pub terms: Vec<Term>,
 }
 
-/// Terms under a letter.
+/// A term with its sheets.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Letter {
-    pub letter: String,
-    pub anchor: String,
-    pub terms: Vec<TermLink>,
-}
-
-/// A term in the index by letter.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct TermLink {
+pub struct Term {
     pub text: String,
-    pub what: String,
-    pub href: String,
+    pub sheets: Vec<Link>,
+    /// More words by which it is found.
+    pub words: String,
 }
 
-/// Something that can be found.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Term {
-    text: String,
-    what: String,
-    href: String,
-    /// Its words, for the script.
-    words: String,
-}
-
-/// A term as the script reads it; short names keep the file small.
-#[derive(Serialize)]
-struct Entry<'a> {
-    t: &'a str,
-    k: &'a str,
-    u: &'a str,
-    w: &'a str,
-}
-
-/// The find sheet.
+/// The index sheet.
 pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
-    Sheet {
-        number: "C-2".into(),
-        title: "Find".into(),
-        lead: "Every clause, lesson, job and inlet, by letter.".into(),
-        block: title_block(set, &cover_series(), 1, here, cover_cells(set)),
-        body: super::Body::Find(Find { letters: letters(&terms(set, here)) }),
-    }
+    let body = super::Body::Find(Find { terms: terms(set, here) });
+    let placed = Placed { series: &cover_series(), nth: 1, here };
+    let sheet = placed.sheet(set, "Index".into(), cover_cells(set), body);
+    Sheet { under_title: "Clauses, lessons, parts, jobs and inlets, each with its sheets.".into(), ..sheet }
 }
 
-/// The index for the script, as a script of its own: a page opened from a folder may not fetch, but may
-/// load a script that stands beside it.
-pub fn index_script(set: &Set, here: &Place) -> String {
-    let terms = terms(set, here);
-    let entries: Vec<Entry> = terms
-        .iter()
-        .map(|term| Entry { t: &term.text, k: &term.what, u: &term.href, w: &term.words })
-        .collect();
-    let json = serde_json::to_string(&entries).unwrap_or_else(|_| "[]".into());
-    format!("window.longsweepTerms = {};\n", json.replace('<', "\\u003c"))
-}
-
-/// Everything that can be found, in the order of the alphabet.
+/// Everything that can be found, in the order of the alphabet; a term stands once, with all its sheets.
 fn terms(set: &Set, here: &Place) -> Vec<Term> {
-    let mut terms = Vec::new();
-    clause_terms(set, here, &mut terms);
-    lesson_terms(set, here, &mut terms);
-    job_terms(set, here, &mut terms);
-    part_terms(set, here, &mut terms);
-    terms.sort_by_key(|term| (term.text.to_lowercase(), term.href.clone()));
+    let mut terms: Vec<Term> = Vec::new();
+    let found = clause_terms(set, here).into_iter().chain(lesson_terms(set, here));
+    for (text, sheet, words) in found.chain(job_terms(set, here)).chain(part_terms(set, here)) {
+        let key = text.to_lowercase();
+        match terms.iter_mut().find(|term| term.text.to_lowercase() == key) {
+            Some(term) => {
+                term.sheets.push(sheet);
+                term.words.push_str(&format!(" {words}"));
+            }
+            None => terms.push(Term { text, sheets: vec![sheet], words }),
+        }
+    }
+    terms.sort_by_key(|term| term.text.to_lowercase());
     terms
 }
 
+/// A term, the sheet it stands on, and more words by which it is found.
+type Found = (String, Link, String);
+
 /// Clauses of the standard in force.
-fn clause_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
-    let Some(standard) = set.in_force() else { return };
-    for clause in standard.clauses() {
-        terms.push(Term {
-            text: clause.title.clone(),
-            what: format!("clause {}", clause.number),
-            href: here.to(&clause_page(&standard.revision, &clause.id), ""),
-            words: format!("{} {} {}", clause.id, words(&clause.text), words(&clause.because)),
-        });
-    }
+fn clause_terms(set: &Set, here: &Place) -> Vec<Found> {
+    let Some(standard) = set.in_force() else { return Vec::new() };
+    let term = |clause: &crate::company::ClauseText| {
+        let href = here.to(&clause_page(&standard.revision, &clause.id), "");
+        let more = format!("{} {} {}", clause.id, words(&clause.text), words(&clause.because));
+        (clause.title.clone(), Link { href, text: format!("Clause {}", clause.number) }, more)
+    };
+    standard.clauses().map(term).collect()
 }
 
 /// Lessons and their headings.
-fn lesson_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
+fn lesson_terms(set: &Set, here: &Place) -> Vec<Found> {
+    let mut terms = Vec::new();
     for (place, lesson) in set.lessons.iter().enumerate() {
         let page = lesson_page(&lesson.id);
-        terms.push(Term {
-            text: lesson.title.clone(),
-            what: format!("lesson L-{}", place + 1),
-            href: here.to(&page, ""),
-            words: format!("{} {}", lesson.summary, lesson.text),
-        });
-        terms.extend(lesson.headings.iter().map(|(_, id, text)| Term {
-            text: text.clone(),
-            what: format!("in lesson L-{}, {}", place + 1, lesson.title),
-            href: here.to(&page, id),
-            words: String::new(),
-        }));
+        let link =
+            |anchor: &str| Link { href: here.to(&page, anchor), text: format!("Lesson {}", place + 1) };
+        terms.push((lesson.title.clone(), link(""), format!("{} {}", lesson.summary, lesson.text)));
+        terms.extend(lesson.headings.iter().map(|(_, id, text)| (text.clone(), link(id), String::new())));
     }
+    terms
 }
 
-/// The parts sheet and the parts on it.
-fn part_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
+/// The parts of the catalog.
+fn part_terms(set: &Set, here: &Place) -> Vec<Found> {
     let catalog = set.catalog;
     let names = catalog.fittings.iter().map(|fitting| &fitting.name);
     let names = names.chain(catalog.hoses.iter().map(|hose| &hose.name));
     let names = names.chain(catalog.valves.iter().map(|valve| &valve.name));
     let names = names.chain(catalog.units.iter().map(|unit| &unit.name));
-    terms.extend(names.map(|name| Term {
-        text: name.clone(),
-        what: "part, sheet C-3".into(),
-        href: here.to(PARTS, ""),
-        words: "parts catalog figures measured typical".into(),
-    }));
+    let link = || Link { href: here.to(PARTS, ""), text: "Parts".into() };
+    names.map(|name| (name.clone(), link(), "parts catalog figures measured typical".to_string())).collect()
 }
 
 /// Jobs, read or not, and their inlets.
-fn job_terms(set: &Set, here: &Place, terms: &mut Vec<Term>) {
+fn job_terms(set: &Set, here: &Place) -> Vec<Found> {
+    let mut terms = Vec::new();
     for entry in set.jobs {
         let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
         let job = worked.work.job;
-        terms.push(Term {
-            text: job.title.clone(),
-            what: format!("job, {}", worked.work.findings.verdict().word()),
+        let cover = Link {
             href: here.to(&job_page(&job.key), ""),
-            words: format!("{} {} {}", job.key, job.address, job.date),
-        });
-        terms.extend(worked.inlets().map(|part| Term {
-            text: part.inlet.name.clone(),
-            what: format!("inlet, {}, {}", job.title, worked.work.findings.inlet_verdict(part.index).word()),
-            href: out.inlet_link(here, part.index),
-            words: part.findings.iter().map(|f| f.note.as_str()).collect::<Vec<_>>().join(" "),
-        }));
-    }
-    terms.extend(set.unread.iter().map(|unread| Term {
-        text: unread.key.clone(),
-        what: "job, unread".into(),
-        href: here.to(&job_page(&unread.key), ""),
-        words: String::new(),
-    }));
-}
-
-/// Terms by their first letter; what begins with no letter stands under `#`.
-fn letters(terms: &[Term]) -> Vec<Letter> {
-    let mut letters: Vec<Letter> = Vec::new();
-    for term in terms {
-        let first = term.text.chars().next().filter(|c| c.is_alphabetic());
-        let letter = first.map_or("#".to_string(), |c| c.to_uppercase().to_string());
-        let link = TermLink { text: term.text.clone(), what: term.what.clone(), href: term.href.clone() };
-        match letters.iter_mut().find(|group| group.letter == letter) {
-            Some(group) => group.terms.push(link),
-            None => {
-                let anchor = if letter == "#" { "other".into() } else { letter.to_lowercase() };
-                letters.push(Letter { letter, anchor, terms: vec![link] });
-            }
+            text: format!("packet, {}", worked.work.findings.verdict().word()),
+        };
+        terms.push((job.title.clone(), cover, format!("{} {} {}", job.key, job.address, job.date)));
+        for part in worked.inlets() {
+            let verdict = worked.work.findings.inlet_verdict(part.index).word();
+            let link =
+                Link { href: out.inlet_link(here, part.index), text: format!("{}, {verdict}", job.title) };
+            let notes: Vec<&str> = part.findings.iter().map(|f| f.note.as_str()).collect();
+            terms.push((part.inlet.name.clone(), link, notes.join(" ")));
         }
     }
-    letters
+    let unread = set.unread.iter().map(|unread| {
+        let link = Link { href: here.to(&job_page(&unread.key), ""), text: "packet, not read".into() };
+        (unread.key.clone(), link, String::new())
+    });
+    terms.extend(unread);
+    terms
 }

@@ -1,6 +1,6 @@
 //! A lesson's sheet.
 use super::input::{LessonPage, Set};
-use super::ways::{lesson_series, title_block};
+use super::ways::{Placed, lesson_series};
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use serde::Serialize;
@@ -25,7 +25,7 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
         |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
     let body = LessonSheet {
         summary: lesson.summary.clone(),
-        reading: format!("{} min to read.", lesson.minutes),
+        reading: format!("About {} minutes, questions included.", lesson.minutes),
         headings: listed.map(heading).collect(),
         text_html: lesson.html.clone(),
         clauses: clauses(set, lesson, here),
@@ -35,13 +35,8 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
         Cell::new("Reading", format!("{} min", lesson.minutes)),
     ];
     let series = lesson_series(set);
-    Sheet {
-        number: format!("L-{}", nth + 1),
-        title: lesson.title.clone(),
-        lead: String::new(),
-        block: title_block(set, &series, nth, here, cells),
-        body: super::Body::Lesson(body),
-    }
+    let placed = Placed { series: &series, nth, here };
+    placed.sheet(set, lesson.title.clone(), cells, super::Body::Lesson(body))
 }
 
 /// The clauses it rests on, those that the standard in force has.

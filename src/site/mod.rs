@@ -24,7 +24,8 @@ use crate::packet::drawing::elevation_file;
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::sheet::{Sheet, clause_page};
-use page::Page;
+use crate::packet::{self, Source};
+use page::{Notes, Page, Print};
 use serde::Serialize;
 
 /// What stands on a sheet that is not a packet's; the tag picks the template.
@@ -51,7 +52,7 @@ pub struct SiteFile {
 
 /// Every file of the set, in the order of their making.
 pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
-    let mut files = assets(set, theme);
+    let mut files = Vec::new();
     let single = |page: &Place, sheet: Sheet<Body>| single(set, theme, page, sheet);
     let cover = Place::page(ways::COVER);
     files.push(single(&cover, cover::sheet(set, &cover))?);
@@ -75,30 +76,18 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     Ok(files)
 }
 
-/// The theme's own files, the find index and the fonts that the drawings are set in.
-fn assets(set: &Set, theme: &Theme) -> Vec<SiteFile> {
-    let file = |path: &str, bytes: &[u8]| SiteFile { path: path.into(), bytes: bytes.into() };
-    let mut files: Vec<SiteFile> =
-        theme.assets().iter().map(|(name, text)| file(name, text.as_bytes())).collect();
-    let here = Place::page(ways::FIND);
-    files.push(file("find-index.js", find::index_script(set, &here).as_bytes()));
-    files.push(file("fonts/DejaVuSans.ttf", dejavu::sans::regular()));
-    files.push(file("fonts/DejaVuSans-Bold.ttf", dejavu::sans::bold()));
-    files
-}
-
 /// A page of one sheet, whose title is the page's.
 fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
-    let title = format!("{} {} – {}", sheet.number, sheet.title, set.firm.name);
-    html(theme, here, &Page::new(set.firm, here, title, vec![sheet]))
+    let title = format!("{}: {} – {}", sheet.block.number, sheet.title, set.firm.name);
+    html(theme, here, &Page::new(set.firm, here, title, Print::RunOn, vec![sheet]))
 }
 
-/// The find page, with its scripts.
+/// The index, with its script.
 fn find_page(set: &Set, theme: &Theme) -> Result<SiteFile, ThemeError> {
     let here = Place::page(ways::FIND);
-    let title = format!("Find – {}", set.firm.name);
-    let mut page = Page::new(set.firm, &here, title, vec![find::sheet(set, &here)]);
-    page.scripts = vec!["find-index.js".into(), "find.js".into()];
+    let title = format!("Index – {}", set.firm.name);
+    let mut page = Page::new(set.firm, &here, title, Print::RunOn, vec![find::sheet(set, &here)]);
+    page.scripts = vec!["find.js"];
     html(theme, &here, &page)
 }
 
@@ -124,16 +113,10 @@ fn standard_pages(
     Ok(files)
 }
 
-/// A packet: a page for each part of it, the whole on one page, its drawings and data.
+/// A packet: its pages, its drawings and data.
 fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
     let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-    let mut files = Vec::new();
-    for name in out.files() {
-        let here = Place::page(format!("{}/{name}", out.folder));
-        files.push(packet_page(set, theme, entry, &out, &here)?);
-    }
-    let whole = Place::packet(format!("{}/packet.html", out.folder));
-    files.push(packet_page(set, theme, entry, &out, &whole)?);
+    let mut files = packet_pages(set, theme, entry, &out)?;
     for (inlet, drawn) in worked.work.job.inlets.iter().zip(&entry.pictures.inlets) {
         let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
         files.push(SiteFile { path, bytes: drawn.elevation.clone().into_bytes() });
@@ -144,22 +127,43 @@ fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>
     Ok(files)
 }
 
-/// A page of a packet.
-fn packet_page(
+/// The pages of a packet: those of its sheets, the whole on one page, and the office annex.
+fn packet_pages(
     set: &Set,
     theme: &Theme,
     entry: &JobEntry,
     out: &Outline,
-    here: &Place,
-) -> Result<SiteFile, ThemeError> {
-    let sheets = crate::packet::sheets(&entry.worked, &entry.pictures, out, here);
-    let job = &entry.worked.work.job.title;
-    let title = match sheets.first() {
-        Some(first) if !here.whole_packet && first.title != *job => format!("{job}: {}", first.title),
-        _ if here.whole_packet => format!("{job}: the whole packet"),
-        _ => job.clone(),
+) -> Result<Vec<SiteFile>, ThemeError> {
+    let source = Source { worked: &entry.worked, pictures: &entry.pictures, out, whole: false };
+    let job = entry.worked.work.job;
+    let page = |here: &Place, title: String, print: Print, sheets: Vec<Sheet<packet::Body>>| {
+        let mut page = Page::new(set.firm, here, title, print, sheets);
+        page.notes = Some(Notes { job: job.key.clone(), title: job.title.clone() });
+        page.scripts = vec!["notes.js"];
+        html(theme, here, &page)
     };
-    html(theme, here, &Page::new(set.firm, here, title, sheets))
+    let mut files = Vec::new();
+    let mut laid = packet::lay(&source).into_iter().peekable();
+    while let Some(first) = laid.next() {
+        let path = out.page(first.kind);
+        let mut sheets = vec![first.sheet];
+        while let Some(next) = laid.next_if(|next| out.page(next.kind) == path) {
+            sheets.push(next.sheet);
+        }
+        let title = match sheets.first() {
+            Some(first) if first.title != job.title => format!("{}: {}", job.title, first.title),
+            _ => job.title.clone(),
+        };
+        files.push(page(&Place::page(path), title, Print::OneEach, sheets)?);
+    }
+    let whole = packet::lay(&Source { whole: true, ..source }).into_iter().map(|laid| laid.sheet).collect();
+    let title = format!("{}: all sheets", job.title);
+    files.push(page(&Place::packet(out.whole()), title, Print::OneEach, whole)?);
+    let office = packet::office(&source);
+    let here = Place::page(out.page(office.kind));
+    let title = format!("{}: office annex", job.title);
+    files.push(page(&here, title, Print::RunOn, vec![office.sheet])?);
+    Ok(files)
 }
 
 /// A page as a file.

@@ -5,28 +5,51 @@ use crate::packet::prose::css_string;
 use crate::packet::sheet::Sheet;
 use serde::Serialize;
 
-/// A page with all decided.
+/// A page with all decided; the theme adds its style and the scripts that are wanted, so that the page
+/// stands alone.
 #[derive(Debug, Clone, Serialize)]
 pub struct Page<B> {
     pub title: String,
     /// Way to the top folder, `../../`; empty at the top.
-    pub root: String,
+    pub up: String,
     /// `letter` or `a4`.
     pub paper: &'static str,
     pub print_rules_html: String,
-    pub scripts: Vec<String>,
+    /// Names of the theme's scripts that this page runs.
+    #[serde(skip)]
+    pub scripts: Vec<&'static str>,
+    /// Whose ticks and blanks the page keeps; none where it has none.
+    pub notes: Option<Notes>,
     pub sheets: Vec<Sheet<B>>,
+}
+
+/// Whose ticks and blanks a page keeps.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Notes {
+    /// The job's file under `jobs/` without its ending.
+    pub job: String,
+    pub title: String,
+}
+
+/// How the sheets of a page come on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Print {
+    /// Each sheet is one piece of paper, its title block at the foot.
+    OneEach,
+    /// A sheet runs on over as many as it takes; head and foot stand on every one.
+    RunOn,
 }
 
 impl<B> Page<B> {
     /// A page of sheets.
-    pub fn new(firm: &Firm, here: &Place, title: String, sheets: Vec<Sheet<B>>) -> Page<B> {
+    pub fn new(firm: &Firm, here: &Place, title: String, print: Print, sheets: Vec<Sheet<B>>) -> Page<B> {
         Page {
             title,
-            root: "../".repeat(here.path().matches('/').count()),
+            up: "../".repeat(here.path().matches('/').count()),
             paper: paper_name(firm.paper),
-            print_rules_html: print_rules(firm, &sheets),
+            print_rules_html: print_rules(firm, print, &sheets),
             scripts: Vec::new(),
+            notes: None,
             sheets,
         }
     }
@@ -40,40 +63,41 @@ fn paper_name(paper: Paper) -> &'static str {
     }
 }
 
-/// Paper, margins, and for every sheet what stands over and under it on each printed page.
-///
-/// A drawing is 190 mm wide at most, so the side margins leave a little more than that on either paper.
-fn print_rules<B>(firm: &Firm, sheets: &[Sheet<B>]) -> String {
-    let (size, side_mm, height_mm) = match firm.paper {
-        Paper::Letter => ("letter", 9, 279.4),
-        Paper::A4 => ("A4", 6, 297.0),
+/// Paper and margins; where sheets run on, what stands over and under each on every printed page.
+fn print_rules<B>(firm: &Firm, print: Print, sheets: &[Sheet<B>]) -> String {
+    let size = match firm.paper {
+        Paper::Letter => "letter",
+        Paper::A4 => "A4",
     };
-    let (top_mm, foot_mm) = (11.0, 10.0);
-    let mut rules = format!(
-        "@page{{size:{size};margin:{top_mm}mm {side_mm}mm {foot_mm}mm}}:root{{--page-height:{:.1}mm}}",
-        height_mm - top_mm - foot_mm
-    );
-    for (nth, sheet) in sheets.iter().enumerate() {
-        rules.push_str(&sheet_rules(firm, nth + 1, sheet));
+    let (side_mm, edge_mm) = (crate::packet::paper::side_mm(firm.paper), crate::packet::paper::EDGE_MM);
+    let height_mm = crate::packet::paper::height_mm(firm.paper);
+    let mut rules =
+        format!(":root{{--page-height:{height_mm:.1}mm}}@page{{size:{size};margin:{edge_mm}mm {side_mm}mm}}");
+    if print == Print::RunOn {
+        for (nth, sheet) in sheets.iter().enumerate() {
+            rules.push_str(&running_rules(firm, nth + 1, sheet));
+        }
     }
     rules
 }
 
-/// Header and foot of one sheet.
-fn sheet_rules<B>(firm: &Firm, nth: usize, sheet: &Sheet<B>) -> String {
-    let wanted = ["Job", "Inlet"];
-    let names = sheet.block.cells.iter().filter(|cell| wanted.contains(&cell.label.as_str()));
-    let mut head: Vec<&str> = names.map(|cell| cell.value.as_str()).collect();
-    if head.is_empty() {
-        head.push(&sheet.title);
-    }
+/// Head and foot of a sheet that runs on.
+fn running_rules<B>(firm: &Firm, nth: usize, sheet: &Sheet<B>) -> String {
+    let stamp = match &sheet.block.stamp {
+        Some(stamp) => format!(
+            "@top-center{{content:{};font:bold 9pt sans-serif;border:1pt solid #000;padding:0 3mm;margin:2mm 0}}",
+            css_string(&stamp.word.to_uppercase())
+        ),
+        None => String::new(),
+    };
+    let job = sheet.block.cells.iter().find(|cell| cell.label == "Job").map(|cell| cell.value.as_str());
     format!(
-        "@page s{nth}{{@top-left{{content:{};font:bold 8pt sans-serif}}@top-right{{content:{};font:bold 8pt sans-serif}}\
-         @bottom-left{{content:{};font:7.5pt sans-serif}}\
-         @bottom-right{{content:\"page \" counter(page) \" of \" counter(pages);font:7.5pt sans-serif}}}}\
+        "@page s{nth}{{margin-top:13mm;margin-bottom:11mm;@top-left{{content:{};font:bold 9pt sans-serif}}{stamp}\
+         @top-right{{content:{};font:bold 9pt sans-serif}}@bottom-left{{content:{};font:8pt sans-serif}}\
+         @bottom-right{{content:\"page \" counter(page) \" of \" counter(pages);font:8pt sans-serif}}}}\
          main>.sheet:nth-of-type({nth}){{page:s{nth}}}",
-        css_string(&head.join(" · ")),
-        css_string(&sheet.number),
+        css_string(job.unwrap_or(&sheet.title)),
+        css_string(&sheet.block.number),
         css_string(&firm.name),
     )
 }

@@ -2,7 +2,7 @@
 //!
 //! Every figure of a packet rests on these, so they are shown where the crew can hold a tape to them.
 use super::input::Set;
-use super::ways::{cover_series, title_block};
+use super::ways::{Placed, cover_series};
 use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
 use crate::measure::{CFM_M3_S, Lengths, Say};
 use crate::packet::place::Place;
@@ -44,13 +44,10 @@ above all, for which nothing is published.";
 /// The sheet.
 pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Parts of", set.firm.name.clone())];
-    Sheet {
-        number: "C-3".into(),
-        title: "Parts and their figures".into(),
-        lead: "Typical until measured.".into(),
-        block: title_block(set, &cover_series(), 2, here, cells),
-        body: super::Body::Parts(Parts { standing: STANDING, tables: tables(set.firm.say(), set.catalog) }),
-    }
+    let body = super::Body::Parts(Parts { standing: STANDING, tables: tables(set.firm.say(), set.catalog) });
+    let placed = Placed { series: &cover_series(), nth: 2, here };
+    let sheet = placed.sheet(set, "Parts and their figures".into(), cells, body);
+    Sheet { under_title: "Typical until measured.".into(), ..sheet }
 }
 
 fn tables(say: Say, catalog: &Catalog) -> Vec<PartTable> {

@@ -1,15 +1,15 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
-use super::ways::{Series, compare_page, lesson_page, standard_page, title_block};
+use super::ways::{Placed, Series, compare_page, lesson_page, standard_page};
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
-use crate::packet::checking::phase_name;
+use crate::packet::check::phase_name;
 use crate::packet::cover::level_word;
+use crate::packet::load::count;
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::{phrase, prose, sentence};
 use crate::packet::sheet::{Cell, Link, Sheet, Stamp, clause_page};
-use crate::packet::takeoff::count;
 use crate::standard::{Finding, Verdict, clause as computed};
 use serde::Serialize;
 
@@ -71,12 +71,12 @@ pub struct MetRow {
 
 /// Number and page of a revision's sheets: overview, changes where there is a revision before, clauses.
 pub fn series(set: &Set, standard: &Standard) -> Series {
-    let mut series = vec![("S-0.1".to_string(), standard_page(&standard.revision))];
+    let mut series = vec![(format!("Standard {}", standard.revision), standard_page(&standard.revision))];
     if super::compare::before(set, standard).is_some() {
-        series.push(("S-0.2".into(), compare_page(&standard.revision)));
+        series.push((format!("Changes {}", standard.revision), compare_page(&standard.revision)));
     }
     series.extend(
-        standard.clauses().map(|c| (format!("S-{}", c.number), clause_page(&standard.revision, &c.id))),
+        standard.clauses().map(|c| (format!("Clause {}", c.number), clause_page(&standard.revision, &c.id))),
     );
     series
 }
@@ -101,13 +101,9 @@ pub fn overview(set: &Set, standard: &Standard, here: &Place) -> Sheet<super::Bo
         links: overview_links(set, standard, here),
         parts: standard.parts.iter().map(part).collect(),
     };
-    Sheet {
-        number: "S-0.1".into(),
-        title: format!("{}, revision {}", standard.title, standard.revision),
-        lead: String::new(),
-        block: title_block(set, &series(set, standard), 0, here, cells(standard)),
-        body: super::Body::Standard(body),
-    }
+    let title = format!("{}, revision {}", standard.title, standard.revision);
+    let placed = Placed { series: &series(set, standard), nth: 0, here };
+    placed.sheet(set, title, cells(standard), super::Body::Standard(body))
 }
 
 /// The sheet of a clause; `nth` is its place in the revision's series.
@@ -127,13 +123,8 @@ pub fn clause(
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),
     };
-    Sheet {
-        number: format!("S-{}", clause.number),
-        title: format!("{} {}", clause.number, clause.title),
-        lead: String::new(),
-        block: title_block(set, &series(set, standard), nth, here, cells(standard)),
-        body: super::Body::Clause(body),
-    }
+    let placed = Placed { series: &series(set, standard), nth, here };
+    placed.sheet(set, clause.title.clone(), cells(standard), super::Body::Clause(body))
 }
 
 /// A clause's figure in the firm's words.
@@ -303,7 +294,7 @@ fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(
             }
         }
         for finding in worked.work.findings.job.iter().filter(|f| f.clause == clause) {
-            rows.push(row(finding, title.clone(), out.link(here, &out.entries[0])));
+            rows.push(row(finding, title.clone(), out.link(here, crate::packet::outline::Kind::Cover)));
         }
     }
     rows

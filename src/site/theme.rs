@@ -1,17 +1,20 @@
 //! The firm's theme: templates that lay out, a style, scripts.
+use super::page::Page;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
 use tera::{Context, Tera};
 
 /// The template of every page.
-const PAGE: &str = "page.html";
+const PAGE: &str = "paper.html";
 
 /// A theme, its templates parsed.
 pub struct Theme {
     tera: Tera,
-    /// Styles and scripts, by file name.
-    assets: BTreeMap<String, String>,
+    /// All styles, one after the other.
+    style: String,
+    /// Scripts by file name.
+    scripts: BTreeMap<String, String>,
 }
 
 /// What is wrong with a theme, one sentence.
@@ -27,7 +30,8 @@ impl fmt::Display for ThemeError {
 impl std::error::Error for ThemeError {}
 
 impl Theme {
-    /// A theme from its files by name: `*.html` are templates, `*.css` and `*.js` go out as they are.
+    /// A theme from its files by name: `*.html` are templates, `*.css` stand in every page, `*.js` in those
+    /// that ask for them by name.
     pub fn from_files(files: &BTreeMap<String, String>) -> Result<Theme, ThemeError> {
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".html"]);
@@ -37,20 +41,22 @@ impl Theme {
         if !tera.contains_template(PAGE) {
             return Err(ThemeError(format!("the theme has no {PAGE}")));
         }
-        let is_asset = |name: &str| name.ends_with(".css") || name.ends_with(".js");
-        let assets = files.iter().filter(|(name, _)| is_asset(name));
-        Ok(Theme { tera, assets: assets.map(|(name, text)| (name.clone(), text.clone())).collect() })
+        let style = files.iter().filter(|(name, _)| name.ends_with(".css")).map(|(_, text)| text.as_str());
+        let scripts = files.iter().filter(|(name, _)| name.ends_with(".js"));
+        Ok(Theme {
+            tera,
+            style: style.collect(),
+            scripts: scripts.map(|(name, text)| (name.clone(), text.clone())).collect(),
+        })
     }
 
-    /// Styles and scripts, by file name.
-    pub fn assets(&self) -> &BTreeMap<String, String> {
-        &self.assets
-    }
-
-    /// A page laid out.
-    pub fn page<P: Serialize>(&self, page: &P) -> Result<String, ThemeError> {
-        let context =
+    /// A page laid out, with the theme's style and the scripts it wants inside it.
+    pub fn page<B: Serialize>(&self, page: &Page<B>) -> Result<String, ThemeError> {
+        let mut context =
             Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
+        let scripts = page.scripts.iter().filter_map(|name| self.scripts.get(*name));
+        context.insert("style_html", &self.style);
+        context.insert("script_html", &scripts.map(String::as_str).collect::<String>());
         self.tera.render(PAGE, &context).map_err(|error| unfit("a page cannot be laid out", &error))
     }
 }

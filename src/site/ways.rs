@@ -1,11 +1,11 @@
 //! Where the sheets of the set stand, and their title blocks.
 use super::input::Set;
 use crate::packet::place::{Place, slug};
-use crate::packet::sheet::{Cell, Link, TitleBlock};
+use crate::packet::sheet::{Cell, Link, Sheet, TitleBlock};
 
 /// The cover of the set.
 pub const COVER: &str = "index.html";
-/// The find page.
+/// The index of terms.
 pub const FIND: &str = "find.html";
 
 /// The parts sheet.
@@ -29,17 +29,39 @@ pub fn compare_page(revision: &str) -> String {
 /// A row of sheets that follow each other: number and page of each.
 pub type Series = Vec<(String, String)>;
 
+/// A sheet of a series; `nth` is its place there, from 0.
+pub struct Placed<'a> {
+    pub series: &'a Series,
+    pub nth: usize,
+    pub here: &'a Place,
+}
+
+impl Placed<'_> {
+    /// The sheet with its title block.
+    pub fn sheet(&self, set: &Set, title: String, cells: Vec<Cell>, body: super::Body) -> Sheet<super::Body> {
+        let block = title_block(set, self.series, self.nth, self.here, cells);
+        Sheet {
+            anchor: slug(&block.number),
+            title,
+            under_title: String::new(),
+            bar: String::new(),
+            jumps: Vec::new(),
+            block,
+            body,
+        }
+    }
+}
+
 /// Title block of the sheet at `nth` (from 0) of a series; the first one's previous is the cover.
 pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: Vec<Cell>) -> TitleBlock {
     let link = |(number, page): &(String, String)| Link { href: here.to(page, ""), text: number.clone() };
-    let cover = ("C-1".to_string(), COVER.to_string());
+    let cover = ("Cover".to_string(), COVER.to_string());
     let before = nth.checked_sub(1).and_then(|i| series.get(i));
     let previous = before.or((here.path() != COVER).then_some(&cover));
+    let firm = Cell::new("Firm", set.firm.name.clone());
     TitleBlock {
-        firm: set.firm.name.clone(),
-        cells,
-        nth: nth + 1,
-        of: series.len(),
+        cells: std::iter::once(firm).chain(cells).collect(),
+        number: series.get(nth).map(|(number, _)| number.clone()).unwrap_or_default(),
         stamp: None,
         previous: previous.map(link),
         next: series.get(nth + 1).map(link),
@@ -50,12 +72,12 @@ pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: 
 /// Number and page of the lessons.
 pub fn lesson_series(set: &Set) -> Series {
     let number = |(place, lesson): (usize, &super::input::LessonPage)| {
-        (format!("L-{}", place + 1), lesson_page(&lesson.id))
+        (format!("Lesson {}", place + 1), lesson_page(&lesson.id))
     };
     set.lessons.iter().enumerate().map(number).collect()
 }
 
 /// Number and page of the covers.
 pub fn cover_series() -> Series {
-    vec![("C-1".into(), COVER.into()), ("C-2".into(), FIND.into()), ("C-3".into(), PARTS.into())]
+    vec![("Cover".into(), COVER.into()), ("Index".into(), FIND.into()), ("Parts".into(), PARTS.into())]
 }

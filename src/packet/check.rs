@@ -1,0 +1,309 @@
+//! The sheet of checks: every line once, phase by phase, a column of boxes for each inlet, and the
+//! readings with what to expect beside each blank.
+use super::Source;
+use super::cover::level_word;
+use super::inline::inlined;
+use super::paper;
+use super::place::{Place, slug};
+use super::sheet::clause_page;
+use super::valve::{self, ValveLine};
+use super::worked::{InletPart, Worked};
+use crate::company::{Per, Phase, Standard};
+use crate::standard::lines;
+use serde::Serialize;
+
+/// Checks of a job, as far as one sheet holds them.
+#[derive(Debug, Clone, Serialize)]
+pub struct Check {
+    /// The inlets, a column each.
+    pub columns: Vec<String>,
+    pub phases: Vec<PhaseList>,
+    /// Readings, on the last sheet of a group of inlets.
+    pub readings: Vec<Reading>,
+    pub valves: Vec<ValvePicture>,
+}
+
+/// A rough-in box or frame in its wall, and whose it is.
+#[derive(Debug, Clone, Serialize)]
+pub struct ValvePicture {
+    pub name: String,
+    pub valve_svg: String,
+}
+
+/// The lines of a phase.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PhaseList {
+    pub name: &'static str,
+    pub lines: Vec<CheckLine>,
+}
+
+/// A line to tick.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CheckLine {
+    pub text: String,
+    /// Number of its clause; empty for what follows from the valve.
+    pub number: String,
+    pub href: String,
+    /// `must`, `should`, or where it comes from.
+    pub level: String,
+    /// A box for each column, or one for the job.
+    pub boxes: Vec<TickCell>,
+    /// Whether one box stands for the whole job.
+    pub once: bool,
+}
+
+/// A box, or the blank of an inlet that the line does not concern.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TickCell {
+    /// Under which name the tick is kept; empty for no box.
+    pub note: String,
+    /// What is ticked, for a reader that sees no table.
+    pub label: String,
+}
+
+/// A reading to take, with what it should be.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reading {
+    pub name: &'static str,
+    pub how: &'static str,
+    pub cells: Vec<ReadingCell>,
+}
+
+/// A reading at an inlet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReadingCell {
+    /// What is expected and where the limit lies.
+    pub expected: String,
+    /// What was read, when it was typed in.
+    pub taken: String,
+    pub note: String,
+    pub label: String,
+}
+
+/// All phases in order.
+pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver];
+
+/// So many inlets stand side by side; more take another sheet.
+const COLUMNS: usize = 4;
+/// Width of a column of boxes, mm, and of the words beside them on a sheet with the fewest inlets.
+const COLUMN_MM: f64 = 22.0;
+/// Size of the words, points.
+const SIZE_PT: f64 = 9.0;
+
+/// A phase in words.
+pub fn phase_name(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Load => "Load the truck",
+        Phase::RoughIn => "Rough-in",
+        Phase::Trim => "Trim",
+        Phase::Prove => "Prove",
+        Phase::HandOver => "Hand over",
+    }
+}
+
+/// Lays the sheets out: inlets in groups that fit side by side, phases split where a sheet is full.
+pub fn sheets(source: &Source) -> Vec<Check> {
+    let inlets: Vec<InletPart> = source.worked.inlets().collect();
+    let groups = inlets.len().div_ceil(COLUMNS).max(1);
+    let each = inlets.len().div_ceil(groups).max(1);
+    let here = source.here(super::Kind::Check);
+    let group = |(nth, parts): (usize, &[InletPart])| group(source, parts, nth == 0, &here);
+    inlets.chunks(each).enumerate().flat_map(group).collect()
+}
+
+/// The sheets of some inlets; what is ticked once for the job stands with the first.
+fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec<Check> {
+    let worked = source.worked;
+    let mut rows: Vec<(&'static str, CheckLine)> = Vec::new();
+    for phase in PHASES {
+        let job = if first { job_lines(worked.work.standard, phase, here) } else { Vec::new() };
+        let lines = job.into_iter().chain(inlet_lines(worked.work.standard, parts, phase, here));
+        rows.extend(lines.map(|line| (phase_name(phase), line)));
+    }
+    let words_mm = paper::width_mm(worked.firm.paper) - COLUMN_MM * parts.len() as f64;
+    let mut heights: Vec<f64> = rows.iter().map(|(_, line)| row_mm(line, words_mm)).collect();
+    for i in 0..rows.len() {
+        // The first line of a phase brings its heading with it.
+        if i == 0 || rows[i].0 != rows[i - 1].0 {
+            heights[i] += HEAD_MM;
+        }
+    }
+    let readings = readings(worked, parts);
+    let tail_mm = READINGS_MM + READING_MM * readings.len() as f64;
+    // The readings stand after the last line, and take their room from it.
+    if let Some(last) = heights.last_mut() {
+        *last += tail_mm;
+    }
+    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, super::Kind::Check).is_empty());
+    let pages = paper::pages(&heights, room_mm, 0.0);
+    let count = pages.len();
+    let columns: Vec<String> = parts.iter().map(|part| part.inlet.name.clone()).collect();
+    let sheet = |(nth, range): (usize, std::ops::Range<usize>)| Check {
+        columns: columns.clone(),
+        phases: phases(&rows[range]),
+        readings: if nth + 1 == count { readings.clone() } else { Vec::new() },
+        valves: Vec::new(),
+    };
+    let mut sheets: Vec<Check> = pages.into_iter().enumerate().map(sheet).collect();
+    let used_mm: f64 = heights.iter().sum();
+    if count == 1
+        && room_mm - used_mm > VALVE_MM
+        && let Some(only) = sheets.first_mut()
+    {
+        only.valves = valve_pictures(source, parts);
+    }
+    sheets
+}
+
+/// Height of a phase's heading, of the head of the readings, of a reading, of the valves' pictures, mm.
+const HEAD_MM: f64 = 8.0;
+const READINGS_MM: f64 = 12.0;
+const READING_MM: f64 = 15.5;
+const VALVE_MM: f64 = 66.0;
+
+/// Height of a line, mm.
+fn row_mm(line: &CheckLine, words_mm: f64) -> f64 {
+    let words = format!("{} {}, {}", line.text, line.number, line.level);
+    paper::words_mm(&words, SIZE_PT, words_mm).max(4.6) + 1.0
+}
+
+/// Lines back under the names of their phases.
+fn phases(rows: &[(&'static str, CheckLine)]) -> Vec<PhaseList> {
+    let mut phases: Vec<PhaseList> = Vec::new();
+    for (name, line) in rows {
+        match phases.last_mut() {
+            Some(phase) if phase.name == *name => phase.lines.push(line.clone()),
+            _ => phases.push(PhaseList { name, lines: vec![line.clone()] }),
+        }
+    }
+    phases
+}
+
+/// What is ticked once for the job.
+fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
+    let line = |(clause, line): (&crate::company::ClauseText, &crate::company::ByEye)| CheckLine {
+        text: line.tick.clone(),
+        number: clause.number.clone(),
+        href: here.to(&clause_page(&standard.revision, &clause.id), ""),
+        level: level_word(clause.level).into(),
+        boxes: vec![TickCell { note: format!("job/ticks/{}", clause.id), label: line.tick.clone() }],
+        once: true,
+    };
+    lines(standard, Per::Job, when, None).into_iter().map(line).collect()
+}
+
+/// What is ticked for each inlet, a line that concerns several standing once: clauses in the order of the
+/// standard, then what follows from the valves.
+fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Place) -> Vec<CheckLine> {
+    let mut rows: Vec<CheckLine> = Vec::new();
+    let mut add = |text: &str, (number, href, level): (&str, String, &str), column: usize, id: &str| {
+        let part = &parts[column];
+        let cell = TickCell {
+            note: format!("inlets/{}/ticks/{id}", part.inlet.id),
+            label: format!("{}: {text}", part.inlet.name),
+        };
+        let place = rows.iter().position(|row| row.text == text).unwrap_or_else(|| {
+            rows.push(CheckLine {
+                text: text.into(),
+                number: number.into(),
+                href,
+                level: level.into(),
+                boxes: vec![TickCell { note: String::new(), label: String::new() }; parts.len()],
+                once: false,
+            });
+            rows.len() - 1
+        });
+        rows[place].boxes[column] = cell;
+    };
+    for clause in standard.clauses() {
+        for (column, part) in parts.iter().enumerate() {
+            let told = lines(standard, Per::Inlet, when, Some(&part.inlet.valve));
+            for (_, line) in told.into_iter().filter(|(other, _)| other.id == clause.id) {
+                let href = here.to(&clause_page(&standard.revision, &clause.id), "");
+                add(&line.tick, (&clause.number, href, level_word(clause.level)), column, &clause.id);
+            }
+        }
+    }
+    for (column, part) in parts.iter().enumerate() {
+        for line in valve_lines(standard, part, when) {
+            add(line.words, ("", String::new(), "this valve"), column, &slug(line.words));
+        }
+    }
+    rows
+}
+
+/// What follows from the valve itself, as far as no clause of the firm speaks of it at that phase.
+fn valve_lines(standard: &Standard, part: &InletPart, phase: Phase) -> Vec<ValveLine> {
+    let clauses = lines(standard, Per::Inlet, phase, Some(&part.inlet.valve));
+    let unsaid = |line: &ValveLine| !clauses.iter().any(|(_, clause)| valve::spoken_for(line, clause));
+    valve::lines(&part.inlet.valve).into_iter().filter(|line| line.when == phase).filter(unsaid).collect()
+}
+
+/// The rough-in of each valve, one picture to each kind.
+fn valve_pictures(source: &Source, parts: &[InletPart]) -> Vec<ValvePicture> {
+    let mut seen: Vec<(String, Vec<String>, usize)> = Vec::new();
+    for part in parts {
+        let id = &part.inlet.valve.id;
+        match seen.iter_mut().find(|(valve, ..)| valve == id) {
+            Some((_, names, _)) => names.push(part.inlet.name.clone()),
+            None => seen.push((id.clone(), vec![part.inlet.name.clone()], part.index)),
+        }
+    }
+    let picture = |(_, names, index): (String, Vec<String>, usize)| {
+        let svg = source.pictures.inlets.get(index)?.valve_box.as_deref()?;
+        Some(ValvePicture {
+            name: names.join(", "),
+            valve_svg: inlined(Some(svg), &format!("i{}v-", index + 1)),
+        })
+    };
+    seen.into_iter().filter_map(picture).take(2).collect()
+}
+
+/// The four readings, an inlet to a column.
+fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<Reading> {
+    const READINGS: [(&str, &str, &str); 4] = [
+        ("Sealed suction", "gauge on the valve, no air moving, all other valves shut", "sealed-suction"),
+        ("Airflow", "flow meter on the end of the hose, hose pulled out", "flow"),
+        ("Draw-in", "spring scale on the end of the hose while suction draws it in", "draw-in"),
+        ("Pull-out", "spring scale on the handle, system off, to full length", "pull-out"),
+    ];
+    let reading = |(name, how, key): (&'static str, &'static str, &str)| Reading {
+        name,
+        how,
+        cells: parts.iter().map(|part| reading_cell(worked, part, name, key)).collect(),
+    };
+    READINGS.map(reading).into()
+}
+
+/// One reading at one inlet.
+fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str) -> ReadingCell {
+    let say = worked.work.say;
+    let effort = part.figures.effort.as_ref().ok();
+    let air = part.figures.air.as_ref().ok();
+    let sealed = part.figures.sealed_pa.as_ref().ok();
+    let taken = &part.inlet.readings;
+    let (expected, read) = match key {
+        "sealed-suction" => (
+            sealed.map(|pa| format!("about {}", say.pressure(*pa))),
+            taken.sealed_suction_pa.map(|pa| say.pressure(pa)),
+        ),
+        "flow" => (
+            air.map(|air| format!("about {}", say.flow(air.hose_out.flow_m3_s))),
+            taken.flow_m3_s.map(|q| say.flow(q)),
+        ),
+        "draw-in" => (
+            effort.map(|effort| format!("up to {}", say.force(effort.draw_in.worst_n))),
+            taken.draw_in_n.map(|n| say.force(n)),
+        ),
+        _ => (
+            effort.map(|effort| format!("up to {}", say.force(effort.pull_out.worst_n))),
+            taken.pull_out_n.map(|n| say.force(n)),
+        ),
+    };
+    ReadingCell {
+        expected: expected.unwrap_or_else(|| "not worked out".into()),
+        taken: read.unwrap_or_default(),
+        note: format!("inlets/{}/readings/{key}", part.inlet.id),
+        label: format!("{}: {name}", part.inlet.name),
+    }
+}

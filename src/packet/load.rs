@@ -1,0 +1,326 @@
+//! What goes on the truck: parts by where they lie, tools and bits, sticks whole and sticks to cut, and
+//! how long cement takes.
+use super::Source;
+use super::paper;
+use super::prose::sentence;
+use super::worked::Worked;
+use crate::figures::CrossingFigure;
+use crate::material::list::Item;
+use crate::material::{CutPiece, CutStick, CuttingPlan};
+use crate::measure::{FOOT_M, Lengths, Say};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A sheet of what to load.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Load {
+    pub places: Vec<LoadPlace>,
+    pub tools: Vec<LoadRow>,
+    /// `17 sticks whole`, and what stands in them; empty for none.
+    pub whole: Option<WholeSticks>,
+    pub sticks: Vec<StickRow>,
+    /// How good the cutting plan is, or why there is none.
+    pub summary: String,
+    pub cure: Vec<CureRow>,
+    pub cure_words: String,
+}
+
+/// Parts that lie together.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LoadPlace {
+    pub name: &'static str,
+    pub rows: Vec<LoadRow>,
+}
+
+/// A line to tick.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LoadRow {
+    pub count: String,
+    pub part: String,
+    pub fine: String,
+    /// Under which name the tick is kept.
+    pub note: String,
+}
+
+/// Sticks that go into the house uncut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WholeSticks {
+    pub words: String,
+    pub marks: String,
+    pub note: String,
+}
+
+/// A stick that is cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StickRow {
+    pub nth: usize,
+    pub pieces: Vec<StickMark>,
+    pub offcut: String,
+    pub note: String,
+}
+
+/// A piece in it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StickMark {
+    pub mark: String,
+    pub length: String,
+}
+
+/// How long a joint is left alone at a temperature.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CureRow {
+    pub at: String,
+    pub set: &'static str,
+    pub cure: &'static str,
+}
+
+/// Where a kind of part lies on the truck, in the order of loading.
+const PLACES: [(&str, &[&str]); 5] = [
+    ("Rack", &["tube"]),
+    ("Fittings bin", &["bend", "coupling", "stop", "junction", "cap", "reducer"]),
+    ("Wall parts box", &["valve", "framing", "screw", "wire", "strap"]),
+    ("Cement box", &["cement", "primer"]),
+    ("For trim", &["hose", "unit"]),
+];
+
+/// A piece is no shorter than the stick by more than this where the stick goes in whole, m.
+const WHOLE_M: f64 = 1e-6;
+/// Least that is cut off a bad end, m (a quarter inch; common practice, no source).
+const TRIM_M: f64 = 0.006_35;
+
+/// Lays the sheets out; what one has no room for stands on the next.
+pub fn sheets(source: &Source) -> Vec<Load> {
+    let worked = source.worked;
+    let (whole, cut) = sticks(worked);
+    let lists = Load {
+        places: places(worked),
+        tools: tools(worked),
+        whole,
+        summary: summary(worked),
+        cure: CURE
+            .map(|(low_f, high_f, set, cure)| cure_row(worked.work.say, low_f, high_f, set, cure))
+            .into(),
+        cure_words: CURE_WORDS.into(),
+        sticks: Vec::new(),
+    };
+    // The sticks stand in two columns, so that a pair takes one row's height.
+    let heights: Vec<f64> = cut.chunks(2).map(|pair| pair.iter().map(stick_mm).fold(0.0, f64::max)).collect();
+    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, super::Kind::Load).is_empty());
+    let pages = paper::pages(&heights, room_mm, lists_mm(&lists));
+    let sheet = |(nth, rows): (usize, std::ops::Range<usize>)| {
+        let sticks = cut[(2 * rows.start).min(cut.len())..(2 * rows.end).min(cut.len())].to_vec();
+        if nth == 0 { Load { sticks, ..lists.clone() } } else { Load { sticks, ..Load::default() } }
+    };
+    pages.into_iter().enumerate().map(sheet).collect()
+}
+
+/// Height of a row of the list and of a heading, mm.
+const ROW_MM: f64 = 5.9;
+const FINE_MM: f64 = 4.5;
+const HEAD_MM: f64 = 9.0;
+
+/// Height of everything but the sticks that are cut, mm: two columns, the higher of which counts.
+fn lists_mm(load: &Load) -> f64 {
+    let row = |row: &LoadRow| {
+        let words = format!("{} {} {}", row.count, row.part, row.fine);
+        ROW_MM + FINE_MM * (paper::lines(&words, 10.0, 78.0) as f64 - 1.0)
+    };
+    let place = |place: &LoadPlace| HEAD_MM + place.rows.iter().map(row).sum::<f64>();
+    let parts_mm: f64 = load.places.iter().map(place).sum();
+    let tools_mm: f64 = HEAD_MM + load.tools.iter().map(row).sum::<f64>();
+    let cure_mm = HEAD_MM + ROW_MM * (load.cure.len() as f64 + 3.0);
+    let summary_mm = HEAD_MM + 3.0 * ROW_MM;
+    // The columns are filled evenly, but no place is split.
+    let even_mm = (parts_mm + tools_mm + cure_mm) / 2.0 + 10.0;
+    even_mm + summary_mm
+}
+
+/// Height of a stick's row in its column, mm.
+fn stick_mm(stick: &StickRow) -> f64 {
+    let words: Vec<String> = stick.pieces.iter().map(|p| format!("{} {}  ", p.mark, p.length)).collect();
+    paper::words_mm(&words.join(" "), 14.5, 62.0) + 2.4
+}
+
+/// Parts by where they lie; what has no place of its own stands last.
+fn places(worked: &Worked) -> Vec<LoadPlace> {
+    let items = &worked.work.items;
+    let known = |kind: &str| PLACES.iter().any(|(_, kinds)| kinds.contains(&kind));
+    let mut places: Vec<LoadPlace> = PLACES
+        .iter()
+        .map(|(name, kinds)| LoadPlace {
+            name,
+            rows: rows(worked, items.iter().filter(|item| kinds.contains(&item.kind.as_str()))),
+        })
+        .collect();
+    places.push(LoadPlace {
+        name: "Loose",
+        rows: rows(worked, items.iter().filter(|item| !known(&item.kind))),
+    });
+    places.retain(|place| !place.rows.is_empty());
+    places
+}
+
+/// Items as lines.
+fn rows<'a>(worked: &Worked, items: impl Iterator<Item = &'a Item>) -> Vec<LoadRow> {
+    items
+        .map(|item| LoadRow {
+            count: amount(worked.work.say, item),
+            part: item.part.clone(),
+            fine: item.note.clone(),
+            note: format!("job/loaded/{}", item.part),
+        })
+        .collect()
+}
+
+/// Tools that this job calls for, bits by the size of its holes first.
+fn tools(worked: &Worked) -> Vec<LoadRow> {
+    let row = |count: String, part: String, fine: &str| LoadRow {
+        note: format!("job/loaded/{part}"),
+        count,
+        part,
+        fine: fine.into(),
+    };
+    let mut tools: Vec<LoadRow> = bits(worked)
+        .into_iter()
+        .map(|(size, holes)| {
+            row("1".into(), format!("bit, {size}"), &format!("{holes} holes, with an extension"))
+        })
+        .collect();
+    for (count, part, fine) in TOOLS {
+        tools.push(row(count.into(), part.into(), fine));
+    }
+    tools
+}
+
+/// Tools of every job: what the cut list, the layout and the checks ask for.
+const TOOLS: [(&str, &str, &str); 9] = [
+    ("1", "right-angle drill", "and a spare battery"),
+    ("1", "tube cutter or fine saw with a miter box", "square cuts"),
+    ("1", "deburring tool, inside and out", ""),
+    ("2", "25 ft tape, marker, 2 ft level", "marks, alignment lines"),
+    ("1", "hidden wire and pipe finder", "ask, look, scan before drilling"),
+    ("1", "caulking gun", "fireblock, garage wall"),
+    ("1", "suction gauge and flow meter", "to prove"),
+    ("1", "spring scale, 30 lbf", "to prove"),
+    ("1", "ball or rod, just too thick for the stop", "stop test"),
+];
+
+/// Sizes of the holes with how many there are of each.
+fn bits(worked: &Worked) -> Vec<(String, usize)> {
+    let inlets = worked.work.figures.inlets.iter();
+    let crossings = inlets.flat_map(|inlet| inlet.crossings.iter().chain(&inlet.onward_crossings));
+    let mut sizes: BTreeMap<i64, usize> = BTreeMap::new();
+    for hole_m in crossings.filter_map(|figure: &CrossingFigure| figure.crossing.hole_m) {
+        *sizes.entry((hole_m * 1e5).round() as i64).or_default() += 1;
+    }
+    sizes.into_iter().map(|(size, holes)| (worked.work.say.length(size as f64 / 1e5), holes)).collect()
+}
+
+/// The sticks of the plan: those that go in whole, and those that are cut.
+fn sticks(worked: &Worked) -> (Option<WholeSticks>, Vec<StickRow>) {
+    let say = worked.work.say;
+    let stick_m = worked.work.catalog.tube.stick_m;
+    let plan = worked.work.cuts.plan.as_ref().map(|plan| plan.sticks.as_slice()).unwrap_or_default();
+    let is_whole = |stick: &&CutStick| {
+        stick.pieces.len() == 1 && stick.pieces.iter().all(|piece| piece.length_m > stick_m - WHOLE_M)
+    };
+    let whole: Vec<&CutStick> = plan.iter().filter(is_whole).collect();
+    let cut = plan.iter().filter(|stick| !is_whole(stick));
+    let rows = cut.enumerate().map(|(i, stick)| stick_row(worked, whole.len() + i + 1, stick));
+    let rows: Vec<StickRow> = rows.collect();
+    let marks: Vec<String> =
+        whole.iter().flat_map(|stick| &stick.pieces).map(|piece| mark(worked, piece)).collect();
+    let words = match whole.len() {
+        1 => "1 stick whole".to_string(),
+        n => format!("{n} sticks whole, {} each", say.length(stick_m)),
+    };
+    let note = "job/loaded/sticks whole".to_string();
+    ((!whole.is_empty()).then(|| WholeSticks { words, marks: marks.join(", "), note }), rows)
+}
+
+/// One stick that is cut.
+fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
+    let say = worked.work.say;
+    let piece =
+        |piece: &CutPiece| StickMark { mark: mark(worked, piece), length: say.length(piece.length_m) };
+    let trim = if stick.offcut_m >= TRIM_M { "" } else { ", no trim" };
+    StickRow {
+        nth,
+        pieces: stick.pieces.iter().map(piece).collect(),
+        offcut: format!("{}{}{trim}", say.length(stick.offcut_m), if stick.kept { ", keep" } else { "" }),
+        note: format!("job/loaded/stick {nth}"),
+    }
+}
+
+/// What is written on a piece.
+fn mark(worked: &Worked, piece: &CutPiece) -> String {
+    format!("{} {}", worked.owner_name(&piece.owner), piece.mark)
+}
+
+/// How good the plan is, or why there is none.
+fn summary(worked: &Worked) -> String {
+    match &worked.work.cuts.plan {
+        Ok(plan) => plan_words(worked, plan),
+        Err(why) => sentence(&format!("there is no cutting plan: {why}")),
+    }
+}
+
+/// How many sticks, and whether fewer would do.
+fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
+    let (sticks, say) = (plan.sticks.len(), worked.work.say);
+    let length = say.length(worked.work.catalog.tube.stick_m);
+    let quality = match plan.proven {
+        true => "fewest possible".to_string(),
+        false => format!("at least {} are needed", plan.lower_bound),
+    };
+    let left = match plan.unsplit.len() {
+        0 => String::new(),
+        1 => " One tube cannot be made and is not counted.".into(),
+        n => format!(" {n} tubes cannot be made and are not counted."),
+    };
+    let noun = if sticks == 1 { "stick" } else { "sticks" };
+    format!(
+        "{sticks} {noun} of {length}, {quality}.{left} A cut takes {}. Cut a bad end off first: the last column is what may go. Write the mark on each piece as it leaves the saw.",
+        say.length(worked.work.catalog.tube.kerf_m)
+    )
+}
+
+/// Least and most temperature, °F, how long a joint is left alone, and how long it cures.
+///
+/// Source: the table of a plastics pipe manual for solvent-cemented PVC of 1-1/2 to 3 in (initial set, and
+/// cure before use). Newer tables give less; the longer is shown, and the can's label decides.
+const CURE: [(f64, f64, &str, &str); 3] =
+    [(60.0, 100.0, "30 min", "2 h"), (40.0, 60.0, "2 h", "4 h"), (0.0, 40.0, "6 h", "16 h")];
+
+const CURE_WORDS: &str =
+    "In damp air half as long again. The can's label decides. Air through the space, no flame, no spark.";
+
+/// One line of it in the firm's degrees.
+fn cure_row(say: Say, low_f: f64, high_f: f64, set: &'static str, cure: &'static str) -> CureRow {
+    let at = match say.lengths {
+        Lengths::FtIn => format!("{low_f:.0} to {high_f:.0} °F"),
+        Lengths::Metric => {
+            let celsius = |f: f64| (f - 32.0) / 1.8;
+            format!("{:.0} to {:.0} °C", celsius(low_f), celsius(high_f))
+        }
+    };
+    CureRow { at, set, cure }
+}
+
+/// How much of a part, in the firm's units; a plain count of pieces has none.
+fn amount(say: Say, item: &Item) -> String {
+    match (item.unit.as_str(), say.lengths) {
+        ("pc" | "stick", _) => count(item.count),
+        // Bought by the foot: rounded up to the next one.
+        ("m", Lengths::FtIn) => format!("{:.0} ft", (item.count / FOOT_M - 1e-6).ceil()),
+        (unit, _) => format!("{} {unit}", count(item.count)),
+    }
+}
+
+/// A count: whole numbers without a point, others to one place.
+pub fn count(count: f64) -> String {
+    if (count - count.round()).abs() < 0.05 {
+        return format!("{count:.0}");
+    }
+    format!("{count:.1}")
+}

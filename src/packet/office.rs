@@ -1,0 +1,45 @@
+//! What stays in the office: every finding in full, figures with their workings, clauses met, hazards
+//! with their sources, and the picture of the cutting plan.
+use super::Source;
+use super::cautions::{Caution, cautions};
+use super::figures::{self, InletFigures};
+use super::inline::inlined;
+use super::outline::Kind;
+use super::sheet::{FindingRow, finding_rows};
+use serde::Serialize;
+
+/// The annex.
+#[derive(Debug, Clone, Serialize)]
+pub struct Office {
+    pub inlets: Vec<OfficeInlet>,
+    pub cautions: Vec<Caution>,
+    pub cutting_svg: String,
+}
+
+/// An inlet in it.
+#[derive(Debug, Clone, Serialize)]
+pub struct OfficeInlet {
+    pub name: String,
+    /// What is not simply met, in full.
+    pub findings: Vec<FindingRow>,
+    pub figures: InletFigures,
+}
+
+/// Lays the annex out.
+pub fn sheet(source: &Source) -> Office {
+    let (worked, here) = (source.worked, source.here(Kind::Office));
+    let inlet = |part: super::worked::InletPart| {
+        let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
+        let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, &here);
+        OfficeInlet {
+            name: part.inlet.name.clone(),
+            findings: rows.into_iter().filter(|row| row.stamp.shape != "pass").collect(),
+            figures: figures::sheet(worked, &part, &drawn, &here),
+        }
+    };
+    Office {
+        inlets: worked.inlets().map(inlet).collect(),
+        cautions: cautions(worked.work.job, &worked.work.routes),
+        cutting_svg: inlined(source.pictures.cutting.as_deref(), "cut-"),
+    }
+}

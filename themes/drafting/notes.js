@@ -1,0 +1,119 @@
+// Keeps ticks and blanks on this phone where it allows that, says so where it does not, and saves them to
+// a file. The sheet reads and prints the same without this script.
+(function () {
+  "use strict";
+  var bar = document.querySelector(".notes-bar");
+  var fields = Array.prototype.slice.call(document.querySelectorAll("[data-note]"));
+  if (!bar || !fields.length) return;
+  bar.hidden = false;
+  var said = document.getElementById("notes-kept");
+  var key = "longsweep/" + bar.dataset.job;
+
+  // The store may be forbidden, full or missing; then nothing is kept, and that is said.
+  function stored() {
+    try {
+      return JSON.parse(window.localStorage.getItem(key) || "{}") || {};
+    } catch (refused) {
+      return null;
+    }
+  }
+  function keep() {
+    try {
+      window.localStorage.setItem(key, JSON.stringify(notes));
+      return true;
+    } catch (refused) {
+      return false;
+    }
+  }
+  var found = stored();
+  var notes = found || {};
+  function tell(kept) {
+    said.textContent = kept
+      ? "Ticks and readings are kept on this phone. Save them to a file before you hand it on."
+      : "This phone keeps nothing when the page is closed. Save to a file before you close it.";
+  }
+
+  function value(field) {
+    return field.type === "checkbox" ? (field.checked ? "yes" : "") : field.value.trim();
+  }
+  function fill(field) {
+    var kept = notes[field.dataset.note];
+    if (field.type === "checkbox") field.checked = kept === "yes";
+    else if (typeof kept === "string") field.value = kept;
+  }
+  function changed(event) {
+    var field = event.target;
+    var note = field && field.dataset && field.dataset.note;
+    if (!note) return;
+    var now = value(field);
+    // Another page of the packet may have kept more in the meantime.
+    var other = stored();
+    if (other) Object.keys(other).forEach(function (name) { if (!(name in notes)) notes[name] = other[name]; });
+    if (now) notes[note] = now;
+    else delete notes[note];
+    fields.forEach(function (twin) {
+      if (twin !== field && twin.dataset.note === note) fill(twin);
+    });
+    tell(keep());
+  }
+  fields.forEach(fill);
+  document.addEventListener("input", changed);
+  document.addEventListener("change", changed);
+  tell(found !== null && keep());
+
+  // Plain YAML: names in nested maps, ticks as a list, every value in double quotes as JSON writes it.
+  function name(word) {
+    return /^[A-Za-z][A-Za-z0-9-]*$/.test(word) && !/^(true|false|yes|no|on|off|null|y|n)$/i.test(word) ? word : JSON.stringify(word);
+  }
+  function tree() {
+    var top = { job: {}, inlets: {}, trunks: {} };
+    Object.keys(notes).sort().forEach(function (path) {
+      var parts = path.split("/");
+      var at = top;
+      parts.slice(0, -1).forEach(function (part) {
+        at = at[part] = at[part] && typeof at[part] === "object" ? at[part] : {};
+      });
+      at[parts[parts.length - 1]] = notes[path];
+    });
+    return top;
+  }
+  function listed(map) {
+    return Object.keys(map).length > 0 && Object.keys(map).every(function (word) { return map[word] === "yes"; });
+  }
+  function lines(map, indent) {
+    return Object.keys(map).map(function (word) {
+      var inner = map[word];
+      var head = indent + name(word) + ":";
+      if (typeof inner === "string") return head + " " + JSON.stringify(inner) + "\n";
+      if (listed(inner)) return head + "\n" + Object.keys(inner).map(function (tick) { return indent + "  - " + JSON.stringify(tick) + "\n"; }).join("");
+      return head + "\n" + lines(inner, indent + "  ");
+    }).join("");
+  }
+  function owners(map) {
+    return Object.keys(map).map(function (id) {
+      return "  - id: " + name(id) + "\n" + lines(map[id], "    ");
+    }).join("");
+  }
+  function day() {
+    var now = new Date();
+    function two(n) { return (n < 10 ? "0" : "") + n; }
+    return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+  }
+  function yaml() {
+    var all = tree();
+    return "# Ticks, measures and readings of " + bar.dataset.title.replace(/[\r\n]/g, " ") + ", taken on the packet's own pages.\n" +
+      "job: " + JSON.stringify(bar.dataset.job) + "\nday: " + day() + "\n" + lines(all.job, "") +
+      (Object.keys(all.inlets).length ? "inlets:\n" + owners(all.inlets) : "") +
+      (Object.keys(all.trunks).length ? "trunks:\n" + owners(all.trunks) : "");
+  }
+  document.getElementById("notes-save").addEventListener("click", function () {
+    var link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([yaml()], { type: "application/yaml" }));
+    link.download = bar.dataset.job.split("/").pop() + "-" + day() + ".yaml";
+    document.body.appendChild(link);
+    link.click();
+    link.remove();
+    setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
+    said.textContent = "Saved as " + link.download + ".";
+  });
+})();
