@@ -196,7 +196,9 @@ fn bar(worked: &Worked, kind: Kind) -> String {
     };
     match (kind, verdict) {
         (Kind::Owner, _) => String::new(),
-        (_, Verdict::Hold) => format!("HOLD: this {what} waits for what sheet 1 names. Drill, cut and cement nothing before that."),
+        (_, Verdict::Hold) => format!(
+            "HOLD: this {what} waits for what sheet 1 names. Drill, cut and cement nothing before that."
+        ),
         (_, Verdict::Fail) => {
             format!("FAIL: this {what} breaks the standard. Drill, cut and cement nothing by this sheet.")
         }
