@@ -3,7 +3,7 @@ use super::read::{Company, company};
 use super::terminal::{count, out, say, show};
 use super::{BROKEN, FINE, UNREAD};
 use crate::company::{Job, UnreadJob};
-use crate::standard::{Finding, Verdict};
+use crate::standard::{Finding, Of, Verdict};
 use crate::work::{Work, record};
 use std::fmt::Write;
 use std::path::Path;
@@ -22,7 +22,7 @@ pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
     for job in company.work_up(&jobs) {
         match job {
             Ok(work) => {
-                broken |= work.verdict() == Verdict::Fail;
+                broken |= !work.findings.may_be_built();
                 text.push_str(&if json { line(&work) } else { report(&work) });
             }
             Err(failed) => {
@@ -69,13 +69,44 @@ fn report(work: &Work) -> String {
         text.push_str("\n  The job as a whole\n");
         work.findings.job.iter().for_each(|finding| text.push_str(&told(finding)));
     }
+    text.push_str(&standing(work));
     text.push('\n');
+    text
+}
+
+/// Whether the job may be built, and what it waits for.
+fn standing(work: &Work) -> String {
+    let findings = &work.findings;
+    let mut text = match findings.verdict() {
+        Verdict::Fail => "\n  Not to be built: a must of the standard is broken.\n".to_owned(),
+        verdict if verdict.stops() => String::new(),
+        _ => return "\n  It may be built.\n".to_owned(),
+    };
+    for (n, (of, finding)) in findings.holds().enumerate() {
+        if n == 0 {
+            text.push_str("\n  Not to be built before:\n");
+        }
+        let whose = match of {
+            Of::Inlet(i) => work.job.inlets[i].name.as_str(),
+            Of::Job => "the job",
+        };
+        let what = finding.remedy.as_ref().unwrap_or(&finding.note);
+        let _ = writeln!(text, "    {whose}, {} {}: {what}", finding.number, finding.title);
+    }
     text
 }
 
 fn told(finding: &Finding) -> String {
     let word = finding.verdict.word().to_uppercase();
     let mut text = format!("    {word:<12}{:<5} {}: {}\n", finding.number, finding.title, finding.note);
+    if let Some(paper) = &finding.cleared {
+        let _ = writeln!(text, "{:22}{}", "", paper.words());
+    }
+    if finding.verdict == Verdict::Hold
+        && let Some(clears) = &finding.remedy
+    {
+        let _ = writeln!(text, "{:22}to clear the hold: {clears}", "");
+    }
     if let Some(waiver) = &finding.waiver {
         let _ = writeln!(text, "{:22}waived by {}: {}", "", waiver.by, waiver.because);
     }
@@ -84,6 +115,9 @@ fn told(finding: &Finding) -> String {
 
 /// Proven remedies, or that there is none.
 fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
+    if !finding.verdict.broken() && finding.verdict != Verdict::Waived {
+        return String::new();
+    }
     let Some(offers) = work.offers_for(inlet, finding) else {
         return String::new();
     };

@@ -71,6 +71,13 @@ pub struct Cleared {
     pub on: Date,
 }
 
+impl Cleared {
+    /// `hold cleared: Joist maker's hole chart, sheet 12; builder's engineer, 2026-11-28`.
+    pub fn words(&self) -> String {
+        format!("hold cleared: {}; {}, {}", self.paper, self.by, self.on)
+    }
+}
+
 /// The power unit and where its inlet is.
 #[derive(Debug, Clone)]
 pub struct UnitPlace {

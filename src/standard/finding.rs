@@ -1,6 +1,6 @@
 //! What a clause finds: one finding serves terminal, page, drawing and JSON.
 use super::verdict::Verdict;
-use crate::company::{Forced, Waiver};
+use crate::company::{Cleared, Forced, Waiver};
 use serde::Serialize;
 
 /// What kind of number a clause measures; tells the unit in JSON and how it is said.
@@ -72,6 +72,8 @@ pub struct Finding {
     pub mark: Option<String>,
     /// The waiver, when `verdict` is waived.
     pub waiver: Option<Waiver>,
+    /// The paper, when `verdict` is cleared.
+    pub cleared: Option<Cleared>,
 }
 
 /// All findings of a job.
@@ -81,6 +83,17 @@ pub struct Findings {
     pub inlets: Vec<Vec<Finding>>,
     /// Findings that belong to the job as a whole (trunks, unit, circuit).
     pub job: Vec<Finding>,
+    /// Waivers and papers that do nothing: an error of the job's file.
+    pub idle: Vec<Idle>,
+}
+
+/// Something written in a job that changes no verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Idle {
+    /// A waiver of a clause that is not broken: index of the inlet, and among its waivers.
+    Waiver { inlet: usize, nth: usize },
+    /// A paper for a hold that does not stand: index among the job's cleared holds.
+    Cleared { nth: usize },
 }
 
 /// Whose finding it is.

@@ -1,9 +1,11 @@
 //! Holds a job against every clause of a standard.
 use super::clause::{Ask, AskInlet, Check, Clause, Judged, Limit, Outcome};
 use super::clauses::clause;
-use super::finding::{Finding, Findings};
+use super::finding::{Finding, Findings, Idle, Of};
 use super::verdict::Verdict;
-use crate::company::{Catalog, ClauseText, Computed, Forced, Inlet, Job, Rule, Standard, Waiver};
+use crate::company::{
+    Catalog, ClauseText, Cleared, Computed, Forced, Inlet, Job, Owner, Rule, Standard, Waiver,
+};
 use crate::figures::JobFigures;
 use crate::measure::Say;
 use crate::route::JobRoutes;
@@ -21,8 +23,10 @@ pub struct Given<'a> {
 
 /// Inspects every inlet of a job, and the job as a whole, by its standard.
 pub fn inspect(given: &Given) -> Findings {
-    let inlets = (0..given.job.inlets.len()).map(|i| inspect_inlet(given, i)).collect();
-    Findings { inlets, job: inspect_whole(given) }
+    let inlets: Vec<Vec<Finding>> = (0..given.job.inlets.len()).map(|i| inspect_inlet(given, i)).collect();
+    let mut findings = Findings { inlets, job: inspect_whole(given), idle: vec![] };
+    findings.idle = idle(given.job, &findings);
+    findings
 }
 
 /// Inspects one inlet; an index beyond the job's inlets finds nothing.
@@ -34,7 +38,7 @@ pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
     };
     let onward = given.routes.onward.get(index).and_then(Option::as_ref);
     let closure = onward.and_then(|onward| onward.closure.as_ref());
-    findings(given, &inlet.waivers, |clause, of| match clause.check {
+    findings(given, Of::Inlet(index), &inlet.waivers, |clause, of| match clause.check {
         Check::Inlet(check) => {
             let ask = AskInlet { of, inlet, index, route, closure, figures };
             Some(answered(clause, &of, Some(inlet), || check(&ask)))
@@ -44,7 +48,7 @@ pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
 }
 
 fn inspect_whole(given: &Given) -> Vec<Finding> {
-    findings(given, &[], |clause, of| match clause.check {
+    findings(given, Of::Job, &[], |clause, of| match clause.check {
         Check::Inlet(_) => None,
         Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
     })
@@ -64,6 +68,7 @@ fn answered(
 /// One pass over the standard; `judge` answers for the clauses that concern the thing judged.
 fn findings<'a>(
     given: &Given<'a>,
+    whose: Of,
     waivers: &[Waiver],
     judge: impl Fn(&Clause, Ask<'a>) -> Option<Vec<Outcome>>,
 ) -> Vec<Finding> {
@@ -75,6 +80,7 @@ fn findings<'a>(
         for outcome in outcomes {
             let mut finding = finding(clause, text, rule, outcome);
             waive(&mut finding, text, waivers);
+            clear(&mut finding, whose, &given.job.cleared);
             found.push(finding);
         }
     }
@@ -116,6 +122,7 @@ fn finding(clause: &Clause, text: &ClauseText, rule: Computed, outcome: Outcome)
         note: outcome.note,
         remedy: outcome.remedy,
         waiver: None,
+        cleared: None,
     }
 }
 
@@ -141,4 +148,46 @@ fn waive(finding: &mut Finding, text: &ClauseText, waivers: &[Waiver]) {
         finding.verdict = Verdict::Waived;
         finding.waiver = Some(waiver.clone());
     }
+}
+
+/// A hold that a paper answers is cleared; the finding keeps its words, for nothing was computed.
+fn clear(finding: &mut Finding, whose: Of, cleared: &[Cleared]) {
+    if finding.verdict != Verdict::Hold {
+        return;
+    }
+    if let Some(paper) = cleared.iter().find(|paper| answers(paper, finding, whose)) {
+        finding.verdict = Verdict::Cleared;
+        finding.cleared = Some(paper.clone());
+    }
+}
+
+/// Whether a paper is about this finding: its clause, its line, and its mark where the paper names one.
+fn answers(paper: &Cleared, finding: &Finding, whose: Of) -> bool {
+    let of = match paper.of {
+        Some(Owner::Inlet(i)) => whose == Of::Inlet(i),
+        Some(Owner::Trunk(_)) => false,
+        None => whose == Of::Job,
+    };
+    let at = paper.at.as_ref().is_none_or(|at| finding.mark.as_ref().is_some_and(|mark| same_mark(mark, at)));
+    of && paper.clause == finding.clause && at
+}
+
+/// Whether `at` is a mark, with the letters of its line or, since the line is named beside it, without.
+fn same_mark(mark: &str, at: &str) -> bool {
+    let bare = mark.find('X').map_or(mark, |x| &mark[x..]);
+    mark.eq_ignore_ascii_case(at) || bare.eq_ignore_ascii_case(at)
+}
+
+/// The waivers and papers that no finding took.
+fn idle(job: &Job, findings: &Findings) -> Vec<Idle> {
+    let mut idle = Vec::new();
+    for (inlet, (spec, found)) in job.inlets.iter().zip(&findings.inlets).enumerate() {
+        let taken = |waiver: &Waiver| found.iter().any(|finding| finding.waiver.as_ref() == Some(waiver));
+        let left = spec.waivers.iter().enumerate().filter(|(_, waiver)| !taken(waiver));
+        idle.extend(left.map(|(nth, _)| Idle::Waiver { inlet, nth }));
+    }
+    let taken = |paper: &Cleared| findings.all().any(|(_, finding)| finding.cleared.as_ref() == Some(paper));
+    let left = job.cleared.iter().enumerate().filter(|(_, paper)| !taken(paper));
+    idle.extend(left.map(|(nth, _)| Idle::Cleared { nth }));
+    idle
 }

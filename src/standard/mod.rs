@@ -13,7 +13,7 @@ mod verdict;
 pub use by_eye::{lines, lines_per_joint};
 pub use clause::{Ask, AskInlet, Check, Clause, Judged, Limit, Outcome, Parameter};
 pub use clauses::{CLAUSES, clause, hose_allowance, kinds};
-pub use finding::{Finding, Findings, Of, Quantity, Spot};
+pub use finding::{Finding, Findings, Idle, Of, Quantity, Spot};
 pub use inspect::{Given, inspect, inspect_inlet};
 pub use mend::Mend;
 pub use need::Need;

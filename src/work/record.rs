@@ -15,6 +15,7 @@ pub fn record(work: &Work) -> Value {
         "title": work.job.title,
         "standard": work.standard.revision,
         "verdict": work.verdict(),
+        "may_be_built": work.findings.may_be_built(),
         "inlets": inlets,
         "findings": work.findings.job.iter().map(|f| finding(f, None)).collect::<Vec<_>>(),
         "trunks": trunks(work),
@@ -95,6 +96,13 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
         if let Some(offers) = offers {
             map.insert("proven_remedies".into(), json!(offers.offers));
             map.insert("remedies_tried".into(), json!(offers.tried));
+        }
+        if let Some(mark) = &finding.mark {
+            map.insert("mark".into(), json!(mark));
+        }
+        if let Some(paper) = &finding.cleared {
+            let words = json!({ "paper": paper.paper, "by": paper.by, "on": paper.on.to_string() });
+            map.insert("cleared".into(), words);
         }
         if let Some(waiver) = &finding.waiver {
             map.insert("waiver".into(), json!({ "because": waiver.because, "by": waiver.by }));

@@ -1,6 +1,6 @@
 //! What is set aside in a job, and what a paper has answered.
 use super::super::job::{Cleared, Owner, Waiver};
-use super::super::rules::Standard;
+use super::super::rules::{ClauseText, Computed, On, Rule, Standard};
 use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use std::ops::Range;
@@ -23,6 +23,11 @@ fn waiver<'n>(
     let because = r.need(&f, "because").and_then(|n| r.text(n, "the reason of a waiver"));
     let by = r.need(&f, "by").and_then(|n| r.text(n, "the name of who waives"));
     let clause = clause(r, node?, standard)?;
+    if let Some(text) = standard.and_then(|standard| standard.clause(clause))
+        && !settable_aside(r, node?, text)
+    {
+        return None;
+    }
     if let Some((_, first)) = seen.iter().find(|(known, _)| *known == clause) {
         let message = format!("the clause `{clause}` is waived twice");
         r.fail_twice(node?.bytes.clone(), first.clone(), message, "keep one waiver with one reason");
@@ -30,6 +35,28 @@ fn waiver<'n>(
     }
     seen.push((clause, node?.bytes.clone()));
     Some(Waiver { clause: clause.to_owned(), because: because?.to_owned(), by: by?.to_owned() })
+}
+
+/// Tells a clause that no job may set aside, or that a waiver can do nothing about.
+fn settable_aside(r: &mut Reader, node: &Node, clause: &ClauseText) -> bool {
+    let id = &clause.id;
+    let (message, help) = match clause.rule {
+        _ if !clause.waivable => (
+            format!("no job may set aside the clause `{id}`"),
+            "leave the waiver out, and mend what breaks the clause",
+        ),
+        Rule::ByEye(_) => (
+            format!("`{id}` is ticked by eye, so that a waiver of it does nothing"),
+            "leave the waiver out; the person who ticks judges it",
+        ),
+        Rule::Computed(Computed { on: On::Job, .. }) => (
+            format!("`{id}` is judged on the job as a whole, so that a waiver of one inlet does nothing"),
+            "leave the waiver out",
+        ),
+        Rule::Computed(_) => return true,
+    };
+    r.fail(node.bytes.clone(), message, "expected a clause that may be waived here").help = Some(help.into());
+    false
 }
 
 /// A clause of the revision that judges the job, by its id.
