@@ -9,6 +9,7 @@
 //!
 //! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
 //! only [`site`] writes it; [`cli`] is the shell around them.
+pub mod text;
 pub mod measure;
 pub mod reckon;
 pub mod company;

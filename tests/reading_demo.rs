@@ -61,7 +61,7 @@ fn the_example_of_the_format_is_read() {
     assert_eq!(inlet.raceway.steps.len(), 7);
     let Step::Run(run) = &inlet.raceway.steps[0] else { panic!() };
     assert!((run.length_m - (2.0 * FOOT_M + 10.0 * INCH_M)).abs() < 1e-12);
-    assert_eq!(run.line, 28);
+    assert_eq!(run.place.line, 28);
     assert!((run.crossings[0].depth_m.unwrap() - 3.5 * INCH_M).abs() < 1e-12);
     assert!((run.crossings[0].thickness_m.unwrap() - 1.5 * INCH_M).abs() < 1e-12);
     let onward = inlet.onward.as_ref().unwrap();
@@ -128,7 +128,7 @@ fn a_lesson_path_tells_the_line_of_its_file() {
     let path = read_path("content/lessons/a.md", text, 10, &catalog).unwrap();
     assert!(!path.hose_named);
     let Step::Turn(turn) = &path.inlet.raceway.steps[1] else { panic!() };
-    assert_eq!((turn.toward.words.as_str(), turn.line), ("3 north, 4 up", 14));
+    assert_eq!((turn.toward.words.as_str(), turn.place.line), ("3 north, 4 up", 14));
     assert!((turn.toward.vector.z - 0.8).abs() < 1e-15);
     let faults = read_path("a.md", &text.replace("2 ft", "2"), 10, &catalog).unwrap_err();
     assert_eq!((faults[0].line, faults[0].column), (15, 10));

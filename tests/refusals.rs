@@ -2,7 +2,8 @@
 //! comment lines give: `# line:column part of the message`. The folder says what kind of file it is.
 mod reading;
 
-use longsweep::company::{Diagnostic, read_catalog, read_firm, read_job, read_path, read_standard};
+use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_standard};
+use longsweep::text::Diagnostic;
 use std::path::Path;
 
 #[test]

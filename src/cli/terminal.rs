@@ -1,5 +1,5 @@
 //! What goes to the terminal: colour only where it is one and `NO_COLOR` is not set.
-use crate::company::Diagnostic;
+use crate::text::Diagnostic;
 use std::io::{IsTerminal, Write};
 
 /// Whether to colour what goes to standard error.

@@ -1,6 +1,7 @@
 //! One job, resolved: SI units, catalog parts found, defaults settled.
 use super::catalog::{Fitting, Hose, UnitPart, Valve};
 pub use crate::reckon::bores::Member;
+use crate::text::Place;
 use glam::DVec3;
 
 /// A calendar day; cannot hold an impossible one.
@@ -32,6 +33,8 @@ pub struct Job {
 pub struct Level {
     pub name: String,
     pub up_m: f64,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// A line on site that a tape can start from.
@@ -39,6 +42,8 @@ pub struct Level {
 pub struct Datum {
     pub name: String,
     pub runs: DatumRuns,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// Which way a datum runs, and the coordinate that holds all along it, in metres.
@@ -69,6 +74,8 @@ pub struct Cleared {
     pub paper: String,
     pub by: String,
     pub on: Date,
+    /// Where it is written.
+    pub place: Place,
 }
 
 impl Cleared {
@@ -85,6 +92,8 @@ pub struct UnitPlace {
     pub at: Option<DVec3>,
     /// Whether a circuit of its own is said to feed it; `None` where the job is silent.
     pub own_circuit: Option<bool>,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// A shared line.
@@ -96,6 +105,10 @@ pub struct Trunk {
     pub starts: Option<DVec3>,
     pub path: Path,
     pub into: Into,
+    /// Where it is written what the trunk ends in.
+    pub into_place: Place,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// Where a line ends.
@@ -151,6 +164,8 @@ pub struct Inlet {
     pub onward: Option<Onward>,
     pub waivers: Vec<Waiver>,
     pub readings: Readings,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// A line of runs and turns.
@@ -186,8 +201,8 @@ pub struct Run {
     pub crossings: Vec<Crossing>,
     /// Whether the job says what it is bored through, `crosses: none` included.
     pub looked_at: bool,
-    /// Line in the job file, for messages.
-    pub line: usize,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// A turn.
@@ -198,7 +213,8 @@ pub struct Turn {
     pub toward: Direction,
     /// The fitting named by `with:`, which is a bend.
     pub with: Option<Fitting>,
-    pub line: usize,
+    /// Where it is written.
+    pub place: Place,
 }
 
 impl Turn {
@@ -240,6 +256,8 @@ pub struct Crossing {
     pub garage_wall: bool,
     /// A floor or ceiling line, so that the gap is fireblocked.
     pub floor_line: bool,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// The way from the stop to where it joins.
@@ -247,6 +265,8 @@ pub struct Crossing {
 pub struct Onward {
     pub steps: Vec<Step>,
     pub into: Into,
+    /// Where it is written what it joins.
+    pub into_place: Place,
 }
 
 /// A clause set aside for this inlet, with the reason.
@@ -255,6 +275,8 @@ pub struct Waiver {
     pub clause: String,
     pub because: String,
     pub by: String,
+    /// Where it is written.
+    pub place: Place,
 }
 
 /// Readings taken after the work; all in SI, `None` where not taken.
@@ -271,7 +293,12 @@ mod tests {
     use super::*;
 
     fn turn(angle_deg: f64, vector: DVec3) -> Turn {
-        Turn { angle_deg, toward: Direction { vector, words: String::new() }, with: None, line: 1 }
+        Turn {
+            angle_deg,
+            toward: Direction { vector, words: String::new() },
+            with: None,
+            place: Place::default(),
+        }
     }
 
     #[test]

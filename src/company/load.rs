@@ -1,11 +1,10 @@
 //! The only place that reads a company folder from the disk.
 use super::catalog::Catalog;
-use super::diagnose::Diagnostic;
 use super::firm::Firm;
 use super::job::Job;
 use super::read::{ClauseKind, job_key, read_catalog, read_firm, read_job, read_standard};
 use super::rules::Standard;
-use super::source::{MOST_BYTES, decode, too_large};
+use crate::text::{Diagnostic, MOST_BYTES, decode, too_large};
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;

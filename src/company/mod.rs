@@ -3,21 +3,18 @@
 //! Types here are *resolved*: units are SI, parts are found, defaults settled. They cannot hold an
 //! unknown part, a length without a unit, or a turn that has no plane.
 mod catalog;
-mod diagnose;
-mod drawn;
+
 mod firm;
 mod job;
 mod load;
 mod read;
 mod rules;
-mod source;
-mod tree;
 
 pub use catalog::{
     Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, Reducer, RoughIn,
     StopFitting, Tube, UnitPart, Valve, Wire,
 };
-pub use diagnose::{Diagnostic, Related};
+
 pub use firm::{Firm, Paper, Spare, SpareOf, SparePer};
 pub use job::{
     Along, Cleared, Crossing, Date, Datum, DatumRuns, Direction, Inlet, Into, Job, Level, Member, Onward,

@@ -1,5 +1,6 @@
 //! A path as legs and turns, so that one leg can be changed.
 use crate::company::{Path, Run, Step, Turn};
+use crate::text::Place;
 
 /// A path taken apart: `legs` holds one entry more than `turns`.
 #[derive(Debug, Clone)]
@@ -75,6 +76,6 @@ impl Shape {
 }
 
 /// A plain run.
-pub fn run(length_m: f64, line: usize) -> Run {
-    Run { length_m, line, ..Run::default() }
+pub fn run(length_m: f64, place: Place) -> Run {
+    Run { length_m, place, ..Run::default() }
 }

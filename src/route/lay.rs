@@ -79,7 +79,7 @@ impl Line {
             leg.crossings.extend(run.crossings.iter().map(|c| (before_m + c.at_m, c.clone())));
             leg.length_m += run.length_m;
             leg.to = at;
-            leg.runs.push((run.length_m, run.line));
+            leg.runs.push((run.length_m, run.place.line));
         }
     }
 
@@ -129,7 +129,7 @@ impl Line {
             arc_m: radius_m * angle,
             laying_length_m: figures.map_or(0.0, |bend| bend.laying_length_m),
             roll_deg: before.and_then(|bend| roll_deg(bend.heading_in, heading_in, self.heading)),
-            line: turn.line,
+            line: turn.place.line,
         }
     }
 

@@ -20,7 +20,12 @@ fn paths() -> impl Strategy<Value = Path> {
         for (angle_deg, toward, length_m) in turns {
             let toward = square_to(heading, toward);
             heading = super::turned(heading, toward.vector, angle_deg).unwrap();
-            steps.push(Step::Turn(Turn { angle_deg, toward, with: None, line: 0 }));
+            steps.push(Step::Turn(Turn {
+                angle_deg,
+                toward,
+                with: None,
+                place: crate::text::Place::default(),
+            }));
             steps.push(run(length_m));
         }
         Path { leaves, steps }
@@ -65,7 +70,12 @@ fn reversed(route: &Route) -> Path {
         steps.push(run(leg.length_m));
         if let Some(bend) = i.checked_sub(1).map(|b| &route.bends[b]) {
             let toward = Direction { vector: -bend.heading_in, words: "back".into() };
-            steps.push(Step::Turn(Turn { angle_deg: bend.angle_deg, toward, with: None, line: 0 }));
+            steps.push(Step::Turn(Turn {
+                angle_deg: bend.angle_deg,
+                toward,
+                with: None,
+                place: crate::text::Place::default(),
+            }));
         }
     }
     Path { leaves, steps }
@@ -141,8 +151,14 @@ fn published_pipe_trades_offset_multipliers() {
     for (angle_deg, multiplier) in [(22.5, 2.613), (45.0, 1.414), (30.0, 2.0), (60.0, 1.1547)] {
         let rise = 0.5;
         let travel = rise / f64::to_radians(angle_deg).sin();
-        let turn =
-            |toward: &str| Step::Turn(Turn { angle_deg, toward: direction(toward), with: None, line: 0 });
+        let turn = |toward: &str| {
+            Step::Turn(Turn {
+                angle_deg,
+                toward: direction(toward),
+                with: None,
+                place: crate::text::Place::default(),
+            })
+        };
         let steps = vec![run(1.0), turn("north"), run(travel), turn("east"), run(1.0)];
         let route = laid(&Path { leaves: direction("east"), steps });
         let offset = route.end.y - route.start.y;
@@ -161,7 +177,9 @@ fn published_rolling_offset_of_8_and_12() {
     let true_offset = (8.0f64 * 8.0 + 12.0 * 12.0).sqrt();
     assert!((true_offset - 14.42).abs() < 0.005);
     let toward = Direction { vector: DVec3::new(0.0, 12.0, 8.0).normalize(), words: "12 north, 8 up".into() };
-    let turn = |toward: Direction| Step::Turn(Turn { angle_deg: 45.0, toward, with: None, line: 0 });
+    let turn = |toward: Direction| {
+        Step::Turn(Turn { angle_deg: 45.0, toward, with: None, place: crate::text::Place::default() })
+    };
     let travel_m = 20.396078 * inch;
     let steps = vec![run(1.0), turn(toward), run(travel_m), turn(direction("east")), run(1.0)];
     let route = laid(&Path { leaves: direction("east"), steps });

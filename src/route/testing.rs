@@ -52,7 +52,12 @@ pub fn path(leaves: &str, steps: &str) -> Path {
         let number: f64 = number.parse().expect("a number");
         match word {
             "run" => Step::Run(Run { length_m: number, ..Run::default() }),
-            word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
+            word => Step::Turn(Turn {
+                angle_deg: number,
+                toward: direction(word),
+                with: None,
+                place: crate::text::Place::default(),
+            }),
         }
     };
     Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() }

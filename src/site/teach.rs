@@ -2,7 +2,7 @@
 use super::input::LessonPage;
 use super::ways::lesson_page;
 use crate::company::{
-    Catalog, Diagnostic, Firm, Job, LessonPath, Readings, Shown, Standard, Trunk, UnitPlace, read_path,
+    Catalog, Firm, Job, LessonPath, Readings, Shown, Standard, Trunk, UnitPlace, read_path,
 };
 use crate::draw::{elevation, plot as draw_plot};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
@@ -10,6 +10,7 @@ use crate::packet::pictures::{effort, raceway};
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
 use crate::standard::{Finding, Verdict, clause};
+use crate::text::Diagnostic;
 use crate::work::Work;
 
 /// What every lesson is taught with.
@@ -165,7 +166,12 @@ impl Hand<'_> {
             standard: school.standard.revision.clone(),
             levels: Vec::new(),
             datums: Vec::new(),
-            unit: UnitPlace { model: unit.clone(), at: None, own_circuit: None },
+            unit: UnitPlace {
+                model: unit.clone(),
+                at: None,
+                own_circuit: None,
+                place: crate::text::Place::default(),
+            },
             trunks: Vec::<Trunk>::new(),
             inlets: vec![inlet],
             cleared: Vec::new(),

@@ -120,7 +120,12 @@ pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
         let number: f64 = number.parse().expect("a number");
         match word {
             "run" => Step::Run(Run { length_m: number * FOOT_M, ..Run::default() }),
-            word => Step::Turn(Turn { angle_deg: number, toward: direction(word), with: None, line: 0 }),
+            word => Step::Turn(Turn {
+                angle_deg: number,
+                toward: direction(word),
+                with: None,
+                place: longsweep::text::Place::default(),
+            }),
         }
     };
     let path = Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() };
@@ -193,7 +198,8 @@ pub fn balloon(number: usize, kind: BalloonKind, spot: Spot, text: &str) -> Ball
 pub fn dozen() -> Vec<Case> {
     use BalloonKind::{Caution, Fail, NotChecked, Waived};
     use Lengths::{FtIn, Metric};
-    let level = |name: &str, ft: f64| Level { name: name.into(), up_m: ft * FOOT_M };
+    let level =
+        |name: &str, ft: f64| Level { name: name.into(), up_m: ft * FOOT_M, place: Default::default() };
     let mut all = Vec::new();
 
     let hall = "2.8333 run; 90 west; 16 run; 90 south; 11 run; 45 west; 14 run";
@@ -359,7 +365,12 @@ pub fn random(seed: u64) -> Case {
         let a = f64::to_radians(angle_deg);
         let side = (toward.vector - heading * heading.dot(toward.vector)).normalize();
         heading = (heading * a.cos() + side * a.sin()).normalize();
-        steps.push(Step::Turn(Turn { angle_deg, toward, with: None, line: 0 }));
+        steps.push(Step::Turn(Turn {
+            angle_deg,
+            toward,
+            with: None,
+            place: longsweep::text::Place::default(),
+        }));
         steps.push(run(&mut c));
     }
     let start = DVec3::new(c.between(-30.0, 30.0), c.between(-30.0, 30.0), c.between(-2.0, 8.0));
@@ -385,7 +396,7 @@ pub fn random(seed: u64) -> Case {
     }
     for k in 0..c.below(4) {
         let up_m = case.route.start.z + c.between(-3.0, 3.0);
-        case.levels.push(Level { name: format!("Level {k}"), up_m });
+        case.levels.push(Level { name: format!("Level {k}"), up_m, place: Default::default() });
     }
     case
 }

@@ -1,10 +1,10 @@
 //! The catalog, which may be spread over several files.
 use super::super::catalog::{Catalog, Fitting, Hose, Tube, UnitPart, Valve, Wire};
-use super::super::diagnose::{Diagnostic, Related};
-use super::super::tree::{Node, Value};
 use super::fitting::fitting;
 use super::kit::{Fields, Reader};
 use super::part::{hose, tube, unit, valve, wire};
+use crate::text::{Diagnostic, Related};
+use crate::text::{Node, Value};
 use std::ops::Range;
 
 const KEYS: [&str; 6] = ["tube", "fittings", "hoses", "valves", "units", "wire"];

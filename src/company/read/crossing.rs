@@ -1,9 +1,9 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
-use super::super::tree::{Node, Value};
 use super::kit::Reader;
-use super::near::clip;
 use crate::measure::{INCH_M, Kind};
+use crate::text::clip;
+use crate::text::{Node, Value};
 
 const KEYS: [&str; 11] = [
     "at",
@@ -70,6 +70,7 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
         from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Length)),
         garage_wall,
         floor_line,
+        place: r.place_of(node),
     })
 }
 

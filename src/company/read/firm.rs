@@ -1,9 +1,9 @@
 //! `content/company.yaml`.
-use super::super::diagnose::Diagnostic;
 use super::super::firm::{Firm, Paper, Spare, SpareOf, SparePer};
-use super::super::tree::{Node, Value};
 use super::kit::Reader;
 use crate::measure::{Kind, Lengths};
+use crate::text::Diagnostic;
+use crate::text::{Node, Value};
 
 const KEYS: [&str; 9] =
     ["name", "contact", "telephone", "crew-leads", "paper", "lengths", "theme", "standard", "spares"];

@@ -1,8 +1,8 @@
 //! A fitting of the catalog: its keys depend on its kind.
 use super::super::catalog::{Bend, Branch, Coupling, Fitting, FittingKind, Purpose, Reducer, StopFitting};
-use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use crate::measure::Kind;
+use crate::text::Node;
 
 const COMMON: [&str; 5] = ["id", "name", "kind", "socket", "for"];
 
@@ -53,8 +53,8 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
 fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
     let all: Vec<&str> = KINDS.iter().flat_map(|(_, keys)| keys.iter()).chain(&COMMON).copied().collect();
     let kind = match &node.value {
-        super::super::tree::Value::Map(map) => {
-            map.iter().find(|(key, _)| key.value == super::super::tree::Value::Text("kind".into()))
+        crate::text::Value::Map(map) => {
+            map.iter().find(|(key, _)| key.value == crate::text::Value::Text("kind".into()))
         }
         _ => None,
     };

@@ -1,9 +1,9 @@
 //! What a job is set out from: places, levels, datums, and the wall round a valve.
 use super::super::job::{Datum, DatumRuns, Level};
-use super::super::tree::{Node, Value};
 use super::crossing::dressed;
 use super::kit::Reader;
 use crate::measure::Kind;
+use crate::text::{Node, Value};
 use glam::DVec3;
 
 /// A place has all three coordinates.
@@ -24,7 +24,7 @@ fn level(r: &mut Reader, item: &Node) -> Option<Level> {
     let f = r.fields(item, "a level", &["name", "up"])?;
     let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
     let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
-    Some(Level { name: name?.to_owned(), up_m: up_m? })
+    Some(Level { name: name?.to_owned(), up_m: up_m?, place: r.place_of(item) })
 }
 
 /// The datums of a job, in the order written.
@@ -50,7 +50,7 @@ fn datum(r: &mut Reader, item: &Node) -> Option<Datum> {
         "east" => DatumRuns::North { east_m: at_m },
         _ => DatumRuns::East { north_m: at_m },
     };
-    Some(Datum { name: name?.to_owned(), runs })
+    Some(Datum { name: name?.to_owned(), runs, place: r.place_of(item) })
 }
 
 /// The clear depth of a wall: of its studs by PS 20, `2x4`, or as measured, `3-1/2 in`.

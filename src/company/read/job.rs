@@ -1,10 +1,8 @@
 //! A job file.
 use super::super::catalog::Catalog;
-use super::super::diagnose::Diagnostic;
 use super::super::firm::Firm;
 use super::super::job::{Inlet, Job, Onward, Path, Readings, UnitPlace};
 use super::super::rules::Standard;
-use super::super::tree::{Node, Value};
 use super::frame::{datums, levels, place, wall};
 use super::join::{TrunkDraft, into, trunks};
 use super::kit::{Fields, Reader};
@@ -12,6 +10,8 @@ use super::mark::{check_marks, letters};
 use super::path::{Ends, direction, walk};
 use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
+use crate::text::Diagnostic;
+use crate::text::{Node, Value};
 use glam::DVec3;
 use std::ops::Range;
 
@@ -108,7 +108,7 @@ fn year(r: &mut Reader, node: &Node) -> Option<i16> {
     let text = r.text(node, "a year, like 1962")?;
     let year = text.parse::<i16>().ok().filter(|year| text.len() == 4 && (1600..=2200).contains(year));
     if year.is_none() {
-        let message = format!("`{}` is not a year", super::near::clip(text));
+        let message = format!("`{}` is not a year", crate::text::clip(text));
         r.fail(node.bytes.clone(), message, "expected a year from 1600 to 2200, like 1962");
     }
     year
@@ -120,7 +120,7 @@ fn unit(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<UnitPlace> {
     let model = r.need(&f, "model").and_then(|n| r.known(n, "unit", "the catalog", &ids));
     let at = f.get("at").and_then(|n| place(r, n));
     let own_circuit = f.get("own-circuit").and_then(|n| r.truth(n));
-    Some(UnitPlace { model: catalog.units[model?].clone(), at, own_circuit })
+    Some(UnitPlace { model: catalog.units[model?].clone(), at, own_circuit, place: r.place_of(node) })
 }
 
 /// An id that no earlier one equals, whatever its case: ids become file names.
@@ -185,6 +185,7 @@ fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Rang
         onward,
         waivers,
         readings,
+        place: r.place_of(item),
     })
 }
 
@@ -205,8 +206,9 @@ fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Opt
 fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
     let f = r.fields(node, "an onward path", &["path", "into"])?;
     let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::Joint, scope.catalog));
-    let into = r.need(&f, "into").and_then(|n| into(r, n, scope.drafts, scope.catalog));
-    Some(Onward { steps: walked?.steps, into: into? })
+    let joint = r.need(&f, "into")?;
+    let into = into(r, joint, scope.drafts, scope.catalog);
+    Some(Onward { steps: walked?.steps, into: into?, into_place: r.place_of(joint) })
 }
 
 /// Readings; a key left blank is a reading not taken.

@@ -1,13 +1,14 @@
 //! Trunks, and where lines join: the unit, or a trunk at a place along it.
 use super::super::catalog::{Catalog, Fitting};
 use super::super::job::{Along, Into, Path, Trunk};
-use super::super::tree::{Node, Value};
 use super::frame::place;
 use super::job::unique_id;
 use super::kit::Reader;
 use super::mark::letters;
 use super::path::{Ends, direction, walk};
 use crate::measure::Kind;
+use crate::text::Place;
+use crate::text::{Node, Value};
 use std::ops::Range;
 
 /// A trunk as far as it could be read, before the lines that join it are looked at.
@@ -58,6 +59,8 @@ fn draft<'n>(
         starts,
         path: Path { leaves, steps: walked.steps },
         into: Into::Unit,
+        into_place: into.map_or(Place::default(), |n| r.place_of(n)),
+        place: r.place_of(item),
     });
     Some(TrunkDraft { id: id?, length_m, trunk, into })
 }
@@ -70,7 +73,7 @@ pub fn into(r: &mut Reader, node: &Node, trunks: &[TrunkDraft], catalog: &Catalo
         }
         r.fail(
             node.bytes.clone(),
-            format!("`{}` is no place to join", super::near::clip(word)),
+            format!("`{}` is no place to join", crate::text::clip(word)),
             "expected a joint",
         )
         .help = Some("write `unit`, or {trunk: main, at: 20 ft, with: wye-45}".into());

@@ -3,12 +3,13 @@
 //! A function that fails tells the [`Reader`] and returns `None`; its caller goes on with the rest
 //! of the file, so that all faults come out at once. [`Reader::finish`] gives the value only when
 //! there were none.
-use super::super::diagnose::Diagnostic;
-use super::super::source::Source;
-use super::super::tree::{Node, Value, read_tree};
-use super::near::{clip, nearest};
 use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
+use crate::text::Diagnostic;
+use crate::text::Source;
+use crate::text::{Node, Value, read_tree};
+use crate::text::{Place, clip, nearest};
 use std::ops::Range;
+use std::sync::Arc;
 
 /// More faults of one file than this are counted, not shown.
 const MOST_SHOWN: usize = 100;
@@ -30,6 +31,8 @@ pub struct Reader<'t> {
     pub say: Say,
     /// Lines of the file above this text, where it is a part of a longer one.
     pub before: usize,
+    /// The file's name, shared by all places in it.
+    file: Arc<str>,
     found: Vec<Diagnostic>,
 }
 
@@ -57,7 +60,8 @@ impl<'t> Reader<'t> {
             let label = format!("expected {wanted}");
             return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
         }
-        let reader = Reader { source, say: Say { lengths: Lengths::FtIn }, before: 0, found: Vec::new() };
+        let say = Say { lengths: Lengths::FtIn };
+        let reader = Reader { source, say, before: 0, file: Arc::from(file), found: Vec::new() };
         Ok((reader, root))
     }
 
@@ -102,9 +106,10 @@ impl<'t> Reader<'t> {
         found
     }
 
-    /// The line of the file in which a node stands.
-    pub fn line_of(&self, node: &Node) -> usize {
-        self.source.line_of(self.mark_of(node).start) + self.before
+    /// Where in the file a node stands.
+    pub fn place_of(&self, node: &Node) -> Place {
+        let mark = self.source.mark(self.mark_of(node));
+        Place { file: self.file.clone(), line: mark.line + self.before, column: mark.column }
     }
 
     /// The keys of a mapping; unknown keys and duplicates are told, and left out.

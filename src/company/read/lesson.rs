@@ -1,10 +1,10 @@
 //! A path drawn in a lesson: a raceway without a job around it.
 use super::super::catalog::Catalog;
-use super::super::diagnose::Diagnostic;
 use super::super::job::{Inlet, Path, Readings};
-use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use super::path::{Ends, direction, walk};
+use crate::text::Diagnostic;
+use crate::text::Node;
 
 const KEYS: [&str; 6] = ["title", "leaves", "hose", "valve", "path", "show"];
 const SHOWN: [(&str, Shown); 3] =
@@ -73,6 +73,7 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
             onward: None,
             waivers: Vec::new(),
             readings: Readings::default(),
+            place: r.place_of(root),
         },
         title: title.map(str::to_owned),
     })

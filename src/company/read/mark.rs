@@ -1,6 +1,6 @@
 //! The letters that mark the tubes of a line.
-use super::super::tree::{Node, Value};
 use super::kit::Reader;
+use crate::text::{Node, Value};
 use std::ops::Range;
 
 /// Letters that a mark never holds: `I` and `O` are read as figures, and the others mark bends, joints,
@@ -18,7 +18,7 @@ pub fn letters(r: &mut Reader, node: &Node) -> Option<String> {
     }
     let message = match taken.filter(|_| fits) {
         Some(taken) => format!("the mark `{mark}` holds `{taken}`"),
-        None => format!("`{}` is no mark of a line", super::near::clip(text)),
+        None => format!("`{}` is no mark of a line", crate::text::clip(text)),
     };
     r.fail(node.bytes.clone(), message, "expected one or two letters").help =
         Some("use any letters but I and O, which look like figures, and B, J, R, X, which mark bends, joints, runs and crossings".into());

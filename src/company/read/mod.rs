@@ -9,7 +9,6 @@ mod join;
 mod kit;
 mod lesson;
 mod mark;
-mod near;
 mod part;
 mod path;
 mod standard;

@@ -1,8 +1,8 @@
 //! Tube, hose, valve, unit and wire, one function for each part of the catalog.
 use super::super::catalog::{Duty, Friction, Hose, RoughIn, Tube, UnitPart, Valve, Wire};
-use super::super::tree::Node;
 use super::kit::{Fields, Reader};
 use crate::measure::Kind;
+use crate::text::Node;
 
 /// Suction at which a leak is taken where the catalog gives no leak: 100 in of water.
 const LEAK_AT_PA: f64 = 24_908.891;

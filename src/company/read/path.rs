@@ -5,12 +5,12 @@
 //! and nothing more is said about planes: one mistake, one fault.
 use super::super::catalog::Catalog;
 use super::super::job::{Direction, Run, Step, Turn};
-use super::super::tree::{Node, Value};
 use super::crossing::crossings;
 use super::kit::{Fields, Reader};
 use crate::measure::{
     DIRECTIONS, Kind, direction_words, heading_words, mix, read_direction, read_quantity, split_turn,
 };
+use crate::text::{Node, Value};
 use glam::DVec3;
 use std::ops::Range;
 
@@ -148,7 +148,7 @@ fn run(r: &mut Reader, item: &Node, may_rest: bool) -> Option<Run> {
     let run_m = length_m.filter(|_| !rest);
     let crossings = fields.get("crosses").map_or(Vec::new(), |node| crossings(r, node, run_m));
     let looked_at = fields.get("crosses").is_some();
-    Some(Run { length_m: length_m?, rest, crossings, looked_at, line: r.line_of(item) })
+    Some(Run { length_m: length_m?, rest, crossings, looked_at, place: r.place_of(item) })
 }
 
 /// `rest` stands only where something else says how far the line must go.
@@ -176,7 +176,7 @@ fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) 
         Some(named) => Some(named?),
         None => None,
     };
-    Some(Turn { angle_deg: angle_deg?, toward: toward?, with, line: r.line_of(item) })
+    Some(Turn { angle_deg: angle_deg?, toward: toward?, with, place: r.place_of(item) })
 }
 
 /// `90 west`

@@ -1,14 +1,12 @@
 //! A revision of the firm's standard.
 use super::super::catalog::{Duty, RoughIn};
-use super::super::diagnose::Diagnostic;
 use super::super::rules::{
     ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart,
 };
-use super::super::tree::{Node, Value};
 use super::kit::{Fields, Reader};
-use super::near::{clip, nearest};
 use super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
 use crate::measure::{Bound, Kind};
+use crate::text::{Diagnostic, Node, Value, clip, nearest};
 use std::ops::Range;
 
 /// A clause that the program can measure, as the reader needs to know it.

@@ -1,8 +1,8 @@
 //! What is set aside in a job, and what a paper has answered.
 use super::super::job::{Cleared, Owner, Waiver};
 use super::super::rules::{ClauseText, Computed, On, Rule, Standard};
-use super::super::tree::Node;
 use super::kit::{Fields, Reader};
+use crate::text::Node;
 use std::ops::Range;
 
 /// The waivers of an inlet; each clause once.
@@ -34,7 +34,8 @@ fn waiver<'n>(
         return None;
     }
     seen.push((clause, node?.bytes.clone()));
-    Some(Waiver { clause: clause.to_owned(), because: because?.to_owned(), by: by?.to_owned() })
+    let place = r.place_of(item);
+    Some(Waiver { clause: clause.to_owned(), because: because?.to_owned(), by: by?.to_owned(), place })
 }
 
 /// Tells a clause that no job may set aside, or that a waiver can do nothing about.
@@ -105,6 +106,7 @@ fn cleared_hold(
         paper: paper?.to_owned(),
         by: by?.to_owned(),
         on: on?,
+        place: r.place_of(item),
     })
 }
 

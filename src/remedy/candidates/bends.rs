@@ -95,7 +95,8 @@ pub fn earlier_stops(case: &Case) -> Vec<Change> {
         let steps: Vec<Step> = rest.into_iter().chain(onward.steps.iter().cloned()).collect();
         let mut inlet = case.inlet.clone();
         inlet.raceway = kept.onto(&inlet.raceway);
-        inlet.onward = Some(Onward { steps, into: onward.into.clone() });
+        inlet.onward =
+            Some(Onward { steps, into: onward.into.clone(), into_place: onward.into_place.clone() });
         let size = shape.length_m(shape.legs.len() - 1);
         let words = format!(
             "end the raceway before B{}: set the stop 1 ft before its work point, for bends after the stop do not count",
@@ -123,7 +124,7 @@ const STOP_BEFORE_M: f64 = 0.3048;
 fn stop_before(shape: &Shape, turn: usize) -> Option<(Shape, Vec<Step>)> {
     let (kept, mut rest) = shape.cut_before(turn);
     let kept = kept.stretch(turn, -STOP_BEFORE_M)?;
-    rest.insert(0, Step::Run(crate::remedy::shape::run(STOP_BEFORE_M, 0)));
+    rest.insert(0, Step::Run(crate::remedy::shape::run(STOP_BEFORE_M, crate::text::Place::default())));
     Some((kept, rest))
 }
 

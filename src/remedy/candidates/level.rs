@@ -5,6 +5,7 @@ use crate::company::Run;
 use crate::remedy::change::Change;
 use crate::remedy::shape::{Shape, run};
 use crate::route::Leg;
+use crate::text::Place;
 
 /// Slopes under this (a thousandth of a degree) are level.
 const LEVEL: f64 = 1.7e-5;
@@ -61,8 +62,8 @@ fn laid_flat(case: &Case, shape: &Shape, from: usize, to: usize) -> Vec<Run> {
             plan_m += old.length_m * flat;
         }
     }
-    let line = shape.legs[from].first().map_or(0, |run| run.line);
-    let mut merged = run(plan_m, line);
+    let place = shape.legs[from].first().map_or(Place::default(), |run| run.place.clone());
+    let mut merged = run(plan_m, place);
     merged.crossings = crossings;
     vec![merged]
 }

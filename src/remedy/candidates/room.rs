@@ -48,7 +48,11 @@ pub fn stop_moved(case: &Case, by_m: f64) -> Option<Change> {
     let rest = Shape::of(&onward.steps).stretch(0, -by_m)?;
     let mut inlet = case.inlet.clone();
     inlet.raceway = shape.onto(&inlet.raceway);
-    inlet.onward = Some(Onward { steps: rest.steps(), into: onward.into.clone() });
+    inlet.onward = Some(Onward {
+        steps: rest.steps(),
+        into: onward.into.clone(),
+        into_place: onward.into_place.clone(),
+    });
     let words = format!(
         "move the stop {} on along its line, so that the onward run is as much shorter",
         case.say.length(by_m)
@@ -156,7 +160,11 @@ pub fn closing_runs(case: &Case) -> Vec<Change> {
         let along_m = -closure.miss.dot(leg.heading);
         changes.extend(shape.stretch(i, along_m).map(|shape| {
             let mut inlet = case.inlet.clone();
-            inlet.onward = Some(Onward { steps: shape.steps(), into: onward.into.clone() });
+            inlet.onward = Some(Onward {
+                steps: shape.steps(),
+                into: onward.into.clone(),
+                into_place: onward.into_place.clone(),
+            });
             let words = stretched_words(case, &format!("onward leg {}", i + 1), along_m);
             Change { inlet, words, size: along_m.abs() }
         }));

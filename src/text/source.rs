@@ -1,5 +1,5 @@
 //! The text of one file, and how bytes of it become lines and columns.
-use super::diagnose::{Diagnostic, Related};
+use super::diagnostic::{Diagnostic, Related};
 use std::ops::Range;
 
 /// Longer lines are not shown in a diagnostic.
@@ -16,9 +16,9 @@ pub struct Source<'t> {
     starts: Vec<usize>,
 }
 
-/// Where in a file something stands, counted from 1 in characters.
+/// Some bytes of a file as they are shown: counted from 1 in characters, with their line.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Place {
+pub struct Marked {
     pub line: usize,
     pub column: usize,
     pub len: usize,
@@ -34,24 +34,19 @@ impl<'t> Source<'t> {
     }
 
     /// Line, column and length of those bytes; what runs over the end of its line is cut there.
-    pub fn place(&self, bytes: Range<usize>) -> Place {
+    pub fn mark(&self, bytes: Range<usize>) -> Marked {
         let start = self.boundary(bytes.start);
         let line = self.starts.partition_point(|s| *s <= start).max(1);
         let from = self.starts[line - 1];
         let shown = self.text[from..].split(['\n', '\r']).next().unwrap_or("");
         let start = start.min(from + shown.len());
         let end = self.boundary(bytes.end).clamp(start, from + shown.len());
-        Place {
+        Marked {
             line,
             column: self.text[from..start].chars().count() + 1,
             len: self.text[start..end].chars().count(),
             source_line: printable(shown),
         }
-    }
-
-    /// The first line of the file that a number names, in bytes.
-    pub fn line_of(&self, byte: usize) -> usize {
-        self.starts.partition_point(|s| *s <= byte).max(1)
     }
 
     /// Byte at which character number `n` of the text starts.
@@ -61,7 +56,7 @@ impl<'t> Source<'t> {
 
     /// A diagnostic about those bytes.
     pub fn diagnostic(&self, bytes: Range<usize>, message: String, label: String) -> Diagnostic {
-        let place = self.place(bytes);
+        let place = self.mark(bytes);
         Diagnostic {
             file: self.file.to_owned(),
             line: place.line,
@@ -77,7 +72,7 @@ impl<'t> Source<'t> {
 
     /// Another place of the same file.
     pub fn related(&self, bytes: Range<usize>, label: &str) -> Related {
-        let place = self.place(bytes);
+        let place = self.mark(bytes);
         Related {
             file: self.file.to_owned(),
             line: place.line,
@@ -126,7 +121,7 @@ pub fn decode<'t>(file: &str, bytes: &'t [u8]) -> Result<&'t str, Vec<Diagnostic
     }
     std::str::from_utf8(bytes).map_err(|error| {
         let good = std::str::from_utf8(&bytes[..error.valid_up_to()]).unwrap_or("");
-        let place = Source::new(file, good).place(good.len()..good.len());
+        let place = Source::new(file, good).mark(good.len()..good.len());
         let message = "the file is not UTF-8 from here on";
         vec![Diagnostic {
             line: place.line,
@@ -150,10 +145,10 @@ mod tests {
     #[test]
     fn counts_lines_and_characters() {
         let source = Source::new("a", "\u{feff}é: 1\r\nb: 22\n");
-        assert_eq!(source.place(4..5).column, 4);
-        let place = source.place(10..12);
+        assert_eq!(source.mark(4..5).column, 4);
+        let place = source.mark(10..12);
         assert_eq!((place.line, place.column, place.len, place.source_line.as_str()), (2, 4, 2, "b: 22"));
-        assert_eq!(source.place(900..901).line, 3);
+        assert_eq!(source.mark(900..901).line, 3);
     }
 
     #[test]

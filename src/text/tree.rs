@@ -2,7 +2,7 @@
 //!
 //! YAML guesses types (`0x10` becomes sixteen, `yes` becomes true). Here nothing is guessed: the
 //! decoder that asks for a length or a word gets the text as it stands in the file.
-use super::diagnose::Diagnostic;
+use super::diagnostic::Diagnostic;
 use super::source::{MOST_BYTES, Source, too_large};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::BudgetBreach;

@@ -2,7 +2,7 @@
 //!
 //! Only the lines that are shown are handed over, each at its own number, so that nothing here
 //! needs the file again.
-use super::diagnose::{Diagnostic, Related};
+use super::diagnostic::{Diagnostic, Related};
 use miette::{LabeledSpan, MietteError, MietteSpanContents, SourceSpan};
 use std::fmt;
 

@@ -1,0 +1,18 @@
+//! Text that people wrote, and words that are told about it.
+//!
+//! The ground floor: it knows nothing of lengths, parts or jobs. A [`Source`] is one file's text;
+//! [`read_tree`] gives its YAML with the bytes of every value; a [`Place`] is a line and column that later
+//! stages carry along; a [`Diagnostic`] is what is wrong there, drawn for a terminal or printed plainly;
+//! [`nearest`] is the known name that was probably meant.
+mod diagnostic;
+mod drawn;
+mod nearest;
+mod place;
+mod source;
+mod tree;
+
+pub use diagnostic::{Diagnostic, Related};
+pub use nearest::{clip, nearest};
+pub use place::Place;
+pub use source::{MOST_BYTES, Source, decode, too_large};
+pub use tree::{Node, Value, read_tree};
