@@ -228,6 +228,8 @@ pub struct UnitPart {
     pub amps: Option<f64>,
     /// Rating of the breaker of its circuit; `None` where the catalog is silent.
     pub breaker_amps: Option<f64>,
+    /// Whether it is fastened in place, as a unit hung on its bracket is, on cord and plug or not.
+    pub fastened: bool,
 }
 
 /// Control wire.

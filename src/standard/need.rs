@@ -23,6 +23,8 @@ pub enum Need {
     ControlWire,
     /// What the unit draws, and the rating of its breaker.
     UnitAmps,
+    /// Whether a circuit of its own feeds the unit.
+    OwnCircuit,
 }
 
 impl Need {
@@ -30,7 +32,12 @@ impl Need {
     pub fn of_a_bare_raceway(self) -> bool {
         match self {
             Need::Hose | Need::HoseFriction | Need::HoseAirFriction | Need::Handle => true,
-            Need::WayToUnit | Need::Places | Need::Crossings | Need::ControlWire | Need::UnitAmps => false,
+            Need::WayToUnit
+            | Need::Places
+            | Need::Crossings
+            | Need::ControlWire
+            | Need::UnitAmps
+            | Need::OwnCircuit => false,
         }
     }
 
@@ -67,6 +74,7 @@ impl Need {
             Need::ControlWire => {
                 ask.catalog.wire.is_none().then(|| Outcome::no_subject("the catalog lists no control wire"))
             }
+            Need::OwnCircuit => ask.job.unit.own_circuit.is_none().then(own_circuit),
             Need::UnitAmps => {
                 let unit = &ask.job.unit.model;
                 let key = if unit.amps.is_none() { "amps" } else { "breaker" };
@@ -74,6 +82,14 @@ impl Need {
             }
         }
     }
+}
+
+/// The job's word on the circuit, which is the electrician's.
+fn own_circuit() -> Outcome {
+    Outcome::open(
+        "the job does not say whether a circuit of its own feeds the unit".into(),
+        "ask the electrician, and fill in `own-circuit: yes` or `no` under `unit:` of the job".into(),
+    )
 }
 
 fn open(part: &str, id: &str, key: &str) -> Outcome {

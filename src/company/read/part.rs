@@ -133,7 +133,8 @@ fn box_size(r: &mut Reader, node: &Node) -> Option<(f64, f64)> {
 
 /// Reads a unit.
 pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
-    let f = r.fields(node, "a unit", &["id", "name", "curve", "socket", "volts", "amps", "breaker"])?;
+    const KEYS: [&str; 8] = ["id", "name", "curve", "socket", "volts", "amps", "breaker", "fastened"];
+    let f = r.fields(node, "a unit", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a unit"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
     let curve = r.need(&f, "curve").and_then(|n| curve(r, n));
@@ -141,6 +142,7 @@ pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
     let volts = f.get("volts").and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
     let amps = f.get("amps").and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
     let breaker_amps = f.get("breaker").and_then(|n| r.above_zero(n, Kind::Amps, "the breaker's rating"));
+    let fastened = f.get("fastened").map_or(Some(true), |n| r.truth(n));
     Some(UnitPart {
         id: id?.to_owned(),
         name: name.or(id)?.to_owned(),
@@ -149,10 +151,11 @@ pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
         volts,
         amps,
         breaker_amps,
+        fastened: fastened?,
     })
 }
 
-/// Flow and suction, flow rising and suction not.
+/// Flow and suction from the sealed point on, flow rising and suction not.
 fn curve(r: &mut Reader, node: &Node) -> Option<Vec<(f64, f64)>> {
     let items = r.list(node, "a list of points")?;
     let mut points: Vec<(f64, f64)> = Vec::new();
@@ -167,6 +170,15 @@ fn curve(r: &mut Reader, node: &Node) -> Option<Vec<(f64, f64)>> {
             return None;
         }
         points.push(point);
+    }
+    if points.first().is_some_and(|first| first.0 > 0.0) {
+        let mark = items.first().map_or(node.bytes.clone(), |item| r.mark_of(item));
+        r.fail(mark, "the curve has no sealed point", "expected `flow: 0 cfm` and the suction there").help =
+            Some(
+                "begin the curve with the suction at no flow, inlet closed: the hose is drawn in by it"
+                    .into(),
+            );
+        return None;
     }
     if points.len() < 2 {
         r.fail(
