@@ -3,8 +3,8 @@
 //! The crate is a chain of plain data, one type per stage, each arrow one pure function:
 //!
 //! ```text
-//! text ──company──▶ Job ──route──▶ Route ──figures──▶ Figures ──standard──▶ Findings ──remedy──▶ Offers
-//!      ──takeoff──▶ Cuts ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
+//! text ──company──▶ Job ──route──▶ JobLines ──figures──▶ Figures ──takeoff──▶ Cuts ──standard──▶ Findings
+//!      ──remedy──▶ Offers ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
 //! ```
 //!
 //! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
@@ -15,10 +15,10 @@ pub mod reckon;
 pub mod company;
 pub mod route;
 pub mod figures;
-pub mod standard;
-pub mod remedy;
 pub mod material;
 pub mod takeoff;
+pub mod standard;
+pub mod remedy;
 pub mod work;
 pub mod draw;
 pub mod lesson;

@@ -4,7 +4,7 @@ use drawings_support::read::*;
 use drawings_support::*;
 use longsweep::draw::{Scene, Segment, Shape, Shown, VIEWS, View};
 use longsweep::measure::Say;
-use longsweep::route::Route;
+use longsweep::route::Line;
 use rayon::prelude::*;
 
 /// Routes drawn by chance, in each of the three views.
@@ -100,7 +100,7 @@ fn faults(scene: &Scene, view: &View, case: &Case, width_mm: f64) -> Vec<String>
 }
 
 /// Every bend has one flag, with its number in words.
-fn flags_wrong(scene: &Scene, route: &Route) -> Vec<String> {
+fn flags_wrong(scene: &Scene, route: &Line) -> Vec<String> {
     let mut wrong = Vec::new();
     for bend in &route.bends {
         let mark = format!("B{}", bend.n);
@@ -114,7 +114,7 @@ fn flags_wrong(scene: &Scene, route: &Route) -> Vec<String> {
 }
 
 /// Every leg has one dimension, its words are its length, and all together are the whole.
-fn dimensions_wrong(scene: &Scene, route: &Route, say: &Say) -> Vec<String> {
+fn dimensions_wrong(scene: &Scene, route: &Line, say: &Say) -> Vec<String> {
     let mut wrong = Vec::new();
     let all: Vec<_> = scene.of_kind("dimension").collect();
     let sum: f64 = all.iter().filter_map(|mark| mark.datum("length-m")?.parse::<f64>().ok()).sum();

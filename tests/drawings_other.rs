@@ -27,7 +27,7 @@ fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
     let line = |(name, case, kind): (&str, usize, KeyKind)| KeyLine {
         name: name.into(),
         kind,
-        route: &cases[case].route,
+        route: std::borrow::Cow::Borrowed(&cases[case].route),
     };
     let mut lines: Vec<KeyLine> = named.into_iter().map(line).collect();
     lines.push(line(("main", 6, KeyKind::Trunk)));

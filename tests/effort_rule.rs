@@ -26,9 +26,10 @@ fn the_reserve_runs_out_just_past_360_degrees() {
             let way = if i % 2 == 0 { "west" } else { "south" };
             writeln!(text, "  - turn: 90 {way}\n  - run: {} ft", 42.0 / f64::from(n)).unwrap();
         }
-        job.inlets[0] = read_path("a lesson", &text, 0, &catalog).unwrap().inlet;
+        let path = read_path("a lesson", &text, 0, &catalog).unwrap();
+        (job.inlets[0], job.lines[0]) = (path.inlet, path.line);
         let work = Work::up(&job, standard, &catalog, firm.say());
-        let figures = reckon_job(&job, &work.routes, &catalog);
+        let figures = reckon_job(&job, &work.lines, &catalog);
         let need_n = figures.inlets[0].effort.as_ref().unwrap().draw_in.worst_n;
         let has_n = *figures.inlets[0].available_n.as_ref().unwrap();
         assert!(

@@ -57,15 +57,16 @@ fn the_example_of_the_format_is_read() {
     assert_eq!((job.key.as_str(), job.built, job.standard.as_str()), ("2026/gull", Some(1962), "2026-1"));
     assert_eq!(job.date.to_string(), "2026-11-30");
     assert!((job.levels[1].up_m + FOOT_M).abs() < 1e-12);
-    let inlet = &job.inlets[0];
-    assert_eq!(inlet.raceway.steps.len(), 7);
-    let Step::Run(run) = &inlet.raceway.steps[0] else { panic!() };
+    let (inlet, line) = (&job.inlets[0], &job.lines[0]);
+    assert_eq!(line.at_stop().0.len(), 7);
+    let Step::Run(run) = &line.steps[0] else { panic!() };
     assert!((run.length_m - (2.0 * FOOT_M + 10.0 * INCH_M)).abs() < 1e-12);
     assert_eq!(run.place.line, 28);
     assert!((run.crossings[0].depth_m.unwrap() - 3.5 * INCH_M).abs() < 1e-12);
     assert!((run.crossings[0].thickness_m.unwrap() - 1.5 * INCH_M).abs() < 1e-12);
-    let onward = inlet.onward.as_ref().unwrap();
-    assert!(matches!(&onward.into, Into::Trunk { trunk: 0, with, .. } if with.id == "wye-45"));
+    let into = line.into.as_ref().unwrap();
+    assert!(matches!(into, Into::Trunk { trunk: 0, with, .. } if with.id == "wye-45"));
+    assert_eq!(job.lines.iter().map(|line| line.letters.as_str()).collect::<Vec<_>>(), ["H", "M"]);
     assert_eq!(inlet.waivers[0].by, "crew lead");
 }
 
@@ -74,7 +75,7 @@ fn lines_ends_and_marks_of_other_systems_do_not_matter() {
     let text = format!("\u{feff}{}", EXAMPLE.replace('\n', "\r\n"));
     let standards = reading::standards();
     let job = read_job("jobs/gull.yaml", &text, &reading::catalog(), &reading::firm(), &standards).unwrap();
-    assert_eq!(job.inlets[0].raceway.steps.len(), 7);
+    assert_eq!(job.lines[0].at_stop().0.len(), 7);
 }
 
 #[test]
@@ -127,7 +128,7 @@ fn a_lesson_path_tells_the_line_of_its_file() {
     let catalog = reading::catalog();
     let path = read_path("content/lessons/a.md", text, 10, &catalog).unwrap();
     assert!(!path.hose_named);
-    let Step::Turn(turn) = &path.inlet.raceway.steps[1] else { panic!() };
+    let Step::Turn(turn) = &path.line.steps[1] else { panic!() };
     assert_eq!((turn.toward.words.as_str(), turn.place.line), ("3 north, 4 up", 14));
     assert!((turn.toward.vector.z - 0.8).abs() < 1e-15);
     let faults = read_path("a.md", &text.replace("2 ft", "2"), 10, &catalog).unwrap_err();

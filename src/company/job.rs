@@ -22,10 +22,23 @@ pub struct Job {
     pub levels: Vec<Level>,
     pub datums: Vec<Datum>,
     pub unit: UnitPlace,
-    pub trunks: Vec<Trunk>,
+    /// Every line of tube: one for each inlet, in the order of `inlets`, then one for each trunk.
+    pub lines: Vec<LineSpec>,
     pub inlets: Vec<Inlet>,
     /// Holds that a paper has answered.
     pub cleared: Vec<Cleared>,
+}
+
+impl Job {
+    /// The line of an inlet; a job has one for each.
+    pub fn of_inlet(&self, inlet: usize) -> Option<&LineSpec> {
+        self.lines.get(inlet).filter(|line| line.owner == Owner::Inlet(inlet))
+    }
+
+    /// The trunks, in the order in which the job lists them.
+    pub fn trunks(&self) -> &[LineSpec] {
+        self.lines.get(self.inlets.len()..).unwrap_or_default()
+    }
 }
 
 /// A datum line of the drawings.
@@ -96,84 +109,90 @@ pub struct UnitPlace {
     pub place: Place,
 }
 
-/// A shared line.
+/// One line of tube as the job writes it: from a valve to where it joins, or a trunk.
+///
+/// The line of an inlet holds one [`Step::Stop`], which stands in it between two runs or ends it; a
+/// trunk holds none.
 #[derive(Debug, Clone)]
-pub struct Trunk {
+pub struct LineSpec {
+    pub owner: Owner,
+    /// Id of the inlet or trunk.
     pub id: String,
-    /// The letter or two that mark its tubes, where the job gives them.
-    pub mark: Option<String>,
-    pub starts: Option<DVec3>,
-    pub path: Path,
-    pub into: Into,
-    /// Where it is written what the trunk ends in.
-    pub into_place: Place,
+    /// Name for people.
+    pub name: String,
+    /// One or two capitals that begin every mark of the line, unique in the job.
+    pub letters: String,
+    /// Where its tube begins: seated in the valve, or at the trunk's start.
+    pub start: Option<DVec3>,
+    /// Direction in which the tube leaves.
+    pub leaves: Direction,
+    pub steps: Vec<Step>,
+    /// `None` for an inlet whose way on is not given.
+    pub into: Option<Into>,
     /// Where it is written.
     pub place: Place,
+    /// Where it is written what it joins.
+    pub into_place: Place,
+}
+
+impl LineSpec {
+    /// The steps before the stop and those after it; a line without a stop is all after.
+    pub fn at_stop(&self) -> (&[Step], &[Step]) {
+        match self.steps.iter().position(|step| matches!(step, Step::Stop)) {
+            Some(at) => (&self.steps[..at], &self.steps[at + 1..]),
+            None => (&[], &self.steps),
+        }
+    }
+
+    /// The same line of an inlet with other steps before and after its stop.
+    pub fn with_steps(&self, before: Vec<Step>, after: Vec<Step>) -> LineSpec {
+        let steps = before.into_iter().chain([Step::Stop]).chain(after).collect();
+        LineSpec { steps, ..self.clone() }
+    }
 }
 
 /// Where a line ends.
 #[derive(Debug, Clone)]
 pub enum Into {
     Unit,
-    /// Joins trunk number `trunk` of the job.
+    /// Joins trunk number `trunk` of the job by the branch of a junction.
     Trunk {
         trunk: usize,
-        at: Along,
+        /// From the trunk's start along its runs; `None` where it is to be worked out from the places.
+        at_m: Option<f64>,
         with: Fitting,
+    },
+    /// Goes on as trunk number `trunk`: the two meet in a coupling at the trunk's start.
+    Start {
+        trunk: usize,
     },
 }
 
-/// Where along a trunk a line joins.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Along {
-    /// At its open start, so that the one goes on in the other.
-    Start,
-    /// So far from its start along its runs, in metres.
-    Station(f64),
-    /// Where the two lines meet, to be worked out.
-    WhereTheyMeet,
-}
-
-impl Along {
-    /// The station, in metres from the trunk's start, where the job says it.
-    pub fn station_m(self) -> Option<f64> {
+impl Into {
+    /// The trunk that the line runs into.
+    pub fn trunk(&self) -> Option<usize> {
         match self {
-            Along::Start => Some(0.0),
-            Along::Station(at_m) => Some(at_m),
-            Along::WhereTheyMeet => None,
+            Into::Unit => None,
+            Into::Trunk { trunk, .. } | Into::Start { trunk } => Some(*trunk),
         }
     }
 }
 
-/// An inlet with its raceway.
+/// An inlet: the valve, its hose, and what was said and read there. Its tube is a [`LineSpec`].
 #[derive(Debug, Clone)]
 pub struct Inlet {
     pub id: String,
     pub name: String,
-    /// The letter or two that mark its tubes, where the job gives them.
-    pub mark: Option<String>,
     /// Clear depth of the wall that the valve stands in; `None` where the job is silent.
     pub wall_m: Option<f64>,
     /// Clear width between the studs on either side of the valve; `None` where the job is silent.
     pub bay_m: Option<f64>,
     pub valve: Valve,
     pub hose: Hose,
-    /// Where the tube seats in the valve.
-    pub at: Option<DVec3>,
-    pub raceway: Path,
-    pub onward: Option<Onward>,
     pub waivers: Vec<Waiver>,
     pub readings: Readings,
     /// Where it is written.
     pub place: Place,
-}
-
-/// A line of runs and turns.
-#[derive(Debug, Clone)]
-pub struct Path {
-    /// Direction in which the tube leaves.
-    pub leaves: Direction,
-    pub steps: Vec<Step>,
 }
 
 /// A direction, a unit vector, with the words it was written in.
@@ -189,6 +208,8 @@ pub struct Direction {
 pub enum Step {
     Run(Run),
     Turn(Turn),
+    /// The stop fitting, in which the hose's tail is held.
+    Stop,
 }
 
 /// A straight between work points.
@@ -215,6 +236,13 @@ pub struct Turn {
     pub with: Option<Fitting>,
     /// Where it is written.
     pub place: Place,
+}
+
+impl Run {
+    /// A run of which nothing else is known.
+    pub fn plain(length_m: f64) -> Run {
+        Run { length_m, ..Run::default() }
+    }
 }
 
 impl Turn {
@@ -258,15 +286,6 @@ pub struct Crossing {
     pub floor_line: bool,
     /// Where it is written.
     pub place: Place,
-}
-
-/// The way from the stop to where it joins.
-#[derive(Debug, Clone)]
-pub struct Onward {
-    pub steps: Vec<Step>,
-    pub into: Into,
-    /// Where it is written what it joins.
-    pub into_place: Place,
 }
 
 /// A clause set aside for this inlet, with the reason.

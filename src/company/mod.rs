@@ -3,9 +3,10 @@
 //! Types here are *resolved*: units are SI, parts are found, defaults settled. They cannot hold an
 //! unknown part, a length without a unit, or a turn that has no plane.
 mod catalog;
-
+mod choose;
 mod firm;
 mod job;
+mod letters;
 mod load;
 mod read;
 mod rules;
@@ -14,12 +15,13 @@ pub use catalog::{
     Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, Reducer, RoughIn,
     StopFitting, Tube, UnitPart, Valve, Wire,
 };
-
+pub use choose::Reach;
 pub use firm::{Firm, Paper, Spare, SpareOf, SparePer};
 pub use job::{
-    Along, Cleared, Crossing, Date, Datum, DatumRuns, Direction, Inlet, Into, Job, Level, Member, Onward,
-    Owner, Path, Readings, Run, Step, Trunk, Turn, UnitPlace, Waiver,
+    Cleared, Crossing, Date, Datum, DatumRuns, Direction, Inlet, Into, Job, Level, LineSpec, Member, Owner,
+    Readings, Run, Step, Turn, UnitPlace, Waiver,
 };
+pub use letters::{Unfit, given_letters, unfit};
 pub use load::{Loaded, UnreadJob, load};
 pub use read::{ClauseKind, LessonPath, Shown, read_catalog, read_firm, read_job, read_path, read_standard};
 pub use rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart};

@@ -5,8 +5,9 @@
 //! a thing goes; that is the drawing's own affair.
 use crate::company::Level;
 use crate::measure::Say;
-use crate::route::Route;
+use crate::route::Line;
 use glam::DVec3;
+use std::borrow::Cow;
 
 /// One raceway, for its elevation, plan and isometric.
 #[derive(Debug, Clone)]
@@ -17,7 +18,8 @@ pub struct RacewayPicture<'a> {
     pub title: String,
     /// Written at the valve: `HALL valve`.
     pub valve: String,
-    pub route: &'a Route,
+    /// The line, or the stretch of it that is drawn.
+    pub route: Cow<'a, Line>,
     /// Datum lines in the frame of the route; left empty where the route's place is not known.
     pub levels: &'a [Level],
     pub tube_outside_m: f64,
@@ -160,7 +162,7 @@ pub struct KeyPicture<'a> {
 pub struct KeyLine<'a> {
     pub name: String,
     pub kind: KeyKind,
-    pub route: &'a Route,
+    pub route: Cow<'a, Line>,
 }
 
 /// What a line of the key plan is.

@@ -8,7 +8,7 @@ use crate::reckon::air::{
     cubic_meter_per_second, meter, pascal, radian, sealed_suction_pa, solve,
 };
 use crate::reckon::effort::Element;
-use crate::route::{JobRoutes, Route};
+use crate::route::{JobLines, Line as Laid};
 
 /// The air at an inlet.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,15 +33,12 @@ pub fn sealed_pa(job: &Job, inlet: usize) -> Result<f64, Missing> {
 }
 
 /// Solves both positions of the hose.
-pub fn air(job: &Job, inlet: usize, routes: &JobRoutes, catalog: &Catalog) -> Result<AirFigures, Missing> {
-    let way = way(job, inlet, routes);
-    if way.is_empty() {
-        return Err("the job gives no onward path for this inlet".into());
-    }
+pub fn air(job: &Job, inlet: usize, lines: &JobLines, catalog: &Catalog) -> Result<AirFigures, Missing> {
+    let way = way(inlet, lines)?;
     let curve = curve(job)?;
     let pipe = Pipe { catalog };
     let run = |stored_m: f64| -> Result<Air, Missing> {
-        let parts = pipe.parts(job, inlet, &routes.raceways[inlet], &way, stored_m)?;
+        let parts = pipe.parts(job, inlet, &way, stored_m)?;
         let line = Line { parts, ambient: Ambient::default(), leakage: leakage(job, inlet) };
         solve(&line, &curve).map_err(|error| error.to_string())
     };
@@ -74,14 +71,7 @@ struct Pipe<'a> {
 }
 
 impl Pipe<'_> {
-    fn parts(
-        &self,
-        job: &Job,
-        inlet: usize,
-        raceway: &Route,
-        way: &[Stretch],
-        stored_m: f64,
-    ) -> Result<Vec<Part>, Missing> {
+    fn parts(&self, job: &Job, inlet: usize, way: &[Stretch], stored_m: f64) -> Result<Vec<Part>, Missing> {
         let hose = &job.inlets[inlet].hose;
         let Some(friction) = hose.air_friction else {
             return Err(format!("the catalog gives no air friction for hose {}", hose.id));
@@ -92,17 +82,23 @@ impl Pipe<'_> {
             part("hose".into(), PartKind::Hose { bore: hose_bore, length: length(hose.length_m), friction }),
             part("end of the hose".into(), PartKind::Expansion { from: hose_bore, to: bore }),
         ];
-        self.tubes("the raceway", &elements(raceway), stored_m, &mut parts);
-        parts.extend(self.stop());
+        let mut stored_m = stored_m;
         for stretch in way {
             if let Some(branch) = stretch.by.and_then(|fitting| fitting.junction()) {
                 let branch = Angle::new::<radian>(branch.branch_deg.to_radians());
                 parts.push(part(
-                    format!("junction into {}", stretch.name),
+                    format!("junction into {}", stretch.line.called()),
                     PartKind::Junction { bore, branch, into: bore },
                 ));
             }
-            self.tubes(&stretch.name, &elements_from(stretch.route, stretch.from_m), 0.0, &mut parts);
+            let (name, line) = (stretch.line.called(), stretch.line);
+            let mut from_m = stretch.from_m;
+            if let Some(raceway) = &line.raceway {
+                self.tubes(&name, &elements(&line.to_stop()), stored_m, &mut parts);
+                parts.extend(self.stop());
+                (from_m, stored_m) = (raceway.stop_m, 0.0);
+            }
+            self.tubes(&name, &elements_from(line, from_m), 0.0, &mut parts);
         }
         Ok(parts)
     }
@@ -138,10 +134,10 @@ impl Pipe<'_> {
     }
 
     fn stop(&self) -> Option<Part> {
-        let throat = self.catalog.fittings.iter().find_map(|fitting| match fitting.kind {
-            FittingKind::Stop(ref stop) if stop.passes_m < self.catalog.tube.bore_m => Some(stop.passes_m),
-            _ => None,
-        })?;
+        let throat = match self.catalog.stop()?.kind {
+            FittingKind::Stop(ref stop) if stop.passes_m < self.catalog.tube.bore_m => stop.passes_m,
+            _ => return None,
+        };
         Some(part("stop fitting".into(), PartKind::Throat { bore: self.bore(), throat: length(throat) }))
     }
 
@@ -150,32 +146,19 @@ impl Pipe<'_> {
     }
 }
 
-/// The elements of a route beyond a station along its work points.
-fn elements_from(route: &Route, from_m: f64) -> Vec<Element> {
-    let mut beyond = route.clone();
-    let first = route
-        .legs
-        .iter()
-        .position(|leg| leg.station_m + leg.length_m > from_m + 1e-9)
-        .unwrap_or(route.legs.len());
-    if first >= route.legs.len() {
+/// The elements of a line beyond a station along its work points.
+fn elements_from(line: &Laid, from_m: f64) -> Vec<Element> {
+    if from_m >= line.centre_m - 1e-9 {
         return Vec::new();
     }
-    beyond.legs.drain(..first);
-    beyond.bends.drain(..first.min(route.bends.len()));
-    if let Some(leg) = beyond.legs.first_mut() {
-        leg.length_m -= from_m - leg.station_m;
-    }
     // A junction set into the very bend would leave a straight of less than nothing; it then has none.
-    elements(&beyond)
-        .into_iter()
-        .map(|element| match element {
-            Element::Straight { length_m, rise_angle_rad } => {
-                Element::Straight { length_m: length_m.max(0.0), rise_angle_rad }
-            }
-            bend => bend,
-        })
-        .collect()
+    let kept = |element| match element {
+        Element::Straight { length_m, rise_angle_rad } => {
+            Element::Straight { length_m: f64::max(length_m, 0.0), rise_angle_rad }
+        }
+        bend => bend,
+    };
+    elements(&line.between(from_m, line.centre_m)).into_iter().map(kept).collect()
 }
 
 fn part(name: String, kind: PartKind) -> Part {

@@ -3,7 +3,7 @@ use super::Missing;
 use super::elements::elements;
 use crate::company::Inlet;
 use crate::reckon::effort::{Effort, Element, HoseLoad, draw_in, pull_out};
-use crate::route::Route;
+use crate::route::Line;
 
 /// The effort at an inlet.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,7 +13,7 @@ pub struct EffortFigures {
 }
 
 /// Reckons both directions over the whole travel.
-pub fn effort(inlet: &Inlet, raceway: &Route) -> Result<EffortFigures, Missing> {
+pub fn effort(inlet: &Inlet, line: &Line) -> Result<EffortFigures, Missing> {
     let hose = &inlet.hose;
     let Some(friction) = hose.friction else {
         return Err(format!("the catalog gives no friction for hose {}", hose.id));
@@ -25,7 +25,7 @@ pub fn effort(inlet: &Inlet, raceway: &Route) -> Result<EffortFigures, Missing> 
         mu_out: friction.drawn_out,
         mu_floor: friction.floor,
     };
-    let elements = elements(raceway);
+    let elements = elements(&line.to_stop());
     if let Some(leg) = too_short(&elements) {
         return Err(format!(
             "leg {leg} is shorter than what its bends take off it, so that the hose has no path"

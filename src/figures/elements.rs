@@ -1,13 +1,13 @@
 //! A route as the elements that the effort is reckoned over: straights between tangent points, and arcs.
 use crate::reckon::effort::Element;
-use crate::route::Route;
+use crate::route::Line;
 
 /// A bend without a fitting has no radius; the formula wants one above nought, and this one weighs nothing.
 const NO_RADIUS_M: f64 = 1e-9;
 
-/// The elements of a route from valve to stop. A leg shorter than the tangents of its bends gives a
+/// The elements of a line, or of a stretch of it. A leg shorter than the tangents of its bends gives a
 /// straight of negative length, which the formulas refuse.
-pub fn elements(route: &Route) -> Vec<Element> {
+pub fn elements(route: &Line) -> Vec<Element> {
     let mut elements = Vec::with_capacity(2 * route.legs.len());
     for (i, leg) in route.legs.iter().enumerate() {
         let before_m = i.checked_sub(1).and_then(|b| route.bends.get(b)).map_or(0.0, |bend| bend.tangent_m);
@@ -34,6 +34,8 @@ mod tests {
     #[test]
     fn agrees_with_the_hose_path() {
         let route = route("down", "1 run; 90 west; 4 run; 45 south; 3 run; 90 up; 2 run");
-        assert!((path_length_m(&elements(&route)) - route.hose_path_m).abs() < 1e-9);
+        assert!(
+            (path_length_m(&elements(&route)) - route.raceway.as_ref().unwrap().hose_path_m).abs() < 1e-9
+        );
     }
 }

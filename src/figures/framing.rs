@@ -2,15 +2,18 @@
 use super::Missing;
 use crate::company::{Crossing, Member};
 use crate::reckon::bores::{Bore, Outcome, Ruling, rulings, verdict};
-use crate::route::Route;
+use crate::route::Line;
 
 /// One crossing, ruled on.
 #[derive(Debug, Clone)]
 pub struct CrossingFigure {
+    /// `HX2`
+    pub mark: String,
     /// Index of the leg.
     pub leg: usize,
     /// From the leg's start.
     pub at_m: f64,
+    pub station_m: f64,
     pub crossing: Crossing,
     pub rulings: Result<Vec<Ruling>, Missing>,
 }
@@ -41,20 +44,17 @@ impl CrossingFigure {
     }
 }
 
-/// Every crossing of a route, in order.
-pub fn crossings(route: &Route) -> Vec<CrossingFigure> {
-    let mut found = Vec::new();
-    for (leg, part) in route.legs.iter().enumerate() {
-        for (at_m, crossing) in &part.crossings {
-            found.push(CrossingFigure {
-                leg,
-                at_m: *at_m,
-                crossing: crossing.clone(),
-                rulings: ruled(crossing),
-            });
-        }
-    }
-    found
+/// Every crossing of a line, in order.
+pub fn crossings(line: &Line) -> Vec<CrossingFigure> {
+    let figure = |crossed: &crate::route::Crossed| CrossingFigure {
+        mark: crossed.mark.clone(),
+        leg: crossed.leg,
+        at_m: crossed.at_m,
+        station_m: crossed.station_m,
+        crossing: crossed.crossing.clone(),
+        rulings: ruled(&crossed.crossing),
+    };
+    line.crossings.iter().map(figure).collect()
 }
 
 fn ruled(crossing: &Crossing) -> Result<Vec<Ruling>, Missing> {

@@ -12,13 +12,13 @@ mod wire;
 pub use air::AirFigures;
 pub use effort::EffortFigures;
 pub use framing::CrossingFigure;
-pub use passage::{PassageFigure, Place};
+pub use passage::PassageFigure;
 pub use way::{Stretch, way};
 pub use wire::{SLACK, TAIL_M, WireFigures};
 
 use crate::company::{Catalog, Job};
 use crate::reckon::effort::available_force;
-use crate::route::JobRoutes;
+use crate::route::{JobLines, Line};
 
 /// Why a figure could not be had: a sentence for the packet.
 pub type Missing = String;
@@ -28,6 +28,14 @@ pub type Missing = String;
 pub struct JobFigures {
     /// In the job's order.
     pub inlets: Vec<InletFigures>,
+    /// In the order of the laid lines.
+    pub lines: Vec<LineFigures>,
+}
+
+/// The figures of a line, whosever it is.
+#[derive(Debug, Clone)]
+pub struct LineFigures {
+    pub crossings: Vec<CrossingFigure>,
 }
 
 /// The figures of an inlet.
@@ -41,34 +49,35 @@ pub struct InletFigures {
     pub air: Result<AirFigures, Missing>,
     /// From the valve to the unit, in the order of the way.
     pub passage: Result<Vec<PassageFigure>, Missing>,
-    /// Of the raceway, valve to stop.
-    pub crossings: Vec<CrossingFigure>,
-    /// Of the onward path.
-    pub onward_crossings: Vec<CrossingFigure>,
     pub wire: Result<WireFigures, Missing>,
 }
 
-/// Reckons every inlet of a job.
-pub fn reckon_job(job: &Job, routes: &JobRoutes, catalog: &Catalog) -> JobFigures {
-    JobFigures { inlets: (0..job.inlets.len()).map(|i| reckon_inlet(job, i, routes, catalog)).collect() }
+/// Reckons every inlet and every line of a job.
+pub fn reckon_job(job: &Job, lines: &JobLines, catalog: &Catalog) -> JobFigures {
+    JobFigures {
+        inlets: (0..job.inlets.len()).map(|i| reckon_inlet(job, i, lines, catalog)).collect(),
+        lines: lines.lines.iter().map(reckon_line).collect(),
+    }
+}
+
+/// Reckons one line.
+pub fn reckon_line(line: &Line) -> LineFigures {
+    LineFigures { crossings: framing::crossings(line) }
 }
 
 /// Reckons one inlet, which the job must have.
-pub fn reckon_inlet(job: &Job, i: usize, routes: &JobRoutes, catalog: &Catalog) -> InletFigures {
-    let (inlet, raceway) = (&job.inlets[i], &routes.raceways[i]);
+pub fn reckon_inlet(job: &Job, i: usize, lines: &JobLines, catalog: &Catalog) -> InletFigures {
+    let (inlet, line) = (&job.inlets[i], &lines.lines[i]);
     let sealed_pa = air::sealed_pa(job, i);
     let available_n = sealed_pa
         .clone()
         .and_then(|pa| available_force(pa, inlet.hose.outside_m).map_err(|error| error.to_string()));
-    let onward = routes.onward.get(i).and_then(Option::as_ref);
     InletFigures {
-        effort: effort::effort(inlet, raceway),
+        effort: effort::effort(inlet, line),
         sealed_pa,
         available_n,
-        air: air::air(job, i, routes, catalog),
-        passage: passage::passage(job, i, routes, catalog),
-        crossings: framing::crossings(raceway),
-        onward_crossings: onward.map(|onward| framing::crossings(&onward.route)).unwrap_or_default(),
-        wire: wire::wire(job, i, routes, catalog),
+        air: air::air(job, i, lines, catalog),
+        passage: passage::passage(job, i, lines, catalog),
+        wire: wire::wire(i, lines, catalog),
     }
 }

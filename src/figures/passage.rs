@@ -3,13 +3,16 @@ use super::Missing;
 use super::way::way;
 use crate::company::{Catalog, Fitting, Job};
 use crate::reckon::passage::through_bend;
-use crate::route::{Bend, JobRoutes, Route};
+use crate::route::{Bend, JobLines, Line};
 
 /// A turn on the way to the unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PassageFigure {
-    pub place: Place,
-    /// The place in words: `B2 of the raceway, sweep 90`.
+    /// Index of the line.
+    pub line: usize,
+    /// The bend of that line; `None` for the junction by which the air comes into it.
+    pub bend: Option<usize>,
+    /// The place in words: `HB2, sweep 90`.
     pub words: String,
     pub radius_m: f64,
     pub angle_deg: f64,
@@ -17,24 +20,11 @@ pub struct PassageFigure {
     pub longest_m: f64,
 }
 
-/// Where a turn is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
-    /// Bend of the raceway.
-    Raceway(usize),
-    /// Bend of the onward path.
-    Onward(usize),
-    /// Bend of the trunk of that index.
-    Trunk(usize, usize),
-    /// Junction into the trunk of that index.
-    Junction(usize),
-}
-
 /// Every turn from valve to unit, in order, for an object as thick as the hose's throat lets in.
 pub fn passage(
     job: &Job,
     inlet: usize,
-    routes: &JobRoutes,
+    lines: &JobLines,
     catalog: &Catalog,
 ) -> Result<Vec<PassageFigure>, Missing> {
     let hose = &job.inlets[inlet].hose;
@@ -43,13 +33,14 @@ pub fn passage(
     };
     let bore = Bore { bore_m: catalog.tube.bore_m, rod_m };
     let mut found = Vec::new();
-    bore.bends(&routes.raceways[inlet], 0.0, "the raceway", Place::Raceway, &mut found)?;
-    for stretch in way(job, inlet, routes) {
-        if let (Some(trunk), Some(with)) = (stretch.trunk, stretch.by) {
-            found.push(bore.junction(trunk, &stretch.name, with)?);
+    for stretch in way(inlet, lines)? {
+        if let Some(with) = stretch.by {
+            found.push(bore.junction(stretch.index, stretch.line, with)?);
         }
-        let place = |n| stretch.trunk.map_or(Place::Onward(n), |trunk| Place::Trunk(trunk, n));
-        bore.bends(stretch.route, stretch.from_m, &stretch.name, place, &mut found)?;
+        let beyond = stretch.line.bends.iter().filter(|bend| bend.at_centre_m >= stretch.from_m);
+        for bend in beyond {
+            found.push(bore.bend(stretch.index, stretch.line, bend)?);
+        }
     }
     Ok(found)
 }
@@ -61,35 +52,26 @@ struct Bore {
 }
 
 impl Bore {
-    /// The bends of a line beyond a station.
-    fn bends(
-        &self,
-        route: &Route,
-        from_m: f64,
-        line: &str,
-        place: impl Fn(usize) -> Place,
-        found: &mut Vec<PassageFigure>,
-    ) -> Result<(), Missing> {
-        for bend in route.bends.iter().filter(|bend| bend.at_centre_m >= from_m) {
-            let words = format!("B{} of {line}{}", bend.n, fitting_words(bend));
-            found.push(self.through(place(bend.n), words, bend.radius_m, bend.angle_deg)?);
-        }
-        Ok(())
+    fn bend(&self, line: usize, laid: &Line, bend: &Bend) -> Result<PassageFigure, Missing> {
+        let fitting = bend.fitting.as_ref().map(|fitting| format!(", {}", fitting.name)).unwrap_or_default();
+        let words = format!("{}{fitting}", laid.bend_mark(bend.n));
+        self.through(line, Some(bend.n), words, bend.radius_m, bend.angle_deg)
     }
 
-    /// From a branch into its trunk: a turn of the branch angle, as wide as the fitting says.
-    fn junction(&self, trunk: usize, line: &str, with: &Fitting) -> Result<PassageFigure, Missing> {
+    /// From a branch into its run: a turn of the branch angle, as wide as the fitting says.
+    fn junction(&self, line: usize, laid: &Line, with: &Fitting) -> Result<PassageFigure, Missing> {
         let Some(branch) = with.junction() else {
             return Err(format!("{} is no junction", with.id));
         };
-        let words = format!("junction into {line}, {}", with.name);
-        self.through(Place::Junction(trunk), words, branch.radius_m.unwrap_or(0.0), branch.branch_deg)
+        let words = format!("junction into {}, {}", laid.called(), with.name);
+        self.through(line, None, words, branch.radius_m.unwrap_or(0.0), branch.branch_deg)
     }
 
     /// A turn without a radius is taken as the tightest that the formula knows, the inner wall a sharp corner.
     fn through(
         &self,
-        place: Place,
+        line: usize,
+        bend: Option<usize>,
         words: String,
         radius_m: f64,
         angle_deg: f64,
@@ -97,10 +79,6 @@ impl Bore {
         let radius_m = radius_m.max(self.bore_m / 2.0);
         let longest_m = through_bend(self.bore_m, radius_m, angle_deg.to_radians(), self.rod_m)
             .map_err(|why| format!("{words}: {why}"))?;
-        Ok(PassageFigure { place, words, radius_m, angle_deg, longest_m })
+        Ok(PassageFigure { line, bend, words, radius_m, angle_deg, longest_m })
     }
-}
-
-fn fitting_words(bend: &Bend) -> String {
-    bend.fitting.as_ref().map(|fitting| format!(", {}", fitting.name)).unwrap_or_default()
 }

@@ -1,9 +1,9 @@
 //! Control wire along the pipe.
 use super::Missing;
 use super::way::way;
-use crate::company::{Catalog, Job};
+use crate::company::Catalog;
 use crate::reckon::wire::{Strands, copper_ohm_per_m, table_ohm_per_m, two_wire_drop_v};
-use crate::route::JobRoutes;
+use crate::route::JobLines;
 
 /// Wire is run along the pipe and looped at valve and unit: a tenth more than the pipe (common practice, no
 /// source) and half a metre at each end.
@@ -24,16 +24,11 @@ pub struct WireFigures {
 }
 
 /// Length and voltage drop of an inlet's wire, at the table's 75 °C.
-pub fn wire(job: &Job, inlet: usize, routes: &JobRoutes, catalog: &Catalog) -> Result<WireFigures, Missing> {
+pub fn wire(inlet: usize, lines: &JobLines, catalog: &Catalog) -> Result<WireFigures, Missing> {
     let Some(wire) = &catalog.wire else {
         return Err("the catalog lists no control wire".into());
     };
-    let way = way(job, inlet, routes);
-    if way.is_empty() {
-        return Err("the job gives no onward path for this inlet".into());
-    }
-    let pipe_m =
-        routes.raceways[inlet].centre_m + way.iter().map(|s| s.route.centre_m - s.from_m).sum::<f64>();
+    let pipe_m: f64 = way(inlet, lines)?.iter().map(|s| s.line.centre_m - s.from_m).sum();
     let length_m = pipe_m * (1.0 + SLACK) + 2.0 * TAIL_M;
     let strands = if wire.stranded { Strands::Seven } else { Strands::Solid };
     let table = table_ohm_per_m(wire.gauge_awg, strands);

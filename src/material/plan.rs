@@ -18,6 +18,8 @@ pub struct NamedTube {
     pub owner: String,
     pub clear_m: f64,
     pub keep_clear: Vec<(f64, f64)>,
+    /// Gap and socket of the coupling that it takes; `None` is the stock's own.
+    pub coupling: Option<(f64, f64)>,
 }
 
 /// A piece of a tube: `A2` when the tube is whole, `A2a`, `A2b` ... from the valve when it is coupled.
@@ -113,7 +115,7 @@ pub enum PlanError {
 ///     stick_m: 2.4, kerf_m: 0.003, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03,
 /// };
 /// let tube = |mark: &str, clear_m| NamedTube {
-///     mark: mark.into(), owner: "hall".into(), clear_m, keep_clear: vec![],
+///     mark: mark.into(), owner: "hall".into(), clear_m, keep_clear: vec![], coupling: None,
 /// };
 /// let plan = plan(&[tube("A1", 0.9), tube("A2", 3.5)], &stock, STEPS).unwrap();
 /// assert_eq!(plan.sticks.len(), 2); // 2.4, and 1.096 with 0.9
@@ -124,19 +126,20 @@ pub fn plan(tubes: &[NamedTube], stock: &Stock, steps: u64) -> Result<CuttingPla
     let (mut asked, mut splits, mut unsplit) = (Vec::new(), Vec::new(), Vec::new());
     for tube in tubes {
         let bare = TubeToSplit { clear_m: tube.clear_m, keep_clear: tube.keep_clear.clone() };
-        match super::split(&bare, stock) {
+        let own = stock.coupled_by(tube.coupling);
+        match super::split(&bare, &own) {
             Ok(pieces) => {
-                asked.push((tube, bare));
+                asked.push((tube, bare, own));
                 splits.push(pieces);
             }
             Err(error) => unsplit.push(Unsplit { owner: tube.owner.clone(), mark: tube.mark.clone(), error }),
         }
     }
-    let bare: Vec<&TubeToSplit> = asked.iter().map(|(_, bare)| bare).collect();
+    let bare: Vec<(&TubeToSplit, Stock)> = asked.iter().map(|(_, bare, own)| (bare, *own)).collect();
     let least_for_any_split = least::over_any_split(&splits, stock);
     let splits = choose::fewest_sticks(&bare, splits, least_for_any_split, stock, steps)?;
     let tubes: Vec<SplitTube> =
-        asked.iter().zip(&splits).map(|((tube, _), s)| divided(tube, s, stock)).collect();
+        asked.iter().zip(&splits).map(|((tube, _, own), s)| divided(tube, s, own)).collect();
     marks_differ(&tubes)?;
     let cut = cut(&splits.concat(), stock, steps)?;
     let named: Vec<CutPiece> = tubes.iter().flat_map(cut_pieces).collect();

@@ -61,6 +61,13 @@ impl Stock {
         Ok(self)
     }
 
+    /// The same stock with another coupling's gap and socket.
+    pub fn coupled_by(&self, coupling: Option<(f64, f64)>) -> Stock {
+        let (coupling_gap_m, coupling_socket_m) =
+            coupling.unwrap_or((self.coupling_gap_m, self.coupling_socket_m));
+        Stock { coupling_gap_m, coupling_socket_m, ..*self }
+    }
+
     /// What is left of a stick after `count` pieces of `total_m` together are cut from it.
     ///
     /// ```text

@@ -1,6 +1,6 @@
 //! Where people get hurt on this job: each caution with why it is here, who must do it, and its source.
 use crate::company::{Crossing, Job, Member};
-use crate::route::{JobRoutes, Leg};
+use crate::route::{JobLines, Leg};
 use serde::Serialize;
 
 /// Before this year 40 CFR 745 takes a house to hold lead paint.
@@ -25,17 +25,17 @@ pub struct Caution {
 }
 
 /// The cautions that a job brings, gravest first.
-pub fn cautions(job: &Job, routes: &JobRoutes) -> Vec<Caution> {
+pub fn cautions(job: &Job, lines: &JobLines) -> Vec<Caution> {
     let mut list = Vec::new();
     list.extend(lead(job.built));
     list.extend(asbestos(job.built));
-    let crossings = crossings(routes);
+    let crossings = crossings(lines);
     list.extend(hidden_services(&crossings));
     list.extend(engineered(&crossings));
     list.extend(garage_wall(&crossings));
     list.extend(fire_stops(&crossings));
-    list.extend(attic(routes));
-    list.extend(ladder(routes));
+    list.extend(attic(lines));
+    list.extend(ladder(lines));
     list.push(cement());
     list.push(mains(job));
     list.push(exhaust());
@@ -134,8 +134,8 @@ fn fire_stops(crossings: &[&Crossing]) -> Option<Caution> {
 }
 
 /// Heat and footing above a ceiling.
-fn attic(routes: &JobRoutes) -> Option<Caution> {
-    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(climbs)).count();
+fn attic(lines: &JobLines) -> Option<Caution> {
+    let count = lines.of_inlets().iter().filter(|r| r.legs.first().is_some_and(climbs)).count();
     (count > 0).then(|| Caution {
         id: "attic",
         title: "Attic heat and footing",
@@ -147,9 +147,9 @@ fn attic(routes: &JobRoutes) -> Option<Caution> {
 }
 
 /// Work off the floor.
-fn ladder(routes: &JobRoutes) -> Option<Caution> {
+fn ladder(lines: &JobLines) -> Option<Caution> {
     let riser = |leg: &Leg| leg.heading.z.abs() > CLIMBS;
-    let count = routes.raceways.iter().filter(|r| r.legs.first().is_some_and(riser)).count();
+    let count = lines.of_inlets().iter().filter(|r| r.legs.first().is_some_and(riser)).count();
     (count > 0).then(|| Caution {
         id: "ladder",
         title: "Ladders",
@@ -201,11 +201,8 @@ fn exhaust() -> Caution {
 }
 
 /// Everything any line of the job is bored through.
-fn crossings(routes: &JobRoutes) -> Vec<&Crossing> {
-    let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
-    let trunks = routes.trunks.iter().map(|trunk| &trunk.route);
-    let all = routes.raceways.iter().chain(onward).chain(trunks);
-    all.flat_map(|route| &route.legs).flat_map(|leg| &leg.crossings).map(|(_, c)| c).collect()
+fn crossings(lines: &JobLines) -> Vec<&Crossing> {
+    lines.lines.iter().flat_map(|line| &line.crossings).map(|crossed| &crossed.crossing).collect()
 }
 
 /// Whether a leg rises.

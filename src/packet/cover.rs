@@ -167,25 +167,25 @@ fn verdict_words(verdict: Verdict) -> &'static str {
 /// One inlet.
 fn inlet_row(source: &Source, part: &InletPart, here: &Place) -> InletRow {
     let worked = source.worked;
-    let (say, route) = (worked.work.say, part.route);
+    let (say, raceway) = (worked.work.say, part.raceway);
     let verdict = worked.work.findings.inlet_verdict(part.index);
-    let count = route.bends.len();
+    let count = raceway.bends;
     InletRow {
         name: part.inlet.name.clone(),
         href: source.out.inlet_link(here, part.index),
         stamp: verdict.into(),
         valve: part.inlet.valve.name.clone(),
         hose: part.inlet.hose.name.clone(),
-        path: say.length(route.hose_path_m),
-        bends: format!("{} in {count}", say.angle(route.bend_total_deg)),
-        spare: say.length(route.hose_path_m - part.inlet.hose.length_m),
+        path: say.length(raceway.hose_path_m),
+        bends: format!("{} in {count}", say.angle(raceway.bend_total_deg)),
+        spare: say.length(raceway.hose_path_m - part.inlet.hose.length_m),
         words: deciding_words(part.findings, verdict),
     }
 }
 
 /// The hazards of this job; the office annex has each in full with its source.
 fn hazards(worked: &Worked) -> Vec<Hazard> {
-    let all = cautions(worked.work.job, &worked.work.routes);
+    let all = cautions(worked.work.job, &worked.work.lines);
     all.into_iter()
         .map(|caution| Hazard {
             title: caution.title.to_string(),

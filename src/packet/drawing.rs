@@ -5,7 +5,7 @@ use super::place::Place;
 use super::sheet::{Cell, FindingRow, Link, finding_rows};
 use super::worked::{InletPart, Pictures, Worked};
 use crate::measure::Say;
-use crate::route::Route;
+use crate::route::Line;
 use serde::Serialize;
 
 /// The drawings of an inlet and what the clauses say.
@@ -42,8 +42,8 @@ pub fn sheet(
         isometric_svg: pictures.isometric.as_deref().map(|svg| inline(svg, "x")).unwrap_or_default(),
         route_words: route_words(
             worked.work.say,
-            part.route,
-            &part.inlet.raceway.leaves.words,
+            &part.line.to_stop(),
+            leaves_words(worked, part.index),
             "the valve",
             "the stop",
         ),
@@ -69,8 +69,13 @@ pub fn elevation_file(inlet_id: &str) -> String {
     format!("{}-elevation", file_name(inlet_id))
 }
 
+/// The direction in which a line leaves, as the job writes it.
+pub fn leaves_words<'a>(worked: &Worked<'a>, line: usize) -> &'a str {
+    worked.work.job.lines.get(line).map_or("", |spec| &spec.leaves.words)
+}
+
 /// The route as a person would say it on the telephone.
-pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str) -> String {
+pub fn route_words(say: Say, route: &Line, leaves: &str, start: &str, end: &str) -> String {
     let mut words = String::new();
     for (place, leg) in route.legs.iter().enumerate() {
         let length = say.length(leg.length_m);
@@ -94,18 +99,18 @@ pub fn route_words(say: Say, route: &Route, leaves: &str, start: &str, end: &str
 
 /// The figures a crew lead asks for first.
 fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
-    let (say, route, hose) = (worked.work.say, part.route, &part.inlet.hose);
-    let room_m = route.hose_path_m - hose.length_m;
+    let (say, raceway, hose) = (worked.work.say, part.raceway, &part.inlet.hose);
+    let room_m = raceway.hose_path_m - hose.length_m;
     let (room, side) = if room_m >= 0.0 {
         (room_m, "beyond the hose's tail, new")
     } else {
         (-room_m, "too short for the hose")
     };
     vec![
-        Cell::new("Hose path", say.length(route.hose_path_m)),
+        Cell::new("Hose path", say.length(raceway.hose_path_m)),
         Cell::new("Hose", with_size(&hose.name, &say.length(hose.length_m))),
         Cell::new("Room", format!("{} {side}", say.length(room))),
-        Cell::new("Bends", format!("{} in {}", say.angle(route.bend_total_deg), bends(route.bends.len()))),
+        Cell::new("Bends", format!("{} in {}", say.angle(raceway.bend_total_deg), bends(raceway.bends))),
         Cell::new("Valve", part.inlet.valve.name.clone()),
     ]
 }

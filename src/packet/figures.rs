@@ -58,7 +58,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
     let (say, figures) = (worked.work.say, part.figures);
     let mut rows = vec![row(
         name::HOSE_PATH,
-        say.length(part.route.hose_path_m),
+        say.length(part.raceway.hose_path_m),
         "from the valve to the stop, along the bends",
     )];
     rows.extend(figures.effort.iter().flat_map(|effort| effort_rows(say, effort, &figures.available_n)));

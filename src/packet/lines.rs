@@ -1,12 +1,11 @@
-//! The key plan, and every line of tube beyond the stops: onward paths and trunks.
-use super::drawing::route_words;
+//! The key plan, and the lines that serve several inlets.
+use super::drawing::{leaves_words, route_words};
 use super::inline::with_prefix;
 use super::joints;
 use super::tables::{BendRow, JointTable, TubeRow, bend_rows, joint_table, tube_rows};
-use super::worked::{InletPart, JobPictures, Worked, slice_at};
-use crate::company::{Into, Trunk};
+use super::worked::{JobPictures, Worked, slice_at};
 use crate::measure::Say;
-use crate::route::Closure;
+use crate::route::{Closure, Line};
 use serde::Serialize;
 
 /// The sheet.
@@ -19,7 +18,7 @@ pub struct Lines {
     pub lines: Vec<LineTable>,
 }
 
-/// A line beyond the stops.
+/// A line that serves several inlets.
 #[derive(Debug, Clone, Serialize)]
 pub struct LineTable {
     pub title: String,
@@ -33,9 +32,7 @@ pub struct LineTable {
 
 /// Lays the sheet out.
 pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
-    let onward = worked.inlets().filter_map(|part| onward_table(worked, &part));
-    let trunks =
-        worked.work.job.trunks.iter().enumerate().filter_map(|(i, trunk)| trunk_table(worked, i, trunk));
+    let trunks = worked.work.lines.inlets..worked.work.lines.lines.len();
     Lines {
         key_plan_svg: pictures.key_plan.as_deref().map(|svg| with_prefix(svg, "key-")).unwrap_or_default(),
         key_isometric_svg: pictures
@@ -44,7 +41,7 @@ pub fn sheet(worked: &Worked, pictures: &JobPictures) -> Lines {
             .map(|svg| with_prefix(svg, "keyx-"))
             .unwrap_or_default(),
         key_words: key_words(worked),
-        lines: onward.chain(trunks).collect(),
+        lines: trunks.filter_map(|index| line_table(worked, index)).collect(),
     }
 }
 
@@ -60,47 +57,31 @@ fn key_words(worked: &Worked) -> String {
     }
 }
 
-/// An inlet's onward path.
-fn onward_table(worked: &Worked, part: &InletPart) -> Option<LineTable> {
-    let laid = worked.work.routes.onward.get(part.index)?.as_ref()?;
-    let planned = part.inlet.onward.as_ref()?;
-    let (say, end) = (worked.work.say, arrival(worked, &planned.into));
-    let last_heading = part.route.bends.last().map(|bend| bend.heading_words.as_str());
-    let leaves = last_heading.unwrap_or(&part.inlet.raceway.leaves.words);
+/// A line that serves several inlets; the inlets' own stand on their sheets.
+fn line_table(worked: &Worked, index: usize) -> Option<LineTable> {
+    let work = worked.work;
+    let line = work.lines.lines.get(index)?;
+    let (say, end) = (work.say, arrival(worked, line));
     Some(LineTable {
-        title: format!("{}: from the stop to {end}", part.inlet.name),
-        route_words: route_words(say, &laid.route, leaves, "the stop", &end),
-        closure: closure_words(say, laid.closure.as_ref()),
-        bends: bend_rows(say, &laid.route, worked.work.catalog.tube.outside_m),
-        tubes: tube_rows(say, &laid.route, part.onward_cuts, &joints::onward_sockets(worked, part)?),
-        joints: joint_table(say, &joints::onward(worked, part), worked.work.standard, None),
-    })
-}
-
-/// A trunk.
-fn trunk_table(worked: &Worked, index: usize, trunk: &Trunk) -> Option<LineTable> {
-    let laid = worked.work.routes.trunks.get(index)?;
-    let (say, end) = (worked.work.say, arrival(worked, &trunk.into));
-    let cuts = slice_at(&worked.work.cuts.trunks, index);
-    Some(LineTable {
-        title: format!("Trunk {}, to {end}", trunk.id),
-        route_words: route_words(say, &laid.route, &trunk.path.leaves.words, "its start", &end),
-        closure: closure_words(say, laid.closure.as_ref()),
-        bends: bend_rows(say, &laid.route, worked.work.catalog.tube.outside_m),
-        tubes: tube_rows(say, &laid.route, cuts, &joints::trunk_sockets(worked, index)?),
-        joints: joint_table(say, &joints::trunk(worked, index), worked.work.standard, None),
+        title: format!("Trunk {}, to {end}", line.name),
+        route_words: route_words(say, line, leaves_words(worked, index), "its start", &end),
+        closure: closure_words(say, line.closure.as_ref()),
+        bends: bend_rows(say, line, work.catalog.tube.outside_m),
+        tubes: tube_rows(work, line, slice_at(&work.cuts.lines, index)),
+        joints: joint_table(say, &joints::joints(work, index), work.standard, None),
     })
 }
 
 /// What a line arrives at.
-fn arrival(worked: &Worked, into: &Into) -> String {
-    match into {
-        Into::Unit => "the unit".into(),
-        Into::Trunk { trunk, at, with } => {
-            let id = worked.work.job.trunks.get(*trunk).map_or("", |trunk| &trunk.id);
-            let at = at.station_m().map(|at_m| format!(" at {}", worked.work.say.length(at_m)));
-            format!("the {} on trunk {id}{}", with.name, at.unwrap_or_default())
+fn arrival(worked: &Worked, line: &Line) -> String {
+    let Some(joins) = &line.joins else { return "the unit".into() };
+    let onto = worked.work.lines.lines.get(joins.line).map_or("", |line| &line.name);
+    match (&joins.with, joins.station_m) {
+        (Some(with), Some(at_m)) => {
+            format!("the {} on trunk {onto} at {}", with.name, worked.work.say.length(at_m))
         }
+        (Some(with), None) => format!("the {} on trunk {onto}", with.name),
+        (None, _) => format!("the start of trunk {onto}"),
     }
 }
 

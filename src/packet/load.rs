@@ -207,8 +207,7 @@ const TOOLS: [(&str, &str, &str); 9] = [
 
 /// Sizes of the holes with how many there are of each.
 fn bits(worked: &Worked) -> Vec<(String, usize)> {
-    let inlets = worked.work.figures.inlets.iter();
-    let crossings = inlets.flat_map(|inlet| inlet.crossings.iter().chain(&inlet.onward_crossings));
+    let crossings = worked.work.figures.lines.iter().flat_map(|line| &line.crossings);
     let mut sizes: BTreeMap<i64, usize> = BTreeMap::new();
     for hole_m in crossings.filter_map(|figure: &CrossingFigure| figure.crossing.hole_m) {
         *sizes.entry((hole_m * 1e5).round() as i64).or_default() += 1;

@@ -39,7 +39,7 @@ pub fn sheet(source: &Source) -> Office {
     };
     Office {
         inlets: worked.inlets().map(inlet).collect(),
-        cautions: cautions(worked.work.job, &worked.work.routes),
+        cautions: cautions(worked.work.job, &worked.work.lines),
         cutting_svg: inlined(source.pictures.cutting.as_deref(), "cut-"),
     }
 }

@@ -6,11 +6,11 @@ use crate::draw::{
 };
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::Outcome;
-use crate::route::{Anchor, End, Route, Tube};
+use crate::route::{Anchor, End, Line, Tube};
 use crate::standard::{Finding, Verdict, hose_allowance};
 use crate::takeoff::LineCuts;
 use crate::work::Work;
-use glam::DVec3;
+use std::borrow::Cow;
 
 /// Width and height of an elevation on the sheet, mm.
 const ELEVATION_MM: (f64, f64) = (186.0, 95.0);
@@ -48,25 +48,22 @@ fn inlet_pictures(work: &Work, i: usize) -> Pictures {
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
 pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -> Option<KeyPicture<'a>> {
-    let inlets = work.job.inlets.iter().zip(&work.routes.raceways).zip(&work.routes.onward);
     let alone = work.job.inlets.len() == 1;
     let mut lines = Vec::new();
-    let mut placed = false;
-    for ((inlet, route), onward) in inlets.filter(|((inlet, _), _)| inlet.at.is_some() || alone) {
-        placed |= inlet.at.is_some();
-        lines.push(KeyLine { name: inlet.name.clone(), kind: KeyKind::Raceway, route });
-        lines.extend(onward.as_ref().map(|onward| KeyLine {
-            name: inlet.name.clone(),
-            kind: KeyKind::Onward,
-            route: &onward.route,
-        }));
+    let placed = work.lines.of_inlets().iter().any(|line| line.anchor != Anchor::None);
+    for line in &work.lines.lines {
+        let inlets = line.raceway.is_some();
+        if line.anchor == Anchor::None && !(inlets && alone) || !(inlets || placed) {
+            continue;
+        }
+        let part = |kind, route| KeyLine { name: line.name.clone(), kind, route };
+        if inlets {
+            lines.push(part(KeyKind::Raceway, Cow::Owned(line.to_stop())));
+            lines.extend(line.beyond_stop().map(|beyond| part(KeyKind::Onward, Cow::Owned(beyond))));
+        } else {
+            lines.push(part(KeyKind::Trunk, Cow::Borrowed(line)));
+        }
     }
-    let trunks = work.routes.trunks.iter().filter(|trunk| placed && trunk.anchor != Anchor::None);
-    lines.extend(trunks.map(|trunk| KeyLine {
-        name: trunk.id.clone(),
-        kind: KeyKind::Trunk,
-        route: &trunk.route,
-    }));
     let unit = work.job.unit.at.filter(|_| placed).map(|at| ("unit".to_owned(), at));
     (!lines.is_empty()).then(|| KeyPicture {
         prefix: prefix.into(),
@@ -81,11 +78,8 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -
 /// The sticks in cutting order; `None` without a plan.
 fn cutting(work: &Work) -> Option<CuttingPicture> {
     let plan = work.cuts.plan.as_ref().ok().filter(|plan| !plan.sticks.is_empty())?;
-    let many = work.job.inlets.len() + work.job.trunks.len() > 1;
-    let piece = |piece: &crate::material::CutPiece| Piece {
-        mark: if many { format!("{} {}", piece.owner, piece.mark) } else { piece.mark.clone() },
-        length_m: piece.length_m,
-    };
+    let piece =
+        |piece: &crate::material::CutPiece| Piece { mark: piece.mark.clone(), length_m: piece.length_m };
     Some(CuttingPicture {
         prefix: "cutting".into(),
         title: "Cutting plan".into(),
@@ -99,7 +93,7 @@ fn cutting(work: &Work) -> Option<CuttingPicture> {
 
 /// Effort against hose drawn in, with the force at hand; `None` where the effort is not known.
 pub fn effort(work: &Work, i: usize) -> Option<Plot> {
-    let (figures, route) = (&work.figures.inlets[i], &work.routes.raceways[i]);
+    let (figures, line) = (&work.figures.inlets[i], work.lines.of_inlet(i)?);
     let reckoned = figures.effort.as_ref().ok()?;
     let available = figures.available_n.as_ref().ok().map(|n| ("suction gives".to_owned(), *n));
     let draw_in = &reckoned.draw_in;
@@ -112,7 +106,7 @@ pub fn effort(work: &Work, i: usize) -> Option<Plot> {
         title: format!("{}, draw-in", work.job.inlets[i].name),
         curves: vec![("draw-in needs".into(), curve)],
         available,
-        bends: bend_middles(route),
+        bends: bend_middles(line),
         along: "hose drawn in".into(),
         say: work.say,
         area_mm: WIDE_MM,
@@ -120,21 +114,21 @@ pub fn effort(work: &Work, i: usize) -> Option<Plot> {
 }
 
 /// Where the middle of each bend lies along the hose path.
-fn bend_middles(route: &Route) -> Vec<(String, f64)> {
+fn bend_middles(line: &Line) -> Vec<(String, f64)> {
     let mut given_back_m = 0.0;
     let middle = |bend: &crate::route::Bend| {
         let at_m = bend.at_centre_m - given_back_m - bend.tangent_m + bend.arc_m / 2.0;
         given_back_m += 2.0 * bend.tangent_m - bend.arc_m;
         (format!("B{}", bend.n), at_m)
     };
-    route.bends.iter().map(middle).collect()
+    line.bends_at_stop().0.iter().map(middle).collect()
 }
 
 /// The first joint at a bend, or at the stop, whose socket depth the catalog gives.
 fn joint(work: &Work, i: usize) -> Option<JointPicture> {
-    let route = &work.routes.raceways[i];
-    let stop = work.catalog.fittings.iter().find(|f| matches!(f.kind, crate::company::FittingKind::Stop(_)));
-    let fitting = route.bends.iter().find_map(|bend| bend.fitting.as_ref()).or(stop)?;
+    let route = work.lines.of_inlet(i)?;
+    let (hose_bends, _) = route.bends_at_stop();
+    let fitting = hose_bends.iter().find_map(|bend| bend.fitting.as_ref()).or(work.catalog.stop())?;
     Some(JointPicture {
         prefix: format!("{}-joint", work.job.inlets[i].id),
         title: format!("{}, a joint cut open", work.job.inlets[i].name),
@@ -161,7 +155,8 @@ fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         crate::company::RoughIn::Box => "box",
     };
     let floor_m = work.job.levels.iter().map(|level| level.up_m);
-    let over_floor_m = inlet.at.and_then(|at| {
+    let spec = work.job.of_inlet(i)?;
+    let over_floor_m = spec.start.and_then(|at| {
         let below = floor_m.filter(|up_m| *up_m <= at.z).max_by(f64::total_cmp)?;
         Some(at.z - below)
     });
@@ -175,7 +170,7 @@ fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         stud_m: STUD_M.max(inlet.valve.depth_m),
         drywall_m: DRYWALL_M,
         tube_outside_m: work.catalog.tube.outside_m,
-        leaves_up: inlet.raceway.leaves.vector.z > 0.0,
+        leaves_up: spec.leaves.vector.z > 0.0,
         over_floor_m,
         say: work.say,
         area_mm: VALVE_MM,
@@ -184,25 +179,26 @@ fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
 
 /// The raceway of an inlet as its three views draw it.
 pub fn raceway<'a>(work: &'a Work, inlet: usize, view: &str, area_mm: (f64, f64)) -> RacewayPicture<'a> {
-    let (spec, route) = (&work.job.inlets[inlet], &work.routes.raceways[inlet]);
-    let figures = &work.figures.inlets[inlet];
-    let gap_m = gap_m(work);
+    let (spec, line) = (&work.job.inlets[inlet], &work.lines.lines[inlet]);
+    let (route, cuts) = (line.to_stop(), &work.cuts.lines[inlet]);
+    let figures = &work.figures.lines[inlet].crossings;
+    let to_m = line.raceway.as_ref().map_or(line.centre_m, |part| part.stop_m);
     RacewayPicture {
         prefix: format!("{}-{view}", spec.id),
         title: format!("{}, {view}", spec.name),
         valve: format!("{} valve", spec.name),
-        route,
-        levels: if spec.at.is_some() { &work.job.levels } else { &[] },
+        levels: if line.anchor != Anchor::None { &work.job.levels } else { &[] },
         tube_outside_m: work.catalog.tube.outside_m,
         hose: Some(HoseBand {
             new_m: spec.hose.length_m,
             grown_m: spec.hose.length_m * (1.0 + allowance(work)),
         }),
-        tubes: tubes(route, &work.cuts.raceways[inlet], gap_m),
-        joints: joints(route, &work.cuts.raceways[inlet], gap_m),
-        crossings: figures.crossings.iter().map(|figure| crossing(work, figure)).collect(),
-        balloons: balloons(&work.findings.inlets[inlet]),
+        tubes: tubes(work, &route, cuts),
+        joints: joints(&route, cuts),
+        crossings: figures.iter().filter(|f| f.station_m <= to_m).map(|f| crossing(work, f)).collect(),
+        balloons: balloons(&work.findings.inlets[inlet], &route),
         surroundings: surroundings(work, inlet),
+        route: Cow::Owned(route),
         say: work.say,
         area_mm,
     }
@@ -213,49 +209,31 @@ fn allowance(work: &Work) -> f64 {
     hose_allowance(work.standard)
 }
 
-fn gap_m(work: &Work) -> f64 {
-    let couplings = work.catalog.fittings.iter().filter_map(|fitting| match &fitting.kind {
-        crate::company::FittingKind::Coupling(coupling) => Some(coupling.gap_m),
-        _ => None,
-    });
-    couplings.into_iter().next().unwrap_or(0.0)
-}
-
-/// The pieces of every leg's tube.
-pub fn tubes(route: &Route, cuts: &LineCuts, gap_m: f64) -> Vec<TubePieces> {
+/// The pieces of every tube of a line; `cuts` run from its first tube on.
+pub fn tubes(work: &Work, line: &Line, cuts: &LineCuts) -> Vec<TubePieces> {
     let of = |(tube, cut): (&Tube, &crate::takeoff::TubeCut)| TubePieces {
         leg: tube.leg,
         pieces: cut.pieces.iter().map(|p| Piece { mark: p.mark.clone(), length_m: p.length_m }).collect(),
-        gap_m,
+        gap_m: work.catalog.coupling_gap_m(line.reach_of(tube)),
     };
-    route.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty()).map(of).collect()
+    line.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty()).map(of).collect()
 }
 
-/// Every joint from the valve to the stop, numbered as the joint table numbers them.
-pub fn joints(route: &Route, cuts: &LineCuts, gap_m: f64) -> Vec<JointMark> {
+/// Every joint of a line, numbered as the joint table numbers them; `cuts` run from its first tube on.
+pub fn joints(line: &Line, cuts: &LineCuts) -> Vec<JointMark> {
     let mut stations = Vec::new();
-    for (tube, cut) in route.tubes.iter().zip(cuts) {
-        let leg = &route.legs[tube.leg];
-        let start_m = leg.station_m + taken_m(route, tube.from);
-        stations.push(start_m);
-        let mut at_m = start_m;
-        for pair in cut.pieces.windows(2) {
-            at_m += pair[0].length_m;
-            stations.push(at_m);
-            at_m += gap_m;
-            stations.push(at_m);
+    for (tube, cut) in line.tubes.iter().zip(cuts) {
+        if tube.from != End::Open {
+            stations.push(tube.start_m);
         }
-        stations.push(leg.station_m + leg.length_m - taken_m(route, tube.to));
+        for pair in cut.pieces.windows(2) {
+            stations.push(tube.start_m + pair[0].from_m + pair[0].length_m);
+            stations.push(tube.start_m + pair[1].from_m);
+        }
+        stations.push(tube.start_m + tube.clear_m);
     }
     let mark = |(i, station_m): (usize, f64)| JointMark { mark: format!("J{}", i + 1), station_m };
     stations.into_iter().enumerate().map(mark).collect()
-}
-
-fn taken_m(route: &Route, end: End) -> f64 {
-    match end {
-        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.laying_length_m),
-        _ => 0.0,
-    }
 }
 
 fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
@@ -276,14 +254,15 @@ fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
 }
 
 /// A balloon for each fail, hold and caution, numbered in the order of the findings, as the packet's rows are.
-pub fn balloons(findings: &[Finding]) -> Vec<Balloon> {
+/// What lies beyond the drawn line is marked at its end.
+pub fn balloons(findings: &[Finding], line: &Line) -> Vec<Balloon> {
     let broken = findings.iter().filter(|f| f.verdict.calls());
     broken
         .enumerate()
         .map(|(i, finding)| Balloon {
             number: i + 1,
             kind: balloon_kind(finding.verdict),
-            spot: finding.spots.first().map_or(Spot::Whole, |spot| place(*spot)),
+            spot: finding.spots.first().map_or(Spot::Whole, |spot| place(*spot, line)),
             text: format!("{}: {}", finding.title, finding.note),
         })
         .collect()
@@ -299,28 +278,24 @@ fn balloon_kind(verdict: Verdict) -> BalloonKind {
     }
 }
 
-fn place(spot: crate::standard::Spot) -> Spot {
+fn place(spot: crate::standard::Spot, line: &Line) -> Spot {
     match spot {
         crate::standard::Spot::Whole => Spot::Whole,
-        crate::standard::Spot::Bend(n) => Spot::Bend(n),
-        crate::standard::Spot::Leg(i) => Spot::Leg(i),
-        crate::standard::Spot::Station(m) => Spot::Station(m),
-        crate::standard::Spot::End => Spot::End,
+        crate::standard::Spot::Bend(n) if line.bend(n).is_some() => Spot::Bend(n),
+        crate::standard::Spot::Leg(i) if i < line.legs.len() => Spot::Leg(i),
+        crate::standard::Spot::Station(m) if m <= line.centre_m => Spot::Station(m),
+        _ => Spot::End,
     }
 }
 
-/// What lies around, where the inlet has a place in the job's frame; its own onward path in any case.
+/// What lies around, where the inlet has a place in the job's frame; its own way on in any case.
 fn surroundings(work: &Work, inlet: usize) -> Option<Surroundings> {
-    let onward =
-        work.routes.onward.get(inlet)?.as_ref().map(|onward| points(&onward.route)).unwrap_or_default();
-    if work.job.inlets[inlet].at.is_none() {
+    let line = work.lines.of_inlet(inlet)?;
+    let onward = line.beyond_stop().map(|beyond| beyond.points()).unwrap_or_default();
+    if line.anchor == Anchor::None {
         return Some(Surroundings { unit: None, trunks: Vec::new(), onward });
     }
-    let placed = work.routes.trunks.iter().filter(|trunk| trunk.anchor != Anchor::None);
-    let trunks = placed.map(|trunk| (trunk.id.clone(), points(&trunk.route))).collect();
+    let placed = work.lines.of_trunks().iter().filter(|trunk| trunk.anchor != Anchor::None);
+    let trunks = placed.map(|trunk| (trunk.name.clone(), trunk.points())).collect();
     Some(Surroundings { unit: work.job.unit.at, trunks, onward })
-}
-
-fn points(route: &Route) -> Vec<DVec3> {
-    std::iter::once(route.start).chain(route.legs.iter().map(|leg| leg.to)).collect()
 }

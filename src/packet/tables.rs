@@ -1,11 +1,12 @@
 //! Tables that several sheets share: bends, tubes and joints of a line.
 use super::drawing::with_size;
-use super::joints::{Joint, Sockets, seat};
+use super::joints::{Joint, seat};
 use crate::company::{Standard, Valve};
 use crate::measure::Say;
-use crate::route::{Bend, Route};
+use crate::route::{Bend, Line};
 use crate::standard::lines_per_joint;
 use crate::takeoff::TubeCut;
+use crate::work::Work;
 use serde::Serialize;
 
 /// Roll under which two bends are said to be in line, degrees: less than a crew can set.
@@ -70,17 +71,17 @@ pub struct JointRow {
 }
 
 /// The bends of a line; `outside_m` is the tube's outside, for the alignment marks.
-pub fn bend_rows(say: Say, route: &Route, outside_m: f64) -> Vec<BendRow> {
-    route.bends.iter().map(|bend| bend_row(say, bend, outside_m)).collect()
+pub fn bend_rows(say: Say, line: &Line, outside_m: f64) -> Vec<BendRow> {
+    line.bends.iter().map(|bend| bend_row(say, bend, outside_m)).collect()
 }
 
 /// The tubes of a line in order of assembly.
-pub fn tube_rows(say: Say, route: &Route, cuts: &[TubeCut], sockets: &Sockets) -> Vec<TubeRow> {
+pub fn tube_rows(work: &Work, line: &Line, cuts: &[TubeCut]) -> Vec<TubeRow> {
     let row = |(tube, cut): (&crate::route::Tube, &TubeCut)| {
-        let between = format!("{} to {}", seat(tube.from, route, sockets).0, seat(tube.to, route, sockets).0);
-        tube_row(say, cut, between)
+        let between = format!("{} to {}", seat(work, line, tube.from).0, seat(work, line, tube.to).0);
+        tube_row(work.say, cut, between)
     };
-    route.tubes.iter().zip(cuts).map(row).collect()
+    line.tubes.iter().zip(cuts).map(row).collect()
 }
 
 /// The joints of a line with the standard's boxes.

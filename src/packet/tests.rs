@@ -8,18 +8,18 @@ use crate::measure::{Lengths, Say};
 const FT: Say = Say { lengths: Lengths::FtIn };
 
 #[test]
-fn joints_run_from_valve_to_stop_with_no_end_left_out() {
+fn joints_run_from_valve_to_junction_with_no_end_left_out() {
     let fixture = gull_cottage();
     let work = fixture.work();
     let worked = fixture.worked(&work);
     let part = worked.inlets().next().unwrap();
-    let list = joints::raceway(&worked, &part);
+    let list = joints::joints(&work, part.index);
     let told: Vec<String> = list.iter().map(|j| format!("{} {}-{}", j.mark, j.from, j.to)).collect();
     assert_eq!(
         told[..6],
-        ["J1 valve-A1", "J2 A1-B1", "J3 B1-A2a", "J4 A2a-coupling", "J5 coupling-A2b", "J6 A2b-B2"]
+        ["J1 valve-H1", "J2 H1-B1", "J3 B1-H2a", "J4 H2a-coupling", "J5 coupling-H2b", "J6 H2b-B2"]
     );
-    assert_eq!(list.last().unwrap().to, "stop");
+    assert_eq!(list.last().unwrap().to, "Wye 45° on main");
     // Every piece has two ends: twice as many joints as pieces.
     let pieces: usize = part.cuts.iter().map(|cut| cut.pieces.len()).sum();
     assert_eq!(list.len(), 2 * pieces);
@@ -31,25 +31,22 @@ fn a_tube_that_cannot_be_cut_keeps_its_joints() {
     let work = fixture.work();
     let worked = fixture.worked(&work);
     let part = worked.inlets().nth(1).unwrap();
-    let list = joints::raceway(&worked, &part);
+    let list = joints::joints(&work, part.index);
     let amiss: Vec<&str> = list.iter().filter(|j| j.amiss).map(|j| j.mark.as_str()).collect();
     assert_eq!(amiss.len(), 2);
     assert!(list.iter().enumerate().all(|(i, joint)| joint.mark == format!("J{}", i + 1)));
 }
 
 #[test]
-fn onward_joints_count_on_and_end_in_the_junction() {
+fn joints_count_on_across_the_stop() {
     let fixture = gull_cottage();
     let work = fixture.work();
-    let worked = fixture.worked(&work);
-    let part = worked.inlets().next().unwrap();
-    let list = joints::onward(&worked, &part);
-    let first = format!("J{}", joints::raceway(&worked, &part).len() + 1);
-    assert_eq!(
-        (list[0].mark.as_str(), list[0].from.as_str(), list[0].to.as_str()),
-        (first.as_str(), "stop", "O1")
-    );
-    assert_eq!(list.last().unwrap().to, "Wye 45° on main");
+    let list = joints::joints(&work, 0);
+    let at = list.iter().position(|joint| joint.to == "stop").unwrap();
+    let stop_m = work.lines.raceway(0).unwrap().stop_m;
+    // The last tube of the raceway ends in the stop, where the last run ends; the next begins beyond it.
+    assert!((list[at].station_m - stop_m).abs() < 1e-9);
+    assert_eq!((list[at + 1].from.as_str(), list[at + 1].mark.clone()), ("stop", format!("J{}", at + 2)));
 }
 
 #[test]
@@ -79,10 +76,10 @@ fn joints_lie_where_the_tubes_end() {
     let work = fixture.work();
     let worked = fixture.worked(&work);
     let part = worked.inlets().next().unwrap();
-    let list = joints::raceway(&worked, &part);
+    let list = joints::joints(&work, part.index);
     assert_eq!(list[0].station_m, 0.0);
-    // The last tube ends in the stop, where the last run ends.
-    assert!((list.last().unwrap().station_m - part.route.centre_m).abs() < 1e-9);
+    // The branch takes its laying length off the last tube.
+    assert!(list.last().unwrap().station_m < part.line.centre_m);
     assert!(list.windows(2).all(|pair| pair[0].station_m <= pair[1].station_m));
 }
 
@@ -90,7 +87,7 @@ fn joints_lie_where_the_tubes_end() {
 fn cautions_come_from_the_job() {
     let mut fixture = gull_cottage();
     let ids = |f: &fixture::Fixture| -> Vec<&str> {
-        cautions::cautions(&f.job, &f.work().routes).iter().map(|c| c.id).collect()
+        cautions::cautions(&f.job, &f.work().lines).iter().map(|c| c.id).collect()
     };
     let old = ids(&fixture);
     for id in
@@ -103,7 +100,7 @@ fn cautions_come_from_the_job() {
     assert!(!ids(&fixture).contains(&"lead") && ids(&fixture).contains(&"asbestos"));
     fixture.job.built = Some(1980);
     assert!(!ids(&fixture).contains(&"asbestos"));
-    let crate::company::Step::Run(run) = &mut fixture.job.inlets[0].raceway.steps[0] else { panic!("a run") };
+    let crate::company::Step::Run(run) = &mut fixture.job.lines[0].steps[0] else { panic!("a run") };
     run.crossings[0].garage_wall = true;
     assert!(ids(&fixture).contains(&"garage-wall"));
 }

@@ -2,7 +2,7 @@
 use crate::company::{Firm, Inlet};
 use crate::figures::InletFigures;
 use crate::remedy::Offers;
-use crate::route::Route;
+use crate::route::{Line, Raceway};
 use crate::standard::Finding;
 use crate::takeoff::TubeCut;
 use crate::work::Work;
@@ -22,11 +22,14 @@ pub struct InletPart<'a> {
     /// Place in the job, from 0.
     pub index: usize,
     pub inlet: &'a Inlet,
-    pub route: &'a Route,
+    /// Its line, from valve to where it joins.
+    pub line: &'a Line,
+    /// What the hose has to do with of that line.
+    pub raceway: &'a Raceway,
     pub findings: &'a [Finding],
     pub offers: &'a [Offers],
+    /// Of the whole line.
     pub cuts: &'a [TubeCut],
-    pub onward_cuts: &'a [TubeCut],
     pub figures: &'a InletFigures,
 }
 
@@ -34,16 +37,18 @@ impl<'a> Worked<'a> {
     /// The inlets, each of which a job worked up has laid and reckoned.
     pub fn inlets(&self) -> impl Iterator<Item = InletPart<'a>> + use<'a> {
         let work = self.work;
-        let laid = work.job.inlets.iter().zip(&work.routes.raceways).zip(&work.figures.inlets);
-        laid.enumerate().map(move |(index, ((inlet, route), figures))| InletPart {
-            index,
-            inlet,
-            route,
-            findings: slice_at(&work.findings.inlets, index),
-            offers: slice_at(&work.offers, index),
-            cuts: slice_at(&work.cuts.raceways, index),
-            onward_cuts: slice_at(&work.cuts.onward, index),
-            figures,
+        let laid = work.job.inlets.iter().zip(&work.lines.lines).zip(&work.figures.inlets);
+        laid.enumerate().filter_map(move |(index, ((inlet, line), figures))| {
+            Some(InletPart {
+                index,
+                inlet,
+                line,
+                raceway: line.raceway.as_ref()?,
+                findings: slice_at(&work.findings.inlets, index),
+                offers: slice_at(&work.offers, index),
+                cuts: slice_at(&work.cuts.lines, index),
+                figures,
+            })
         })
     }
 

@@ -4,7 +4,6 @@ use crate::figures::{PassageFigure, SLACK, TAIL_M};
 use crate::lesson::formula;
 use crate::measure::{INCH_M, INCH_WATER_PA, Lengths, Say};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
-use crate::route::Route;
 use crate::work::Work;
 
 /// Names that a figure and its working share, so that one leads to the other.
@@ -24,7 +23,7 @@ pub const PASSAGE: &str = "The longest stiff thing that passes";
 /// The workings of an inlet, in the order of its figures.
 pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {
     let all = [
-        Some(hose_path(work.say, &work.routes.raceways[inlet])),
+        hose_path(work, inlet),
         draw_in(work, inlet),
         pull_out(work, inlet),
         sealed(work, inlet),
@@ -51,9 +50,11 @@ fn working(name: &str, result: String, latex: &str, with_numbers: String, source
     }
 }
 
-fn hose_path(say: Say, route: &Route) -> Working {
-    let bends: Vec<String> = route
-        .bends
+fn hose_path(work: &Work, inlet: usize) -> Option<Working> {
+    let (say, line) = (work.say, work.lines.of_inlet(inlet)?);
+    let raceway = line.raceway.as_ref()?;
+    let (hose_bends, _) = line.bends_at_stop();
+    let bends: Vec<String> = hose_bends
         .iter()
         .filter(|bend| bend.radius_m > 0.0)
         .map(|bend| {
@@ -68,13 +69,13 @@ fn hose_path(say: Say, route: &Route) -> Working {
         })
         .collect();
     let less = if bends.is_empty() { "no bends".to_owned() } else { bends.join("; ") };
-    working(
+    Some(working(
         HOSE_PATH,
-        say.length(route.hose_path_m),
+        say.length(raceway.hose_path_m),
         r"L = \sum \ell_i - \sum \left( 2 R \tan \frac{\theta}{2} - R\,\theta \right)",
-        format!("runs {} in all; {less}", say.length(route.centre_m)),
+        format!("runs {} in all; {less}", say.length(raceway.stop_m)),
         "Plane geometry of an arc between two tangents",
-    )
+    ))
 }
 
 const PULLING: &str = r"T_2 = T_1 \cosh \mu\theta + \sinh \mu\theta \sqrt{T_1^2 + (W R)^2}
@@ -91,7 +92,7 @@ fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
         hose.weight_n_per_m,
         friction.drawn_in,
         friction.floor,
-        work.say.angle(work.routes.raceways[inlet].bend_total_deg),
+        work.say.angle(work.lines.raceway(inlet)?.bend_total_deg),
         work.say.length(effort.worst_inserted_m)
     );
     Some(working(DRAW_IN, work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))

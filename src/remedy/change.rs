@@ -1,10 +1,11 @@
 //! A change that might mend an inlet.
-use crate::company::Inlet;
+use crate::company::{Inlet, LineSpec};
 
 /// A changed inlet, with the change in words.
 #[derive(Debug, Clone)]
 pub struct Change {
     pub inlet: Inlet,
+    pub line: LineSpec,
     /// An imperative: `move the stop 3 ft 6 in on along its line`.
     pub words: String,
     /// How much work it is, to order offers by: metres of tube moved, with other parts and other hoses

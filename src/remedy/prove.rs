@@ -1,8 +1,8 @@
 //! Candidates tried by the same engine that found the fault.
 use super::candidates::{Case, candidates};
 use super::change::Change;
-use crate::figures::reckon_inlet;
-use crate::route::lay_inlet_again;
+use crate::figures::{reckon_inlet, reckon_line};
+use crate::route::lay_job;
 use crate::standard::{Finding, Given, Verdict, clause, inspect_inlet};
 use serde::Serialize;
 
@@ -49,7 +49,7 @@ pub fn offers(given: &Given, inlet: usize, before: &[Finding]) -> Vec<Offers> {
 impl Trial<'_> {
     fn offers_for(&self, finding: &Finding, before: &[Finding]) -> Offers {
         let mends = clause(&finding.clause).map_or(&[][..], |clause| clause.mends);
-        let mut changes = candidates(&self.case(finding), mends);
+        let mut changes = self.case(finding).map(|case| candidates(&case, mends)).unwrap_or_default();
         changes.sort_by(|a, b| a.size.total_cmp(&b.size));
         let tried = changes.len();
         let offers =
@@ -57,28 +57,32 @@ impl Trial<'_> {
         Offers { clause: finding.clause.clone(), offers, tried }
     }
 
-    fn case<'b>(&'b self, finding: &'b Finding) -> Case<'b> {
-        let onward = self.given.routes.onward.get(self.inlet).and_then(Option::as_ref);
-        Case {
-            inlet: &self.given.job.inlets[self.inlet],
-            raceway: &self.given.routes.raceways[self.inlet],
-            onward: onward.map(|onward| &onward.route),
-            closure: onward.and_then(|onward| onward.closure.as_ref()),
-            catalog: self.given.catalog,
+    fn case<'b>(&'b self, finding: &'b Finding) -> Option<Case<'b>> {
+        let given = self.given;
+        let line = given.lines.of_inlet(self.inlet)?;
+        Some(Case {
+            inlet: given.job.inlets.get(self.inlet)?,
+            spec: given.job.of_inlet(self.inlet)?,
+            raceway: line.to_stop(),
+            onward: line.beyond_stop(),
+            part: line.raceway.as_ref()?,
+            closure: line.closure.as_ref(),
+            catalog: given.catalog,
             finding,
-            say: self.given.say,
-        }
+            say: given.say,
+        })
     }
 
     /// Lays the changed inlet and inspects it by the whole standard.
     fn try_out(&self, change: &Change, finding: &Finding, before: &[Finding]) -> Option<Offer> {
         let mut job = self.given.job.clone();
         job.inlets[self.inlet] = change.inlet.clone();
-        let routes =
-            lay_inlet_again(&job, self.inlet, self.given.routes, self.given.catalog, &self.given.say);
+        job.lines[self.inlet] = change.line.clone();
+        let lines = lay_job(&job, self.given.catalog, &self.given.say);
         let mut figures = self.given.figures.clone();
-        figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &routes, self.given.catalog);
-        let given = Given { job: &job, routes: &routes, figures: &figures, ..*self.given };
+        figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &lines, self.given.catalog);
+        figures.lines = lines.lines.iter().map(reckon_line).collect();
+        let given = Given { job: &job, lines: &lines, figures: &figures, ..*self.given };
         let after = inspect_inlet(&given, self.inlet);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
         let mended = !after.iter().any(|f| f.clause == finding.clause && f.verdict.broken());

@@ -1,5 +1,5 @@
 //! A path as legs and turns, so that one leg can be changed.
-use crate::company::{Path, Run, Step, Turn};
+use crate::company::{Run, Step, Turn};
 use crate::text::Place;
 
 /// A path taken apart: `legs` holds one entry more than `turns`.
@@ -27,6 +27,7 @@ impl Shape {
                     shape.turns.push(turn.clone());
                     shape.legs.push(Vec::new());
                 }
+                Step::Stop => {}
             }
         }
         shape
@@ -40,11 +41,6 @@ impl Shape {
             steps.extend(self.turns.get(i).cloned().map(Step::Turn));
         }
         steps
-    }
-
-    /// The same with the path's direction of leaving.
-    pub fn onto(&self, path: &Path) -> Path {
-        Path { leaves: path.leaves.clone(), steps: self.steps() }
     }
 
     /// Length of a leg.
@@ -77,5 +73,5 @@ impl Shape {
 
 /// A plain run.
 pub fn run(length_m: f64, place: Place) -> Run {
-    Run { length_m, place, ..Run::default() }
+    Run { place, ..Run::plain(length_m) }
 }

@@ -1,134 +1,139 @@
 //! All lines of a job, set in the job's frame as far as places are given.
-use super::join;
-use super::lay::{Ends, lay};
-use super::types::{Anchor, Closure, JobRoutes, Onward, Route, TrunkRoute};
-use crate::company::{Catalog, Direction, Inlet, Into, Job, Path, Trunk};
-use crate::measure::{Say, heading_words};
+use super::join::{entry, meeting};
+use super::lay::lay;
+use super::tubes::tubes;
+use super::types::{Anchor, Closure, End, Inline, InlineKind, JobLines, Joining, Joins, Line};
+use crate::company::{Catalog, Into, Job, LineSpec, Step};
+use crate::measure::Say;
 use glam::DVec3;
 
-/// Lays every raceway, onward path and trunk of a job.
+/// Lays every line of a job.
 ///
-/// A trunk is placed by its `starts`; without it, backwards from what it runs into, where that has a
-/// place. A raceway is placed by its inlet's `at`. Where both ends of a line have a place the
-/// difference is its [`Closure`].
-pub fn lay_job(job: &Job, catalog: &Catalog, say: &Say) -> JobRoutes {
-    let mut trunks = lay_trunks(job, catalog, say);
-    join::join(job, &mut trunks);
-    let raceways: Vec<Route> = job.inlets.iter().map(|inlet| lay_raceway(inlet, catalog)).collect();
-    let onward = job
-        .inlets
-        .iter()
-        .zip(&raceways)
-        .map(|(inlet, raceway)| lay_onward(job, inlet, raceway, &trunks, catalog, say))
-        .collect();
-    JobRoutes { raceways, onward, trunks }
-}
-
-/// The job's lines with one inlet laid again, for a trial of a change to it; the trunks stay.
-pub fn lay_inlet_again(
-    job: &Job,
-    inlet: usize,
-    routes: &JobRoutes,
-    catalog: &Catalog,
-    say: &Say,
-) -> JobRoutes {
-    let mut changed = routes.clone();
-    if let (Some(spec), Some(place)) = (job.inlets.get(inlet), changed.raceways.get_mut(inlet)) {
-        *place = lay_raceway(spec, catalog);
-        changed.onward[inlet] = lay_onward(job, spec, &changed.raceways[inlet], &routes.trunks, catalog, say);
-    }
-    changed
-}
-
-/// Lays one raceway, at its inlet's place or at nought.
-pub fn lay_raceway(inlet: &Inlet, catalog: &Catalog) -> Route {
-    lay(inlet.at.unwrap_or(DVec3::ZERO), &inlet.raceway, Ends::RACEWAY, catalog)
-}
-
-/// The point at a station along a route's work points; `None` beyond its end.
-pub fn point_at(route: &Route, station_m: f64) -> Option<DVec3> {
-    const BEYOND_M: f64 = 1e-6;
-    let leg = route.legs.iter().find(|leg| station_m <= leg.station_m + leg.length_m + BEYOND_M)?;
-    Some(leg.from + leg.heading * (station_m - leg.station_m))
-}
-
-fn lay_onward(
-    job: &Job,
-    inlet: &Inlet,
-    raceway: &Route,
-    trunks: &[TrunkRoute],
-    catalog: &Catalog,
-    say: &Say,
-) -> Option<Onward> {
-    let onward = inlet.onward.as_ref()?;
-    let leaves = Direction { vector: raceway.end_heading, words: heading_words(raceway.end_heading) };
-    let path = Path { leaves, steps: onward.steps.clone() };
-    let mut route = lay(raceway.end, &path, Ends::ONWARD, catalog);
-    join::seat_in_branch(&mut route, &onward.into);
-    let closure = inlet.at.and_then(|_| closure(job, &onward.into, &route, trunks, say));
-    Some(Onward { route, closure })
-}
-
-/// Lays the trunks; one that runs into another waits for it, and reading has refused circles.
-fn lay_trunks(job: &Job, catalog: &Catalog, say: &Say) -> Vec<TrunkRoute> {
-    let mut done: Vec<Option<TrunkRoute>> = job.trunks.iter().map(|_| None).collect();
-    for _ in 0..job.trunks.len() {
-        for (i, trunk) in job.trunks.iter().enumerate() {
-            let ready = match trunk.into {
-                Into::Unit => true,
-                Into::Trunk { trunk: parent, .. } => done.get(parent).is_some_and(Option::is_some),
-            };
-            if done[i].is_none() && ready {
-                done[i] = Some(lay_trunk(job, trunk, &done, catalog, say));
+/// A line is placed by its `start`; a trunk without one backwards from what it runs into, where that has a
+/// place. Where both ends of a line have a place the difference is its [`Closure`].
+pub fn lay_job(job: &Job, catalog: &Catalog, say: &Say) -> JobLines {
+    let mut laid: Vec<Option<Line>> = job.lines.iter().map(|_| None).collect();
+    // A line waits for what it runs into; reading has refused circles, and the count guards all the same.
+    for _ in 0..=job.lines.len() {
+        for (i, spec) in job.lines.iter().enumerate() {
+            let into = spec.into.as_ref().and_then(Into::trunk).map(|trunk| job.inlets.len() + trunk);
+            let ready = into.is_none_or(|into| laid.get(into).is_none_or(Option::is_some));
+            if laid[i].is_none() && ready {
+                laid[i] = Some(placed(job, spec, &laid, catalog, say));
             }
         }
     }
-    done.into_iter().flatten().collect()
+    let left =
+        |(line, spec): (Option<Line>, &LineSpec)| line.unwrap_or_else(|| lay(spec, DVec3::ZERO, catalog));
+    let lines = laid.into_iter().zip(&job.lines).map(left).collect();
+    let mut lines = JobLines { lines, inlets: job.inlets.len() };
+    join(&mut lines, catalog);
+    lines
 }
 
-fn lay_trunk(
-    job: &Job,
-    trunk: &Trunk,
-    done: &[Option<TrunkRoute>],
-    catalog: &Catalog,
-    say: &Say,
-) -> TrunkRoute {
-    let known: Vec<TrunkRoute> = done.iter().flatten().cloned().collect();
-    let wanted = target(job, &trunk.into, &known, say).map(|(point, _)| point);
-    let at_nought = lay(DVec3::ZERO, &trunk.path, Ends::TRUNK, catalog);
-    let (start, anchor) = match (trunk.starts, wanted) {
-        (Some(start), _) => (start, Anchor::Start),
-        (None, Some(wanted)) => (wanted - at_nought.end, Anchor::End),
-        (None, None) => (DVec3::ZERO, Anchor::None),
-    };
-    let route = lay(start, &trunk.path, Ends::TRUNK, catalog);
-    let closure = match anchor {
-        Anchor::Start => closure(job, &trunk.into, &route, &known, say),
+/// Where a line should arrive.
+struct Target {
+    point: DVec3,
+    /// On the line that it joins; nothing at the unit.
+    station_m: f64,
+    place: String,
+}
+
+/// One line, in its place.
+fn placed(job: &Job, spec: &LineSpec, laid: &[Option<Line>], catalog: &Catalog, say: &Say) -> Line {
+    let mut line = lay(spec, spec.start.unwrap_or(DVec3::ZERO), catalog);
+    let mut wanted = target(job, spec, laid, &line, say);
+    if let (Some(_), Some(target)) = (spec.start, &wanted)
+        && let Some(spec) = rest_run(spec, (target.point - line.end).dot(line.end_heading))
+    {
+        line = lay(&spec, line.start, catalog);
+    }
+    if let (None, Some(target), Some(_)) = (spec.start, &wanted, line.raceway.is_none().then_some(())) {
+        line = lay(spec, target.point - line.end, catalog);
+        line.anchor = Anchor::End;
+    }
+    line.closure = match line.anchor {
+        Anchor::Start => wanted.as_ref().map(|target| Closure {
+            wanted: target.point,
+            miss: line.end - target.point,
+            place: target.place.clone(),
+        }),
         _ => None,
     };
-    let mut laid = TrunkRoute { id: trunk.id.clone(), route, anchor, closure, joinings: Vec::new() };
-    join::seat_in_branch(&mut laid.route, &trunk.into);
-    laid
+    line.joins = joins(job, spec, wanted.take());
+    line.tubes = tubes(&line, catalog);
+    line
 }
 
-/// How a line closes on what it runs into, where that has a place.
-fn closure(job: &Job, into: &Into, route: &Route, trunks: &[TrunkRoute], say: &Say) -> Option<Closure> {
-    let (wanted, place) = target(job, into, trunks, say)?;
-    Some(Closure { wanted, miss: route.end - wanted, place })
+/// The line with its last run of a length that is to be worked out; `None` where it has no such run.
+fn rest_run(spec: &LineSpec, rest_m: f64) -> Option<LineSpec> {
+    let mut spec = spec.clone();
+    let rest = spec.steps.iter_mut().rev().find_map(|step| match step {
+        Step::Run(run) if run.rest => Some(run),
+        _ => None,
+    })?;
+    rest.length_m = rest_m.max(0.0);
+    Some(spec)
 }
 
-/// Where a line should arrive, and its name.
-fn target(job: &Job, into: &Into, trunks: &[TrunkRoute], say: &Say) -> Option<(DVec3, String)> {
-    match into {
-        Into::Unit => Some((job.unit.at?, "the unit".to_owned())),
-        Into::Trunk { trunk, at, .. } => {
-            let at_m = at.station_m()?;
-            let id = &job.trunks.get(*trunk)?.id;
-            let parent = trunks.iter().find(|t| t.id == *id)?;
-            if parent.anchor == Anchor::None {
-                return None;
-            }
-            Some((point_at(&parent.route, at_m)?, format!("trunk {id} at {}", say.length(at_m))))
+/// The line that a line runs into, and where.
+fn joins(job: &Job, spec: &LineSpec, wanted: Option<Target>) -> Option<Joins> {
+    let (trunk, station_m, with) = match spec.into.as_ref()? {
+        Into::Unit => return None,
+        Into::Trunk { trunk, at_m, with } => {
+            (*trunk, at_m.or(wanted.map(|target| target.station_m)), Some(with.clone()))
         }
+        Into::Start { trunk } => (*trunk, Some(0.0), None),
+    };
+    Some(Joins { line: job.inlets.len() + trunk, station_m, with })
+}
+
+/// Where a line should arrive, as far as that has a place.
+fn target(job: &Job, spec: &LineSpec, laid: &[Option<Line>], line: &Line, say: &Say) -> Option<Target> {
+    let into = spec.into.as_ref()?;
+    let Some(trunk) = into.trunk() else {
+        return Some(Target { point: job.unit.at?, station_m: 0.0, place: "the unit".into() });
+    };
+    let trunk = laid.get(job.inlets.len() + trunk)?.as_ref().filter(|trunk| trunk.anchor != Anchor::None)?;
+    match into {
+        Into::Start { .. } => Some(Target {
+            point: trunk.start,
+            station_m: 0.0,
+            place: format!("the start of {}", trunk.called()),
+        }),
+        Into::Trunk { at_m, .. } => {
+            let station_m = match at_m {
+                Some(at_m) => *at_m,
+                None if spec.start.is_some() => meeting(trunk, line.end, line.end_heading)?,
+                None => return None,
+            };
+            let place = format!("{} at {}", trunk.called(), say.length(station_m));
+            Some(Target { point: trunk.point_at(station_m)?, station_m, place })
+        }
+        Into::Unit => None,
+    }
+}
+
+/// Sets the junctions into the lines that are joined, and divides their tubes at them.
+fn join(lines: &mut JobLines, catalog: &Catalog) {
+    for i in 0..lines.lines.len() {
+        let Some(joins) = lines.lines[i].joins.clone() else { continue };
+        let (by, heading) = (lines.lines[i].name.clone(), lines.lines[i].end_heading);
+        let Some(onto) = lines.lines.get_mut(joins.line) else { continue };
+        match (joins.with, joins.station_m) {
+            (Some(fitting), Some(station_m)) => {
+                let leg = onto.leg_at(station_m);
+                let entry = entry(onto.legs[leg].heading, heading);
+                let half_m = fitting.junction().and_then(|branch| branch.run_laying_length_m).unwrap_or(0.0);
+                let kind = InlineKind::Junction(Joining { line: i, by, fitting, entry });
+                onto.inlines.push(Inline { kind, leg, station_m, before_m: half_m, after_m: half_m });
+            }
+            (None, _) => onto.head = End::From,
+            (Some(_), None) => {}
+        }
+    }
+    for line in &mut lines.lines {
+        line.inlines.sort_by(|a, b| a.station_m.total_cmp(&b.station_m));
+        line.tubes = tubes(line, catalog);
     }
 }

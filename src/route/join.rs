@@ -1,76 +1,92 @@
-//! Trunks and what joins them: where the tube of a trunk is interrupted by junctions.
-use super::types::{End, Joining, Route, TrunkRoute, Tube};
-use crate::company::{Into, Job};
+//! How a branch stands on its run, and where a line meets another.
+use super::types::{Entry, Line};
+use glam::DVec3;
 
-/// Notes on every trunk what joins it, and divides its tubes at the junctions.
+/// Below this length of the part square to the run, a branch has no side: it comes in along the run.
+const ALONG: f64 = 1e-9;
+
+/// How a branch with air heading `branch` stands on a run with air heading `run`, both unit vectors.
 ///
-/// A junction takes `run-laying-length` off the trunk's tube on each side; nothing where the catalog is silent.
-pub fn join(job: &Job, trunks: &mut [TrunkRoute]) {
-    let inlets =
-        job.inlets.iter().filter_map(|inlet| Some((inlet.id.as_str(), &inlet.onward.as_ref()?.into)));
-    let lines = inlets.chain(job.trunks.iter().map(|trunk| (trunk.id.as_str(), &trunk.into)));
-    for (by, into) in lines {
-        let Into::Trunk { trunk, at, with } = into else {
+/// The side is the direction from the run's axis toward where the branch comes from, square to the run.
+/// A branch along the run itself has none; it is told as from the side, at no roll.
+pub fn entry(run: DVec3, branch: DVec3) -> Entry {
+    let turn_deg = run.dot(branch).clamp(-1.0, 1.0).acos().to_degrees();
+    let out = run * run.dot(branch) - branch;
+    if out.length() <= ALONG {
+        return Entry { turn_deg, rise_deg: 0.0, roll_deg: 0.0 };
+    }
+    let side = out.normalize();
+    // On an upright run no way round it is up; roll is then counted from north.
+    let up = [DVec3::Z, DVec3::Y].into_iter().map(|up| up - run * run.dot(up)).find(|up| up.length() > ALONG);
+    let up = up.unwrap_or(DVec3::X).normalize();
+    let roll_deg = run.dot(up.cross(side)).atan2(up.dot(side)).to_degrees();
+    Entry { turn_deg, rise_deg: side.z.clamp(-1.0, 1.0).asin().to_degrees(), roll_deg: roll_deg + 0.0 }
+}
+
+/// The station at which a line's arriving axis, through `end` along `heading`, comes nearest to another
+/// line; of several as near, the one nearest to `end`. `None` where every leg of it runs along the axis, or
+/// it has no leg.
+pub fn meeting(line: &Line, end: DVec3, heading: DVec3) -> Option<f64> {
+    let mut best: Option<(f64, f64, f64)> = None;
+    for leg in line.legs.iter().filter(|leg| leg.length_m > 0.0) {
+        let across = heading - leg.heading * leg.heading.dot(heading);
+        let square = across.length_squared();
+        if square <= ALONG {
             continue;
+        }
+        // Nearest approach of two straights: the leg's parameter, kept to the leg.
+        let between = leg.from - end;
+        let (along, back) = (between.dot(leg.heading), between.dot(heading));
+        let cosine = leg.heading.dot(heading);
+        let at_m = ((cosine * back - along) / square).clamp(0.0, leg.length_m);
+        let point = leg.from + leg.heading * at_m;
+        let from_end = point - end;
+        let gap_m = (from_end - heading * from_end.dot(heading)).length();
+        let here = (gap_m, from_end.length(), leg.station_m + at_m);
+        let nearer =
+            best.is_none_or(|best| here.0 < best.0 - ALONG || (here.0 <= best.0 + ALONG && here.1 < best.1));
+        if nearer {
+            best = Some(here);
+        }
+    }
+    best.map(|best| best.2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::route::testing::route;
+
+    #[test]
+    fn a_branch_is_told_as_a_crew_sees_it() {
+        let (east, south, up) = (DVec3::X, -DVec3::Y, DVec3::Z);
+        let close = |entry: Entry, turn: f64, rise: f64, roll: f64| {
+            assert!((entry.turn_deg - turn).abs() < 1e-9, "{entry:?}");
+            assert!((entry.rise_deg - rise).abs() < 1e-9, "{entry:?}");
+            assert!((entry.roll_deg - roll).abs() < 1e-9, "{entry:?}");
         };
-        if let (Some(laid), Some(at_m)) = (trunks.get_mut(*trunk), at.station_m()) {
-            laid.joinings.push(Joining { at_m, fitting: with.clone(), by: by.to_owned() });
-        }
+        // A tee whose branch comes down from above, one from below, one from the north of a run going east.
+        close(entry(east, -up), 90.0, 90.0, 0.0);
+        close(entry(east, up), 90.0, -90.0, 180.0);
+        close(entry(east, south), 90.0, 0.0, -90.0);
+        // A wye with the flow and one set backwards.
+        close(entry(east, (east + south).normalize()), 45.0, 0.0, -90.0);
+        close(entry(east, (south - east).normalize()), 135.0, 0.0, -90.0);
+        // Into an upright run from the north, and along the run.
+        close(entry(-up, south), 90.0, 0.0, 0.0);
+        close(entry(east, east), 0.0, 0.0, 0.0);
     }
-    for laid in trunks {
-        laid.joinings.sort_by(|a, b| a.at_m.total_cmp(&b.at_m));
-        laid.route.tubes = divided(&laid.route, &laid.joinings);
-    }
-}
 
-/// Takes the junction's `branch-laying-length` off the last tube of a line that ends in a branch.
-pub fn seat_in_branch(route: &mut Route, into: &Into) {
-    let Into::Trunk { with, .. } = into else { return };
-    let taken_m = with.junction().and_then(|branch| branch.branch_laying_length_m).unwrap_or(0.0);
-    if let Some(tube) = route.tubes.last_mut() {
-        tube.clear_m -= taken_m;
+    #[test]
+    fn a_line_meets_a_trunk_where_its_axis_does() {
+        let trunk = route("east", "4 run; 90 north; 3 run");
+        let meet = |end: DVec3, heading: DVec3| meeting(&trunk, end, heading);
+        assert!((meet(DVec3::new(1.5, 2.0, 0.0), -DVec3::Y).unwrap() - 1.5).abs() < 1e-12);
+        assert!((meet(DVec3::new(9.0, 1.0, 0.0), -DVec3::X).unwrap() - 5.0).abs() < 1e-12);
+        // At 45 degrees to it, an inch short of the axis.
+        let skew = DVec3::new(1.0, -1.0, 0.0).normalize();
+        assert!((meet(DVec3::new(1.0, 1.0, 0.02), skew).unwrap() - 2.0).abs() < 1e-9);
+        let straight = route("east", "4 run");
+        assert_eq!(meeting(&straight, DVec3::new(0.0, 1.0, 0.0), DVec3::X), None);
     }
-}
-
-/// The tubes of a trunk between its fittings, marked anew in order.
-fn divided(route: &Route, joinings: &[Joining]) -> Vec<Tube> {
-    let mut tubes: Vec<Tube> = Vec::new();
-    for tube in &route.tubes {
-        let leg = &route.legs[tube.leg];
-        let last = tube.leg + 1 == route.legs.len();
-        let on_leg = joinings.iter().enumerate().filter(|(_, joining)| {
-            let along_m = joining.at_m - leg.station_m;
-            along_m >= 0.0 && (along_m < leg.length_m || (last && along_m <= leg.length_m))
-        });
-        // The tube's own ends along its leg: what the bends take off is already in its length.
-        let start_m = bend_takes(route, tube.from);
-        let (mut from, mut from_m) = (tube.from, start_m);
-        for (i, joining) in on_leg {
-            let half_m =
-                joining.fitting.junction().and_then(|branch| branch.run_laying_length_m).unwrap_or(0.0);
-            let at_m = joining.at_m - leg.station_m;
-            let clear_m = at_m - half_m - from_m;
-            // A junction at a trunk's very start is plugged, and no tube comes before it.
-            if from != End::Start || clear_m > 0.0 {
-                tubes.push(part(tube, from, End::Joining(i), clear_m));
-            }
-            (from, from_m) = (End::Joining(i), at_m + half_m);
-        }
-        tubes.push(part(tube, from, tube.to, start_m + tube.clear_m - from_m));
-    }
-    for (i, tube) in tubes.iter_mut().enumerate() {
-        tube.mark = format!("T{}", i + 1);
-    }
-    tubes
-}
-
-fn bend_takes(route: &Route, end: End) -> f64 {
-    match end {
-        End::Bend(n) => route.bends.iter().find(|bend| bend.n == n).map_or(0.0, |bend| bend.laying_length_m),
-        _ => 0.0,
-    }
-}
-
-fn part(tube: &Tube, from: End, to: End, clear_m: f64) -> Tube {
-    Tube { mark: tube.mark.clone(), leg: tube.leg, from, to, clear_m }
 }

@@ -73,15 +73,7 @@ mod tests {
                 let (from, to) = (DVec3::new(i as f64, 0.0, z[0]), DVec3::new(i as f64 + 1.0, 0.0, z[1]));
                 let way = to - from;
                 let heading = way.normalize();
-                Leg {
-                    from,
-                    to,
-                    heading,
-                    length_m: way.length(),
-                    station_m: 0.0,
-                    runs: vec![],
-                    crossings: vec![],
-                }
+                Leg { from, to, heading, length_m: way.length(), station_m: 0.0, runs: vec![] }
             })
             .collect()
     }

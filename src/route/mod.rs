@@ -1,21 +1,26 @@
-//! Geometry: from the steps of a path to the centreline in space.
+//! Geometry: from the steps of a line to its centreline in space.
 //!
 //! Axes: x east, y north, z up, right-handed; metres; degrees in fields named `_deg`. Without a
-//! place for the inlet, points are relative to the valve's seat. A route holds what was drawn, right
-//! or wrong: a bend without a fitting, a tube shorter than nothing. It holds no verdict.
+//! place for its start, a line's points are relative to it. A line holds what was drawn, right or
+//! wrong: a bend without a fitting, a tube shorter than nothing. It holds no verdict.
 mod job;
 mod join;
 mod lay;
 mod levels;
+mod line;
 #[cfg(test)]
 mod properties;
 #[cfg(test)]
 pub mod testing;
+mod tubes;
 mod turn;
 mod types;
 
-pub use job::{lay_inlet_again, lay_job, lay_raceway, point_at};
-pub use lay::{Ends, lay, raceway_bend};
+pub use job::lay_job;
+pub use lay::lay;
 pub use levels::SLIGHT_MOVE_M;
 pub use turn::{roll_deg, turned};
-pub use types::{Anchor, Bend, Closure, End, JobRoutes, Joining, Leg, Onward, Route, TrunkRoute, Tube};
+pub use types::{
+    Anchor, Bend, Closure, Crossed, End, Entry, Inline, InlineKind, JobLines, Joining, Joins, Leg, Line,
+    Raceway, Tube,
+};

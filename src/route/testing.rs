@@ -1,6 +1,9 @@
 //! Routes for tests, written on one line: `1 run; 90 west; 4 run` (metres, sweeps of 7 in).
-use super::{Ends, Route, lay};
-use crate::company::{Bend, Catalog, Direction, Fitting, FittingKind, Path, Purpose, Run, Step, Tube, Turn};
+use super::{Line, lay};
+use crate::company::{
+    Bend, Catalog, Direction, Fitting, FittingKind, LineSpec, Owner, Purpose, Run, Step, Tube, Turn,
+};
+use crate::text::Place;
 use glam::DVec3;
 
 /// A catalog with sweeps of 90, 45 and 22-1/2 degrees of 7 in radius and 8 in laying length.
@@ -45,25 +48,41 @@ pub fn direction(word: &str) -> Direction {
     Direction { vector, words: word.into() }
 }
 
-/// The path of such a line.
-pub fn path(leaves: &str, steps: &str) -> Path {
+/// Such a line, which ends in the stop.
+pub fn spec(leaves: &str, steps: &str) -> LineSpec {
     let step = |text: &str| {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run { length_m: number, ..Run::default() }),
+            "run" => Step::Run(Run::plain(number)),
             word => Step::Turn(Turn {
                 angle_deg: number,
                 toward: direction(word),
                 with: None,
-                place: crate::text::Place::default(),
+                place: Place::default(),
             }),
         }
     };
-    Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() }
+    line(direction(leaves), steps.split(';').map(step).collect())
+}
+
+/// The line of an inlet that ends in the stop.
+pub fn line(leaves: Direction, steps: Vec<Step>) -> LineSpec {
+    LineSpec {
+        owner: Owner::Inlet(0),
+        id: "hall".into(),
+        name: "Hall".into(),
+        letters: "H".into(),
+        start: None,
+        leaves,
+        steps: steps.into_iter().chain([Step::Stop]).collect(),
+        into: None,
+        place: Place::default(),
+        into_place: Place::default(),
+    }
 }
 
 /// The route of such a line, from nought.
-pub fn route(leaves: &str, steps: &str) -> Route {
-    lay(DVec3::ZERO, &path(leaves, steps), Ends::RACEWAY, &catalog())
+pub fn route(leaves: &str, steps: &str) -> Line {
+    lay(&spec(leaves, steps), DVec3::ZERO, &catalog())
 }

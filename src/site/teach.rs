@@ -1,9 +1,7 @@
 //! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
 use super::input::LessonPage;
 use super::ways::lesson_page;
-use crate::company::{
-    Catalog, Firm, Job, LessonPath, Readings, Shown, Standard, Trunk, UnitPlace, read_path,
-};
+use crate::company::{Catalog, Firm, Job, LessonPath, Readings, Shown, Standard, UnitPlace, read_path};
 use crate::draw::{elevation, plot as draw_plot};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
 use crate::packet::pictures::{effort, raceway};
@@ -172,7 +170,7 @@ impl Hand<'_> {
                 own_circuit: None,
                 place: crate::text::Place::default(),
             },
-            trunks: Vec::<Trunk>::new(),
+            lines: vec![path.line],
             inlets: vec![inlet],
             cleared: Vec::new(),
         };

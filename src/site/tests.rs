@@ -232,12 +232,12 @@ fn a_theme_without_its_page_is_refused() {
 fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::worked::JobPictures {
     let mut pictures = pictures();
     pictures.inlets.clear();
-    for (inlet, route) in work.job.inlets.iter().zip(&work.routes.raceways) {
+    for (inlet, route) in work.job.inlets.iter().zip(&work.lines.lines) {
         let picture = |area_mm| crate::draw::RacewayPicture {
             prefix: String::new(),
             title: inlet.name.clone(),
             valve: format!("{} valve", inlet.name.to_uppercase()),
-            route,
+            route: std::borrow::Cow::Owned(route.to_stop()),
             levels: &work.job.levels,
             tube_outside_m: work.catalog.tube.outside_m,
             hose: None,

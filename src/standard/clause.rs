@@ -5,7 +5,7 @@ use super::need::Need;
 use crate::company::{Catalog, Inlet, Job, On};
 use crate::figures::{InletFigures, JobFigures};
 use crate::measure::{Bound, Kind, Say};
-use crate::route::{Closure, JobRoutes, Route};
+use crate::route::{JobLines, Line, Raceway};
 use std::ops::Deref;
 
 /// A computed clause. All that the program knows of it stands in its own file; every other place asks
@@ -82,7 +82,7 @@ pub struct Ask<'a> {
     pub say: Say,
     pub catalog: &'a Catalog,
     pub job: &'a Job,
-    pub routes: &'a JobRoutes,
+    pub lines: &'a JobLines,
     pub all_figures: &'a JobFigures,
     pub bound: Bound,
     /// The firm's figure, the clause's own default or its fixed one; not a number where each case has its own.
@@ -107,10 +107,12 @@ pub struct AskInlet<'a> {
     pub inlet: &'a Inlet,
     /// Place of the inlet in the job.
     pub index: usize,
-    /// The inlet's raceway.
-    pub route: &'a Route,
-    /// How the inlet's line closes, where both ends have places.
-    pub closure: Option<&'a Closure>,
+    /// The inlet's whole line, from valve to where it joins.
+    pub line: &'a Line,
+    /// That line as far as the stop.
+    pub route: &'a Line,
+    /// What the hose has to do with of it.
+    pub raceway: &'a Raceway,
     pub figures: &'a InletFigures,
 }
 

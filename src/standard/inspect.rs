@@ -8,13 +8,13 @@ use crate::company::{
 };
 use crate::figures::JobFigures;
 use crate::measure::Say;
-use crate::route::JobRoutes;
+use crate::route::JobLines;
 
 /// All that a job is judged from.
 #[derive(Clone, Copy)]
 pub struct Given<'a> {
     pub job: &'a Job,
-    pub routes: &'a JobRoutes,
+    pub lines: &'a JobLines,
     pub figures: &'a JobFigures,
     pub standard: &'a Standard,
     pub catalog: &'a Catalog,
@@ -31,16 +31,16 @@ pub fn inspect(given: &Given) -> Findings {
 
 /// Inspects one inlet; an index beyond the job's inlets finds nothing.
 pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
-    let (Some(inlet), Some(route), Some(figures)) =
-        (given.job.inlets.get(index), given.routes.raceways.get(index), given.figures.inlets.get(index))
+    let (Some(inlet), Some(line), Some(figures)) =
+        (given.job.inlets.get(index), given.lines.of_inlet(index), given.figures.inlets.get(index))
     else {
         return Vec::new();
     };
-    let onward = given.routes.onward.get(index).and_then(Option::as_ref);
-    let closure = onward.and_then(|onward| onward.closure.as_ref());
+    let Some(raceway) = &line.raceway else { return Vec::new() };
+    let route = &line.to_stop();
     findings(given, Of::Inlet(index), &inlet.waivers, |clause, of| match clause.check {
         Check::Inlet(check) => {
-            let ask = AskInlet { of, inlet, index, route, closure, figures };
+            let ask = AskInlet { of, inlet, index, line, route, raceway, figures };
             Some(answered(clause, &of, Some(inlet), || check(&ask)))
         }
         Check::Job(_) => None,
@@ -99,7 +99,7 @@ fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
         say: given.say,
         catalog: given.catalog,
         job: given.job,
-        routes: given.routes,
+        lines: given.lines,
         all_figures: given.figures,
         bound: clause.bound,
         limit,

@@ -1,6 +1,6 @@
 //! Data that clauses cannot do without, and what to fill in where they are missing.
 use super::clause::{Ask, Outcome};
-use crate::company::Inlet;
+use crate::company::{Inlet, LineSpec, Owner};
 
 /// Something that a clause needs to know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -25,6 +25,11 @@ pub enum Need {
     UnitAmps,
     /// Whether a circuit of its own feeds the unit.
     OwnCircuit,
+}
+
+/// The line of an inlet as the job writes it.
+fn line_of<'a>(ask: &Ask<'a>, inlet: &Inlet) -> Option<&'a LineSpec> {
+    ask.job.lines.iter().find(|line| matches!(line.owner, Owner::Inlet(_)) && line.id == inlet.id)
 }
 
 impl Need {
@@ -65,7 +70,7 @@ impl Need {
                 let key = if throat { "throat" } else { "handle-passes" };
                 (throat || passes).then(|| open("hose", &hose.id, key))
             }
-            Need::WayToUnit => inlet?.onward.is_none().then(|| {
+            Need::WayToUnit => line_of(ask, inlet?)?.into.is_none().then(|| {
                 Outcome::open(
                     "the job does not say how the line goes on from the stop to the unit".into(),
                     "fill in `onward:` of this inlet".into(),

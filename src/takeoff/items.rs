@@ -1,12 +1,12 @@
 //! The list of what to load.
-use super::cuts::{Cuts, LineCuts};
-use crate::company::{Catalog, Fitting, FittingKind, Into, Job, Member};
+use super::cuts::Cuts;
+use crate::company::{Catalog, Fitting, Job, Member};
 use crate::figures::{CrossingFigure, JobFigures};
 use crate::material::list::{self, Item};
 use crate::measure::{FOOT_M, Lengths, Say};
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::reckon::tube::straps;
-use crate::route::{JobRoutes, Leg, Route};
+use crate::route::{End, JobLines, Leg, Line};
 use std::collections::BTreeMap;
 
 /// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
@@ -19,7 +19,7 @@ const SCREWS_PER_VALVE: f64 = 4.0;
 /// Everything a job wants on the truck: sticks first, then fittings by kind, then the rest.
 pub fn items(
     job: &Job,
-    routes: &JobRoutes,
+    lines: &JobLines,
     cuts: &Cuts,
     figures: &JobFigures,
     catalog: &Catalog,
@@ -30,11 +30,11 @@ pub fn items(
         let note = if plan.proven { "the least, proven" } else { "not proven to be the least" };
         items.push(item(&catalog.tube.id, "tube", plan.sticks.len() as f64, "stick", note));
     }
-    items.extend(bends(routes));
-    items.extend(couplings(cuts, catalog));
-    items.extend(ends(job, catalog));
-    items.extend(cement(job, routes, cuts));
-    items.extend(strap_items(routes));
+    items.extend(bends(lines));
+    items.extend(couplings(lines, cuts, catalog));
+    items.extend(ends(job, lines, catalog));
+    items.extend(cement(lines, cuts));
+    items.extend(strap_items(lines));
     items.extend(framing_items(figures));
     items.extend(wire_items(figures, catalog, say));
     list::gathered(&items)
@@ -44,14 +44,9 @@ fn item(part: &str, kind: &str, count: f64, unit: &str, note: &str) -> Item {
     Item { part: part.into(), kind: kind.into(), count, unit: unit.into(), note: note.into() }
 }
 
-fn routes_of(routes: &JobRoutes) -> impl Iterator<Item = &Route> {
-    let onward = routes.onward.iter().flatten().map(|onward| &onward.route);
-    routes.raceways.iter().chain(onward).chain(routes.trunks.iter().map(|trunk| &trunk.route))
-}
-
 /// Bends by part, in the order they are met.
-fn bends(routes: &JobRoutes) -> Vec<Item> {
-    let bends = routes_of(routes).flat_map(|route| &route.bends);
+fn bends(lines: &JobLines) -> Vec<Item> {
+    let bends = lines.lines.iter().flat_map(|line| &line.bends);
     bends
         .map(|bend| match &bend.fitting {
             Some(fitting) => item(&fitting.name, "bend", 1.0, "pc", ""),
@@ -60,24 +55,34 @@ fn bends(routes: &JobRoutes) -> Vec<Item> {
         .collect()
 }
 
-fn lines(cuts: &Cuts) -> impl Iterator<Item = &LineCuts> {
-    cuts.raceways.iter().chain(&cuts.onward).chain(&cuts.trunks)
+/// The couplings between pieces, and those by which one line goes on as another.
+fn couplings(lines: &JobLines, cuts: &Cuts, catalog: &Catalog) -> Vec<Item> {
+    let mut found = Vec::new();
+    for (line, cuts) in lines.lines.iter().zip(&cuts.lines) {
+        for (tube, cut) in line.tubes.iter().zip(cuts) {
+            let between = cut.pieces.len().saturating_sub(1);
+            let goes_on = usize::from(tube.to == End::Onto);
+            let coupling = catalog.coupling(line.reach_of(tube));
+            let name = coupling.map_or("coupling", |fitting| &fitting.name);
+            if between + goes_on > 0 {
+                found.push(item(name, "coupling", (between + goes_on) as f64, "pc", ""));
+            }
+        }
+    }
+    found
 }
 
-fn couplings(cuts: &Cuts, catalog: &Catalog) -> Option<Item> {
-    let count: usize = lines(cuts).flatten().map(|cut| cut.pieces.len().saturating_sub(1)).sum();
-    let coupling = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Coupling(_)));
-    let name = coupling.map_or("coupling", |fitting| &fitting.name);
-    (count > 0).then(|| item(name, "coupling", count as f64, "pc", ""))
-}
-
-/// Stops, junctions, valves, hoses and the unit.
-fn ends(job: &Job, catalog: &Catalog) -> Vec<Item> {
+/// Stops, caps, junctions, valves, hoses and the unit.
+fn ends(job: &Job, lines: &JobLines, catalog: &Catalog) -> Vec<Item> {
     let inlets = job.inlets.len() as f64;
-    let stop = catalog.fittings.iter().find(|fitting| matches!(fitting.kind, FittingKind::Stop(_)));
-    let mut items =
-        vec![item(stop.map_or("stop fitting", |fitting| &fitting.name), "stop", inlets, "pc", "")];
-    items.extend(junctions(job).map(|fitting| item(&fitting.name, "junction", 1.0, "pc", "")));
+    let name = |fitting: Option<&Fitting>, without: &str| {
+        fitting.map_or_else(|| without.to_owned(), |fitting| fitting.name.clone())
+    };
+    let mut items = vec![item(&name(catalog.stop(), "stop fitting"), "stop", inlets, "pc", "")];
+    let caps = lines.lines.iter().filter(|line| line.head == End::Cap);
+    items.extend(caps.map(|_| item(&name(catalog.cap(), "cap"), "cap", 1.0, "pc", "")));
+    let junctions = lines.lines.iter().filter_map(|line| line.joins.as_ref()?.with.as_ref());
+    items.extend(junctions.map(|fitting| item(&fitting.name, "junction", 1.0, "pc", "")));
     items.extend(job.inlets.iter().map(|inlet| item(&inlet.valve.name, "valve", 1.0, "pc", "")));
     items.extend(job.inlets.iter().map(|inlet| item(&inlet.hose.name, "hose", 1.0, "pc", "at trim")));
     items.push(item(&job.unit.model.name, "unit", 1.0, "pc", "at trim"));
@@ -85,19 +90,11 @@ fn ends(job: &Job, catalog: &Catalog) -> Vec<Item> {
     items
 }
 
-fn junctions(job: &Job) -> impl Iterator<Item = &Fitting> {
-    let onward = job.inlets.iter().filter_map(|inlet| inlet.onward.as_ref()).map(|onward| &onward.into);
-    onward.chain(job.trunks.iter().map(|trunk| &trunk.into)).filter_map(|into| match into {
-        Into::Trunk { with, .. } => Some(with),
-        Into::Unit => None,
-    })
-}
-
-/// Cement for every tube end in every socket.
-fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
-    let pieces: usize = lines(cuts).flatten().map(|cut| cut.pieces.len()).sum();
-    let open_starts = routes.trunks.len().min(job.trunks.len());
-    let joints = (2 * pieces).saturating_sub(open_starts) as u32;
+/// Cement for every tube end in every socket; an open start has none.
+fn cement(lines: &JobLines, cuts: &Cuts) -> Vec<Item> {
+    let pieces: usize = cuts.lines.iter().flatten().map(|cut| cut.pieces.len()).sum();
+    let open = lines.lines.iter().filter(|line| line.head == End::Open).count();
+    let joints = (2 * pieces).saturating_sub(open) as u32;
     let tins = list::cement_l(joints, JOINTS_PER_L).and_then(|litres| list::containers(litres, TIN_L));
     let note = format!("{joints} joints; coverage is common practice, the label decides");
     match tins {
@@ -116,10 +113,13 @@ fn cement(job: &Job, routes: &JobRoutes, cuts: &Cuts) -> Vec<Item> {
 }
 
 /// One at each end of every leg, where a bend, the valve or the stop is held, and what lies between.
-fn strap_items(routes: &JobRoutes) -> Option<Item> {
+fn strap_items(lines: &JobLines) -> Option<Item> {
     let between = |leg: &Leg| straps(leg.length_m, leg.heading.z.clamp(-1.0, 1.0).asin()).unwrap_or(0);
-    let of = |route: &Route| route.legs.iter().map(between).sum::<u32>() + route.legs.len() as u32 + 1;
-    let count: u32 = routes_of(routes).map(of).sum();
+    let of = |line: &Line| {
+        let stop = u32::from(line.raceway.is_some() && line.tail != End::Stop);
+        line.legs.iter().map(between).sum::<u32>() + line.legs.len() as u32 + 1 + stop
+    };
+    let count: u32 = lines.lines.iter().map(of).sum();
     let note = "at every bend and end, and every 4 ft level, 10 ft upright (IRC Table P2605.1 for PVC pipe; thin tube is not in it)";
     (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
 }
@@ -127,8 +127,7 @@ fn strap_items(routes: &JobRoutes) -> Option<Item> {
 /// Shield plates, ties and fireblocking, from the rulings on the bores.
 fn framing_items(figures: &JobFigures) -> Vec<Item> {
     let mut counts: BTreeMap<&'static str, f64> = BTreeMap::new();
-    let inlets = figures.inlets.iter();
-    for crossing in inlets.flat_map(|inlet| inlet.crossings.iter().chain(&inlet.onward_crossings)) {
+    for crossing in figures.lines.iter().flat_map(|line| &line.crossings) {
         for (part, count) in wanted(crossing) {
             *counts.entry(part).or_default() += count;
         }

@@ -8,7 +8,7 @@ use crate::figures::{JobFigures, reckon_job};
 use crate::material::list::Item;
 use crate::measure::Say;
 use crate::remedy::{Offers, offers};
-use crate::route::{JobRoutes, lay_job};
+use crate::route::{JobLines, lay_job};
 use crate::standard::{Finding, Findings, Given, Verdict, inspect};
 use crate::takeoff::{Cuts, cuts, items};
 
@@ -20,7 +20,7 @@ pub struct Work<'a> {
     pub standard: &'a Standard,
     pub catalog: &'a Catalog,
     pub say: Say,
-    pub routes: JobRoutes,
+    pub lines: JobLines,
     pub figures: JobFigures,
     pub findings: Findings,
     /// Ways out of each broken clause, tried.
@@ -30,18 +30,18 @@ pub struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    /// Lays, reckons, inspects, seeks remedies and takes off.
+    /// Lays, reckons, takes off, inspects and seeks remedies.
     pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
-        let routes = lay_job(job, catalog, &say);
-        let figures = reckon_job(job, &routes, catalog);
-        let given = Given { job, routes: &routes, figures: &figures, standard, catalog, say };
+        let lines = lay_job(job, catalog, &say);
+        let figures = reckon_job(job, &lines, catalog);
+        let cuts = cuts(&lines, catalog);
+        let given = Given { job, lines: &lines, figures: &figures, standard, catalog, say };
         let mut findings = inspect(&given);
         let offers: Vec<Vec<Offers>> =
             findings.inlets.iter().enumerate().map(|(i, found)| offers(&given, i, found)).collect();
         put_proven_first(&mut findings, &offers);
-        let cuts = cuts(job, &routes, catalog);
-        let items = items(job, &routes, &cuts, &figures, catalog, say);
-        Work { job, standard, catalog, say, routes, figures, findings, offers, cuts, items }
+        let items = items(job, &lines, &cuts, &figures, catalog, say);
+        Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
     }
 
     /// The worst of all findings.

@@ -1,9 +1,9 @@
 //! The record of a job for other programs: every figure of the pages, SI units in the key names.
 use super::Work;
 use crate::figures::InletFigures;
-use crate::route::Route;
+use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
 use crate::standard::Finding;
-use crate::takeoff::LineCuts;
+use crate::takeoff::TubeCut;
 use glam::DVec3;
 use serde_json::{Map, Value, json};
 
@@ -26,56 +26,72 @@ pub fn record(work: &Work) -> Value {
 fn inlet(work: &Work, i: usize) -> Value {
     let spec = &work.job.inlets[i];
     let figures = &work.figures.inlets[i];
+    let (line, cuts) = (&work.lines.lines[i], &work.cuts.lines[i]);
     let findings: Vec<Value> = work.findings.inlets[i].iter().map(|f| finding(f, Some((work, i)))).collect();
     let mut out = json!({
         "id": spec.id,
         "name": spec.name,
         "verdict": work.findings.inlet_verdict(i),
-        "raceway": raceway(&work.routes.raceways[i], &work.cuts.raceways[i]),
+        "mark": line.letters,
+        "raceway": line.raceway.as_ref().map(|part| raceway(part, line, cuts)),
+        "onward": onward(line, cuts),
         "findings": findings,
         "hose": hose(figures),
         "air": air(figures),
         "passage": passage(figures),
     });
-    let closure = work.routes.onward.get(i).and_then(|line| line.as_ref()?.closure.as_ref());
-    if let (Some(closure), Some(map)) = (closure, out.as_object_mut()) {
+    if let (Some(closure), Some(map)) = (&line.closure, out.as_object_mut()) {
         map.insert("misclosure_m".into(), number(closure.misclosure_m()));
     }
     out
 }
 
-fn raceway(route: &Route, cuts: &LineCuts) -> Value {
-    let bends: Vec<Value> = route
-        .bends
-        .iter()
-        .map(|bend| {
-            json!({
-                "n": bend.n,
-                "angle_deg": bend.angle_deg,
-                "fitting": bend.fitting.as_ref().map(|fitting| &fitting.id),
-                "at_centre_m": number(bend.at_centre_m),
-                "point": point(bend.point),
-                "roll_deg": bend.roll_deg.map(number),
-            })
-        })
-        .collect();
-    let tubes: Vec<Value> = cuts
-        .iter()
-        .map(|cut| {
-            let pieces: Vec<Value> = cut.pieces.iter().map(|piece| number(piece.length_m)).collect();
-            json!({ "mark": cut.mark, "clear_m": number(cut.clear_m), "pieces_m": pieces, "problem": cut.problem })
-        })
-        .collect();
+/// The part of a line that the hose lies in.
+fn raceway(part: &Raceway, line: &Line, cuts: &[TubeCut]) -> Value {
     json!({
-        "centre_m": number(route.centre_m),
-        "hose_path_m": number(route.hose_path_m),
-        "bend_total_deg": number(route.bend_total_deg),
-        "level_deviation_m": number(route.level_deviation_m),
-        "reversals": route.reversals,
-        "end": point(route.end),
-        "bends": bends,
-        "tubes": tubes,
+        "centre_m": number(part.stop_m),
+        "hose_path_m": number(part.hose_path_m),
+        "bend_total_deg": number(part.bend_total_deg),
+        "level_deviation_m": number(part.level_deviation_m),
+        "reversals": part.reversals,
+        "end": point(part.end),
+        "bends": bends(line.bends_at_stop().0),
+        "tubes": tubes(&cuts[..line.tubes_before_stop()]),
     })
+}
+
+/// What of a line lies beyond the stop; nothing where the stop ends it.
+fn onward(line: &Line, cuts: &[TubeCut]) -> Value {
+    if line.tail == End::Stop {
+        return Value::Null;
+    }
+    json!({
+        "bends": bends(line.bends_at_stop().1),
+        "tubes": tubes(&cuts[line.tubes_before_stop()..]),
+        "end": point(line.end),
+    })
+}
+
+fn bends(bends: &[Bend]) -> Value {
+    let bend = |bend: &Bend| {
+        json!({
+            "n": bend.n,
+            "angle_deg": bend.angle_deg,
+            "fitting": bend.fitting.as_ref().map(|fitting| &fitting.id),
+            "at_centre_m": number(bend.at_centre_m),
+            "point": point(bend.point),
+            "roll_deg": bend.roll_deg.map(number),
+        })
+    };
+    bends.iter().map(bend).collect()
+}
+
+fn tubes(cuts: &[TubeCut]) -> Value {
+    let tube = |cut: &TubeCut| {
+        let pieces: Vec<Value> = cut.pieces.iter().map(|piece| number(piece.length_m)).collect();
+        json!({ "mark": cut.mark, "clear_m": number(cut.clear_m), "pieces_m": pieces, "problem": cut.problem })
+    };
+    cuts.iter().map(tube).collect()
 }
 
 fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
@@ -164,16 +180,35 @@ fn passage(figures: &InletFigures) -> Value {
 }
 
 fn trunks(work: &Work) -> Value {
-    let laid = work.routes.trunks.iter();
-    laid.map(|trunk| {
+    let laid = work.lines.lines.iter().zip(&work.cuts.lines).skip(work.lines.inlets);
+    laid.map(|(line, cuts)| {
         json!({
-            "id": trunk.id,
-            "centre_m": number(trunk.route.centre_m),
-            "end": point(trunk.route.end),
-            "misclosure_m": trunk.closure.as_ref().map(|closure| number(closure.misclosure_m())),
+            "id": line.name,
+            "mark": line.letters,
+            "centre_m": number(line.centre_m),
+            "end": point(line.end),
+            "misclosure_m": line.closure.as_ref().map(|closure| number(closure.misclosure_m())),
+            "bends": bends(&line.bends),
+            "tubes": tubes(cuts),
+            "joins": joinings(work, line),
         })
     })
     .collect()
+}
+
+/// What joins a trunk, and how each branch stands on it.
+fn joinings(work: &Work, line: &Line) -> Value {
+    let one = |(_, inline, joining): (usize, &Inline, &Joining)| {
+        json!({
+            "line": work.lines.lines.get(joining.line).map(|line| &line.letters),
+            "fitting": joining.fitting.id,
+            "at_m": number(inline.station_m),
+            "turn_deg": number(joining.entry.turn_deg),
+            "rise_deg": number(joining.entry.rise_deg),
+            "roll_deg": number(joining.entry.roll_deg),
+        })
+    };
+    line.junctions().map(one).collect()
 }
 
 fn material(work: &Work) -> Value {

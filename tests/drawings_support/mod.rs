@@ -3,16 +3,18 @@
 pub mod read;
 use glam::DVec3;
 use longsweep::company::{
-    Bend, Catalog, Direction, Fitting, FittingKind, Level, Path, Purpose, Run, Step, Tube, Turn,
+    Bend, Catalog, Direction, Fitting, FittingKind, Level, LineSpec, Owner, Purpose, Run, Step, Tube, Turn,
 };
 use longsweep::draw::*;
 use longsweep::measure::{FOOT_M, Lengths, Say};
-use longsweep::route::{Ends, Route, lay};
+use longsweep::route::{Line, lay};
+use longsweep::text::Place;
+use std::borrow::Cow;
 
 /// Everything a picture borrows from.
 pub struct Case {
     pub name: String,
-    pub route: Route,
+    pub route: Line,
     pub levels: Vec<Level>,
     pub say: Say,
     pub hose: Option<HoseBand>,
@@ -29,7 +31,7 @@ impl Case {
             prefix: format!("{}-{}", self.name, view.name),
             title: format!("{}, {}", self.name, view.title),
             valve: "HALL valve".into(),
-            route: &self.route,
+            route: Cow::Borrowed(&self.route),
             levels: &self.levels,
             tube_outside_m: 0.0508,
             hose: self.hose,
@@ -48,7 +50,11 @@ impl Case {
         KeyPicture {
             prefix: format!("{}-{}", self.name, view.name),
             title: format!("{}, {}", self.name, view.title),
-            lines: vec![KeyLine { name: "Hall".into(), kind: KeyKind::Raceway, route: &self.route }],
+            lines: vec![KeyLine {
+                name: "Hall".into(),
+                kind: KeyKind::Raceway,
+                route: Cow::Borrowed(&self.route),
+            }],
             unit: self.surroundings.as_ref().and_then(|around| Some(("unit".into(), around.unit?))),
             say: self.say,
             area_mm,
@@ -114,30 +120,46 @@ pub fn direction(word: &str) -> Direction {
 }
 
 /// A route from a line such as `2.8 run; 90 west; 16 run`, in feet.
-pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Route {
+pub fn route(start_ft: [f64; 3], leaves: &str, steps: &str) -> Line {
     let step = |text: &str| {
         let (number, word) = text.trim().split_once(' ').expect("a number and a word");
         let number: f64 = number.parse().expect("a number");
         match word {
-            "run" => Step::Run(Run { length_m: number * FOOT_M, ..Run::default() }),
+            "run" => Step::Run(Run::plain(number * FOOT_M)),
             word => Step::Turn(Turn {
                 angle_deg: number,
                 toward: direction(word),
                 with: None,
-                place: longsweep::text::Place::default(),
+                place: Place::default(),
             }),
         }
     };
-    let path = Path { leaves: direction(leaves), steps: steps.split(';').map(step).collect() };
-    laid(DVec3::from(start_ft) * FOOT_M, &path)
+    laid(DVec3::from(start_ft) * FOOT_M, direction(leaves), steps.split(';').map(step).collect())
 }
 
-fn laid(start: DVec3, path: &Path) -> Route {
-    lay(start, path, Ends::RACEWAY, &catalog())
+/// A line of steps that ends in the stop.
+fn laid(start: DVec3, leaves: Direction, mut steps: Vec<Step>) -> Line {
+    steps.push(Step::Stop);
+    let (id, name, letters) = ("hall".into(), "Hall".into(), "A".into());
+    let owner = Owner::Inlet(0);
+    let (place, into_place) = (Place::default(), Place::default());
+    let spec = LineSpec {
+        owner,
+        id,
+        name,
+        letters,
+        start: Some(start),
+        leaves,
+        steps,
+        into: None,
+        place,
+        into_place,
+    };
+    lay(&spec, start, &catalog())
 }
 
 /// Cuts, joints, members and findings for a route, as a packet would bring them.
-pub fn dressed(name: &str, route: Route, lengths: Lengths, hose_ft: f64) -> Case {
+pub fn dressed(name: &str, route: Line, lengths: Lengths, hose_ft: f64) -> Case {
     let (tubes, joints) = cut(&route);
     let hose = HoseBand { new_m: hose_ft * FOOT_M, grown_m: hose_ft * 1.1 * FOOT_M };
     Case {
@@ -155,7 +177,7 @@ pub fn dressed(name: &str, route: Route, lengths: Lengths, hose_ft: f64) -> Case
 }
 
 /// Whole sticks first, then the rest, with couplings between; joints numbered from the valve.
-fn cut(route: &Route) -> (Vec<TubePieces>, Vec<JointMark>) {
+fn cut(route: &Line) -> (Vec<TubePieces>, Vec<JointMark>) {
     let (stick_m, gap_m) = (8.0 * FOOT_M, 0.003_175);
     let (mut tubes, mut stations) = (Vec::new(), Vec::new());
     for tube in route.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
@@ -350,7 +372,7 @@ pub fn random(seed: u64) -> Case {
     let mut heading = leaves.vector;
     let run = |c: &mut Chance| {
         let sixteenths = (c.between(0.8, 16.0) * 192.0).round();
-        Step::Run(Run { length_m: sixteenths / 192.0 * FOOT_M, ..Run::default() })
+        Step::Run(Run::plain(sixteenths / 192.0 * FOOT_M))
     };
     let mut steps = vec![run(&mut c)];
     for _ in 0..c.below(13) {
@@ -365,18 +387,13 @@ pub fn random(seed: u64) -> Case {
         let a = f64::to_radians(angle_deg);
         let side = (toward.vector - heading * heading.dot(toward.vector)).normalize();
         heading = (heading * a.cos() + side * a.sin()).normalize();
-        steps.push(Step::Turn(Turn {
-            angle_deg,
-            toward,
-            with: None,
-            place: longsweep::text::Place::default(),
-        }));
+        steps.push(Step::Turn(Turn { angle_deg, toward, with: None, place: Place::default() }));
         steps.push(run(&mut c));
     }
     let start = DVec3::new(c.between(-30.0, 30.0), c.between(-30.0, 30.0), c.between(-2.0, 8.0));
-    let route = laid(start * FOOT_M, &Path { leaves, steps });
+    let route = laid(start * FOOT_M, leaves, steps);
     let lengths = if c.below(2) == 0 { Lengths::FtIn } else { Lengths::Metric };
-    let hose_ft = route.hose_path_m / FOOT_M * c.between(0.6, 1.0);
+    let hose_ft = route.raceway.as_ref().unwrap().hose_path_m / FOOT_M * c.between(0.6, 1.0);
     let mut case = dressed(&format!("r{seed}"), route, lengths, hose_ft);
     for _ in 0..c.below(5) {
         let leg = c.below(case.route.legs.len());

@@ -1,17 +1,17 @@
 //! A job file.
 use super::super::catalog::Catalog;
 use super::super::firm::Firm;
-use super::super::job::{Inlet, Job, Onward, Path, Readings, UnitPlace};
+use super::super::job::{Direction, Inlet, Into, Job, LineSpec, Owner, Readings, Step, UnitPlace};
 use super::super::rules::Standard;
 use super::frame::{datums, levels, place, wall};
-use super::join::{TrunkDraft, into, trunks};
+use super::join::{TrunkDraft, check_rest, check_station, into, trunks};
 use super::kit::{Fields, Reader};
-use super::mark::{check_marks, letters};
+use super::mark::{check_marks, letters, settle};
 use super::path::{Ends, direction, walk};
 use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
 use crate::text::Diagnostic;
-use crate::text::{Node, Value};
+use crate::text::{Node, Place, Value};
 use glam::DVec3;
 use std::ops::Range;
 
@@ -54,17 +54,22 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
     let levels = f.get("levels").map_or(Vec::new(), |n| levels(r, n));
     let datums = f.get("datums").map_or(Vec::new(), |n| datums(r, n));
     let unit = r.need(&f, "unit").and_then(|n| unit(r, n, catalog));
-    let (trunks, drafts) = f.get("trunks").map_or((Vec::new(), Vec::new()), |n| trunks(r, n, catalog));
-    let scope = Scope { catalog, standard, drafts: &drafts };
+    let unit_placed = unit.as_ref().is_some_and(|unit| unit.at.is_some());
+    let (trunks, drafts) =
+        f.get("trunks").map_or((Vec::new(), Vec::new()), |n| trunks(r, n, unit_placed, catalog));
+    let scope = Scope { catalog, standard, drafts: &drafts, unit_placed };
     let inlets = r.need(&f, "inlets").and_then(|n| inlets(r, n, &scope));
     check_marks(r, root);
     let cleared = f.get("cleared").map_or(Vec::new(), |n| {
         let names = LineNames {
-            inlets: inlets.iter().flatten().map(|inlet: &Inlet| inlet.id.as_str()).collect(),
+            inlets: inlets.iter().flat_map(|(_, inlets)| inlets).map(|inlet| inlet.id.as_str()).collect(),
             trunks: trunks.iter().map(|trunk| trunk.id.as_str()).collect(),
         };
         cleared(r, n, standard, &names)
     });
+    let (lines, inlets) = inlets?;
+    let mut lines: Vec<LineSpec> = lines.into_iter().chain(trunks).collect();
+    settle(&mut lines);
     Some(Job {
         key: job_key(r.source.file),
         title: title?.to_owned(),
@@ -75,8 +80,8 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
         levels,
         datums,
         unit: unit?,
-        trunks,
-        inlets: inlets?,
+        lines,
+        inlets,
         cleared,
     })
 }
@@ -86,6 +91,7 @@ struct Scope<'a, 'n> {
     catalog: &'a Catalog,
     standard: Option<&'a Standard>,
     drafts: &'a [TrunkDraft<'n>],
+    unit_placed: bool,
 }
 
 /// The revision that judges the job: its own, or the one in force.
@@ -145,16 +151,23 @@ pub fn unique_id(
     Some(id)
 }
 
-fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<Vec<Inlet>> {
+fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<(Vec<LineSpec>, Vec<Inlet>)> {
     let items = r.list(node, "a list of inlets")?;
     if items.is_empty() {
         r.fail(node.bytes.clone(), "the job has no inlet", "expected at least one inlet");
     }
     let mut ids = Vec::new();
-    Some(items.iter().filter_map(|item| inlet(r, item, scope, &mut ids)).collect())
+    let read = items.iter().enumerate().filter_map(|(nth, item)| inlet(r, item, nth, scope, &mut ids));
+    Some(read.unzip())
 }
 
-fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Range<usize>)>) -> Option<Inlet> {
+fn inlet(
+    r: &mut Reader,
+    item: &Node,
+    nth: usize,
+    scope: &Scope,
+    ids: &mut Vec<(String, Range<usize>)>,
+) -> Option<(LineSpec, Inlet)> {
     let f = r.fields(item, "an inlet", &INLET_KEYS)?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "inlet", ids));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
@@ -167,48 +180,69 @@ fn inlet(r: &mut Reader, item: &Node, scope: &Scope, ids: &mut Vec<(String, Rang
     let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
     let hose = r.need(&f, "hose").and_then(|n| r.known(n, "hose", "the catalog", &hoses));
     let at = f.get("at").and_then(|n| place(r, n));
-    let (raceway, heading) = r.need(&f, "raceway").map_or((None, None), |n| raceway(r, n, catalog));
-    let onward = f.get("onward").and_then(|n| onward(r, n, heading, scope));
+    let raceway = r.need(&f, "raceway").map(|n| raceway(r, n, catalog));
+    let heading = raceway.as_ref().and_then(|raceway| raceway.heading);
+    let onward = f.get("onward").and_then(|n| onward(r, n, heading, at.is_some(), scope));
     let waivers = f.get("waivers").map_or(Vec::new(), |n| waivers(r, n, scope.standard));
     let readings = f.get("readings").map_or(Readings::default(), |n| readings(r, n));
-    let id = id?;
-    Some(Inlet {
-        name: name.unwrap_or(&id).to_owned(),
-        id,
-        mark,
-        wall_m,
-        bay_m,
-        valve: catalog.valves[valve?].clone(),
-        hose: catalog.hoses[hose?].clone(),
-        at,
-        raceway: raceway?,
-        onward,
-        waivers,
-        readings,
+    let (id, raceway) = (id?, raceway?);
+    let name = name.unwrap_or(&id).to_owned();
+    let (after, into) = onward.unzip();
+    let line = LineSpec {
+        owner: Owner::Inlet(nth),
+        id: id.clone(),
+        name: name.clone(),
+        letters: mark.unwrap_or_default(),
+        start: at,
+        leaves: raceway.leaves?,
+        steps: raceway.steps.into_iter().chain([Step::Stop]).chain(after.unwrap_or_default()).collect(),
+        into,
         place: r.place_of(item),
-    })
+        into_place: f.get("onward").map_or(Place::default(), |n| r.place_of(n.get("into").unwrap_or(n))),
+    };
+    let (valve, hose) = (catalog.valves[valve?].clone(), catalog.hoses[hose?].clone());
+    Some((line, Inlet { id, name, wall_m, bay_m, valve, hose, waivers, readings, place: r.place_of(item) }))
 }
 
-/// A raceway and the heading with which it ends.
-fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> (Option<Path>, Option<DVec3>) {
+/// The first part of an inlet's line, as far as it could be read.
+struct RacewayPath {
+    leaves: Option<Direction>,
+    steps: Vec<Step>,
+    /// Heading at the stop.
+    heading: Option<DVec3>,
+}
+
+/// From the valve to the stop.
+fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> RacewayPath {
     let Some(f) = r.fields(node, "a raceway", &["leaves", "path"]) else {
-        return (None, None);
+        return RacewayPath { leaves: None, steps: Vec::new(), heading: None };
     };
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
     let walked =
         r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     let heading = walked.as_ref().and_then(|w| w.heading);
-    let path = leaves.zip(walked).map(|(leaves, walked)| Path { leaves, steps: walked.steps });
-    (path, heading)
+    RacewayPath { leaves, steps: walked.map(|walked| walked.steps).unwrap_or_default(), heading }
 }
 
 /// The way on starts on the heading with which the raceway ends.
-fn onward(r: &mut Reader, node: &Node, heading: Option<DVec3>, scope: &Scope) -> Option<Onward> {
+fn onward(
+    r: &mut Reader,
+    node: &Node,
+    heading: Option<DVec3>,
+    placed: bool,
+    scope: &Scope,
+) -> Option<(Vec<Step>, Into)> {
     let f = r.fields(node, "an onward path", &["path", "into"])?;
     let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::Joint, scope.catalog));
-    let joint = r.need(&f, "into")?;
-    let into = into(r, joint, scope.drafts, scope.catalog);
-    Some(Onward { steps: walked?.steps, into: into?, into_place: r.place_of(joint) })
+    let join = r.need(&f, "into");
+    let into = join.and_then(|n| into(r, n, scope.drafts, placed, scope.catalog));
+    if let (Some(node), Some(into)) = (join, &into) {
+        check_station(r, node, into, scope.drafts);
+    }
+    if let (Some(walked), Some(into)) = (&walked, &into) {
+        check_rest(r, walked, into, placed, scope.unit_placed, scope.drafts);
+    }
+    Some((walked?.steps, into?))
 }
 
 /// Readings; a key left blank is a reading not taken.

@@ -1,10 +1,10 @@
 //! A path drawn in a lesson: a raceway without a job around it.
 use super::super::catalog::Catalog;
-use super::super::job::{Inlet, Path, Readings};
+use super::super::job::{Inlet, LineSpec, Owner, Readings, Step};
 use super::kit::{Fields, Reader};
 use super::path::{Ends, direction, walk};
 use crate::text::Diagnostic;
-use crate::text::Node;
+use crate::text::{Node, Place};
 
 const KEYS: [&str; 6] = ["title", "leaves", "hose", "valve", "path", "show"];
 const SHOWN: [(&str, Shown); 3] =
@@ -26,8 +26,10 @@ pub struct LessonPath {
     /// Whether the block names a hose; without one nothing should be said about its room.
     pub hose_named: bool,
     pub shown: Shown,
-    /// An inlet with nothing but a raceway; parts not named are the first of the catalog.
+    /// An inlet whose parts are the first of the catalog where they are not named.
     pub inlet: Inlet,
+    /// Its line, which ends in the stop.
+    pub line: LineSpec,
 }
 
 /// Reads such a block. `before` is the number of lines of the file above the text, so that faults
@@ -63,17 +65,25 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
         inlet: Inlet {
             id: "raceway".into(),
             name: title.unwrap_or("Raceway").to_owned(),
-            mark: None,
             wall_m: None,
             bay_m: None,
             valve: catalog.valves[valve?].clone(),
             hose: catalog.hoses[hose?].clone(),
-            at: None,
-            raceway: Path { leaves: leaves?, steps: walked?.steps },
-            onward: None,
             waivers: Vec::new(),
             readings: Readings::default(),
             place: r.place_of(root),
+        },
+        line: LineSpec {
+            owner: Owner::Inlet(0),
+            id: "raceway".into(),
+            name: title.unwrap_or("Raceway").to_owned(),
+            letters: "A".into(),
+            start: None,
+            leaves: leaves?,
+            steps: walked?.steps.into_iter().chain([Step::Stop]).collect(),
+            into: None,
+            place: r.place_of(root),
+            into_place: Place::default(),
         },
         title: title.map(str::to_owned),
     })

@@ -1,28 +1,34 @@
-//! The letters that mark the tubes of a line.
+//! The letters that mark the tubes of a line: given in the job, or chosen.
+use super::super::job::LineSpec;
+use super::super::letters::{Unfit, given_letters, unfit};
 use super::kit::Reader;
 use crate::text::{Node, Value};
 use std::ops::Range;
 
-/// Letters that a mark never holds: `I` and `O` are read as figures, and the others mark bends, joints,
-/// runs and crossings.
-const TAKEN: [char; 6] = ['I', 'O', 'B', 'J', 'R', 'X'];
-
 /// One or two capital letters.
 pub fn letters(r: &mut Reader, node: &Node) -> Option<String> {
     let text = r.text(node, "a mark, like H")?;
-    let fits = (1..=2).contains(&text.chars().count()) && text.chars().all(|c| c.is_ascii_alphabetic());
     let mark = text.to_ascii_uppercase();
-    let taken = mark.chars().find(|c| TAKEN.contains(c));
-    if fits && taken.is_none() {
-        return Some(mark);
-    }
-    let message = match taken.filter(|_| fits) {
-        Some(taken) => format!("the mark `{mark}` holds `{taken}`"),
-        None => format!("`{}` is no mark of a line", crate::text::clip(text)),
+    let message = match unfit(&mark) {
+        None => return Some(mark),
+        Some(Unfit::Taken(taken)) => format!("the mark `{mark}` holds `{taken}`"),
+        Some(Unfit::NotLetters) => format!("`{}` is no mark of a line", crate::text::clip(text)),
     };
     r.fail(node.bytes.clone(), message, "expected one or two letters").help =
         Some("use any letters but I and O, which look like figures, and B, J, R, X, which mark bends, joints, runs and crossings".into());
     None
+}
+
+/// Gives every line without letters the first of its id that are free.
+pub fn settle(lines: &mut [LineSpec]) {
+    let asked: Vec<(&str, Option<&str>)> = lines
+        .iter()
+        .map(|line| (line.id.as_str(), Some(line.letters.as_str()).filter(|mark| !mark.is_empty())))
+        .collect();
+    let letters = given_letters(&asked);
+    for (line, letters) in lines.iter_mut().zip(letters) {
+        line.letters = letters;
+    }
 }
 
 /// No two lines of a job have the same mark.

@@ -21,6 +21,8 @@ pub struct Walk {
     pub heading: Option<DVec3>,
     /// Sum of its runs; `None` where one of them is unknown.
     pub length_m: Option<f64>,
+    /// Where its last run is written, when that is to be worked out.
+    pub rest: Option<Range<usize>>,
 }
 
 /// What a path may end with.
@@ -28,20 +30,22 @@ pub struct Walk {
 pub enum Ends {
     /// A run: the tube seats in something.
     Run,
+    /// A run, which may be written `rest`.
+    Trunk,
     /// Also a turn, whose bend seats in the junction straight away, or a run written `rest`.
     Joint,
 }
 
 /// Reads a path that leaves on `heading`. It starts with a run and has one between turns.
 pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, catalog: &Catalog) -> Walk {
-    let mut walk = Walk { steps: Vec::new(), heading, length_m: Some(0.0) };
+    let mut walk = Walk { steps: Vec::new(), heading, length_m: Some(0.0), rest: None };
     let Some(items) = r.list(node, "a path, a list of runs and turns") else {
         return Walk { heading: None, length_m: None, ..walk };
     };
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
         let last = items.last().is_some_and(|last| std::ptr::eq(last, item));
-        let sort = walk.take(r, item, catalog, last && ends == Ends::Joint);
+        let sort = walk.take(r, item, catalog, last && ends != Ends::Run);
         check_turns(r, item, sort, before.as_ref());
         before = Some((sort, r.mark_of(item)));
     }
@@ -49,7 +53,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
         None => {
             r.fail(r.mark_of(node), "the path is empty", "expected at least one run");
         }
-        Some((Sort::Turn, bytes)) if ends == Ends::Run => {
+        Some((Sort::Turn, bytes)) if ends != Ends::Joint => {
             let help = "add the run that follows the turn";
             r.fail(bytes, "the path ends with a turn", "expected a run after it").help = Some(help.into());
         }
@@ -95,6 +99,7 @@ impl Walk {
             Sort::Run => match run(r, item, may_rest) {
                 Some(run) => {
                     self.length_m = self.length_m.filter(|_| !run.rest).map(|sum| sum + run.length_m);
+                    self.rest = run.rest.then(|| r.mark_of(item));
                     self.steps.push(Step::Run(run));
                 }
                 None => self.length_m = None,
@@ -156,8 +161,12 @@ fn check_rest(r: &mut Reader, node: &Node, may_rest: bool) -> Option<f64> {
     if may_rest {
         return Some(0.0);
     }
-    r.fail(node.bytes.clone(), "`rest` is only the last run of an onward path", "expected a length").help =
-        Some("write the length of this run".into());
+    r.fail(
+        node.bytes.clone(),
+        "`rest` is only the last run of an onward path or of a trunk",
+        "expected a length",
+    )
+    .help = Some("write the length of this run".into());
     None
 }
 

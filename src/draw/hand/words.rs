@@ -1,9 +1,9 @@
 //! The route in words: for people who cannot see the drawing, and for tests that read it back.
 use crate::measure::{Say, heading_words};
-use crate::route::{End, Leg, Route};
+use crate::route::{End, Leg, Line};
 
 /// `From the valve down 2 ft 10 in. B1, 90° to west. 16 ft. B2, 90° to south. 11 ft to the stop.`
-pub fn route_in_words(route: &Route, say: &Say) -> String {
+pub fn route_in_words(route: &Line, say: &Say) -> String {
     let begins = route.tubes.first().map_or(End::Valve, |tube| tube.from);
     let ends = route.tubes.last().map_or(End::Stop, |tube| tube.to);
     let mut words = String::from(if begins == End::Valve { "From the valve" } else { "From the start" });

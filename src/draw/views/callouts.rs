@@ -225,7 +225,8 @@ impl<'p> Draft<'p> {
     /// Where the tail lies, new and grown, and what is left to the stop.
     pub fn hose_words(&mut self) {
         let Some(hose) = self.p.hose else { return };
-        let room_m = self.p.route.hose_path_m - hose.grown_m;
+        let path_m = self.p.route.raceway.as_ref().map_or(0.0, |raceway| raceway.hose_path_m);
+        let room_m = path_m - hose.grown_m;
         let room = match room_m {
             r if r < 0.0 => format!("{} too short", self.p.say.length(-r)),
             r => format!("room {}", self.p.say.length(r)),

@@ -4,7 +4,7 @@
 //! as the hose lies. Arcs are cubics tangent to both legs; where fittings collide they are drawn all the
 //! same and overlap.
 use crate::draw::hand::geo::V2;
-use crate::route::Route;
+use crate::route::Line;
 
 /// The drawn centreline.
 #[derive(Debug, Clone)]
@@ -83,7 +83,7 @@ impl DrawnLeg {
 impl Drawn {
     /// Draws a route with its work points at `work` (one more than legs), with the angle each bend shows
     /// in the view, radians, and parts of legs left out.
-    pub fn new(route: &Route, work: &[V2], angles: &[f64], cuts: &[Option<(f64, f64, f64)>]) -> Drawn {
+    pub fn new(route: &Line, work: &[V2], angles: &[f64], cuts: &[Option<(f64, f64, f64)>]) -> Drawn {
         let legs: Vec<DrawnLeg> = route
             .legs
             .iter()

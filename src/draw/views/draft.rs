@@ -171,7 +171,7 @@ impl<'a> Draft<'a> {
         let mut scene = Scene {
             prefix: p.prefix.clone(),
             title: p.title.clone(),
-            desc: route_in_words(p.route, &p.say),
+            desc: route_in_words(&p.route, &p.say),
             size_mm: p.area_mm,
             scale: Some(self.scale.words().to_string()),
             marks: self.marks,
@@ -209,7 +209,7 @@ pub fn projected(
     let at = |point: V2| point * scale.mm_per_m() + shift;
     work.iter_mut().for_each(|point| *point = at(*point));
     let angles: Vec<f64> = p.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
-    Projected { drawn: Drawn::new(p.route, &work, &angles, &[]), scale, shift }
+    Projected { drawn: Drawn::new(&p.route, &work, &angles, &[]), scale, shift }
 }
 
 /// A line in its place, and how to put other points beside it: paper metres times the scale, plus the shift.

@@ -197,7 +197,7 @@ fn unrolled_from(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, start: V2) ->
     }
     let pitch = |leg: &Leg| leg.heading.z.atan2(leg.heading.truncate().length());
     let angles: Vec<f64> = p.route.legs.windows(2).map(|pair| pitch(&pair[1]) - pitch(&pair[0])).collect();
-    Drawn::new(p.route, &work, &angles, cuts)
+    Drawn::new(&p.route, &work, &angles, cuts)
 }
 
 /// The same line in the middle of the frame.

@@ -107,7 +107,7 @@ fn drawn(line: &KeyLine, at: impl Fn(DVec3) -> V2) -> Drawn {
     let mut work = vec![at(line.route.start)];
     work.extend(line.route.legs.iter().map(|leg| at(leg.to)));
     let angles: Vec<f64> = line.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
-    Drawn::new(line.route, &work, &angles, &[])
+    Drawn::new(&line.route, &work, &angles, &[])
 }
 
 /// A line with its pattern: trunks thin, onward paths thin and dashed.
@@ -176,7 +176,7 @@ fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
 fn in_words(p: &KeyPicture) -> String {
     let raceways = p.lines.iter().filter(|line| line.kind == KeyKind::Raceway);
     raceways
-        .map(|line| format!("{}: {}", line.name, route_in_words(line.route, &p.say)))
+        .map(|line| format!("{}: {}", line.name, route_in_words(&line.route, &p.say)))
         .collect::<Vec<_>>()
         .join(" ")
 }

@@ -24,7 +24,7 @@ pub struct Placed<'p> {
 
 /// The pieces of every leg, from the valve to the stop; a leg of which nothing is said is one piece.
 pub fn pieces<'p>(draft: &Draft<'p>) -> Vec<Placed<'p>> {
-    let route = draft.p.route;
+    let route = &draft.p.route;
     let mut all = Vec::new();
     for tube in &route.tubes {
         let before = tube.leg.checked_sub(1).and_then(|b| route.bends.get(b));

@@ -14,7 +14,7 @@ const PAIRED: usize = 8;
 /// The given splits if they need no more sticks than any must or no better ones are found; else
 /// others with as many pieces each, in the same order, that need fewer sticks.
 pub(super) fn fewest_sticks(
-    tubes: &[&TubeToSplit],
+    tubes: &[(&TubeToSplit, Stock)],
     splits: Vec<Vec<f64>>,
     least: usize,
     stock: &Stock,
@@ -37,7 +37,7 @@ pub(super) fn fewest_sticks(
 
 /// Splits for every tube, and how well they cut by rule of thumb.
 struct Choice<'a> {
-    tubes: &'a [&'a TubeToSplit],
+    tubes: &'a [(&'a TubeToSplit, Stock)],
     stock: &'a Stock,
     least: usize,
     splits: Vec<Vec<f64>>,
@@ -93,7 +93,8 @@ impl Choice<'_> {
 
     /// Splits of a tube other than its present one.
     fn offers(&self, t: usize) -> Vec<Vec<f64>> {
-        let mut offers = alternatives(self.tubes[t], self.stock, &self.wanted_m(t)).unwrap_or_default();
+        let (tube, own) = &self.tubes[t];
+        let mut offers = alternatives(tube, own, &self.wanted_m(t)).unwrap_or_default();
         offers.retain(|split| *split != self.splits[t]);
         offers
     }

@@ -13,7 +13,7 @@ const EIGHT_FOOT: Stock = Stock {
 };
 
 fn tube(owner: &str, mark: &str, clear_m: f64) -> NamedTube {
-    NamedTube { mark: mark.into(), owner: owner.into(), clear_m, keep_clear: vec![] }
+    NamedTube { mark: mark.into(), owner: owner.into(), clear_m, keep_clear: vec![], coupling: None }
 }
 
 fn default_splits(tubes: &[NamedTube], stock: &Stock) -> Vec<Vec<f64>> {

@@ -1,10 +1,9 @@
 //! Fewer degrees: a leg laid skew, the stop set before the last bends, the firm's own sweeps.
 use super::Case;
 use super::room::{same, with_raceway};
-use crate::company::{Onward, Run, Step};
+use crate::company::{Run, Step};
 use crate::remedy::change::{Change, OTHER_FITTING, OTHER_HOSE};
 use crate::remedy::shape::Shape;
-use crate::route::raceway_bend;
 
 /// Rolls and angles nearer than this are equal, degrees.
 const SAME_DEG: f64 = 1e-6;
@@ -49,7 +48,7 @@ fn reshaped(case: &Case, k: usize, angle_deg: f64) -> Option<Change> {
     let travel_m = across_m / sin;
     // What the slope covers along the line more than before is given up by the legs on both sides.
     let along_m = travel_m * cos - leg_m * cos_old;
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    let shape = case.before();
     if shape.legs[k + 1].iter().any(|run: &Run| !run.crossings.is_empty()) {
         return None;
     }
@@ -83,20 +82,18 @@ fn reshaped(case: &Case, k: usize, angle_deg: f64) -> Option<Change> {
 /// The stop set before the last bend, the last two, or the last three: what follows the stop does not count.
 /// Each also with every shorter hose, for the raceway gets shorter too.
 pub fn earlier_stops(case: &Case) -> Vec<Change> {
-    let Some(onward) = &case.inlet.onward else {
+    if case.spec.into.is_none() {
         return Vec::new();
-    };
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    }
+    let shape = case.before();
     let mut changes = Vec::new();
     for back in 1..=shape.turns.len().min(3) {
         let Some((kept, rest)) = stop_before(&shape, shape.turns.len() - back) else {
             continue;
         };
-        let steps: Vec<Step> = rest.into_iter().chain(onward.steps.iter().cloned()).collect();
-        let mut inlet = case.inlet.clone();
-        inlet.raceway = kept.onto(&inlet.raceway);
-        inlet.onward =
-            Some(Onward { steps, into: onward.into.clone(), into_place: onward.into_place.clone() });
+        let after = rest.into_iter().chain(case.spec.at_stop().1.iter().cloned()).collect();
+        let line = case.spec.with_steps(kept.steps(), after);
+        let inlet = case.inlet.clone();
         let size = shape.length_m(shape.legs.len() - 1);
         let words = format!(
             "end the raceway before B{}: set the stop 1 ft before its work point, for bends after the stop do not count",
@@ -109,11 +106,12 @@ pub fn earlier_stops(case: &Case) -> Vec<Change> {
             let words = format!("{words}; and use a {} hose ({})", case.say.length(hose.length_m), hose.id);
             changes.push(Change {
                 inlet: shorter,
+                line: line.clone(),
                 words,
                 size: size + OTHER_HOSE + inlet.hose.length_m - hose.length_m,
             });
         }
-        changes.push(Change { inlet, words, size });
+        changes.push(Change { inlet, line, words, size });
     }
     changes
 }
@@ -130,13 +128,13 @@ fn stop_before(shape: &Shape, turn: usize) -> Option<(Shape, Vec<Step>)> {
 
 /// The catalog's own raceway bends in place of fittings that the job names.
 pub fn own_sweeps(case: &Case) -> Vec<Change> {
-    let mut shape = Shape::of(&case.inlet.raceway.steps);
+    let mut shape = case.before();
     let mut named = Vec::new();
     for n in &case.finding.bends {
         let Some(turn) = n.checked_sub(1).and_then(|i| shape.turns.get_mut(i)) else {
             continue;
         };
-        if turn.with.is_some() && raceway_bend(case.catalog, turn.angle_deg).is_some() {
+        if turn.with.is_some() && case.catalog.bend(turn.angle_deg).is_some() {
             turn.with = None;
             named.push(format!("B{n}"));
         }

@@ -3,7 +3,6 @@ use super::Case;
 use super::room::with_raceway;
 use crate::company::{Crossing, Member};
 use crate::remedy::change::{Change, OTHER_FITTING};
-use crate::remedy::shape::Shape;
 
 /// What a bore is larger than its tube, at the least, so that the tube goes through without force
 /// (common practice, no source).
@@ -26,7 +25,7 @@ pub fn bores(case: &Case) -> Vec<Change> {
 }
 
 fn changed(case: &Case, words: &str, size: f64, change: impl Fn(&mut Crossing) -> bool) -> Option<Change> {
-    let mut shape = Shape::of(&case.inlet.raceway.steps);
+    let mut shape = case.before();
     let crossings = shape.legs.iter_mut().flatten().flat_map(|run| &mut run.crossings);
     let count = crossings.map(change).filter(|changed| *changed).count();
     (count > 0).then(|| with_raceway(case, &shape, words.to_owned(), size))

@@ -12,7 +12,7 @@ pub fn others(case: &Case) -> Vec<Change> {
             inlet.hose = hose.clone();
             let kind = if hose.sock { "socked" } else { "bare" };
             let words = format!("use a {kind} {} hose ({})", case.say.length(hose.length_m), hose.id);
-            Change { inlet, words, size: OTHER_HOSE + (hose.length_m - own.length_m).abs() }
+            case.with_inlet(inlet, words, OTHER_HOSE + (hose.length_m - own.length_m).abs())
         })
         .collect()
 }

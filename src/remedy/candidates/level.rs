@@ -14,11 +14,11 @@ const LEVEL: f64 = 1.7e-5;
 /// again on the same heading become one.
 pub fn flat(case: &Case) -> Vec<Change> {
     let legs = &case.raceway.legs;
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    let shape = case.before();
     let (mut flat, mut plain) = (Shape { legs: vec![], turns: vec![] }, true);
     let mut i = 0;
     while i < legs.len() {
-        let end = if i < case.raceway.riser_legs { i } else { level_again(legs, i) };
+        let end = if i < case.part.riser_legs { i } else { level_again(legs, i) };
         let merged = if end == i { shape.legs[i].clone() } else { laid_flat(case, &shape, i, end) };
         plain &= end == i;
         flat.legs.push(merged);
@@ -30,7 +30,7 @@ pub fn flat(case: &Case) -> Vec<Change> {
     }
     let gone = shape.turns.len() - flat.turns.len();
     let words = format!("lay the dip flat: go on level at the riser's height, without its {gone} bends");
-    vec![with_raceway(case, &flat, words, case.raceway.level_deviation_m)]
+    vec![with_raceway(case, &flat, words, case.part.level_deviation_m)]
 }
 
 /// The last leg of a dip that starts from level leg `i` and comes back to its heading; `i` itself where
@@ -87,8 +87,8 @@ mod tests {
 
     #[test]
     fn steps_survive_being_taken_apart() {
-        let path = crate::route::testing::path("down", "1 run; 90 west; 3 run; 2 run");
-        let again = Shape::of(&path.steps).steps();
+        let spec = crate::route::testing::spec("down", "1 run; 90 west; 3 run; 2 run");
+        let again = Shape::of(spec.at_stop().0).steps();
         assert_eq!(again.len(), 4);
         assert!(matches!(again[1], Step::Turn(_)));
     }

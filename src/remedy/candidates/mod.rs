@@ -7,20 +7,47 @@ mod level;
 mod room;
 
 use super::change::Change;
-use crate::company::{Catalog, Inlet};
+use super::shape::Shape;
+use crate::company::{Catalog, Inlet, LineSpec};
 use crate::measure::Say;
-use crate::route::{Closure, Route};
+use crate::route::{Closure, Line, Raceway};
 use crate::standard::{Finding, Mend};
 
 /// What candidates are made from.
 pub struct Case<'a> {
     pub inlet: &'a Inlet,
-    pub raceway: &'a Route,
-    pub onward: Option<&'a Route>,
+    /// The inlet's line as the job writes it.
+    pub spec: &'a LineSpec,
+    /// Its line as far as the stop, and beyond it.
+    pub raceway: Line,
+    pub onward: Option<Line>,
+    pub part: &'a Raceway,
     pub closure: Option<&'a Closure>,
     pub catalog: &'a Catalog,
     pub finding: &'a Finding,
     pub say: Say,
+}
+
+impl Case<'_> {
+    /// The steps before the stop.
+    pub fn before(&self) -> Shape {
+        Shape::of(self.spec.at_stop().0)
+    }
+
+    /// The steps beyond the stop; `None` where the line ends there.
+    pub fn beyond(&self) -> Option<Shape> {
+        self.spec.into.as_ref().map(|_| Shape::of(self.spec.at_stop().1))
+    }
+
+    /// The line with other steps before the stop.
+    pub fn line_with(&self, before: &Shape) -> LineSpec {
+        self.spec.with_steps(before.steps(), self.spec.at_stop().1.to_vec())
+    }
+
+    /// The same line with another hose.
+    pub fn with_inlet(&self, inlet: Inlet, words: String, size: f64) -> Change {
+        Change { inlet, line: self.spec.clone(), words, size }
+    }
 }
 
 /// Candidate changes of the kinds that a clause names, in no order.

@@ -1,6 +1,5 @@
 //! Longer and shorter runs.
 use super::Case;
-use crate::company::Onward;
 use crate::remedy::change::Change;
 use crate::remedy::shape::Shape;
 use crate::route::End;
@@ -16,7 +15,7 @@ pub fn longer_path(case: &Case) -> Vec<Change> {
     };
     let by_m = case.say.step_up(wants_m - has_m);
     let mut changes: Vec<Change> = stop_moved(case, by_m).into_iter().collect();
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    let shape = case.before();
     let legs = &case.raceway.legs;
     for (i, leg) in legs.iter().enumerate() {
         changes.extend(shape.stretch(i, by_m).map(|shape| {
@@ -42,22 +41,14 @@ pub fn longer_path(case: &Case) -> Vec<Change> {
 
 /// The raceway longer and the onward run, which goes on along the same line, shorter by as much.
 pub fn stop_moved(case: &Case, by_m: f64) -> Option<Change> {
-    let onward = case.inlet.onward.as_ref()?;
-    let shape =
-        Shape::of(&case.inlet.raceway.steps).stretch(case.raceway.legs.len().checked_sub(1)?, by_m)?;
-    let rest = Shape::of(&onward.steps).stretch(0, -by_m)?;
-    let mut inlet = case.inlet.clone();
-    inlet.raceway = shape.onto(&inlet.raceway);
-    inlet.onward = Some(Onward {
-        steps: rest.steps(),
-        into: onward.into.clone(),
-        into_place: onward.into_place.clone(),
-    });
+    let shape = case.before().stretch(case.raceway.legs.len().checked_sub(1)?, by_m)?;
+    let rest = case.beyond()?.stretch(0, -by_m)?;
+    let line = case.spec.with_steps(shape.steps(), rest.steps());
     let words = format!(
         "move the stop {} on along its line, so that the onward run is as much shorter",
         case.say.length(by_m)
     );
-    Some(Change { inlet, words, size: by_m * 0.5 })
+    Some(Change { inlet: case.inlet.clone(), line, words, size: by_m * 0.5 })
 }
 
 /// Which tubes are to be longer, and how long.
@@ -95,7 +86,7 @@ fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
     if wanted.is_empty() {
         return None;
     }
-    let mut shape = Shape::of(&case.inlet.raceway.steps);
+    let mut shape = case.before();
     for (leg, by_m) in wanted {
         shape = shape.stretch(*leg, *by_m)?;
     }
@@ -110,7 +101,7 @@ fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
 /// One leg longer, and a parallel one shorter (same way) or longer (opposite), so that the end stays.
 fn taken_up(case: &Case, leg: usize, by_m: f64) -> Vec<Change> {
     let heading = case.raceway.legs[leg].heading;
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    let shape = case.before();
     let others = case.raceway.legs.iter().enumerate().filter(|(i, _)| *i != leg);
     others
         .filter_map(|(i, other)| {
@@ -139,7 +130,7 @@ pub fn closing_runs(case: &Case) -> Vec<Change> {
     let Some(closure) = case.closure else {
         return Vec::new();
     };
-    let shape = Shape::of(&case.inlet.raceway.steps);
+    let shape = case.before();
     let mut changes = Vec::new();
     for (i, leg) in case.raceway.legs.iter().enumerate() {
         let along_m = -closure.miss.dot(leg.heading);
@@ -152,21 +143,15 @@ pub fn closing_runs(case: &Case) -> Vec<Change> {
             )
         }));
     }
-    let (Some(onward), Some(route)) = (&case.inlet.onward, case.onward) else {
+    let (Some(shape), Some(route)) = (case.beyond(), &case.onward) else {
         return changes;
     };
-    let shape = Shape::of(&onward.steps);
     for (i, leg) in route.legs.iter().enumerate() {
         let along_m = -closure.miss.dot(leg.heading);
         changes.extend(shape.stretch(i, along_m).map(|shape| {
-            let mut inlet = case.inlet.clone();
-            inlet.onward = Some(Onward {
-                steps: shape.steps(),
-                into: onward.into.clone(),
-                into_place: onward.into_place.clone(),
-            });
+            let line = case.spec.with_steps(case.spec.at_stop().0.to_vec(), shape.steps());
             let words = stretched_words(case, &format!("onward leg {}", i + 1), along_m);
-            Change { inlet, words, size: along_m.abs() }
+            Change { inlet: case.inlet.clone(), line, words, size: along_m.abs() }
         }));
     }
     changes
@@ -179,9 +164,7 @@ fn stretched_words(case: &Case, leg: &str, along_m: f64) -> String {
 
 /// The inlet with another raceway.
 pub fn with_raceway(case: &Case, shape: &Shape, words: String, size: f64) -> Change {
-    let mut inlet = case.inlet.clone();
-    inlet.raceway = shape.onto(&inlet.raceway);
-    Change { inlet, words, size }
+    Change { inlet: case.inlet.clone(), line: case.line_with(shape), words, size }
 }
 
 /// Whether two headings are the same.

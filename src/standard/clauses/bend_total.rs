@@ -30,7 +30,7 @@ figure is common practice.",
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let limit = ask.limit;
-    let total = ask.route.bend_total_deg;
+    let total = ask.raceway.bend_total_deg;
     let words = |deg| ask.say.angle(deg);
     if ask.keeps(total) {
         let count = ask.route.bends.len();

@@ -33,23 +33,20 @@ the authority having jurisdiction decide.",
 };
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let figures = ask.figures;
-    if figures.crossings.is_empty() && figures.onward_crossings.is_empty() {
+    let crossings = ask.all_figures.lines.get(ask.index).map_or(&[][..], |line| &line.crossings);
+    if crossings.is_empty() {
         return vec![Outcome::open(
             "the job does not say what the raceway is bored through".into(),
             "list `crosses:` on its runs, or write `crosses: none` where there is nothing".into(),
         )];
     }
-    let raceway = figures.crossings.iter().map(|figure| one(ask, figure, "leg", true));
-    raceway
-        .chain(figures.onward_crossings.iter().map(|figure| one(ask, figure, "onward leg", false)))
-        .collect()
+    crossings.iter().map(|figure| one(ask, figure).marked(figure.mark.clone())).collect()
 }
 
-fn one(ask: &AskInlet, figure: &CrossingFigure, leg: &str, in_raceway: bool) -> Outcome {
+fn one(ask: &AskInlet, figure: &CrossingFigure) -> Outcome {
     let place =
-        format!("{} at {} on {leg} {}", figure.member_words(), ask.say.length(figure.at_m), figure.leg + 1);
-    let spots = if in_raceway { vec![spot(ask, figure)] } else { vec![Spot::End] };
+        format!("{} at {} on leg {}", figure.member_words(), ask.say.length(figure.at_m), figure.leg + 1);
+    let spots = vec![Spot::Station(figure.station_m)];
     let rulings = match &figure.rulings {
         Ok(rulings) => rulings,
         Err(why) => {
@@ -190,8 +187,4 @@ fn sheet(ask: &AskInlet, thickness_m: f64) -> String {
         Lengths::FtIn => format!("{:.4} in", thickness_m / INCH_M),
         Lengths::Metric => format!("{:.2} mm", thickness_m * 1000.0),
     }
-}
-
-fn spot(ask: &AskInlet, figure: &CrossingFigure) -> Spot {
-    ask.route.legs.get(figure.leg).map_or(Spot::Whole, |leg| Spot::Station(leg.station_m + figure.at_m))
 }

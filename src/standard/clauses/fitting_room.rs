@@ -1,7 +1,7 @@
 //! `fitting-room`: fittings do not collide.
 use crate::figures::{Stretch, way};
 use crate::measure::Bound;
-use crate::route::{End, Tube};
+use crate::route::{End, Line, Tube};
 use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -27,48 +27,55 @@ path and the trunks on the way to the unit, with their junctions, are held to it
 };
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let tubes = &ask.route.tubes;
-    let Some(shortest) = tubes.iter().map(|tube| tube.clear_m).min_by(f64::total_cmp) else {
+    let Some(shortest) = ask.route.tubes.iter().map(|tube| tube.clear_m).min_by(f64::total_cmp) else {
         return vec![Outcome::no_subject("the raceway has no tube")];
     };
-    let collide: Vec<&Tube> = tubes.iter().filter(|tube| !ask.keeps(tube.clear_m)).collect();
-    let beyond = beyond(ask);
-    let Some(tube) = collide.first().copied().or(beyond.first().map(|(_, tube)| *tube)) else {
+    let collide = colliding(ask);
+    let Some((line, tube)) = collide.first() else {
         let note = format!("every fitting has its room; the shortest tube is {}", ask.say.length(shortest));
         return vec![Outcome::met(shortest, 0.0, note)];
     };
-    let mut each: Vec<String> = collide.iter().map(|tube| told(ask, tube, "")).collect();
-    each.extend(beyond.iter().map(|(line, tube)| told(ask, tube, &format!(" of {line}"))));
-    let line = if collide.is_empty() { format!(" of {}", beyond[0].0) } else { String::new() };
+    let each: Vec<String> = collide.iter().map(|(line, tube)| told(ask, line, tube)).collect();
     let remedy = format!(
-        "make leg {}{line} {} longer, which leaves the shortest tube of {} between them",
+        "make leg {}{} {} longer, which leaves the shortest tube of {} between them",
         tube.leg + 1,
+        of_line(ask, line),
         ask.say.length_up(ask.catalog.tube.shortest_m - tube.clear_m),
         ask.say.length(ask.catalog.tube.shortest_m)
     );
-    let mut spots: Vec<Spot> = collide.iter().flat_map(|tube| spots(tube)).collect();
-    spots.extend((!beyond.is_empty()).then_some(Spot::End));
-    let least = beyond.iter().map(|(_, tube)| tube.clear_m).fold(shortest, f64::min);
-    vec![Outcome::broken(least, 0.0, spots, each.join("; "), remedy)]
+    let at = |(line, tube): &(&Line, &Tube)| if own(ask, line) { spots(tube) } else { vec![Spot::End] };
+    let least = collide.iter().map(|(_, tube)| tube.clear_m).fold(shortest, f64::min);
+    vec![Outcome::broken(least, 0.0, collide.iter().flat_map(at).collect(), each.join("; "), remedy)]
 }
 
-/// The tubes without room on the way from the stop to the unit, with the names of their lines.
-fn beyond<'a>(ask: &AskInlet<'a>) -> Vec<(String, &'a Tube)> {
-    let way = way(ask.job, ask.index, ask.routes);
+/// The tubes without room on the way from the valve to the unit, with their lines.
+fn colliding<'a>(ask: &AskInlet<'a>) -> Vec<(&'a Line, &'a Tube)> {
+    let alone = || vec![Stretch { index: ask.index, line: ask.line, from_m: 0.0, by: None }];
+    let way = way(ask.index, ask.lines).unwrap_or_else(|_| alone());
     let of = |stretch: Stretch<'a>| {
         let ahead = move |tube: &&Tube| {
-            let leg = &stretch.route.legs[tube.leg];
+            let leg = &stretch.line.legs[tube.leg];
             leg.station_m + leg.length_m >= stretch.from_m
         };
-        let tubes = stretch.route.tubes.iter().filter(|tube| !ask.keeps(tube.clear_m)).filter(ahead);
-        tubes.map(move |tube| (stretch.name.clone(), tube)).collect::<Vec<_>>()
+        let tubes = stretch.line.tubes.iter().filter(|tube| !ask.keeps(tube.clear_m)).filter(ahead);
+        tubes.map(move |tube| (stretch.line, tube)).collect::<Vec<_>>()
     };
     way.into_iter().flat_map(of).collect()
 }
 
-fn told(ask: &AskInlet, tube: &Tube, line: &str) -> String {
+fn own(ask: &AskInlet, line: &Line) -> bool {
+    line.owner == ask.line.owner
+}
+
+/// ` of trunk main`; nothing for the inlet's own line.
+fn of_line(ask: &AskInlet, line: &Line) -> String {
+    if own(ask, line) { String::new() } else { format!(" of {}", line.called()) }
+}
+
+fn told(ask: &AskInlet, line: &Line, tube: &Tube) -> String {
     let missing = ask.say.length_up(-tube.clear_m);
-    format!("{} and {}{line} collide: {missing} of room is missing", end(tube.from), end(tube.to))
+    let of = of_line(ask, line);
+    format!("{} and {}{of} collide: {missing} of room is missing", end(tube.from), end(tube.to))
 }
 
 fn end(end: End) -> String {
@@ -76,9 +83,10 @@ fn end(end: End) -> String {
         End::Bend(n) => format!("B{n}"),
         End::Valve => "the valve".into(),
         End::Stop => "the stop".into(),
-        End::Far => "the far end".into(),
-        End::Start => "the open end".into(),
-        End::Joining(_) => "a junction".into(),
+        End::Unit => "the unit".into(),
+        End::Branch | End::Junction(_) => "a junction".into(),
+        End::Cap | End::Open => "the open end".into(),
+        End::From | End::Onto => "the coupling".into(),
     }
 }
 

@@ -29,7 +29,7 @@ mistake that shows in the second winter.
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let allowance = ask.limit;
-    let path_m = ask.route.hose_path_m;
+    let path_m = ask.raceway.hose_path_m;
     let need_m = wanted_m(&ask.inlet.hose, allowance);
     let hose = format!("{} of hose and {}", ask.say.length(ask.inlet.hose.length_m), percent(allowance));
     if ask.keeps_to(path_m, need_m) {

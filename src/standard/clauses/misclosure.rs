@@ -1,4 +1,5 @@
 //! `misclosure`: the line arrives where it should.
+use crate::figures::way;
 use crate::measure::{Bound, Kind};
 use crate::route::Closure;
 use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
@@ -31,10 +32,9 @@ a turn written the wrong way.
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let limit = ask.limit;
-    let own = ask.closure.map(|closure| ("the line".to_owned(), closure));
-    let trunks = ask.routes.trunks.iter().filter(|trunk| uses(ask, &trunk.id));
-    let through = trunks.filter_map(|trunk| Some((format!("trunk {}", trunk.id), trunk.closure.as_ref()?)));
-    let closures: Vec<(String, &Closure)> = own.into_iter().chain(through).collect();
+    let through = way(ask.index, ask.lines).unwrap_or_default().into_iter().map(|stretch| stretch.line);
+    let closures: Vec<(String, &Closure)> =
+        through.filter_map(|line| Some((line.called(), line.closure.as_ref()?))).collect();
     let Some((name, worst)) =
         closures.iter().max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
     else {
@@ -53,23 +53,6 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     let remedy =
         format!("measure the runs again: {name} arrives {} of where it should", by_compass(ask, worst.miss));
     vec![Outcome::broken(miss, limit, vec![Spot::End], note, remedy)]
-}
-
-/// Whether the inlet's line runs through a trunk, directly or by way of others.
-fn uses(ask: &AskInlet, id: &str) -> bool {
-    use crate::company::Into;
-    let mut into = ask.inlet.onward.as_ref().map(|onward| &onward.into);
-    for _ in 0..=ask.job.trunks.len() {
-        match into {
-            Some(Into::Trunk { trunk, .. }) => match ask.job.trunks.get(*trunk) {
-                Some(trunk) if trunk.id == id => return true,
-                Some(trunk) => into = Some(&trunk.into),
-                None => return false,
-            },
-            _ => return false,
-        }
-    }
-    false
 }
 
 /// A miss by compass: `3 in east and 1 in too high`.

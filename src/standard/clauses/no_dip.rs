@@ -27,7 +27,7 @@ wants a waiver with a written reason.",
 };
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let found = ask.route.reversals;
+    let found = ask.raceway.reversals;
     if ask.keeps(found as f64) {
         let note = "the raceway never rises after falling, nor falls after rising".to_owned();
         return vec![Outcome::met(0.0, 0.0, note)];
@@ -35,7 +35,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     let spots = turning_legs(ask);
     let times = if found == 1 { "once".to_owned() } else { format!("{found} times") };
     let note = format!("the raceway changes between rising and falling {times}; none allowed");
-    let height = ask.say.length(ask.route.level_deviation_m);
+    let height = ask.say.length(ask.raceway.level_deviation_m);
     let remedy = format!(
         "go round on one level, or lay the whole raceway at the lowest height of the dip, {height} from the riser's end"
     );

@@ -27,7 +27,7 @@ and breaks a tolerance of 1 in.
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let limit = ask.limit;
-    let deviation = ask.route.level_deviation_m;
+    let deviation = ask.raceway.level_deviation_m;
     let (far, allowed) = (ask.say.length(deviation), ask.say.length(limit));
     if ask.keeps(deviation) {
         let note = format!("level within {far} after the riser; {allowed} allowed");
@@ -46,7 +46,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
 
 /// The legs that end off the level.
 fn strays(ask: &AskInlet) -> Vec<Spot> {
-    let riser = ask.route.riser_legs;
+    let riser = ask.raceway.riser_legs;
     let level = if riser == 0 { ask.route.start.z } else { ask.route.legs[riser - 1].to.z };
     let off = |leg: &crate::route::Leg| !ask.keeps((leg.to.z - level).abs());
     ask.route

@@ -1,5 +1,5 @@
 //! `passage`: nothing that the handle lets in can lodge on the way.
-use crate::figures::{PassageFigure, Place};
+use crate::figures::PassageFigure;
 use crate::measure::Bound;
 use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
@@ -53,17 +53,17 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         first.words,
         ask.say.length(first.longest_m)
     );
-    let spots = caught.iter().map(|place| spot(place.place)).collect();
-    let remedy = match first.place {
-        Place::Junction(_) => "join by a wye with a 45 on its branch".to_owned(),
+    let spots = caught.iter().map(|place| spot(ask, place)).collect();
+    let remedy = match first.bend {
+        None => "join by a wye with a 45 on its branch".to_owned(),
         _ => format!("fit a wider turn at {}, or a handle with a tighter throat", first.words),
     };
     vec![Outcome::broken(tightest.longest_m, longest_in, spots, note, remedy)]
 }
 
-fn spot(place: Place) -> Spot {
-    match place {
-        Place::Raceway(n) => Spot::Bend(n),
+fn spot(ask: &AskInlet, place: &PassageFigure) -> Spot {
+    match place.bend {
+        Some(n) if place.line == ask.index => Spot::Bend(n),
         _ => Spot::End,
     }
 }

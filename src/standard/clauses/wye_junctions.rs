@@ -28,14 +28,17 @@ those sharper than 45 degrees must be nought.
 const WYE_DEG: f64 = 45.0;
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let way = way(ask.job, ask.index, ask.routes);
+    let way = match way(ask.index, ask.lines) {
+        Ok(way) => way,
+        Err(why) => return vec![Outcome::unreckoned(&why)],
+    };
     let junctions: Vec<_> = way.iter().filter_map(|stretch| Some((stretch, stretch.by?))).collect();
     let tight: Vec<String> = junctions
         .iter()
         .filter(|(_, fitting)| {
             fitting.junction().is_some_and(|branch| !ask.bound.keeps(branch.branch_deg, WYE_DEG))
         })
-        .map(|(stretch, fitting)| format!("{} into {}", fitting.name, stretch.name))
+        .map(|(stretch, fitting)| format!("{} into {}", fitting.name, stretch.line.called()))
         .collect();
     if tight.is_empty() {
         let note = match junctions.len() {

@@ -1,0 +1,233 @@
+//! What is asked of a laid line: parts of it, places on it, words for it.
+use super::types::{Bend, End, Inline, InlineKind, JobLines, Joining, Leg, Line, Raceway, Tube};
+use crate::company::{Owner, Reach};
+use glam::DVec3;
+
+/// Stations nearer than this are one; far under a tape, far over the rounding of sums.
+const SAME_STATION_M: f64 = 1e-9;
+
+/// A station this far past the end of a line still lies on it: lengths are written rounded.
+const BEYOND_M: f64 = 1e-6;
+
+impl Line {
+    /// `line H`, `trunk main`: what a sentence calls it.
+    pub fn called(&self) -> String {
+        match self.owner {
+            Owner::Inlet(_) => format!("line {}", self.letters),
+            Owner::Trunk(_) => format!("trunk {}", self.name),
+        }
+    }
+
+    /// Whose it is, on a list of pieces: `Hall`, `trunk main`.
+    pub fn belongs_to(&self) -> String {
+        match self.owner {
+            Owner::Inlet(_) => self.name.clone(),
+            Owner::Trunk(_) => self.called(),
+        }
+    }
+
+    /// `HB1`
+    pub fn bend_mark(&self, n: usize) -> String {
+        format!("{}B{n}", self.letters)
+    }
+
+    /// `HJ1`
+    pub fn joint_mark(&self, n: usize) -> String {
+        format!("{}J{n}", self.letters)
+    }
+
+    /// A bend by its number.
+    pub fn bend(&self, n: usize) -> Option<&Bend> {
+        n.checked_sub(1).and_then(|at| self.bends.get(at))
+    }
+
+    /// Whether a bend lies where the hose slides.
+    pub fn in_raceway(&self, n: usize) -> bool {
+        self.raceway.as_ref().is_some_and(|raceway| n <= raceway.bends)
+    }
+
+    /// The bends before the stop, and those beyond it.
+    pub fn bends_at_stop(&self) -> (&[Bend], &[Bend]) {
+        let before = self.raceway.as_ref().map_or(0, |raceway| raceway.bends);
+        self.bends.split_at(before.min(self.bends.len()))
+    }
+
+    /// How many tubes come before the stop.
+    pub fn tubes_before_stop(&self) -> usize {
+        match self.raceway {
+            None => 0,
+            Some(_) => self.tubes.iter().position(|tube| tube.from == End::Stop).unwrap_or(self.tubes.len()),
+        }
+    }
+
+    /// The tubes before the stop, and those beyond it.
+    pub fn tubes_at_stop(&self) -> (&[Tube], &[Tube]) {
+        self.tubes.split_at(self.tubes_before_stop())
+    }
+
+    /// Which stretch a tube lies in.
+    pub fn reach_of(&self, tube: &Tube) -> Reach {
+        match &self.raceway {
+            Some(raceway) if tube.to == End::Stop || tube.start_m < raceway.stop_m - SAME_STATION_M => {
+                Reach::Hose
+            }
+            _ => Reach::Air,
+        }
+    }
+
+    /// The junctions on it, with the index of each among its inline fittings.
+    pub fn junctions(&self) -> impl Iterator<Item = (usize, &Inline, &Joining)> {
+        self.inlines.iter().enumerate().filter_map(|(i, inline)| match &inline.kind {
+            InlineKind::Junction(joining) => Some((i, inline, joining)),
+            InlineKind::Stop => None,
+        })
+    }
+
+    /// Work points from its start to its end.
+    pub fn points(&self) -> Vec<DVec3> {
+        std::iter::once(self.start).chain(self.legs.iter().map(|leg| leg.to)).collect()
+    }
+
+    /// Index of the leg on which a station lies; at a work point, the leg that starts there.
+    pub fn leg_at(&self, station_m: f64) -> usize {
+        let on = |leg: &Leg| station_m < leg.station_m + leg.length_m - SAME_STATION_M;
+        self.legs.iter().position(on).unwrap_or(self.legs.len().saturating_sub(1))
+    }
+
+    /// The point at a station; `None` beyond the line's end.
+    pub fn point_at(&self, station_m: f64) -> Option<DVec3> {
+        let leg = self.legs.iter().find(|leg| station_m <= leg.station_m + leg.length_m + BEYOND_M)?;
+        Some(leg.from + leg.heading * (station_m - leg.station_m))
+    }
+
+    /// The line from its start to the stop; all of it where it has none.
+    pub fn to_stop(&self) -> Line {
+        match &self.raceway {
+            Some(raceway) => Line { tail: End::Stop, ..self.between(0.0, raceway.stop_m) },
+            None => self.clone(),
+        }
+    }
+
+    /// The line beyond the stop; all of it where it has none, `None` where the stop ends it.
+    pub fn beyond_stop(&self) -> Option<Line> {
+        match &self.raceway {
+            Some(_) if self.tail == End::Stop => None,
+            Some(raceway) => {
+                Some(Line { head: End::Stop, raceway: None, ..self.between(raceway.stop_m, self.centre_m) })
+            }
+            None => Some(self.clone()),
+        }
+    }
+
+    /// The stretch between two stations. Marks, numbers and stations stay those of the whole line, and so
+    /// does the list of inline fittings, to which tubes point.
+    pub fn between(&self, from_m: f64, to_m: f64) -> Line {
+        let last = self.legs.len().saturating_sub(1);
+        let first_leg = self.leg_at(from_m);
+        let last_leg = match to_m >= self.centre_m - SAME_STATION_M {
+            true => last,
+            false => {
+                let before = |leg: &Leg| leg.station_m < to_m - SAME_STATION_M;
+                self.legs.iter().rposition(before).unwrap_or(first_leg).max(first_leg)
+            }
+        };
+        let legs: Vec<Leg> = self.legs.get(first_leg..=last_leg).unwrap_or_default().to_vec();
+        let legs: Vec<Leg> = legs.into_iter().map(|leg| clipped(leg, from_m, to_m)).collect();
+        let inside = |leg: usize| (first_leg..=last_leg).contains(&leg);
+        let tubes = self.tubes.iter().filter(|tube| inside(tube.leg) && self.lies(tube, from_m, to_m));
+        let tubes = tubes.map(|tube| Tube { leg: tube.leg - first_leg, ..tube.clone() }).collect();
+        let within =
+            |m: f64| m >= from_m.min(to_m) - SAME_STATION_M && m <= to_m.max(from_m) + SAME_STATION_M;
+        let crossings = self.crossings.iter().filter(|c| inside(c.leg) && within(c.station_m)).map(|c| {
+            let at_m = c.station_m - legs.get(c.leg - first_leg).map_or(0.0, |leg| leg.station_m);
+            super::types::Crossed { leg: c.leg - first_leg, at_m, ..c.clone() }
+        });
+        let crossings = crossings.collect();
+        let (start, end) =
+            (legs.first().map_or(self.start, |leg| leg.from), legs.last().map_or(self.end, |leg| leg.to));
+        Line {
+            start,
+            end,
+            end_heading: legs.last().map_or(self.end_heading, |leg| leg.heading),
+            bends: self.bends.get(first_leg..last_leg).unwrap_or_default().to_vec(),
+            centre_m: legs.iter().map(|leg| leg.length_m).sum(),
+            legs,
+            tubes,
+            crossings,
+            ..self.clone()
+        }
+    }
+
+    /// Whether both fittings of a tube stand on a stretch.
+    fn lies(&self, tube: &Tube, from_m: f64, to_m: f64) -> bool {
+        let (from, to) = (self.station_of(tube.from, true), self.station_of(tube.to, false));
+        from >= from_m - SAME_STATION_M && to <= to_m + SAME_STATION_M
+    }
+
+    /// The station of what a tube seats in; `start` tells which end of the line is meant.
+    fn station_of(&self, end: End, start: bool) -> f64 {
+        match end {
+            End::Bend(n) => self.bend(n).map_or(0.0, |bend| bend.at_centre_m),
+            End::Stop => self.raceway.as_ref().map_or(self.centre_m, |raceway| raceway.stop_m),
+            End::Junction(i) => self.inlines.get(i).map_or(0.0, |inline| inline.station_m),
+            End::Valve | End::Cap | End::Open | End::From => 0.0,
+            End::Branch | End::Unit | End::Onto if start => 0.0,
+            End::Branch | End::Unit | End::Onto => self.centre_m,
+        }
+    }
+}
+
+/// A leg with what lies before one station and after another cut off.
+fn clipped(leg: Leg, from_m: f64, to_m: f64) -> Leg {
+    let starts_m = leg.station_m.max(from_m);
+    let ends_m = (leg.station_m + leg.length_m).min(to_m).max(starts_m);
+    let whole = starts_m == leg.station_m && ends_m == leg.station_m + leg.length_m;
+    if whole {
+        return leg;
+    }
+    let mut at_m = leg.station_m;
+    let mut runs = Vec::new();
+    for (length_m, place) in &leg.runs {
+        let kept_m = (at_m + length_m).min(ends_m) - at_m.max(starts_m);
+        if kept_m > SAME_STATION_M {
+            runs.push((kept_m, place.clone()));
+        }
+        at_m += length_m;
+    }
+    let point = |station_m: f64| leg.from + leg.heading * (station_m - leg.station_m);
+    Leg {
+        from: point(starts_m),
+        to: point(ends_m),
+        length_m: ends_m - starts_m,
+        station_m: starts_m,
+        runs,
+        heading: leg.heading,
+    }
+}
+
+impl JobLines {
+    /// The line of an inlet.
+    pub fn of_inlet(&self, inlet: usize) -> Option<&Line> {
+        self.lines.get(inlet).filter(|_| inlet < self.inlets)
+    }
+
+    /// The line of a trunk.
+    pub fn of_trunk(&self, trunk: usize) -> Option<&Line> {
+        self.lines.get(self.inlets + trunk)
+    }
+
+    /// The inlets' lines.
+    pub fn of_inlets(&self) -> &[Line] {
+        self.lines.get(..self.inlets).unwrap_or_default()
+    }
+
+    /// The trunks' lines.
+    pub fn of_trunks(&self) -> &[Line] {
+        self.lines.get(self.inlets..).unwrap_or_default()
+    }
+
+    /// The raceway of an inlet's line.
+    pub fn raceway(&self, inlet: usize) -> Option<&Raceway> {
+        self.of_inlet(inlet)?.raceway.as_ref()
+    }
+}
