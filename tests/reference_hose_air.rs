@@ -1,4 +1,4 @@
-//! Effort and air against a second reckoning in Python (`tests/reference/hose_air.py`).
+//! The hose's motion and the air against a second reckoning in Python (`tests/reference/hose_air.py`).
 mod common;
 
 use common::generate::Dice;
@@ -7,23 +7,37 @@ use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
-/// The reference walks in steps of eight millimetres, over which the force on the way up a riser changes
-/// by up to a fifth of a percent.
-const EFFORT: f64 = 0.005;
+/// The reference walks in steps of sixteen millimetres and looks at even places of the travel, and the two take
+/// the gas constant and the viscosity from other sources.
+const HOSE: f64 = 0.01;
+/// Where the reserve is flat over the travel, its place and with it need and had may differ by more than it does.
+const NEED: f64 = 0.03;
 /// The two take the gas constant and the viscosity from other sources, and march by other means.
 const AIR: f64 = 0.01;
 
-const FIGURES: [(&str, &str, f64); 6] = [
-    ("hose", "draw_in_N", EFFORT),
-    ("hose", "available_N", EFFORT),
-    ("hose", "pull_out_N", EFFORT),
+const FIGURES: [(&str, &str, f64); 10] = [
+    ("hose", "reserve", HOSE),
+    ("hose", "draw_in_suction_Pa", NEED),
+    ("hose", "had_suction_Pa", NEED),
+    ("hose", "draw_in_N", NEED),
+    ("hose", "available_N", NEED),
+    ("hose", "pull_out_at_rest_N", HOSE),
+    ("hose", "pull_out_N", HOSE),
     ("air", "flow_m3_s", AIR),
     ("air", "suction_at_valve_Pa", AIR),
     ("air", "suction_at_unit_Pa", AIR),
 ];
 
-/// How many random houses; they have about two inlets each.
-const HOUSES: usize = 48;
+/// How many random houses for each catalog; they have about two inlets each.
+const HOUSES: usize = 12;
+
+/// The demo's gaps between hose, valve and tube, and others: what each turns into what.
+const CATALOGS: [(&str, &[(&str, &str)]); 4] = [
+    ("open", &[]),
+    ("close at the valve", &[("opening: 1.80 in", "opening: 1.765 in")]),
+    ("close at the tail", &[("tail: 1.78 in", "tail: 1.86 in")]),
+    ("unknown", &[("tail: 1.78 in, ", "")]),
+];
 
 #[test]
 fn agrees_with_python_on_the_demo() {
@@ -33,14 +47,21 @@ fn agrees_with_python_on_the_demo() {
 
 #[test]
 fn agrees_with_python_on_random_houses() {
-    let company = common::demo_without_jobs();
-    let mut dice = Dice::new(20_260_504);
-    for n in 0..HOUSES {
-        fs::write(company.path().join(format!("jobs/house-{n}.yaml")), house(&mut dice)).unwrap();
+    for (n, (name, changes)) in CATALOGS.iter().enumerate() {
+        let company = common::demo_without_jobs();
+        for part in ["hoses", "valves"] {
+            let file = company.path().join(format!("content/catalog/{part}.yaml"));
+            let text = fs::read_to_string(&file).unwrap();
+            fs::write(&file, changes.iter().fold(text, |text, (from, to)| text.replace(from, to))).unwrap();
+        }
+        let mut dice = Dice::new(20_260_504 + n as u64);
+        for n in 0..HOUSES {
+            fs::write(company.path().join(format!("jobs/house-{n}.yaml")), house(&mut dice)).unwrap();
+        }
+        let compared = compare(company.path());
+        // Nine figures of at least one inlet in each.
+        assert!(compared > 9 * HOUSES, "{compared} figures of {HOUSES} houses, {name}");
     }
-    let compared = compare(company.path());
-    // Six figures of at least one inlet in each.
-    assert!(compared > 6 * HOUSES, "{compared} figures of {HOUSES} houses");
 }
 
 /// Compares every figure the reference gives; returns how many there were.
@@ -55,7 +76,9 @@ fn compare(company: &Path) -> usize {
         for (ours, theirs) in common::list(job, "/inlets").iter().zip(common::list(&reference[key], "")) {
             let place = format!("{key} {}", common::text(ours, "/id"));
             for (group, figure, tolerance) in FIGURES {
-                let Some(expected) = theirs[group][figure].as_f64() else {
+                // Python writes a reserve without end as a word of its own, the program as none.
+                let Some(expected) = theirs[group][figure].as_f64().filter(|figure| figure.is_finite())
+                else {
                     continue;
                 };
                 compared += 1;

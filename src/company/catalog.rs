@@ -164,6 +164,8 @@ pub struct Hose {
     pub air_friction: Option<f64>,
     /// Outside diameter of the hose's end, where it is thickest; `None` where the catalog is silent.
     pub tail_m: Option<f64>,
+    /// Resistance to bending, N m²; `None` where it was never measured.
+    pub stiffness_n_m2: Option<f64>,
     /// The thickest object that the handle lets in.
     pub throat_m: Option<f64>,
     /// The longest stiff object that the handle's bend lets in.

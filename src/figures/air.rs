@@ -1,13 +1,14 @@
 //! Air at an inlet, hose fully out and hose drawn in, with the other valves leaking.
 use super::Missing;
-use super::elements::elements;
+use super::elements::pieces;
 use super::way::{Stretch, way};
 use crate::company::{Catalog, FittingKind, Job};
+use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::reckon::air::{
-    Air, Ambient, Angle, LeakJoins, Leakage, Length, Line, Part, PartKind, Pressure, UnitCurve, VolumeRate,
-    cubic_meter_per_second, meter, pascal, radian, sealed_suction_pa, solve,
+    self, Air, Ambient, Angle, LeakJoins, Leakage, Length, Line, Part, PartAir, PartKind, Pressure,
+    UnitCurve, VolumeRate, cubic_meter_per_second, meter, pascal, radian, sealed_suction_pa, solve,
 };
-use crate::reckon::effort::Element;
+use crate::reckon::hose::{EmptyLine, Piece};
 use crate::route::{JobLines, Line as Laid};
 
 /// The air at an inlet.
@@ -29,13 +30,13 @@ impl AirFigures {
 
 /// Suction at the valve with nothing flowing through it: the unit's, less what the other valves leak.
 pub fn sealed_pa(job: &Job, inlet: usize) -> Result<f64, Missing> {
-    Ok(sealed_suction_pa(&curve(job)?, leakage(job, inlet).as_ref()))
+    Ok(sealed_suction_pa(&unit_curve(job)?, leakage(job, inlet).as_ref()))
 }
 
 /// Solves both positions of the hose.
 pub fn air(job: &Job, inlet: usize, lines: &JobLines, catalog: &Catalog) -> Result<AirFigures, Missing> {
     let way = way(inlet, lines)?;
-    let curve = curve(job)?;
+    let curve = unit_curve(job)?;
     let pipe = Pipe { catalog };
     let run = |stored_m: f64| -> Result<Air, Missing> {
         let parts = pipe.parts(job, inlet, &way, stored_m)?;
@@ -45,14 +46,56 @@ pub fn air(job: &Job, inlet: usize, lines: &JobLines, catalog: &Catalog) -> Resu
     Ok(AirFigures { hose_out: run(0.0)?, hose_in: run(job.inlets[inlet].hose.length_m)? })
 }
 
-fn curve(job: &Job) -> Result<UnitCurve, Missing> {
+/// What the empty line takes beyond a hose that is drawn in: raceway, stop and way to the unit at a few small
+/// flows, told as loss of the pressure's square. Where the way to the unit is not given, the raceway alone.
+pub(super) fn empty_line(
+    job: &Job,
+    inlet: usize,
+    lines: &JobLines,
+    catalog: &Catalog,
+) -> Result<EmptyLine, Missing> {
+    let pipe = Pipe { catalog };
+    let mut parts = Vec::new();
+    let alone = || lines.of_inlet(inlet).map(|line| Stretch { index: inlet, line, from_m: 0.0, by: None });
+    let way = way(inlet, lines).unwrap_or_else(|_| alone().into_iter().collect());
+    let in_raceway = pipe.way(&way, 0.0, &mut parts);
+    let Some(raceway) =
+        way.first().and_then(|first| first.line.raceway.as_ref()).filter(|_| !parts.is_empty())
+    else {
+        return Ok(EmptyLine::default());
+    };
+    // The air arrives there with most of the suction already spent past the hose.
+    let room = Ambient::default();
+    let behind = room.pressure - pressure(0.9 * sealed_pa(job, inlet)?);
+    let line = Line { parts, ambient: Ambient { pressure: behind, ..room }, leakage: None };
+    let widest_m3_s = unit_curve(job)?.widest_flow_m3_s();
+    let mut taken = EmptyLine { raceway_m: raceway.hose_path_m, ..EmptyLine::default() };
+    for share in SMALL_FLOWS {
+        // A line that chokes at a flow passes no such leak; the flows below it tell enough.
+        let Ok(found) = air::losses(&line, share * widest_m3_s) else { break };
+        let flow_kg_s = share * widest_m3_s * STANDARD_DENSITY;
+        let before = behind.get::<pascal>();
+        let lost = |parts: &[PartAir]| before - parts.iter().map(|part| part.loss_pa).sum::<f64>();
+        let (after_raceway, after_all) = (lost(&found[..in_raceway]), lost(&found));
+        taken.flows_kg_s.push(flow_kg_s);
+        taken.whole.push((before * before - after_all * after_all) / flow_kg_s.powi(2));
+        taken.beyond.push((after_raceway * after_raceway - after_all * after_all) / flow_kg_s.powi(2));
+    }
+    Ok(taken)
+}
+
+/// Flows at which the empty line is asked, as shares of the unit's widest.
+const SMALL_FLOWS: [f64; 4] = [0.01, 0.05, 0.2, 0.6];
+
+/// The unit's suction against its flow.
+pub(super) fn unit_curve(job: &Job) -> Result<UnitCurve, Missing> {
     let points: Vec<(VolumeRate, Pressure)> =
         job.unit.model.curve.iter().map(|(q, p)| (flow(*q), pressure(*p))).collect();
     UnitCurve::new(&points).map_err(|error| format!("unit {}: {error}", job.unit.model.id))
 }
 
 /// What the valves of the other inlets let in, joining at the unit; `None` where the catalog says nothing.
-fn leakage(job: &Job, inlet: usize) -> Option<Leakage> {
+pub(super) fn leakage(job: &Job, inlet: usize) -> Option<Leakage> {
     let others = job.inlets.iter().enumerate().filter(|(i, _)| *i != inlet).map(|(_, inlet)| &inlet.valve);
     let reference = others.clone().find(|valve| valve.leak_m3_s.is_some())?.leak_at_pa;
     // Through an orifice the flow grows with the square root of the suction, so all are brought to one.
@@ -82,7 +125,14 @@ impl Pipe<'_> {
             part("hose".into(), PartKind::Hose { bore: hose_bore, length: length(hose.length_m), friction }),
             part("end of the hose".into(), PartKind::Expansion { from: hose_bore, to: bore }),
         ];
-        let mut stored_m = stored_m;
+        self.way(way, stored_m, &mut parts);
+        Ok(parts)
+    }
+
+    /// The tube from valve to unit, less what the stored hose fills. Answers how many of the parts are the raceway.
+    fn way(&self, way: &[Stretch], stored_m: f64, parts: &mut Vec<Part>) -> usize {
+        let bore = self.bore();
+        let (mut stored_m, mut in_raceway) = (stored_m, 0);
         for stretch in way {
             if let Some(branch) = stretch.by.and_then(|fitting| fitting.junction()) {
                 let branch = Angle::new::<radian>(branch.branch_deg.to_radians());
@@ -94,32 +144,33 @@ impl Pipe<'_> {
             let (name, line) = (stretch.line.called(), stretch.line);
             let mut from_m = stretch.from_m;
             if let Some(raceway) = &line.raceway {
-                self.tubes(&name, &elements(&line.to_stop()), stored_m, &mut parts);
+                self.tubes(&name, &pieces(&line.to_stop()), stored_m, parts);
+                in_raceway = parts.len();
                 parts.extend(self.stop());
                 (from_m, stored_m) = (raceway.stop_m, 0.0);
             }
-            self.tubes(&name, &elements_from(line, from_m), 0.0, &mut parts);
+            self.tubes(&name, &pieces_from(line, from_m), 0.0, parts);
         }
-        Ok(parts)
+        in_raceway
     }
 
-    /// Elements as tubes and bends, less the first `skip_m`, which the stored hose fills.
-    fn tubes(&self, line: &str, elements: &[Element], skip_m: f64, parts: &mut Vec<Part>) {
+    /// Pieces as tubes and bends, less the first `skip_m`, which the stored hose fills.
+    fn tubes(&self, line: &str, pieces: &[Piece], skip_m: f64, parts: &mut Vec<Part>) {
         let roughness = length(self.catalog.tube.roughness_m);
         let bore = self.bore();
         let mut skip_m = skip_m;
-        for element in elements {
-            let whole_m = element.length_m();
+        for piece in pieces {
+            let whole_m = piece.length_m();
             let left_m = whole_m - skip_m.min(whole_m.max(0.0));
             skip_m = (skip_m - whole_m).max(0.0);
-            match *element {
-                Element::Straight { .. } if left_m > 0.0 => {
+            match *piece {
+                Piece::Straight { .. } if left_m > 0.0 => {
                     parts.push(part(
                         format!("tube of {line}"),
                         PartKind::Tube { bore, length: length(left_m), roughness },
                     ));
                 }
-                Element::Bend { angle_rad, radius_m } if left_m > 0.0 => {
+                Piece::Arc { angle_rad, radius_m, .. } if left_m > 0.0 => {
                     // A bend that the hose's tail lies in counts with the angle that is left of it.
                     let angle = Angle::new::<radian>(angle_rad * left_m / whole_m);
                     let radius = length(radius_m.max(self.catalog.tube.bore_m / 2.0));
@@ -146,19 +197,17 @@ impl Pipe<'_> {
     }
 }
 
-/// The elements of a line beyond a station along its work points.
-fn elements_from(line: &Laid, from_m: f64) -> Vec<Element> {
+/// The pieces of a line beyond a station along its work points.
+fn pieces_from(line: &Laid, from_m: f64) -> Vec<Piece> {
     if from_m >= line.centre_m - 1e-9 {
         return Vec::new();
     }
     // A junction set into the very bend would leave a straight of less than nothing; it then has none.
-    let kept = |element| match element {
-        Element::Straight { length_m, rise_angle_rad } => {
-            Element::Straight { length_m: f64::max(length_m, 0.0), rise_angle_rad }
-        }
-        bend => bend,
+    let kept = |piece| match piece {
+        Piece::Straight { length_m, along } => Piece::Straight { length_m: f64::max(length_m, 0.0), along },
+        arc => arc,
     };
-    elements(&line.between(from_m, line.centre_m)).into_iter().map(kept).collect()
+    pieces(&line.between(from_m, line.centre_m)).into_iter().map(kept).collect()
 }
 
 fn part(name: String, kind: PartKind) -> Part {

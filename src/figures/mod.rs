@@ -2,22 +2,21 @@
 //!
 //! A figure that cannot be had says why, in a sentence; it is never guessed. Nothing here judges.
 mod air;
-mod effort;
 mod elements;
 mod framing;
+mod hose;
 mod passage;
 mod way;
 mod wire;
 
 pub use air::AirFigures;
-pub use effort::EffortFigures;
 pub use framing::CrossingFigure;
+pub use hose::{Draw, HoseFigures};
 pub use passage::PassageFigure;
 pub use way::{Stretch, way};
 pub use wire::{SLACK, TAIL_M, WireFigures};
 
 use crate::company::{Catalog, Job};
-use crate::reckon::effort::available_force;
 use crate::route::{JobLines, Line};
 
 /// Why a figure could not be had: a sentence for the packet.
@@ -41,11 +40,9 @@ pub struct LineFigures {
 /// The figures of an inlet.
 #[derive(Debug, Clone)]
 pub struct InletFigures {
-    pub effort: Result<EffortFigures, Missing>,
+    pub hose: Result<HoseFigures, Missing>,
     /// Suction at the valve with its hose covered, Pa below the room.
     pub sealed_pa: Result<f64, Missing>,
-    /// What that suction draws at the hose with, newtons.
-    pub available_n: Result<f64, Missing>,
     pub air: Result<AirFigures, Missing>,
     /// From the valve to the unit, in the order of the way.
     pub passage: Result<Vec<PassageFigure>, Missing>,
@@ -67,16 +64,11 @@ pub fn reckon_line(line: &Line) -> LineFigures {
 
 /// Reckons one inlet, which the job must have.
 pub fn reckon_inlet(job: &Job, i: usize, lines: &JobLines, catalog: &Catalog) -> InletFigures {
-    let (inlet, line) = (&job.inlets[i], &lines.lines[i]);
-    let sealed_pa = air::sealed_pa(job, i);
-    let available_n = sealed_pa
-        .clone()
-        .and_then(|pa| available_force(pa, inlet.hose.outside_m).map_err(|error| error.to_string()));
+    let air = air::air(job, i, lines, catalog);
     InletFigures {
-        effort: effort::effort(inlet, line),
-        sealed_pa,
-        available_n,
-        air: air::air(job, i, lines, catalog),
+        hose: hose::hose(job, i, lines, catalog, &air),
+        sealed_pa: air::sealed_pa(job, i),
+        air,
         passage: passage::passage(job, i, lines, catalog),
         wire: wire::wire(i, lines, catalog),
     }

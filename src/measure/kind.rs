@@ -30,6 +30,8 @@ pub enum Kind {
     Flow,
     /// Newtons.
     Force,
+    /// Resistance to bending, N m².
+    Stiffness,
     /// m/s.
     Speed,
     Volts,
@@ -50,6 +52,7 @@ impl Kind {
             Kind::Pressure => "pressure",
             Kind::Flow => "flow",
             Kind::Force => "force",
+            Kind::Stiffness => "bending stiffness",
             Kind::Speed => "speed",
             Kind::Volts => "voltage",
             Kind::Amps => "current",
@@ -69,6 +72,7 @@ impl Kind {
             Kind::Pressure => "a pressure",
             Kind::Flow => "a flow",
             Kind::Force => "a force",
+            Kind::Stiffness => "a bending stiffness",
             Kind::Speed => "a speed",
             Kind::Volts => "a voltage",
             Kind::Amps => "a current",
@@ -88,6 +92,7 @@ impl Kind {
             Kind::Pressure => "110 inH2O or 27 kPa",
             Kind::Flow => "100 cfm or 170 m3/h",
             Kind::Force => "9 lbf or 40 N",
+            Kind::Stiffness => "170 lbf in2 or 0.5 N m2",
             Kind::Speed => "3000 fpm or 15 m/s",
             Kind::Volts => "120 V",
             Kind::Amps => "14 A",
@@ -162,6 +167,11 @@ impl Kind {
                 ("l/min", 0.001 / 60.0),
             ],
             Kind::Force => &[("lbf", POUND_FORCE_N), ("N", 1.0), ("lb", POUND_FORCE_N), ("kgf", GRAVITY)],
+            Kind::Stiffness => &[
+                ("lbf in2", POUND_FORCE_N * 0.0254 * 0.0254),
+                ("N m2", 1.0),
+                ("lb in2", POUND_FORCE_N * 0.0254 * 0.0254),
+            ],
             Kind::Speed => {
                 &[("fpm", 0.3048 / 60.0), ("m/s", 1.0), ("ft/min", 0.3048 / 60.0), ("ft/s", 0.3048)]
             }
@@ -187,6 +197,7 @@ impl Kind {
             Kind::Pressure => (1e7, "10000 kPa"),
             Kind::Flow => (1e3, "1000 m3/s"),
             Kind::Force => (1e6, "1000000 N"),
+            Kind::Stiffness => (1e3, "1000 N m2"),
             Kind::Speed => (1e3, "1000 m/s"),
             Kind::Volts => (1e5, "100000 V"),
             Kind::Amps => (1e5, "100000 A"),
@@ -196,7 +207,7 @@ impl Kind {
 }
 
 /// Every kind that has units, once.
-pub(super) const ALL: [Kind; 10] = [
+pub(super) const ALL: [Kind; 11] = [
     Kind::Length,
     Kind::Angle,
     Kind::Ratio,
@@ -204,6 +215,7 @@ pub(super) const ALL: [Kind; 10] = [
     Kind::Pressure,
     Kind::Flow,
     Kind::Force,
+    Kind::Stiffness,
     Kind::Speed,
     Kind::Volts,
     Kind::Amps,
@@ -212,5 +224,10 @@ pub(super) const ALL: [Kind; 10] = [
 /// A unit's name without case and spacing: `in H2O` is `inh2o`, `m³/h` is `m3/h`.
 pub(super) fn fold(unit: &str) -> String {
     let letters = unit.chars().filter(|c| !c.is_whitespace());
-    letters.flat_map(char::to_lowercase).map(|c| if c == '³' { '3' } else { c }).collect()
+    let plain = |c| match c {
+        '²' => '2',
+        '³' => '3',
+        c => c,
+    };
+    letters.flat_map(char::to_lowercase).map(plain).collect()
 }

@@ -105,6 +105,8 @@ mod tests {
             ("360 deg", Kind::Angle, 360.0),
             ("22½°", Kind::Angle, 22.5),
             ("10 lbf", Kind::Force, 44.482_216),
+            ("100 lbf in2", Kind::Stiffness, 0.286_981_466),
+            ("0.5 N m²", Kind::Stiffness, 0.5),
             ("3000 fpm", Kind::Speed, 15.24),
         ] {
             let got = read_quantity(text, kind).unwrap_or_else(|e| panic!("{text}: {e}"));

@@ -9,6 +9,7 @@ use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
 use crate::company::{Per, Phase, Standard};
+use crate::measure::FOOT_M;
 use crate::standard::lines;
 use serde::Serialize;
 
@@ -264,8 +265,8 @@ fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<Reading> {
     const READINGS: [(&str, &str, &str); 4] = [
         ("Sealed suction", "gauge on the valve, no air moving, all other valves shut", "sealed-suction"),
         ("Airflow", "flow meter on the end of the hose, hose pulled out", "flow"),
-        ("Draw-in", "spring scale on the end of the hose while suction draws it in", "draw-in"),
-        ("Pull-out", "spring scale on the handle, system off, to full length", "pull-out"),
+        ("Draw-in", "spring scale on the handle, its end covered, the last foot creeping in", "draw-in"),
+        ("Pull-out", "spring scale on the handle, to full length", "pull-out"),
     ];
     let reading = |(name, how, key): (&'static str, &'static str, &str)| Reading {
         name,
@@ -278,7 +279,7 @@ fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<Reading> {
 /// One reading at one inlet.
 fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str) -> ReadingCell {
     let say = worked.work.say;
-    let effort = part.figures.effort.as_ref().ok();
+    let hose = part.figures.hose.as_ref().ok();
     let air = part.figures.air.as_ref().ok();
     let sealed = part.figures.sealed_pa.as_ref().ok();
     let taken = &part.inlet.readings;
@@ -292,11 +293,12 @@ fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str) -> Rea
             taken.flow_m3_s.map(|q| say.flow(q)),
         ),
         "draw-in" => (
-            effort.map(|effort| format!("up to {}", say.force(effort.draw_in.worst_n))),
+            hose.and_then(|hose| hose.draw().setting.scale_n(FOOT_M, 1.0).ok())
+                .map(|n| format!("{} or more", say.force(n.max(0.0)))),
             taken.draw_in_n.map(|n| say.force(n)),
         ),
         _ => (
-            effort.map(|effort| format!("up to {}", say.force(effort.pull_out.worst_n))),
+            hose.map(|hose| format!("up to {}", say.force(hose.pulls_n().1))),
             taken.pull_out_n.map(|n| say.force(n)),
         ),
     };

@@ -5,7 +5,7 @@ use super::prose::sentence;
 use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
 use super::workings as name;
-use crate::figures::{AirFigures, EffortFigures, InletFigures as Figures, PassageFigure, WireFigures};
+use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, PassageFigure, WireFigures};
 use crate::measure::Say;
 use serde::Serialize;
 
@@ -61,7 +61,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
         say.length(part.raceway.hose_path_m),
         "from the valve to the stop, along the bends",
     )];
-    rows.extend(figures.effort.iter().flat_map(|effort| effort_rows(say, effort, &figures.available_n)));
+    rows.extend(figures.hose.iter().flat_map(|hose| hose_rows(say, hose)));
     rows.extend(suction_rows(say, figures));
     rows.extend(figures.air.iter().flat_map(|air| air_rows(say, air)));
     rows.extend(figures.wire.iter().flat_map(|wire| wire_rows(say, wire)));
@@ -82,33 +82,65 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
     }
 }
 
-/// Hose effort.
-fn effort_rows(say: Say, effort: &EffortFigures, available: &Result<f64, String>) -> Vec<FigureRow> {
-    let (draw_in, pull_out) = (&effort.draw_in, &effort.pull_out);
-    let means = match available {
-        Ok(n) => {
-            let enough = if *n >= draw_in.worst_n { "enough" } else { "not enough" };
-            format!("the suction gives {}: {enough}", say.force(*n))
-        }
-        Err(why) => why.clone(),
+/// The hose's motion.
+fn hose_rows(say: Say, hose: &HoseFigures) -> Vec<FigureRow> {
+    let (draw, (least_n, most_n)) = (hose.draw(), hose.pulls_n());
+    let worst = &draw.worst;
+    let at = |m: f64| match m {
+        m if m <= 0.0 => "at the very start".to_owned(),
+        m => format!("with {} drawn in", say.length(m)),
     };
-    let at = |m: f64| format!("with {} of hose in the raceway", say.length(m));
-    let drawn = format!("{}; {means}", at(draw_in.worst_inserted_m));
-    let pulled = format!("at the handle, system off, {}", at(pull_out.worst_inserted_m));
-    vec![
-        row(name::DRAW_IN, say.force(draw_in.worst_n), drawn),
-        row(name::PULL_OUT, say.force(pull_out.worst_n), pulled),
-    ]
+    let reserve = worst.reserve();
+    let has = say.force(draw.available_n());
+    let drawn = if reserve.is_finite() {
+        format!("worst {}; suction gives {has}, {reserve:.2} x the need", at(worst.inserted_m))
+    } else {
+        format!("the hose slides in by its own weight; suction gives {has}")
+    };
+    let mut rows = vec![row(name::DRAW_IN, say.force(draw.needed_n()), drawn)];
+    rows.extend(hose.wanted.is_empty().then(|| {
+        row(name::SPENT, spent_words(say, worst.spent.by_pa), leak_words(say, worst.spent.leak_m3_s))
+    }));
+    rows.extend(draw.setting.friction_for(1.0).ok().map(bears_row));
+    let rest_n = hose.pull_at_rest.force_n;
+    let pulled = match &hose.pull_running {
+        Err(why) => format!("unit at rest; with the unit running not known: {why}"),
+        Ok(running) if running.is_empty() => "at the handle, unit at rest".to_owned(),
+        Ok(_) if most_n > least_n => format!(
+            "at the handle, unit running, by where the suction is spent; {} at rest",
+            say.force(rest_n)
+        ),
+        Ok(_) => format!("at the handle, unit running; {} at rest", say.force(rest_n)),
+    };
+    rows.push(row(name::PULL_OUT, say.force(most_n), pulled));
+    rows
+}
+
+/// `2.1 kPa in the valve, 27 kPa along the hose, 1.1 kPa round the tail`.
+fn spent_words(say: Say, [valve, along, tail]: [f64; 3]) -> String {
+    format!(
+        "{} in the valve, {} along the hose, {} round the tail",
+        say.pressure(valve),
+        say.pressure(along),
+        say.pressure(tail)
+    )
+}
+
+fn leak_words(say: Say, leak_m3_s: f64) -> String {
+    format!("at the worst place, with {} leaking in past the hose", say.flow(leak_m3_s))
+}
+
+/// A hose ages by its friction.
+fn bears_row(factor: f64) -> FigureRow {
+    let value = if factor.is_finite() { format!("{factor:.2} x the catalog's") } else { "any".to_owned() };
+    row(name::BEARS, value, "where suction just no longer draws the hose in; friction grows as a hose ages")
 }
 
 /// What suction has to give.
 fn suction_rows(say: Say, figures: &Figures) -> Vec<FigureRow> {
     let sealed = figures.sealed_pa.as_ref().ok();
-    let force = figures.available_n.as_ref().ok();
-    let sealed = sealed
-        .map(|pa| row(name::SEALED, say.pressure(*pa), "the hose's end covered, all other valves shut"));
-    let force = force.map(|n| row(name::AVAILABLE, say.force(*n), "what draws the hose in, its end covered"));
-    sealed.into_iter().chain(force).collect()
+    let row = |pa: &f64| row(name::SEALED, say.pressure(*pa), "nothing flowing, all other valves shut");
+    sealed.map(row).into_iter().collect()
 }
 
 /// Air.
@@ -180,7 +212,7 @@ fn row(name: &'static str, value: String, means: impl Into<String>) -> FigureRow
 /// What could not be worked out, with the reason of each.
 fn wanting(figures: &Figures) -> Vec<String> {
     let reasons = [
-        ("draw-in and pull-out", figures.effort.as_ref().err()),
+        ("draw-in and pull-out", figures.hose.as_ref().err()),
         ("sealed suction", figures.sealed_pa.as_ref().err()),
         ("air", figures.air.as_ref().err()),
         ("passage", figures.passage.as_ref().err()),

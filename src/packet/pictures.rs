@@ -91,27 +91,32 @@ fn cutting(work: &Work) -> Option<CuttingPicture> {
     })
 }
 
-/// Effort against hose drawn in, with the force at hand; `None` where the effort is not known.
+/// What draws the hose in, needed and had, against the hose drawn in; `None` where it is not known.
 pub fn effort(work: &Work, i: usize) -> Option<Plot> {
-    let (figures, line) = (&work.figures.inlets[i], work.lines.of_inlet(i)?);
-    let reckoned = figures.effort.as_ref().ok()?;
-    let available = figures.available_n.as_ref().ok().map(|n| ("suction gives".to_owned(), *n));
-    let draw_in = &reckoned.draw_in;
-    let mut curve = draw_in.curve.clone();
+    let line = work.lines.of_inlet(i)?;
+    let draw = work.figures.inlets[i].hose.as_ref().ok()?.draw();
+    let area_m2 = draw.setting.hose().area_m2();
+    let mut travel = draw.setting.travel(PLACES).ok()?;
     // The worst may lie between two samples; the plot must not say less than the table.
-    curve.push((draw_in.worst_inserted_m, draw_in.worst_n));
-    curve.sort_by(|a, b| a.0.total_cmp(&b.0));
+    travel.push(draw.worst);
+    travel.sort_by(|a, b| a.inserted_m.total_cmp(&b.inserted_m));
+    let curve = |of: fn(&crate::reckon::hose::At) -> f64| {
+        travel.iter().map(|at| (at.inserted_m, of(at) * area_m2)).collect()
+    };
     Some(Plot {
         prefix: format!("{}-effort", work.job.inlets[i].id),
         title: format!("{}, draw-in", work.job.inlets[i].name),
-        curves: vec![("draw-in needs".into(), curve)],
-        available,
+        curves: vec![("needs".into(), curve(|at| at.needed_pa)), ("has".into(), curve(|at| at.spent.had_pa))],
+        available: None,
         bends: bend_middles(line),
         along: "hose drawn in".into(),
         say: work.say,
         area_mm: WIDE_MM,
     })
 }
+
+/// So many steps make a smooth curve.
+const PLACES: usize = 80;
 
 /// Where the middle of each bend lies along the hose path.
 fn bend_middles(line: &Line) -> Vec<(String, f64)> {

@@ -11,7 +11,8 @@ pub const HOSE_PATH: &str = "Hose path";
 pub const DRAW_IN: &str = "Draw-in, at its worst";
 pub const PULL_OUT: &str = "Pull-out, at its worst";
 pub const SEALED: &str = "Sealed suction at the valve";
-pub const AVAILABLE: &str = "Force that suction gives";
+pub const SPENT: &str = "Where the suction is spent";
+pub const BEARS: &str = "Friction the hose can bear";
 pub const AIRFLOW: &str = "Airflow, hose out";
 pub const AT_VALVE: &str = "Suction at the valve, hose out";
 pub const AIR_POWER: &str = "Air power";
@@ -25,9 +26,9 @@ pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {
     let all = [
         hose_path(work, inlet),
         draw_in(work, inlet),
+        spent(work, inlet),
         pull_out(work, inlet),
         sealed(work, inlet),
-        available(work, inlet),
         air(work, inlet),
         at_valve(work, inlet),
         air_power(work, inlet),
@@ -78,53 +79,69 @@ fn hose_path(work: &Work, inlet: usize) -> Option<Working> {
     ))
 }
 
-const PULLING: &str = r"T_2 = T_1 \cosh \mu\theta + \sinh \mu\theta \sqrt{T_1^2 + (W R)^2}
-\Delta T = W \ell (\mu \cos\alpha \pm \sin\alpha)";
-const PULLING_SOURCE: &str =
-    "Pulling formulas of conduit work, exact for level bends; walked over the whole travel";
+const BALANCE: &str = r"\frac{dN}{ds} = \mu \left| N\,k\,\mathbf{n} + W\,\mathbf{g}_\perp \right| + W\,t_z - \frac{A\,\Delta p_2}{x}
+N(0) = \mu_f W (L - x) - A\,\Delta p_1, \qquad N(x) = A_t\,\Delta p_3";
+const BALANCE_SOURCE: &str = "Effective tension (C. P. Sparks, 1984) of a soft string (Johancsik, Friesen and Dawson, 1984), both from memory; \
+     walked along the true route over the whole travel";
 
 fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
-    let (effort, hose) =
-        (&work.figures.inlets[inlet].effort.as_ref().ok()?.draw_in, &work.job.inlets[inlet].hose);
-    let friction = hose.friction?;
+    let (hose, draw) = (&work.job.inlets[inlet].hose, work.figures.inlets[inlet].hose.as_ref().ok()?.draw());
+    let (say, friction, worst) = (work.say, hose.friction?, &draw.worst);
     let numbers = format!(
-        "W {:.2} N/m, friction {:.2} in the tube and {:.2} on the floor; {} of bend; worst with {} drawn in",
-        hose.weight_n_per_m,
+        "W {}, friction {:.2} in the tube and {:.2} on the floor, hose {} outside; {} of bend; worst with {} drawn in: \
+         {} needed where {} is had",
+        say.weight(hose.weight_n_per_m),
         friction.drawn_in,
         friction.floor,
-        work.say.angle(work.lines.raceway(inlet)?.bend_total_deg),
-        work.say.length(effort.worst_inserted_m)
+        fine_length(say, hose.outside_m),
+        say.angle(work.lines.raceway(inlet)?.bend_total_deg),
+        say.length(worst.inserted_m),
+        fine_pressure(say, worst.needed_pa),
+        fine_pressure(say, worst.spent.had_pa),
     );
-    Some(working(DRAW_IN, work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
+    Some(working(DRAW_IN, say.force(draw.needed_n()), BALANCE, numbers, BALANCE_SOURCE))
+}
+
+fn spent(work: &Work, inlet: usize) -> Option<Working> {
+    let (spec, draw) = (&work.job.inlets[inlet], work.figures.inlets[inlet].hose.as_ref().ok()?.draw());
+    let (say, spent) = (work.say, &draw.worst.spent);
+    let fine = |m: Option<f64>| m.map(|m| fine_length(say, m));
+    let numbers = format!(
+        "hose {} in an opening of {}, tube {} in the bore, tail {}; {} leaks in; {} in the valve, {} along the hose, {} round \
+         the tail",
+        fine_length(say, spec.hose.outside_m),
+        fine(spec.valve.opening_m)?,
+        fine_length(say, work.catalog.tube.bore_m),
+        fine(spec.hose.tail_m)?,
+        say.flow(spent.leak_m3_s),
+        fine_pressure(say, spent.by_pa[0]),
+        fine_pressure(say, spent.by_pa[1]),
+        fine_pressure(say, spent.by_pa[2]),
+    );
+    Some(working(
+        SPENT,
+        fine_pressure(say, spent.had_pa),
+        r"p_1^2 - p_2^2 = \left( \frac{m}{C_d\,a} \right)^2 R\,T
+p_1^2 - p_2^2 = G^2 R\,T\,\frac{f\,x}{D - d}",
+        numbers,
+        "Sharp rings with a discharge coefficient of 0.62 (from memory), a narrow ring along the hose, the unit's curve",
+    ))
 }
 
 fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
-    let (effort, hose) =
-        (&work.figures.inlets[inlet].effort.as_ref().ok()?.pull_out, &work.job.inlets[inlet].hose);
+    let (hose, figures) = (&work.job.inlets[inlet].hose, work.figures.inlets[inlet].hose.as_ref().ok()?);
+    let running = match &figures.pull_running {
+        Ok(running) if !running.is_empty() => "; with the unit running, the suction in the open hose added",
+        _ => "",
+    };
     let numbers = format!(
-        "W {:.2} N/m, friction {:.2}; from the free tail to the valve; worst with {} in the raceway",
-        hose.weight_n_per_m,
+        "W {}, friction {:.2}; from the tail to the valve; {} at rest with {} in the raceway{running}",
+        work.say.weight(hose.weight_n_per_m),
         hose.friction?.drawn_out,
-        work.say.length(effort.worst_inserted_m)
+        work.say.force(figures.pull_at_rest.force_n),
+        work.say.length(figures.pull_at_rest.inserted_m)
     );
-    Some(working(PULL_OUT, work.say.force(effort.worst_n), PULLING, numbers, PULLING_SOURCE))
-}
-
-fn available(work: &Work, inlet: usize) -> Option<Working> {
-    let figures = &work.figures.inlets[inlet];
-    let (force_n, sealed_pa) = (*figures.available_n.as_ref().ok()?, *figures.sealed_pa.as_ref().ok()?);
-    let outside = fine_length(work.say, work.job.inlets[inlet].hose.outside_m);
-    let numbers = format!(
-        "{} at the covered hose end (the unit's sealed suction less the other valves' leakage), hose {outside} outside",
-        work.say.pressure(sealed_pa)
-    );
-    Some(working(
-        AVAILABLE,
-        work.say.force(force_n),
-        r"F = p \, \frac{\pi D^2}{4}",
-        numbers,
-        "Pressure on the outside area of the hose; the cautious side",
-    ))
+    Some(working(PULL_OUT, work.say.force(figures.pulls_n().1), BALANCE, numbers, BALANCE_SOURCE))
 }
 
 fn sealed(work: &Work, inlet: usize) -> Option<Working> {

@@ -6,7 +6,7 @@
 //!
 //! | module | question it answers |
 //! |---|---|
-//! | [`effort`] | what force draws the hose in, what force pulls it out, what force the suction offers |
+//! | [`hose`] | what suction draws the hose in with, where it is spent, what force pulls the hose out |
 //! | [`air`] | how much air flows through hose, raceway and trunk, and with what suction |
 //! | [`passage`] | how long a rigid object gets round a bend |
 //! | [`bores`] | what a hole does to a stud, joist, rafter or plate by the residential code |
@@ -17,7 +17,7 @@
 
 pub mod air;
 pub mod bores;
-pub mod effort;
+pub mod hose;
 pub mod passage;
 pub mod tube;
 pub mod wire;
@@ -25,5 +25,6 @@ pub mod wire;
 #[cfg(test)]
 mod check;
 mod range;
+mod root;
 
 pub use range::OutOfRange;

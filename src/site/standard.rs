@@ -140,6 +140,7 @@ pub fn limit_words(say: Say, kind: Kind, value: f64) -> String {
         Kind::Volts => format!("{value:.1} V"),
         Kind::Amps => format!("{value:.1} A"),
         Kind::Weight => format!("{value:.2} N/m"),
+        Kind::Stiffness => format!("{value:.2} N m²"),
         Kind::Plain | Kind::Gauge => format!("{value}"),
     }
 }

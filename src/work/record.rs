@@ -5,7 +5,7 @@ use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
 use crate::standard::Finding;
 use crate::takeoff::TubeCut;
 use glam::DVec3;
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
 /// The whole record; keys are those of `inspect --json` and `packet.json`.
 pub fn record(work: &Work) -> Value {
@@ -127,26 +127,42 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
     out
 }
 
+/// With unknown gaps the figures are those of the pure case with the least reserve, and all three are told.
 fn hose(figures: &InletFigures) -> Value {
-    let mut out = Map::new();
-    match &figures.effort {
-        Ok(effort) => {
-            out.insert("draw_in_N".into(), number(effort.draw_in.worst_n));
-            out.insert("draw_in_worst_at_m".into(), number(effort.draw_in.worst_inserted_m));
-            out.insert("pull_out_N".into(), number(effort.pull_out.worst_n));
-        }
+    let sealed = figures.sealed_pa.as_ref().ok().copied().map_or(Value::Null, number);
+    let hose = match &figures.hose {
+        Ok(hose) => hose,
         Err(why) => {
-            out.insert("draw_in_N".into(), Value::Null);
-            out.insert("pull_out_N".into(), Value::Null);
-            out.insert("not_reckoned".into(), json!(why));
+            return json!({
+                "reserve": null, "draw_in_N": null, "available_N": null, "pull_out_N": null,
+                "sealed_suction_Pa": sealed, "not_reckoned": why,
+            });
         }
-    }
-    out.insert("available_N".into(), figures.available_n.as_ref().ok().copied().map_or(Value::Null, number));
-    out.insert(
-        "sealed_suction_Pa".into(),
-        figures.sealed_pa.as_ref().ok().copied().map_or(Value::Null, number),
-    );
-    Value::Object(out)
+    };
+    let (draw, spent) = (hose.draw(), hose.draw().worst.spent);
+    let bears = draw.setting.friction_for(1.0).map_or(Value::Null, number);
+    let cases: Vec<Value> = hose
+        .draws
+        .iter()
+        .map(|draw| json!({ "spent_Pa": draw.worst.spent.by_pa.map(number), "reserve": number(draw.worst.reserve()) }))
+        .collect();
+    json!({
+        "reserve": number(draw.worst.reserve()),
+        "draw_in_suction_Pa": number(draw.worst.needed_pa),
+        "had_suction_Pa": number(spent.had_pa),
+        "at_m": number(draw.worst.inserted_m),
+        "spent_Pa": spent.by_pa.map(number),
+        "leak_m3_s": number(spent.leak_m3_s),
+        "friction_it_bears": bears,
+        "draw_in_N": number(draw.needed_n()),
+        "available_N": number(draw.available_n()),
+        "pull_out_N": hose.pull_running.as_ref().map_or(Value::Null, |_| number(hose.pulls_n().1)),
+        "pull_out_at_rest_N": number(hose.pull_at_rest.force_n),
+        "sealed_suction_Pa": sealed,
+        "wanted": hose.wanted,
+        "cases": cases,
+        "assumed": hose.assumed,
+    })
 }
 
 fn air(figures: &InletFigures) -> Value {

@@ -1,4 +1,4 @@
-"""Effort and air of a company's jobs, reckoned a second time, by stepping instead of by formulas.
+"""Hose and air of a company's jobs, reckoned a second time, by stepping instead of by formulas.
 
     longsweep inspect --json > figures.json
     python hose_air.py COMPANY figures.json
@@ -6,8 +6,7 @@
 prints one JSON object: job -> list of inlets with `hose` and `air` as in `inspect --json`; `null`
 where the catalog or the job lacks what a figure needs.
 
-The hose is walked in steps of eight millimetres with the tension's own differential equations, not
-with their solutions. The air is marched through every part with a density of its own, by scipy's
+The hose is walked in small steps with the balance's own differential equation (`hose.py`). The air is marched through every part with a density of its own, by scipy's
 integrator; friction and bends come from the `fluids` library (Colebrook, Rennels).
 """
 
@@ -26,6 +25,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 import geometry
+import hose
 from geometry import length
 
 LBF, FOOT = 4.4482216152605, 0.3048
@@ -53,74 +53,15 @@ def by_id(parts, kind, name):
     return next(part for part in parts[kind] if part["id"] == name)
 
 
-# The hose ------------------------------------------------------------------------------------------
-
-
 def slopes(legs, bends):
     """The raceway as a list of (length, sine of the slope or None in a bend, radius)."""
     pieces = []
     tangent = [0.0] + [b["radius"] * math.tan(math.radians(b["angle_deg"]) / 2) for b in bends] + [0.0]
     for i, (heading, run) in enumerate(legs):
         pieces.append((run - tangent[i] - tangent[i + 1], float(heading[2]), None))
-        if i < len(bends) and bends[i]["radius"] > 0:
+        if i < len(bends):
             pieces.append((bends[i]["radius"] * math.radians(bends[i]["angle_deg"]), None, bends[i]["radius"]))
-        elif i < len(bends):
-            # A bend without a radius still turns the hose, over no length.
-            pieces.append((0.0, None, math.radians(bends[i]["angle_deg"])))
     return pieces
-
-
-def grid(pieces):
-    """Small steps along the raceway: arrays of length, sine of slope (nan in a bend), angle turned, radius."""
-    rows = []
-    for run, sine, radius in pieces:
-        if sine is None and run == 0.0:
-            rows += [(0.0, math.nan, radius / 200, 0.0)] * 200
-            continue
-        n = max(1, math.ceil(run / STEP_M))
-        turn = run / n / radius if sine is None else 0.0
-        rows += [(run / n, math.nan if sine is None else sine, turn, radius or 0.0)] * n
-    return np.array(rows)
-
-
-def rate(tension, weight, friction, sine, radius):
-    """Growth of tension per metre on a straight, per radian in a bend."""
-    if math.isnan(sine):
-        return friction * np.hypot(tension, weight * radius)
-    return weight * (friction * math.sqrt(max(0.0, 1 - sine * sine)) + sine)
-
-
-def step(tension, row, weight, friction, way):
-    """One step of many hoses by the midpoint rule, never below nought."""
-    run, sine, turn, radius = row
-    by = turn if math.isnan(sine) else run
-    half = tension + by / 2 * rate(tension, weight, friction, sine * way, radius)
-    return np.maximum(0.0, tension + by * rate(np.maximum(0.0, half), weight, friction, sine * way, radius))
-
-
-def effort(rows, hose):
-    """Worst draw-in at the tail and worst pull-out at the valve, over the travel."""
-    weight = quantity(hose["weight"], WEIGHT_N_M)
-    friction = {k: float(v) for k, v in hose["friction"].items()}
-    total = length(hose["length"])
-    # The last step of the travel is cut where the hose ends.
-    ends = np.cumsum(rows[:, 0])
-    travel = min(total, float(ends[-1]))
-    last = int(np.searchsorted(ends, travel - 1e-12))
-    rows = rows[: last + 1].copy()
-    share = 1 - (ends[last] - travel) / rows[-1, 0] if rows[-1, 0] else 1.0
-    rows[-1, 0] *= share
-    rows[-1, 2] *= share
-    ends = np.cumsum(rows[:, 0])
-    # One hose for the end of each step, its tail there; a step moves all those that reach so far.
-    drawn = friction["floor"] * weight * (total - ends)
-    pulled = np.zeros(len(rows))
-    steps = [tuple(map(float, row)) for row in rows]
-    for i, row in enumerate(steps):
-        drawn[i:] = step(drawn[i:], row, weight, friction["in"], 1)
-    for i, row in reversed(list(enumerate(steps))):
-        pulled[i:] = step(pulled[i:], row, weight, friction["out"], -1)
-    return max(float(drawn.max()), friction["floor"] * weight * total), float(pulled.max())
 
 
 # The air -------------------------------------------------------------------------------------------
@@ -251,59 +192,141 @@ def leak_of_others(job, inlet, parts):
     return lambda suction: sum(rates) * math.sqrt(max(0.0, suction))
 
 
-def available(job, inlet, parts):
-    """Force on the covered end of the hose."""
-    curve, _ = curve_of(by_id(parts, "units", job["unit"]["model"]))
-    leak = leak_of_others(job, inlet, parts)
+# The hose ------------------------------------------------------------------------------------------
+
+
+def line_loss_of(job, inlet, parts):
+    """What the empty line takes of a small flow, from behind the hose's tail to the unit, in Pa."""
+    tube = parts["tube"][0]
+    bore, rough = length(tube["bore"]), length(tube["roughness"])
+    throat = next((length(f["passes"]) for f in parts["fittings"] if f["kind"] == "stop"), math.inf)
+    found = way(job, inlet, parts)
+    lines, junctions = found if found else ([raceway_of(inlet, parts)], [None])
+    whole = sum(run for run, _, _ in slopes(*lines[0]))
+
+    def total_loss(mass, behind, lines, junctions, past_stop):
+        flux = mass / (math.pi / 4 * bore * bore)
+        static = static_pressure(behind, flux)
+        for place, (line, angle) in enumerate(zip(lines, junctions + [None])):
+            static = through(static, flux, bore, rough, line)
+            if place == 0 and past_stop:
+                static = lose(static, flux, throat_heads(bore, throat))
+            if angle is not None:
+                static = lose(static, flux, float(np.interp(angle, list(BRANCH_K), list(BRANCH_K.values()))))
+        return behind - total_pressure(static, flux)
+
+    known = {}
+
+    def loss(mass, behind, x):
+        # One march for a whole line would do for every x, and the loss is a small part: it grows as the
+        # flow to the power 1.8 about a flow at which it is marched.
+        key = round(math.log(max(mass, 1e-6)) / 0.2)
+        if key not in known:
+            at = math.exp(0.2 * key)
+            p = 75000.0
+            raceway = total_loss(at, p, lines[:1], [None], False)
+            known[key] = at, raceway * p, (total_loss(at, p, lines, junctions, True) - raceway) * p
+        at, raceway, beyond = known[key]
+        return (mass / at) ** 1.8 * (beyond + (1 - min(1.0, x / whole)) * raceway) / behind
+
+    return loss
+
+
+def raceway_of(inlet, parts):
+    raceway = inlet["raceway"]
+    return geometry.legs_and_bends(geometry.direction(raceway["leaves"]), raceway["path"], parts, "raceway")
+
+
+def motion(job, inlet, parts, at_valve_in):
+    """Draw-in and pull-out of an inlet's hose; `at_valve_in` is the suction at the valve, hose in and open."""
+    part, valve = by_id(parts, "hoses", inlet["hose"]), by_id(parts, "valves", inlet["valve"])
+    route = hose.sampled(*raceway_of(inlet, parts))
+    if "friction" not in part or route is None:
+        return None
+    load = {k: float(v) for k, v in part["friction"].items()}
+    load |= {k: length(part[k]) for k in ("length", "outside")}
+    load["weight"] = quantity(part["weight"], WEIGHT_N_M)
+    walk = hose.Walk(route, load["weight"])
+    area = math.pi / 4 * load["outside"] ** 2
+    curve, most = curve_of(by_id(parts, "units", job["unit"]["model"]))
+    others = leak_of_others(job, inlet, parts)
     sealed = float(curve(0.0))
-    if leak(sealed) > 0:
-        sealed = brentq(lambda p: float(curve(leak(p))) - p, 0.0, sealed)
-    outside = length(by_id(parts, "hoses", inlet["hose"])["outside"])
-    return sealed * math.pi / 4 * outside**2
+    if others(sealed) > 0:
+        sealed = brentq(lambda p: float(curve(others(p))) - p, 0.0, sealed)
+    runs = valve["switch"] == "door" and at_valve_in is not None
+    if "opening" in valve and "tail" in part:
+        tube = parts["tube"][0]
+        gaps = {"bore": length(tube["bore"]), "rough": length(tube["roughness"]), "outside": load["outside"]}
+        gaps |= {"opening": length(valve["opening"]), "tail": length(part["tail"])}
+        tail_area = math.pi / 4 * gaps["tail"] ** 2
+        loss = line_loss_of(job, inlet, parts)
+
+        def given(flow, suction):
+            return float(curve(min(most, flow / STANDARD_DENSITY + others(suction))))
+
+        ways = [(tail_area, lambda x: hose.leak(x, gaps, given, loss)[1])]
+        open_ways = [lambda x: hose.leak(x, gaps, lambda *_: at_valve_in, lambda *_: 0.0)[1]]
+    else:
+        tail_area = area
+        pure = [[1.0, 0, 0], [0, 1.0, 0], [0, 0, 1.0]]
+        ways = [(area, lambda x, k=k: [sealed * share for share in k]) for k in pure]
+        open_ways = [lambda x, k=k: [at_valve_in * share for share in k] for k in pure]
+    reserve, need, had = min((hose.travel(walk, load, a, spent) for a, spent in ways), key=lambda found: found[0])
+    areas = np.array([area, area, tail_area])
+    pulled = [hose.pull_out(walk, load, lambda x: np.zeros(3))]
+    if runs:
+        pulled += [hose.pull_out(walk, load, lambda x, w=w: areas * w(x)) for w in open_ways]
+    return {
+        "reserve": reserve,
+        "draw_in_suction_Pa": need,
+        "had_suction_Pa": had,
+        "draw_in_N": need * area,
+        "available_N": had * area,
+        "pull_out_N": max(pulled) if runs or valve["switch"] != "door" else None,
+        "pull_out_at_rest_N": pulled[0],
+    }
 
 
 def air(job, inlet, parts):
-    hose, tube = by_id(parts, "hoses", inlet["hose"]), parts["tube"][0]
+    part, tube = by_id(parts, "hoses", inlet["hose"]), parts["tube"][0]
     throat = next((length(f["passes"]) for f in parts["fittings"] if f["kind"] == "stop"), math.inf)
     found = way(job, inlet, parts)
-    if found is None or "air-friction" not in hose:
+    if found is None or "air-friction" not in part:
         return None
     curve, most = curve_of(by_id(parts, "units", job["unit"]["model"]))
 
-    leak = leak_of_others(job, inlet, parts)
+    others = leak_of_others(job, inlet, parts)
 
-    def gap(flow):
-        suction = needed(flow, hose, tube, throat, *found)[1]
-        return suction - float(curve(min(most, flow + leak(suction))))
+    def solved(lines, junctions):
+        def gap(flow):
+            suction = needed(flow, part, tube, throat, lines, junctions)[1]
+            return suction - float(curve(min(most, flow + others(suction))))
 
-    # Upwards in small steps, for far above the answer the line chokes and has no solution.
-    high = most * 0.02
-    while gap(high) < 0:
-        high += most * 0.02
-    flow = brentq(gap, high - most * 0.02 + 1e-6, high, xtol=1e-9)
-    at_valve, at_unit = needed(flow, hose, tube, throat, *found)
+        # Upwards in small steps, for far above the answer the line chokes and has no solution.
+        high = most * 0.02
+        while gap(high) < 0:
+            high += most * 0.02
+        flow = brentq(gap, high - most * 0.02 + 1e-6, high, xtol=1e-9)
+        return flow, *needed(flow, part, tube, throat, lines, junctions)
+
+    lines, junctions = found
+    flow, at_valve, at_unit = solved(lines, junctions)
+    # Drawn in, the hose fills the first of the raceway; its arcs are a little shorter than their runs.
+    legs, bends = lines[0]
+    stored = min(length(part["length"]), sum(run for _, run in legs))
+    drawn_in = [cut_at((legs, bends), stored - 1e-9), *lines[1:]]
     return {
         "flow_m3_s": flow,
         "suction_at_valve_Pa": at_valve,
         "suction_at_unit_Pa": at_unit,
         "air_power_W": flow * at_valve,
+        "at_valve_in": solved(drawn_in, junctions)[1],
     }
 
 
 def figures(job, inlet, parts):
-    hose = by_id(parts, "hoses", inlet["hose"])
-    raceway = inlet["raceway"]
-    line = geometry.legs_and_bends(geometry.direction(raceway["leaves"]), raceway["path"], parts, "raceway")
-    pieces = slopes(*line)
-    pulled = None
-    if "friction" in hose and all(run >= 0 for run, _, _ in pieces):
-        draw_in, pull_out = effort(grid(pieces), hose)
-        pulled = {
-            "draw_in_N": draw_in,
-            "available_N": available(job, inlet, parts),
-            "pull_out_N": pull_out,
-        }
-    return {"id": inlet["id"], "hose": pulled, "air": air(job, inlet, parts)}
+    known = air(job, inlet, parts)
+    return {"id": inlet["id"], "hose": motion(job, inlet, parts, known and known.pop("at_valve_in")), "air": known}
 
 
 def main(company, inspected):

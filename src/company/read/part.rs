@@ -37,7 +37,7 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
 pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     const KEYS: [&str; 10] =
         ["id", "name", "length", "outside", "bore", "weight", "sock", "friction", "air-friction", "throat"];
-    let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes", "tail"]).collect();
+    let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes", "tail", "stiffness"]).collect();
     let f = r.fields(node, "a hose", &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a hose"));
     let name = f.get("name").and_then(|n| r.text(n, "a name"));
@@ -48,6 +48,7 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     let weight = r.need(&f, "weight").and_then(|n| r.above_zero(n, Kind::Weight, "the weight"));
     let tail_m = f.get("tail").and_then(|n| r.above_zero(n, Kind::Length, "the tail"));
     check_at_least(r, &f, ("tail", tail_m), ("outside", outside_m));
+    let stiffness_n_m2 = f.get("stiffness").and_then(|n| r.above_zero(n, Kind::Stiffness, "the stiffness"));
     let sock = r.need(&f, "sock").and_then(|n| r.truth(n));
     let friction = f.get("friction").and_then(|n| friction(r, n));
     let air_friction = f.get("air-friction").and_then(|n| r.number(n, "the air friction"));
@@ -65,6 +66,7 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
         friction,
         air_friction,
         tail_m,
+        stiffness_n_m2,
         throat_m,
         handle_passes_m,
     })

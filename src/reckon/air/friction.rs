@@ -1,10 +1,12 @@
 //! The Darcy friction factor of a round tube, and the pressure it takes.
 
-use super::root::between;
 use crate::reckon::range::{OutOfRange, in_range};
+use crate::reckon::root::between;
 
 /// The Reynolds number from which the flow is taken as turbulent.
 pub const TURBULENT: f64 = 4000.0;
+/// The least Reynolds number that [`colebrook`] is asked for: a narrow ring turns turbulent there.
+const COLEBROOK_FROM: f64 = 2300.0;
 
 /// Darcy friction factor of a round tube for any flow.
 ///
@@ -24,7 +26,7 @@ pub fn friction_factor(re: f64, rough: f64) -> Result<f64, OutOfRange> {
 
 /// Darcy friction factor of turbulent flow by Colebrook, solved to 1e-10.
 ///
-/// `1/sqrt f = -2 log10(e / 3.7 D + 2.51 / (Re sqrt f))`. Arguments: `re` (4000 to 1e9), `rough` = e/D
+/// `1/sqrt f = -2 log10(e / 3.7 D + 2.51 / (Re sqrt f))`. Arguments: `re` (2300 to 1e9), `rough` = e/D
 /// (0 to 0.1). Result without unit. Errors: [`OutOfRange`]. Accuracy: a few percent of experiment.
 ///
 /// ```
@@ -34,7 +36,7 @@ pub fn friction_factor(re: f64, rough: f64) -> Result<f64, OutOfRange> {
 ///
 /// Source: Colebrook 1939, as in every handbook; values from the reference library fluids 1.3.1.
 pub fn colebrook(re: f64, rough: f64) -> Result<f64, OutOfRange> {
-    in_range("Reynolds number", re, (TURBULENT, 1e9), "")?;
+    in_range("Reynolds number", re, (COLEBROOK_FROM, 1e9), "")?;
     in_range("roughness over diameter", rough, (0.0, 0.1), "")?;
     // With x = 1/sqrt f the left side grows and the right side falls, so there is one root.
     let gap = |x: f64| x + 2.0 * (rough / 3.7 + 2.51 * x / re).log10();

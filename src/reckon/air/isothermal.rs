@@ -5,8 +5,8 @@
 //! metre of bore, `P` absolute static pressure, `N` the loss number of the part, `f L / D` for a tube
 //! or K for a bend.
 
-use super::root::between;
 use crate::reckon::range::{OutOfRange, in_range};
+use crate::reckon::root::between;
 use std::fmt;
 
 /// Why a part has no outlet pressure.

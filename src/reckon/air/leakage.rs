@@ -2,7 +2,7 @@
 
 use super::conditions::STANDARD_DENSITY;
 use super::curve::UnitCurve;
-use super::root::between;
+use crate::reckon::root::between;
 use uom::si::f64::{Pressure, VolumeRate};
 use uom::si::pressure::pascal;
 use uom::si::volume_rate::cubic_meter_per_second;

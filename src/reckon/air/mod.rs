@@ -24,13 +24,12 @@ mod leakage;
 mod line;
 mod march;
 pub mod power;
-mod root;
 mod solve;
 
 pub use curve::{CurveError, UnitCurve};
 pub use leakage::{LeakJoins, Leakage, sealed_suction_pa};
 pub use line::{Ambient, Line, Part, PartKind};
-pub use solve::{Air, AirError, PartAir, solve};
+pub use solve::{Air, AirError, PartAir, losses, solve};
 
 pub use uom::si::angle::radian;
 pub use uom::si::f64::{Angle, Length, Pressure, ThermodynamicTemperature, VolumeRate};

@@ -6,8 +6,8 @@ use super::isothermal::IsothermalError;
 use super::line::Line;
 use super::march::{Arrival, Prepared};
 use super::power::air_power;
-use super::root::between;
 use crate::reckon::range::OutOfRange;
+use crate::reckon::root::between;
 use std::fmt;
 
 /// The air that flows with the hose open, in SI units.
@@ -142,6 +142,14 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
     }
     let arrival = prepared.walk(flow)?;
     Ok(air(line, flow, arrival))
+}
+
+/// What every part of a line takes at a given flow, without a unit.
+///
+/// Arguments: the [`Line`], its ambient the pressure in front of its first part; flow of standard air into it
+/// (m³/s, above 0). Errors: [`AirError`]. Method and accuracy: those of [`solve`].
+pub fn losses(line: &Line, flow_m3_s: f64) -> Result<Vec<PartAir>, AirError> {
+    Ok(Prepared::new(line)?.walk(flow_m3_s * STANDARD_DENSITY)?.parts)
 }
 
 fn air(line: &Line, flow_kg_s: f64, arrival: Arrival) -> Air {

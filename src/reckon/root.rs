@@ -8,7 +8,7 @@
 /// halving, and some ten times quicker on the smooth functions here. At a jump of `f` it finds the jump.
 ///
 /// Source: R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4.
-pub(super) fn between(low: f64, high: f64, share: f64, f: impl Fn(f64) -> f64) -> f64 {
+pub(crate) fn between(low: f64, high: f64, share: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (mut a, mut b) = (low, high);
     let (mut fa, mut fb) = (f(a), f(b));
     if (fa > 0.0) == (fb > 0.0) && fa != 0.0 && fb != 0.0 {

@@ -1,0 +1,298 @@
+//! The travel of a hose that suction draws in.
+
+use super::balance::{Along, drawn_in, drawn_in_from_tail};
+use super::leak::{EmptyLine, Gaps, Spent, Supply, spent};
+use super::{Hose, HoseError, Path};
+use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
+use crate::reckon::range::in_range;
+use crate::reckon::root::between;
+use std::f64::consts::PI;
+
+/// Where the suction stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spending {
+    /// Told by the leak through known gaps.
+    Leak(Gaps),
+    /// All of it in the valve's ring: the limit of a hose sealed there.
+    AllAtValve,
+    /// All of it along the hose.
+    AllAlong,
+    /// All of it round the tail, as on a piston; the tail as thick as the hose.
+    AllAtTail,
+}
+
+impl Spending {
+    /// The three pure cases, for a hose or valve whose gaps are not known.
+    pub const PURE: [Spending; 3] = [Spending::AllAtValve, Spending::AllAlong, Spending::AllAtTail];
+}
+
+/// A hose, its raceway and what draws: all that the motion hangs on.
+///
+/// It cannot hold a hose outside the ranges of [`Hose`], gaps that do not fit, or a unit without suction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setting {
+    path: Path,
+    hose: Hose,
+    spending: Spending,
+    supply: Supply,
+    sealed_pa: f64,
+}
+
+/// The hose at one place of its travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct At {
+    /// How much of the hose is in.
+    pub inserted_m: f64,
+    /// Suction at which the hose just creeps; 0 where it slides in by its own weight, infinite where no suction
+    /// moves it.
+    pub needed_pa: f64,
+    /// Suction behind the tail, and where it is spent.
+    pub spent: Spent,
+}
+
+impl At {
+    /// Suction had over suction needed; infinite where none is needed.
+    pub fn reserve(&self) -> f64 {
+        if self.needed_pa > 0.0 { self.spent.had_pa / self.needed_pa } else { f64::INFINITY }
+    }
+}
+
+/// The travel is looked at in this many even parts, and at the end of every straight and bend.
+const PARTS: usize = 12;
+
+impl Setting {
+    /// Errors: [`HoseError`] for an input outside its range.
+    pub fn new(path: Path, hose: Hose, spending: Spending, supply: Supply) -> Result<Setting, HoseError> {
+        hose.check()?;
+        if let Spending::Leak(gaps) = &spending {
+            gaps.check()?;
+        }
+        let sealed_pa = supply.sealed_pa()?;
+        Ok(Setting { path, hose, spending, supply, sealed_pa })
+    }
+
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    pub fn hose(&self) -> &Hose {
+        &self.hose
+    }
+
+    pub fn spending(&self) -> Spending {
+        self.spending
+    }
+
+    /// Suction with nothing flowing past the hose, Pa.
+    pub fn sealed_pa(&self) -> f64 {
+        self.sealed_pa
+    }
+
+    /// The same hose in the same raceway with a steady suction behind its tail, whatever leaks past it.
+    ///
+    /// Errors: [`HoseError`] for a suction not above 1 Pa or above the room's pressure.
+    pub fn under(&self, suction_pa: f64) -> Result<Setting, HoseError> {
+        in_range("suction behind the hose", suction_pa, (1.0, 1e5), "Pa")?;
+        let point =
+            |m3_s| (VolumeRate::new::<cubic_meter_per_second>(m3_s), Pressure::new::<pascal>(suction_pa));
+        // Ten cubic metres a second lie beyond what any ring here passes.
+        let curve = UnitCurve::new(&[point(0.0), point(10.0)]).map_err(|_| HoseError::BothClosed)?;
+        let supply = Supply { curve, others: None, line: EmptyLine::default() };
+        Setting::new(self.path.clone(), self.hose, self.spending, supply)
+    }
+
+    /// How much of the hose goes in: all of it, or as much as the raceway holds.
+    pub fn travel_m(&self) -> f64 {
+        self.hose.length_m.min(self.path.length_m())
+    }
+
+    /// Suction behind the tail and where it is spent, with the hose drawn in to `inserted_m`.
+    pub fn spent(&self, inserted_m: f64) -> Result<Spent, HoseError> {
+        let pure = |by_pa| Spent { had_pa: self.sealed_pa, by_pa, leak_m3_s: 0.0 };
+        Ok(match &self.spending {
+            Spending::Leak(gaps) => spent(gaps, &self.supply, inserted_m)?,
+            Spending::AllAtValve => pure([self.sealed_pa, 0.0, 0.0]),
+            Spending::AllAlong => pure([0.0, self.sealed_pa, 0.0]),
+            Spending::AllAtTail => pure([0.0, 0.0, self.sealed_pa]),
+        })
+    }
+
+    /// The hose drawn in to `inserted_m` (m, 0 for the limit at the start): suction needed and suction had.
+    ///
+    /// Needed is the suction at which the balance of the [module](super) holds with the shares of the leak.
+    /// More suction leaves less tension at the tail and asks more there, so there is one such suction.
+    pub fn at(&self, inserted_m: f64) -> Result<At, HoseError> {
+        let spent = self.spent(inserted_m)?;
+        let needed_pa = self.needed_pa(inserted_m, &spent);
+        Ok(At { inserted_m, needed_pa, spent })
+    }
+
+    fn needed_pa(&self, inserted_m: f64, spent: &Spent) -> f64 {
+        let short = |pa: f64| self.short_n(inserted_m, spent, pa / spent.had_pa, 1.0);
+        if short(0.0) <= 0.0 {
+            return 0.0;
+        }
+        let mut enough_pa = spent.had_pa;
+        while short(enough_pa) > 0.0 {
+            enough_pa *= 4.0;
+            if enough_pa > 1e12 {
+                return f64::INFINITY;
+            }
+        }
+        between(0.0, enough_pa, 1e-7, short)
+    }
+
+    /// By how much the tension at the tail is more than what the tail's share takes, N, at a multiple of the
+    /// suction had and with all frictions multiplied.
+    fn short_n(&self, inserted_m: f64, spent: &Spent, suction: f64, friction: f64) -> f64 {
+        let outside_n =
+            friction * self.hose.mu_floor * self.hose.weight_n_per_m * (self.hose.length_m - inserted_m);
+        let [valve_n, along_n, tail_n] = self.pulls_n(spent, suction);
+        if inserted_m <= 0.0 {
+            return outside_n - valve_n - along_n - tail_n;
+        }
+        let along = self.along(inserted_m, along_n, friction);
+        drawn_in(&self.path, inserted_m, outside_n - valve_n, &along) - tail_n
+    }
+
+    /// The forces of the three shares, N, at a multiple of the suction had.
+    pub(super) fn pulls_n(&self, spent: &Spent, suction: f64) -> [f64; 3] {
+        let area = self.hose.area_m2();
+        let tail_area = match &self.spending {
+            Spending::Leak(gaps) => PI / 4.0 * gaps.tail_m * gaps.tail_m,
+            _ => area,
+        };
+        let [valve, along, tail] = spent.by_pa;
+        [suction * area * valve, suction * area * along, suction * tail_area * tail]
+    }
+
+    fn along(&self, inserted_m: f64, along_n: f64, friction: f64) -> Along {
+        Along {
+            weight_n_per_m: self.hose.weight_n_per_m,
+            mu: friction * self.hose.mu_in,
+            air_n_per_m: along_n / inserted_m,
+        }
+    }
+
+    /// The place of the travel with the least reserve, from the limit at the start to the end.
+    ///
+    /// Looked for at the ends of all pieces and in [`PARTS`] even parts, then by golden section on either side of
+    /// the least where it still falls: the reserve is smooth between the ends of the pieces.
+    pub fn worst(&self) -> Result<At, HoseError> {
+        let all: Vec<At> = self.places().iter().map(|x| self.at(*x)).collect::<Result<_, _>>()?;
+        let less = |a: &At, b: &At| a.reserve() < b.reserve();
+        let least = (1..all.len()).fold(0, |least, i| if less(&all[i], &all[least]) { i } else { least });
+        let mut worst = all[least];
+        for side in [least.checked_sub(1), Some(least + 1).filter(|i| *i < all.len())].into_iter().flatten() {
+            let found = self.least_between(&all[least], all[side].inserted_m)?;
+            worst = if less(&found, &worst) { found } else { worst };
+        }
+        Ok(worst)
+    }
+
+    /// The least reserve between a place and its neighbour, to a fiftieth of the gap, where the reserve is flat to
+    /// a ten-thousandth; the place itself where the reserve rises from it.
+    fn least_between(&self, from: &At, to_m: f64) -> Result<At, HoseError> {
+        const GOLDEN: f64 = 0.618_033_988_749_894_8;
+        let gap_m = to_m - from.inserted_m;
+        if self.at(from.inserted_m + 0.02 * gap_m)?.reserve() >= from.reserve() {
+            return Ok(*from);
+        }
+        let place = |share: f64| self.at(from.inserted_m + share * gap_m);
+        let (mut low, mut high) = (0.0, 1.0);
+        let (mut a, mut b) = (place(1.0 - GOLDEN)?, place(GOLDEN)?);
+        while high - low > 0.02 {
+            if a.reserve() <= b.reserve() {
+                high = low + GOLDEN * (high - low);
+                b = a;
+                a = place(high - GOLDEN * (high - low))?;
+            } else {
+                low = high - GOLDEN * (high - low);
+                a = b;
+                b = place(low + GOLDEN * (high - low))?;
+            }
+        }
+        Ok(if a.reserve() < b.reserve() { a } else { b })
+    }
+
+    fn places(&self) -> Vec<f64> {
+        let travel_m = self.travel_m();
+        let even = (0..=PARTS).map(|i| travel_m * i as f64 / PARTS as f64);
+        let mut places: Vec<f64> = even.chain(self.path.ends_m().filter(|end| *end < travel_m)).collect();
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|b, a| *b - *a < 1e-3 * travel_m);
+        places
+    }
+
+    /// The hose at `parts` even steps of its travel, at its start and at the ends of all pieces.
+    pub fn travel(&self, parts: usize) -> Result<Vec<At>, HoseError> {
+        let travel_m = self.travel_m();
+        let even = (0..=parts).map(|i| travel_m * i as f64 / parts as f64);
+        let mut places: Vec<f64> = even.chain(self.path.ends_m().filter(|end| *end < travel_m)).collect();
+        places.sort_by(f64::total_cmp);
+        places.dedup();
+        places.into_iter().map(|x| self.at(x)).collect()
+    }
+
+    /// The factor on all three frictions at which the least reserve of the travel is `reserve`.
+    ///
+    /// With 1 this is *the friction the hose can bear*: it stops where its frictions are so many times the
+    /// catalog's. 0 where its weight alone asks more; infinite where no friction stops it.
+    ///
+    /// Argument: `reserve` (above 0 to 100). Errors: [`HoseError`].
+    pub fn friction_for(&self, reserve: f64) -> Result<f64, HoseError> {
+        in_range("reserve", reserve, (f64::MIN_POSITIVE, 100.0), "")?;
+        let places = self.places();
+        let spent: Vec<(f64, Spent)> =
+            places.iter().map(|x| Ok((*x, self.spent(*x)?))).collect::<Result<_, HoseError>>()?;
+        // The place that asks the most at a friction, then the friction at which that place is just met; a few
+        // rounds settle on the place that stops first.
+        let mut at = self.worst()?.inserted_m;
+        let mut least = f64::INFINITY;
+        for _ in 0..8 {
+            let here = self.spent(at)?;
+            let factor = self.factor_at(at, &here, reserve);
+            if factor >= least * (1.0 - 1e-6) {
+                break;
+            }
+            least = factor;
+            let short = |x: f64, spent: &Spent| self.short_n(x, spent, 1.0 / reserve, least.max(1e-9));
+            let most = spent.iter().max_by(|a, b| short(a.0, &a.1).total_cmp(&short(b.0, &b.1)));
+            at = most.map_or(at, |(x, _)| *x);
+        }
+        Ok(least)
+    }
+
+    fn factor_at(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> f64 {
+        let short = |factor: f64| self.short_n(inserted_m, spent, 1.0 / reserve, factor);
+        if short(0.0) > 0.0 {
+            return 0.0;
+        }
+        let mut enough = 2.0;
+        while short(enough) <= 0.0 {
+            enough *= 2.0;
+            if enough > 1e3 {
+                return f64::INFINITY;
+            }
+        }
+        between(0.0, enough, 1e-7, short)
+    }
+
+    /// What a spring scale reads at the handle when it lets the hose creep in with `left_out_m` of it outside,
+    /// N: the force outward that is wanted for balance at the suction had, over the floor's drag.
+    ///
+    /// A good raceway reads *more*: friction takes from what suction pulls with. `friction` multiplies all three
+    /// frictions. Arguments: `left_out_m` (m, at least what the raceway cannot hold, less than the hose),
+    /// `friction` (0 to 1000). Errors: [`HoseError`].
+    pub fn scale_n(&self, left_out_m: f64, friction: f64) -> Result<f64, HoseError> {
+        let least_out_m = self.hose.length_m - self.travel_m();
+        in_range("length left out", left_out_m, (least_out_m, 0.999 * self.hose.length_m), "m")?;
+        in_range("factor on friction", friction, (0.0, 1000.0), "")?;
+        let inserted_m = self.hose.length_m - left_out_m;
+        let spent = self.spent(inserted_m)?;
+        let [valve_n, along_n, tail_n] = self.pulls_n(&spent, 1.0);
+        let along = self.along(inserted_m, along_n, friction);
+        let at_valve_n = drawn_in_from_tail(&self.path, inserted_m, tail_n, &along) + valve_n;
+        Ok(at_valve_n - friction * self.hose.mu_floor * self.hose.weight_n_per_m * left_out_m)
+    }
+}

@@ -1,0 +1,99 @@
+//! The raceway's centreline in space, as the hose follows it.
+
+use crate::reckon::range::{OutOfRange, in_range};
+use glam::DVec3;
+use std::f64::consts::PI;
+
+/// One piece of the centreline, from the valve toward the stop. Axes: x east, y north, z up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Piece {
+    /// Straight between two tangent points; `along` is the unit vector of travel.
+    Straight { length_m: f64, along: DVec3 },
+    /// Part of a circle: `along` is the unit tangent at its start, `toward` the unit vector from its start to
+    /// its centre, square to `along`.
+    Arc { radius_m: f64, angle_rad: f64, along: DVec3, toward: DVec3 },
+}
+
+impl Piece {
+    /// Length of the centreline through this piece, in metres.
+    pub fn length_m(&self) -> f64 {
+        match *self {
+            Piece::Straight { length_m, .. } => length_m,
+            Piece::Arc { radius_m, angle_rad, .. } => angle_rad * radius_m,
+        }
+    }
+
+    fn check(&self) -> Result<(), OutOfRange> {
+        let (along, square) = match *self {
+            Piece::Straight { length_m, along } => {
+                in_range("length of a straight", length_m, (0.0, 1000.0), "m")?;
+                (along, 0.0)
+            }
+            Piece::Arc { radius_m, angle_rad, along, toward } => {
+                in_range("angle of a bend", angle_rad, (f64::MIN_POSITIVE, PI + 1e-9), "rad")?;
+                in_range("radius of a bend", radius_m, (f64::MIN_POSITIVE, 1000.0), "m")?;
+                in_range("length of a bend's pointer to its centre", toward.length(), UNIT, "")?;
+                (along, along.dot(toward))
+            }
+        };
+        in_range("length of a heading", along.length(), UNIT, "")?;
+        in_range("slant of a bend's pointer to its centre", square, (-1e-6, 1e-6), "")?;
+        Ok(())
+    }
+}
+
+/// A unit vector from arithmetic on coordinates, to a last digit or so.
+const UNIT: (f64, f64) = (1.0 - 1e-6, 1.0 + 1e-6);
+
+/// The whole centreline from valve to stop.
+///
+/// It cannot be empty, hold a piece of negative length, a bend without radius or a heading that is no unit
+/// vector. That pieces join without a kink is the caller's affair: a kink has no length, and so no friction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Path {
+    pieces: Vec<Piece>,
+    length_m: f64,
+}
+
+impl Path {
+    /// A path of these pieces. Errors: [`OutOfRange`] for the first piece that is none.
+    pub fn new(pieces: Vec<Piece>) -> Result<Path, OutOfRange> {
+        pieces.iter().try_for_each(Piece::check)?;
+        let length_m = pieces.iter().map(Piece::length_m).sum();
+        in_range("length of the raceway", length_m, (1e-6, 10_000.0), "m")?;
+        Ok(Path { pieces, length_m })
+    }
+
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    pub fn length_m(&self) -> f64 {
+        self.length_m
+    }
+
+    /// The pieces that a hose fills whose tail lies `inserted_m` from the valve, each with the length filled.
+    pub fn filled(&self, inserted_m: f64) -> impl DoubleEndedIterator<Item = (&Piece, f64)> {
+        let mut left = inserted_m;
+        let mut last = 0;
+        let mut lengths = Vec::with_capacity(self.pieces.len());
+        for piece in &self.pieces {
+            if left <= 0.0 {
+                break;
+            }
+            let length = piece.length_m().min(left);
+            left -= length;
+            lengths.push(length);
+            last += 1;
+        }
+        self.pieces[..last].iter().zip(lengths)
+    }
+
+    /// Stations of the ends of the pieces, ascending.
+    pub fn ends_m(&self) -> impl Iterator<Item = f64> {
+        self.pieces.iter().scan(0.0, |at, piece| {
+            *at += piece.length_m();
+            Some(*at)
+        })
+    }
+}

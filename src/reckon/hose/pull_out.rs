@@ -1,0 +1,76 @@
+//! A hand that pulls the hose out of its raceway.
+
+use super::HoseError;
+use super::balance::{Along, drawn_out};
+use super::draw_in::Setting;
+
+/// The force at the valve that pulls a hose out, at its greatest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pull {
+    /// Never below 0: a hose that falls out by itself has to be held.
+    pub force_n: f64,
+    /// How much of the hose lies in the raceway then.
+    pub inserted_m: f64,
+}
+
+/// Force that pulls the hose out with the unit at rest, the greatest of the travel.
+///
+/// From the free tail to the valve, `dN/ds' = mu |N k n + w g| - w t_z` with friction `out`. Argument: the
+/// [`Setting`]; what draws in it plays no part. Assumptions: those of the [module](super); what lies outside is
+/// in the hand and adds nothing.
+///
+/// Source: the balance of [`super::balance`].
+pub fn pull_out(setting: &Setting) -> Pull {
+    most(setting, |inserted_m| at_valve(setting, inserted_m, [0.0; 3]))
+}
+
+/// The same with the unit running and the handle open.
+///
+/// The air inside the hose stands below the room by what its entry and the hose itself take, and that suction
+/// works against the hand where the leak past the hose spends it: the tail is held back by `A_t dp3`, the hose by
+/// `A dp2 / x` on every metre, the valve adds `A dp1`.
+///
+/// Arguments: the [`Setting`]; `suction_pa`, below the room behind the hose's tail (Pa, 1 to 100 000). Errors:
+/// [`HoseError`]. Assumption: the suction stays what it is with the hose wholly in, its greatest.
+pub fn pull_out_running(setting: &Setting, suction_pa: f64) -> Result<Pull, HoseError> {
+    let steady = setting.under(suction_pa)?;
+    // A place that cannot be told is told by none: the first such error is the answer.
+    let mut refused = None;
+    let pull = most(&steady, |inserted_m| match steady.spent(inserted_m) {
+        Ok(spent) => at_valve(&steady, inserted_m, steady.pulls_n(&spent, 1.0)),
+        Err(error) => {
+            refused.get_or_insert(error);
+            0.0
+        }
+    });
+    refused.map_or(Ok(pull), Err)
+}
+
+fn at_valve(setting: &Setting, inserted_m: f64, [valve_n, along_n, tail_n]: [f64; 3]) -> f64 {
+    let along = Along {
+        weight_n_per_m: setting.hose().weight_n_per_m,
+        mu: setting.hose().mu_out,
+        air_n_per_m: along_n / inserted_m,
+    };
+    drawn_out(setting.path(), inserted_m, tail_n, &along) + valve_n
+}
+
+/// The greatest force of the travel: at the end of every piece and at twenty even places, then more closely
+/// between the neighbours of the greatest.
+///
+/// The force grows with the length inside but where a slope feeds itself, and where the ring along the hose turns
+/// from turbulent to laminar and leaves more of the suction to the tail.
+fn most(setting: &Setting, mut force_n: impl FnMut(f64) -> f64) -> Pull {
+    let travel_m = setting.travel_m();
+    let ends = setting.path().ends_m().filter(|end| *end > 0.0 && *end < travel_m);
+    let mut places: Vec<f64> = (1..=20).map(|i| travel_m * f64::from(i) / 20.0).chain(ends).collect();
+    places.sort_by(f64::total_cmp);
+    let mut greatest = |most: Pull, inserted_m: f64| {
+        let here = Pull { force_n: force_n(inserted_m), inserted_m };
+        if here.force_n > most.force_n { here } else { most }
+    };
+    let most = places.iter().copied().fold(Pull { force_n: 0.0, inserted_m: 0.0 }, &mut greatest);
+    let at = places.iter().position(|x| *x == most.inserted_m).unwrap_or(0);
+    let (from, to) = (places[at.saturating_sub(1)], places[(at + 1).min(places.len() - 1)]);
+    (1..16).map(|i| from + (to - from) * f64::from(i) / 16.0).fold(most, greatest)
+}
