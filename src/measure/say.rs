@@ -135,7 +135,8 @@ impl Say {
     }
 }
 
-/// Feet, inches and the nearest sixteenth, parts that are nought left out.
+/// Feet, inches and the nearest sixteenth. Parts that are nought are left out, but for the inches between
+/// feet and a fraction, so that `1 ft 0-1/8 in` is not taken for a slip of the pen.
 fn feet_and_inches(length_m: f64) -> String {
     let sixteenths = round_half_up(length_m / INCH_M * 16.0);
     let sign = if sixteenths < 0 { "-" } else { "" };
@@ -145,7 +146,7 @@ fn feet_and_inches(length_m: f64) -> String {
     let inch_words = match (inches, part.as_str()) {
         (0, "") => String::new(),
         (i, "") => format!("{i} in"),
-        (0, p) => format!("{p} in"),
+        (0, p) if feet == 0 => format!("{p} in"),
         (i, p) => format!("{i}-{p} in"),
     };
     match (feet, inch_words.as_str()) {
@@ -182,6 +183,8 @@ mod tests {
         assert_eq!(FT.length(0.0), "0 in");
         assert_eq!(FT.length(11.99 * INCH_M), "1 ft");
         assert_eq!(FT.length(0.5 * INCH_M), "1/2 in");
+        assert_eq!(FT.length(FOOT_M + 0.125 * INCH_M), "1 ft 0-1/8 in");
+        assert_eq!(FT.length(-FOOT_M - 0.125 * INCH_M), "-1 ft 0-1/8 in");
     }
 
     #[test]

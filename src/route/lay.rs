@@ -180,6 +180,7 @@ impl Walk {
         };
         let mut line = Line {
             owner: spec.owner,
+            id: spec.id.clone(),
             name: spec.name.clone(),
             letters: self.letters,
             place: spec.place.clone(),

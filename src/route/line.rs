@@ -18,10 +18,10 @@ impl Line {
         }
     }
 
-    /// Whose it is, on a list of pieces: `Hall`, `trunk main`.
+    /// Whose it is, on a list of pieces: `hall`, `trunk main`.
     pub fn belongs_to(&self) -> String {
         match self.owner {
-            Owner::Inlet(_) => self.name.clone(),
+            Owner::Inlet(_) => self.id.clone(),
             Owner::Trunk(_) => self.called(),
         }
     }

@@ -9,6 +9,8 @@ use glam::DVec3;
 #[derive(Debug, Clone)]
 pub struct Line {
     pub owner: Owner,
+    /// Id of the inlet or trunk.
+    pub id: String,
     /// Name for people: the inlet's, or the trunk's id.
     pub name: String,
     /// The letters that begin its marks.

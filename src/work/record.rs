@@ -199,7 +199,7 @@ fn trunks(work: &Work) -> Value {
     let laid = work.lines.lines.iter().zip(&work.cuts.lines).skip(work.lines.inlets);
     laid.map(|(line, cuts)| {
         json!({
-            "id": line.name,
+            "id": line.id,
             "mark": line.letters,
             "centre_m": number(line.centre_m),
             "end": point(line.end),
