@@ -1,0 +1,36 @@
+//! The house plan: what a hose reaches, and where the fewest valves must stand.
+//!
+//! Pure geometry of floors, in metres: x east, y north, seen from above; a floor's height is told apart.
+//! Nothing here knows a file, a catalog or a paper.
+//!
+//! ```text
+//! Plan (as taped) ──place──▶ Placed (rooms on floors) ──floors──▶ House (sheets joined by stairs)
+//!     ──sight──▶ Fan (what a point sees) ──ways──▶ Ways (hose to every corner) ──reach──▶ Reach
+//!     ──cells──▶ Needs (hose from every place to every cell) ──cover──▶ fewest valves
+//! ```
+mod cells;
+mod cover;
+mod farthest;
+mod house;
+mod pieces;
+mod place;
+mod reach;
+mod shapes;
+mod sheet;
+mod sight;
+mod types;
+mod valves;
+mod ways;
+
+pub use cells::{Candidate, Cell, Needs, candidates, cells, needs, stretches};
+pub use cover::{Cover, fewest};
+pub use farthest::{Farthest, farthest};
+pub use house::{Home, House, doorway, house};
+pub use place::{Loop, LoopBy, PlaceFault, Placed, PlacedRoom, PlacedStair, place};
+pub use reach::{Left, Reach, Region, STEP_M, Spot, middle_of, reach, regions};
+pub use shapes::{Rings, area, difference, overlap_m2, signed_area_m2, union};
+pub use sheet::{Edge, Gate, Sheet};
+pub use sight::{Fan, fan};
+pub use types::{Box2, Door, Hang, Joists, NoGo, P2, Plan, RacewayLevel, Room, Stair, Thing, ValvePlace};
+pub use valves::{Fewest, Spread, fewest_valves, for_hose};
+pub use ways::{Lie, Ways, ways};

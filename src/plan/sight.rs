@@ -1,0 +1,241 @@
+//! What a point of the floor sees: rays are cast midway between the directions of corners, where no ray
+//! can graze one, and each tells which edge closes the view between two neighbouring directions.
+//!
+//! Behind a gate the view goes on over the next sheet, laid flat beside this one.
+use super::house::{Home, House};
+use super::sheet::SAME_M;
+use super::types::P2;
+
+/// Directions nearer than this are one.
+const SAME_RAD: f64 = 1e-11;
+/// No view goes through more gates.
+const MOST_GATES: usize = 6;
+
+/// What a point sees, as wedges in order round it, counter-clockwise by angle.
+#[derive(Debug, Clone)]
+pub struct Fan {
+    pub home: Home,
+    pub wedges: Vec<Wedge>,
+    /// Where the view ends beside a corner: sheet, and both ends of the line on it.
+    pub shadows: Vec<(usize, P2, P2)>,
+    /// Ways of getting from this sheet to others; the first is no way at all.
+    pub chains: Vec<Chain>,
+}
+
+/// The view between two neighbouring directions.
+#[derive(Debug, Clone)]
+pub struct Wedge {
+    /// Angle of the first direction, above -π, and both directions as unit vectors.
+    pub angle: f64,
+    pub from: P2,
+    pub to: P2,
+    /// Pieces of the view, one for each sheet it goes over.
+    pub spans: Vec<Span>,
+}
+
+/// A piece of a wedge on one sheet: from its nearer to its farther line, metres along both directions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Span {
+    /// Index into the chains.
+    pub chain: usize,
+    pub near: (f64, f64),
+    pub far: (f64, f64),
+}
+
+/// A sheet seen from another: what lies at `p` in the frame of the eye is at `p + shift` on the sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Chain {
+    pub sheet: usize,
+    pub shift: P2,
+}
+
+/// Looks round from a point of the house.
+pub fn fan(house: &House, home: Home) -> Fan {
+    let chains = chains(house, home.sheet);
+    let rays = directions(house, home.at, &chains);
+    let mut wedges = Vec::with_capacity(rays.len());
+    for (i, (angle, from)) in rays.iter().enumerate() {
+        let to = rays[(i + 1) % rays.len()].1;
+        let middle = between(*from, to);
+        let spans = if house.sheets[home.sheet].open_toward(home.at, middle) {
+            look(house, home, &chains, (*from, to, middle))
+        } else {
+            Vec::new()
+        };
+        wedges.push(Wedge { angle: *angle, from: *from, to, spans });
+    }
+    let shadows = shadows(home.at, &wedges, &chains);
+    Fan { home, wedges, shadows, chains }
+}
+
+/// Every sheet that may be seen from another, through gates.
+fn chains(house: &House, from: usize) -> Vec<Chain> {
+    let mut found = vec![Chain { sheet: from, shift: P2::ZERO }];
+    let mut ring = vec![(found[0], vec![from])];
+    for _ in 0..MOST_GATES {
+        let mut next = Vec::new();
+        for (chain, been) in &ring {
+            let gates = house.sheets[chain.sheet].edges.iter().filter_map(|edge| edge.gate);
+            for gate in gates.filter(|gate| !been.contains(&gate.to)) {
+                let beyond = Chain { sheet: gate.to, shift: chain.shift + gate.shift };
+                if !found.iter().any(|c| c.sheet == beyond.sheet && c.shift.distance(beyond.shift) < SAME_M) {
+                    found.push(beyond);
+                    next.push((beyond, [been.as_slice(), &[gate.to]].concat()));
+                }
+            }
+        }
+        ring = next;
+    }
+    found
+}
+
+/// Directions of every corner, each once, by angle.
+fn directions(house: &House, eye: P2, chains: &[Chain]) -> Vec<(f64, P2)> {
+    let mut rays: Vec<(f64, P2)> = Vec::new();
+    for chain in chains {
+        for corner in &house.sheets[chain.sheet].corners {
+            let toward = *corner - chain.shift - eye;
+            if toward.length() > SAME_M {
+                rays.push((toward.y.atan2(toward.x), toward.normalize()));
+            }
+        }
+    }
+    rays.sort_by(|a, b| a.0.total_cmp(&b.0));
+    rays.dedup_by(|b, a| b.0 - a.0 < SAME_RAD);
+    if let (Some(first), Some(last)) = (rays.first().copied(), rays.last().copied())
+        && rays.len() > 1
+        && first.0 + std::f64::consts::TAU - last.0 < SAME_RAD
+    {
+        rays.pop();
+    }
+    rays
+}
+
+/// The direction midway, counter-clockwise from the first to the second.
+fn between(from: P2, to: P2) -> P2 {
+    let sum = from + to;
+    match sum.try_normalize() {
+        // Within a hair of half a turn the sum says little; the side of the first does.
+        _ if sum.length() < 1e-6 => from.perp(),
+        Some(middle) if from.perp_dot(to) >= 0.0 => middle,
+        Some(middle) => -middle,
+        None => from.perp(),
+    }
+}
+
+/// Follows the middle ray from sheet to sheet and notes what closes the view on each.
+fn look(house: &House, home: Home, chains: &[Chain], (from, to, middle): (P2, P2, P2)) -> Vec<Span> {
+    let mut spans = Vec::new();
+    let mut here = chains[0];
+    let (mut reached, mut near) = (SAME_M, (0.0, 0.0));
+    for _ in 0..=MOST_GATES {
+        let eye = home.at + here.shift;
+        let sheet = &house.sheets[here.sheet];
+        let met = sheet.edges.iter().filter_map(|edge| {
+            let at = edge.met_at(eye, middle).filter(|at| *at > reached)?;
+            // An edge that starts in the eye, or runs the other way, is no end of the view.
+            let faces = middle.perp_dot(edge.b - edge.a) > 0.0 && edge.distance(eye) > SAME_M;
+            faces.then_some((at, edge))
+        });
+        let Some((at, edge)) = met.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
+        let (Some(a), Some(b)) = (edge.line_at(eye, from), edge.line_at(eye, to)) else { break };
+        let Some(chain) = chains.iter().position(|c| *c == here) else { break };
+        spans.push(Span { chain, near, far: (a.max(near.0), b.max(near.1)) });
+        let Some(gate) = edge.gate else { break };
+        let beyond = Chain { sheet: gate.to, shift: here.shift + gate.shift };
+        let known = |c: &&Chain| c.sheet == beyond.sheet && c.shift.distance(beyond.shift) < SAME_M;
+        let Some(beyond) = chains.iter().find(known) else { break };
+        (here, reached, near) = (*beyond, at, (a, b));
+    }
+    spans
+}
+
+/// Lines along the directions of corners where the view of one side and of the other differ.
+fn shadows(eye: P2, wedges: &[Wedge], chains: &[Chain]) -> Vec<(usize, P2, P2)> {
+    let mut found = Vec::new();
+    for (i, after) in wedges.iter().enumerate() {
+        let before = &wedges[(i + wedges.len() - 1) % wedges.len()];
+        for (c, chain) in chains.iter().enumerate() {
+            let left = before.spans.iter().find(|s| s.chain == c).map(|s| (s.near.1, s.far.1));
+            let right = after.spans.iter().find(|s| s.chain == c).map(|s| (s.near.0, s.far.0));
+            let mut add = |from_m: f64, to_m: f64| {
+                if (to_m - from_m).abs() > SAME_M {
+                    let at = |m: f64| eye + chain.shift + after.from * m;
+                    found.push((chain.sheet, at(from_m), at(to_m)));
+                }
+            };
+            match (left, right) {
+                (Some(a), Some(b)) => {
+                    add(a.0, b.0);
+                    add(a.1, b.1);
+                }
+                (Some(a), None) | (None, Some(a)) => add(a.0, a.1),
+                (None, None) => {}
+            }
+        }
+    }
+    found
+}
+
+impl Fan {
+    /// The straight distance to a point that is seen, its edges included; the least where it is seen over
+    /// two ways.
+    pub fn sees(&self, sheet: usize, point: P2) -> Option<f64> {
+        let mut least: Option<f64> = None;
+        for (c, chain) in self.chains.iter().enumerate().filter(|(_, chain)| chain.sheet == sheet) {
+            let toward = point - chain.shift - self.home.at;
+            let distance = toward.length();
+            if distance < SAME_M {
+                return Some(0.0);
+            }
+            if least.is_none_or(|least| distance < least) && self.sees_along(c, toward, distance) {
+                least = Some(distance);
+            }
+        }
+        least
+    }
+
+    fn sees_along(&self, chain: usize, toward: P2, distance: f64) -> bool {
+        let n = self.wedges.len();
+        if n == 0 {
+            return false;
+        }
+        let angle = toward.y.atan2(toward.x);
+        let at = (self.wedges.partition_point(|w| w.angle <= angle) + n - 1) % n;
+        // A point on the border of two wedges is seen when either shows it; corners in one line, but for the
+        // rounding of a union, leave several wedges within a hair of it.
+        let slack = (SAME_M / distance).max(SAME_RAD);
+        let unit = toward / distance;
+        let mut tried = vec![at];
+        let mut step = |from: usize, by: usize, border: fn(&Wedge) -> P2| {
+            let mut w = from;
+            while tried.len() <= n && unit.perp_dot(border(&self.wedges[w])).abs() <= slack {
+                w = (w + by) % n;
+                tried.push(w);
+            }
+        };
+        step(at, n - 1, |wedge| wedge.from);
+        step(at, 1, |wedge| wedge.to);
+        tried.iter().any(|w| self.wedges[*w].shows(chain, toward, distance))
+    }
+}
+
+impl Wedge {
+    /// Whether a point of the wedge lies between the lines of a span.
+    fn shows(&self, chain: usize, toward: P2, distance: f64) -> bool {
+        let Some(span) = self.spans.iter().find(|s| s.chain == chain) else { return false };
+        let unit = toward / distance;
+        let far = self.line_m(span.far, unit);
+        let near = if span.near == (0.0, 0.0) { 0.0 } else { self.line_m(span.near, unit) };
+        distance <= far + SAME_M && distance >= near - SAME_M
+    }
+
+    /// How far along a direction within the wedge the line lies that is met at `ends` along its borders.
+    pub fn line_m(&self, ends: (f64, f64), unit: P2) -> f64 {
+        let (a, b) = (self.from * ends.0, self.to * ends.1);
+        let along = b - a;
+        let det = unit.perp_dot(along);
+        if det.abs() < 1e-12 * along.length().max(1e-9) { ends.0.max(ends.1) } else { a.perp_dot(along) / det }
+    }
+}
+

@@ -1,0 +1,218 @@
+//! Reach, the farthest point and the fewest valves, each against a second way of finding them.
+#[path = "common/floors.rs"]
+mod floors;
+#[path = "common/generate.rs"]
+#[allow(dead_code)]
+mod generate;
+
+use generate::Dice;
+use longsweep::plan::{
+    P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, needs, place, reach, regions, ways,
+};
+
+const FT: f64 = 0.3048;
+
+/// Whether rings hold a point, by counting crossings.
+fn inside(rings: &Rings, p: P2) -> bool {
+    let mut odd = false;
+    for ring in rings {
+        for (i, a) in ring.iter().enumerate() {
+            let b = ring[(i + 1) % ring.len()];
+            if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
+                odd = !odd;
+            }
+        }
+    }
+    odd
+}
+
+#[test]
+fn agrees_with_distances_point_by_point() {
+    let mut dice = Dice::new(7);
+    let (mut points, mut reached) = (0, 0);
+    for _ in 0..60 {
+        let plan = floors::floor(&mut dice, 5);
+        let placed = place(&plan).expect("it hangs together");
+        let house = house(&plan, &placed);
+        let corners: Vec<Vec<P2>> = placed.rooms.iter().map(|room| room.corners.clone()).collect();
+        let all = ways(&house);
+        let lie = all.from(&house, house.home(0, floors::spot(&mut dice, &plan, &corners).1));
+        let hoses = [5.0 * FT, 12.0 * FT, 20.0 * FT];
+        for region in regions(&house, &lie, &hoses, plan.wand_m) {
+            for _ in 0..60 {
+                let at = floors::spot(&mut dice, &plan, &corners).1;
+                let wants = lie.hose_m(0, at, plan.wand_m);
+                // Chords stray by less than 1/32 in from the circle, inward.
+                if (wants - region.hose_m).abs() > 1e-3 {
+                    assert_eq!(inside(&region.sheets[0], at), wants < region.hose_m, "{at} wants {wants}");
+                    points += 1;
+                    reached += usize::from(wants < region.hose_m);
+                }
+            }
+        }
+    }
+    assert!(points > 10_000 && reached > 3_000 && reached < points - 1_000, "{reached} of {points}");
+}
+
+/// A valve in the middle of an empty square of 20 ft with 8 ft of hose and no wand reaches a circle's area.
+#[test]
+fn published_area_of_a_circle() {
+    let side = 20.0 * FT;
+    let walk = vec![P2::new(side, 0.0), P2::new(0.0, side), P2::new(-side, 0.0), P2::new(0.0, -side)];
+    let mut plan = floors::floor(&mut Dice::new(1), 1);
+    plan.rooms[0].walk = walk;
+    plan.things.clear();
+    let placed = place(&plan).expect("it hangs together");
+    let house = house(&plan, &placed);
+    let all = ways(&house);
+    let lie = all.from(&house, house.home(0, P2::splat(side / 2.0)));
+    let region = &regions(&house, &lie, &[8.0 * FT], 0.0)[0];
+    let circle = std::f64::consts::PI * (8.0 * FT).powi(2);
+    // Archimedes; chords within 1/32 in of the circle leave out less than 3 parts in a thousand.
+    let found = area(&region.sheets[0]);
+    assert!(found < circle && found > circle * 0.997, "{found} of {circle}");
+    // The corners of the square are the farthest.
+    let far = farthest(&house, &lie, 0.0).expect("there is floor");
+    assert!((far.hose_m - 200_f64.sqrt() * FT).abs() < 1e-6, "{far:?}");
+}
+
+#[test]
+fn farthest_agrees_with_a_fine_grid() {
+    let mut dice = Dice::new(99);
+    for _ in 0..25 {
+        let plan = floors::floor(&mut dice, 4);
+        let placed = place(&plan).expect("it hangs together");
+        let house = house(&plan, &placed);
+        let corners: Vec<Vec<P2>> = placed.rooms.iter().map(|room| room.corners.clone()).collect();
+        let all = ways(&house);
+        let lie = all.from(&house, house.home(0, floors::spot(&mut dice, &plan, &corners).1));
+        let far = farthest(&house, &lie, plan.wand_m).expect("there is floor");
+        assert!(far.bound_m - far.hose_m < 0.0254 / 15.0, "{far:?}");
+        let most = (0..2_000)
+            .map(|_| lie.hose_m(0, floors::spot(&mut dice, &plan, &corners).1, plan.wand_m))
+            .fold(0.0, f64::max);
+        assert!(most <= far.bound_m + 1e-9, "a point wants {most}, the bound is {}", far.bound_m);
+    }
+}
+
+#[test]
+fn reach_names_what_is_left_out() {
+    let mut dice = Dice::new(3);
+    let plan = floors::floor(&mut dice, 6);
+    let placed = place(&plan).expect("it hangs together");
+    let house = house(&plan, &placed);
+    let all = ways(&house);
+    let start = house.home(0, P2::new(0.5, 0.0));
+    let far = reach(&house, &placed, &all, start, 200.0 * FT, plan.wand_m);
+    assert!(far.left.is_empty(), "{:?}", far.left);
+    let near = reach(&house, &placed, &all, start, 8.0 * FT, plan.wand_m);
+    assert!(!near.left.is_empty());
+    let free = area(&house.sheets[0].rings);
+    let got = area(&near.bands.last().expect("a band").sheets[0]);
+    let left: f64 = near.left.iter().map(|left| left.area_m2).sum();
+    // Only the doorways, which belong to no room, are in neither sum.
+    assert!(got + left <= free + 1e-3 && got + left > free * 0.9, "{got} + {left} of {free}");
+}
+
+/// Every way of choosing columns.
+fn brute(rows: &[Vec<usize>], columns: usize) -> usize {
+    let covers = |set: u32| rows.iter().all(|row| row.iter().any(|c| set >> c & 1 == 1));
+    (0..1_u32 << columns).filter(|set| covers(*set)).map(|set| set.count_ones() as usize).min().expect("one does")
+}
+
+#[test]
+fn cover_agrees_with_brute_force() {
+    let mut dice = Dice::new(5);
+    for _ in 0..300 {
+        let columns = 3 + dice.below(9) as usize;
+        let rows: Vec<Vec<usize>> = (0..1 + dice.below(20))
+            .map(|_| {
+                let mut row: Vec<usize> = (0..columns).filter(|_| dice.once_in(3)).collect();
+                if row.is_empty() {
+                    row.push(dice.below(columns as u64) as usize);
+                }
+                row
+            })
+            .collect();
+        let cover = fewest(&rows, columns, 100_000).expect("every row has a column");
+        assert!(cover.proven());
+        assert_eq!(cover.chosen.len(), brute(&rows, columns));
+        assert!(rows.iter().all(|row| row.iter().any(|c| cover.chosen.contains(c))));
+    }
+    assert_eq!(fewest(&[vec![]], 3, 10), None);
+}
+
+/// Points of which every line holds one are what a largest cap leaves: 9 - 4, 27 - 9 and 15 - 8 points. Largest
+/// caps: AG(2,3) 4 and AG(3,3) 9 (R. C. Bose, "Mathematical theory of the symmetrical factorial design",
+/// Sankhya 8, 1947), PG(3,2) 8 (the same; all from memory).
+#[test]
+fn published_largest_caps() {
+    let affine = |n: usize| {
+        let q = 3_usize.pow(n as u32);
+        let digits = |p: usize| (0..n).map(move |i| p / 3_usize.pow(i as u32) % 3);
+        let third = |a: usize, b: usize| {
+            digits(a).zip(digits(b)).enumerate().map(|(i, (x, y))| (6 - x - y) % 3 * 3_usize.pow(i as u32)).sum()
+        };
+        let mut lines = Vec::new();
+        for a in 0..q {
+            for b in a + 1..q {
+                let c: usize = third(a, b);
+                if c > b {
+                    lines.push(vec![a, b, c]);
+                }
+            }
+        }
+        (lines, q)
+    };
+    let (lines, points) = affine(2);
+    assert_eq!((lines.len(), points), (12, 9));
+    let cover = fewest(&lines, points, 1_000_000).expect("a cover");
+    assert!(cover.proven() && cover.chosen.len() == 5, "{cover:?}");
+    let (lines, points) = affine(3);
+    assert_eq!((lines.len(), points), (117, 27));
+    let cover = fewest(&lines, points, 1_000_000).expect("a cover");
+    assert!(cover.proven() && cover.chosen.len() == 18, "{cover:?}");
+    // PG(3,2): the 15 nonzero vectors of four bits; a line is two of them and their sum.
+    let mut lines = Vec::new();
+    for a in 1..16_usize {
+        for b in a + 1..16 {
+            if a ^ b > b {
+                lines.push(vec![a - 1, b - 1, (a ^ b) - 1]);
+            }
+        }
+    }
+    assert_eq!(lines.len(), 35);
+    let cover = fewest(&lines, 15, 1_000_000).expect("a cover");
+    assert!(cover.proven() && cover.chosen.len() == 7, "{cover:?}");
+}
+
+#[test]
+fn needs_bound_every_point_of_a_cell() {
+    let mut dice = Dice::new(12);
+    for _ in 0..10 {
+        let plan = floors::floor(&mut dice, 4);
+        let placed = place(&plan).expect("it hangs together");
+        let house = house(&plan, &placed);
+        let all = ways(&house);
+        let places = candidates(&plan, &placed, &house);
+        let cells = cells(&house, FT);
+        let needs = needs(&house, &all, &places, &cells, plan.wand_m);
+        for _ in 0..40 {
+            let p = dice.below(places.len() as u64) as usize;
+            let c = dice.below(cells.len() as u64) as usize;
+            let lie = all.from(&house, places[p].home);
+            let (piece, sheet) = (&cells[c].piece, cells[c].sheet);
+            let centre = piece.iter().copied().sum::<P2>() / piece.len() as f64;
+            for corner in piece {
+                let wants = lie.hose_m(sheet, centre.lerp(*corner, 0.9), plan.wand_m);
+                assert!(wants <= needs.cautious_m[p][c] + 1e-6, "{wants} {}", needs.cautious_m[p][c]);
+                assert!(wants >= needs.optimistic_m[p][c] - 1e-6, "{wants} {}", needs.optimistic_m[p][c]);
+            }
+        }
+        for found in fewest_valves(&house, &all, &places, &cells, plan.wand_m, &[15.0 * FT, 30.0 * FT]) {
+            assert!(found.at_least <= found.spread.valves, "{found:?}");
+            let reached = |c: usize| found.chosen.iter().any(|p| needs.cautious_m[*p][c] <= found.spread.hose_m + 1e-9);
+            assert!((0..cells.len()).all(|c| found.out.contains(&c) || reached(c)));
+        }
+    }
+}
