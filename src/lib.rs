@@ -11,6 +11,7 @@
 //! only [`site`] writes it; [`cli`] is the shell around them.
 pub mod text;
 pub mod measure;
+pub mod plan;
 pub mod reckon;
 pub mod company;
 pub mod route;

@@ -28,7 +28,8 @@ fn reach_and_fewest_valves_of_nine_rooms() {
         let reach_took = begun.elapsed();
         let begun = Instant::now();
         let cells = cells(&house, FT);
-        let found = fewest_valves(&house, &all, &places, &cells, plan.wand_m, &[30.0 * FT, 40.0 * FT, 50.0 * FT]);
+        let found =
+            fewest_valves(&house, &all, &places, &cells, plan.wand_m, &[30.0 * FT, 40.0 * FT, 50.0 * FT]);
         println!(
             "{} rooms, {} corners: graph {graph:.1?}, reach {reach_took:.1?} ({} bands); {} places, {} cells: fewest for 3 hoses {:.1?}: {:?}",
             plan.rooms.len(),
@@ -37,7 +38,10 @@ fn reach_and_fewest_valves_of_nine_rooms() {
             places.len(),
             cells.len(),
             begun.elapsed(),
-            found.iter().map(|f| (f.hose_m / FT, f.spread.valves, f.at_least, f.proven, f.out.len(), f.in_doubt)).collect::<Vec<_>>()
+            found
+                .iter()
+                .map(|f| (f.hose_m / FT, f.spread.valves, f.at_least, f.proven, f.out.len(), f.in_doubt))
+                .collect::<Vec<_>>()
         );
     }
 }

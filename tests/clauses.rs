@@ -77,7 +77,7 @@ fn each_case_gives_its_finding() {
     let mut told: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
     for (name, text) in cases() {
         let wanted = expected(&text);
-        let job = match read_job(&format!("jobs/{name}"), &text, &catalog, &firm, &company.standards) {
+        let job = match read_job(&format!("jobs/{name}"), &text, &catalog, &firm, &company.standards, &[]) {
             Ok(job) => job,
             Err(faults) => {
                 failed.push(format!("{name} is unread: {}", faults[0].render_plain()));

@@ -26,7 +26,8 @@ fn agrees_with_polyanya_on_random_plans() {
         let mesh = mesh(&house.sheets[0]);
         let all = ways(&house);
         for _ in 0..2 {
-            let (a, b) = (floors::spot(&mut dice, &plan, &corners).1, floors::spot(&mut dice, &plan, &corners).1);
+            let (a, b) =
+                (floors::spot(&mut dice, &plan, &corners).1, floors::spot(&mut dice, &plan, &corners).1);
             let ours = all.from(&house, house.home(0, a)).distance_m(0, b);
             let path = mesh.path(single(a), single(b)).unwrap_or_else(|| panic!("plan {number}: no path"));
             let off = (f64::from(path.length) - ours).abs();

@@ -7,7 +7,8 @@ mod generate;
 
 use generate::Dice;
 use longsweep::plan::{
-    P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, needs, place, reach, regions, ways,
+    P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, needs, place, reach, regions,
+    ways,
 };
 
 const FT: f64 = 0.3048;
@@ -117,7 +118,11 @@ fn reach_names_what_is_left_out() {
 /// Every way of choosing columns.
 fn brute(rows: &[Vec<usize>], columns: usize) -> usize {
     let covers = |set: u32| rows.iter().all(|row| row.iter().any(|c| set >> c & 1 == 1));
-    (0..1_u32 << columns).filter(|set| covers(*set)).map(|set| set.count_ones() as usize).min().expect("one does")
+    (0..1_u32 << columns)
+        .filter(|set| covers(*set))
+        .map(|set| set.count_ones() as usize)
+        .min()
+        .expect("one does")
 }
 
 #[test]
@@ -151,7 +156,11 @@ fn published_largest_caps() {
         let q = 3_usize.pow(n as u32);
         let digits = |p: usize| (0..n).map(move |i| p / 3_usize.pow(i as u32) % 3);
         let third = |a: usize, b: usize| {
-            digits(a).zip(digits(b)).enumerate().map(|(i, (x, y))| (6 - x - y) % 3 * 3_usize.pow(i as u32)).sum()
+            digits(a)
+                .zip(digits(b))
+                .enumerate()
+                .map(|(i, (x, y))| (6 - x - y) % 3 * 3_usize.pow(i as u32))
+                .sum()
         };
         let mut lines = Vec::new();
         for a in 0..q {
@@ -211,7 +220,8 @@ fn needs_bound_every_point_of_a_cell() {
         }
         for found in fewest_valves(&house, &all, &places, &cells, plan.wand_m, &[15.0 * FT, 30.0 * FT]) {
             assert!(found.at_least <= found.spread.valves, "{found:?}");
-            let reached = |c: usize| found.chosen.iter().any(|p| needs.cautious_m[*p][c] <= found.spread.hose_m + 1e-9);
+            let reached =
+                |c: usize| found.chosen.iter().any(|p| needs.cautious_m[*p][c] <= found.spread.hose_m + 1e-9);
             assert!((0..cells.len()).all(|c| found.out.contains(&c) || reached(c)));
         }
     }

@@ -52,8 +52,9 @@ inlets:
 #[test]
 fn the_example_of_the_format_is_read() {
     let standards = reading::standards();
-    let job = read_job("jobs/2026/gull.yaml", EXAMPLE, &reading::catalog(), &reading::firm(), &standards)
-        .unwrap_or_else(|faults| panic!("{}", faults[0].render_plain()));
+    let job =
+        read_job("jobs/2026/gull.yaml", EXAMPLE, &reading::catalog(), &reading::firm(), &standards, &[])
+            .unwrap_or_else(|faults| panic!("{}", faults[0].render_plain()));
     assert_eq!((job.key.as_str(), job.built, job.standard.as_str()), ("2026/gull", Some(1962), "2026-1"));
     assert_eq!(job.date.to_string(), "2026-11-30");
     assert!((job.levels[1].up_m + FOOT_M).abs() < 1e-12);
@@ -74,7 +75,8 @@ fn the_example_of_the_format_is_read() {
 fn lines_ends_and_marks_of_other_systems_do_not_matter() {
     let text = format!("\u{feff}{}", EXAMPLE.replace('\n', "\r\n"));
     let standards = reading::standards();
-    let job = read_job("jobs/gull.yaml", &text, &reading::catalog(), &reading::firm(), &standards).unwrap();
+    let job =
+        read_job("jobs/gull.yaml", &text, &reading::catalog(), &reading::firm(), &standards, &[]).unwrap();
     assert_eq!(job.lines[0].at_stop().0.len(), 7);
 }
 

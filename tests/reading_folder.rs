@@ -186,7 +186,7 @@ proptest! {
         let end = (at + cut).min(text.len());
         let damaged: String = text[..at].iter().chain(put.chars().collect::<Vec<_>>().iter()).chain(&text[end..]).collect();
         let (catalog, standards) = reading::shared();
-        if let Err(faults) = read_job("jobs/a.yaml", &damaged, catalog, &reading::firm(), standards) {
+        if let Err(faults) = read_job("jobs/a.yaml", &damaged, catalog, &reading::firm(), standards, &[]) {
             prop_assert!(!faults.is_empty());
             for fault in faults {
                 let _ = (fault.render_plain(), fault.render(true));

@@ -51,7 +51,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
         "catalog" => read_catalog(&[("a.yaml", text)]).1,
         "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"]).1,
         "job" => {
-            read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards).err().unwrap_or_default()
+            read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards, &[]).err().unwrap_or_default()
         }
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
         _ => read_standard("a.yaml", text, &reading::kinds()).err().unwrap_or_default(),

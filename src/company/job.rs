@@ -1,8 +1,10 @@
 //! One job, resolved: SI units, catalog parts found, defaults settled.
 use super::catalog::{Fitting, Hose, UnitPart, Valve};
+use crate::plan::{Placed, Plan};
 pub use crate::reckon::bores::Member;
 use crate::text::Place;
 use glam::DVec3;
+use std::sync::Arc;
 
 /// A calendar day; cannot hold an impossible one.
 pub type Date = jiff::civil::Date;
@@ -25,6 +27,8 @@ pub struct Job {
     /// Every line of tube: one for each inlet, in the order of `inlets`, then one for each trunk.
     pub lines: Vec<LineSpec>,
     pub inlets: Vec<Inlet>,
+    /// The house plan, when there is one; shared, since jobs are copied to try changes on them.
+    pub plan: Option<Arc<FloorPlan>>,
     /// Holds that a paper has answered.
     pub cleared: Vec<Cleared>,
 }
@@ -39,6 +43,15 @@ impl Job {
     pub fn trunks(&self) -> &[LineSpec] {
         self.lines.get(self.inlets.len()..).unwrap_or_default()
     }
+}
+
+/// A house plan with its rooms set down.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FloorPlan {
+    pub plan: Plan,
+    pub placed: Placed,
+    /// The file that it stands in.
+    pub file: String,
 }
 
 /// A datum line of the drawings.

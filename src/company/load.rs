@@ -2,7 +2,7 @@
 use super::catalog::Catalog;
 use super::firm::Firm;
 use super::job::Job;
-use super::read::{ClauseKind, job_key, read_catalog, read_firm, read_job, read_standard};
+use super::read::{ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standard};
 use super::rules::Standard;
 use crate::text::{Diagnostic, MOST_BYTES, decode, too_large};
 use std::collections::HashMap;
@@ -124,7 +124,7 @@ fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> 
     standards
 }
 
-/// Every job, in the order of keys. Keys become folders, so that case does not tell them apart.
+/// Every job, in the order of keys; plan files stand among them and are no jobs. Keys become folders, so that case does not tell them apart.
 fn jobs(
     root: &Path,
     firm: Option<&Firm>,
@@ -134,7 +134,11 @@ fn jobs(
 ) -> Vec<Result<Job, UnreadJob>> {
     let mut jobs: Vec<(String, Result<Job, UnreadJob>)> = Vec::new();
     let mut taken: HashMap<String, String> = HashMap::new();
-    for file in files(root, JOBS, &["yaml", "yml"], found) {
+    let (plans, files): (Vec<String>, Vec<String>) =
+        files(root, JOBS, &["yaml", "yml"], found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
+    let read = |file: String| kept(read_text(root, &file), found).map(|text| (file, text));
+    let plans: Vec<(String, String)> = plans.into_iter().filter_map(read).collect();
+    for file in files {
         let key = job_key(&file);
         if let Some(first) = taken.get(&key.to_lowercase()) {
             let message = format!("this job would take the place of `{first}`");
@@ -143,7 +147,8 @@ fn jobs(
             continue;
         }
         taken.insert(key.to_lowercase(), key.clone());
-        let read = job(root, &file, &key, firm, catalog, standards);
+        let text = read_text(root, &file);
+        let read = text.and_then(|text| job(&file, &text, &key, firm, catalog, standards, &plans));
         let job = read.map_err(|diagnostics| UnreadJob { key: key.clone(), diagnostics });
         jobs.push((key, job));
     }
@@ -152,21 +157,21 @@ fn jobs(
 }
 
 fn job(
-    root: &Path,
     file: &str,
+    text: &str,
     key: &str,
     firm: Option<&Firm>,
     catalog: Option<&Catalog>,
     standards: &[Standard],
+    plans: &[(String, String)],
 ) -> Result<Job, Vec<Diagnostic>> {
     check_key(file, key)?;
-    let text = read_text(root, file)?;
     let (Some(firm), Some(catalog)) = (firm, catalog) else {
         let missing = if firm.is_none() { FIRM } else { CATALOG };
         let message = format!("the job cannot be read without {missing}");
         return Err(vec![Diagnostic::of_file(file, message, Some("mend that first"))]);
     };
-    read_job(file, &text, catalog, firm, standards)
+    read_job(file, text, catalog, firm, standards, plans)
 }
 
 /// A job's file name becomes its address, so it holds only what an address holds.

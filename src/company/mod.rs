@@ -18,8 +18,8 @@ pub use catalog::{
 pub use choose::Reach;
 pub use firm::{Firm, Paper, Spare, SpareOf, SparePer};
 pub use job::{
-    Cleared, Crossing, Date, Datum, DatumRuns, Direction, Inlet, Into, Job, Level, LineSpec, Member, Owner,
-    Readings, Run, Step, Turn, UnitPlace, Waiver,
+    Cleared, Crossing, Date, Datum, DatumRuns, Direction, FloorPlan, Inlet, Into, Job, Level, LineSpec,
+    Member, Owner, Readings, Run, Step, Turn, UnitPlace, Waiver,
 };
 pub use letters::{Unfit, given_letters, unfit};
 pub use load::{Loaded, UnreadJob, load};

@@ -25,10 +25,12 @@ pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
     Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind, KeyLine,
-    KeyPicture, Piece, Plot, RacewayPicture, Spot, Surroundings, TubePieces, ValveBoxPicture,
+    KeyPicture, Piece, Plot, RacewayPicture, ReachPicture, ReachValve, Spot, Surroundings, TubePieces,
+    ValveBoxPicture,
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;
 pub use views::key::{key_isometric, key_plan};
 pub use views::plan::plan;
+pub use views::reach::reach;
 pub use views::{Shown, VIEWS, View};

@@ -245,3 +245,34 @@ pub struct Plot {
     pub say: Say,
     pub area_mm: (f64, f64),
 }
+
+/// One floor of a house with what its valves reach.
+#[derive(Debug, Clone)]
+pub struct ReachPicture<'a> {
+    pub prefix: String,
+    pub title: String,
+    pub plan: &'a crate::plan::Plan,
+    pub placed: &'a crate::plan::Placed,
+    pub house: &'a crate::plan::House,
+    pub floor: usize,
+    /// What is reached with so much hose, from the shortest; the last is all that is reached.
+    pub bands: &'a [crate::plan::Region],
+    /// Those that stand on this floor.
+    pub valves: Vec<ReachValve>,
+    /// The point of this floor that wants the most hose of all, and how much.
+    pub farthest: Option<(crate::plan::P2, f64)>,
+    /// Rooms of the plan with what is left out of them: `12 sq ft out of reach`.
+    pub left: Vec<(usize, String)>,
+    /// Lines of tube by name, as work points.
+    pub lines: Vec<(String, Vec<DVec3>)>,
+    pub say: Say,
+    pub area_mm: (f64, f64),
+}
+
+/// A valve of a reach.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReachValve {
+    pub name: String,
+    pub at: crate::plan::P2,
+    pub hose_m: f64,
+}

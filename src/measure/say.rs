@@ -80,6 +80,14 @@ impl Say {
         }
     }
 
+    /// An area of floor: `12.5 sq ft`, or `1.16 m²`.
+    pub fn area(&self, area_m2: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.1} sq ft", area_m2 / (FOOT_M * FOOT_M)),
+            Lengths::Metric => format!("{area_m2:.2} m²"),
+        }
+    }
+
     /// An angle in degrees: whole, with halves and quarters as fractions, else to a tenth: `22-1/2°`.
     pub fn angle(&self, angle_deg: f64) -> String {
         let quarters = (angle_deg * 4.0).round();

@@ -35,7 +35,7 @@ pub fn gull_cottage() -> Fixture {
     let catalog = catalog.expect("a catalog");
     let standard = |text: &str| read_standard("standard.yaml", text, &kinds).expect("a standard");
     let standards = vec![standard(OLD_STANDARD), standard(STANDARD)];
-    let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards).expect("a job");
+    let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards, &[]).expect("a job");
     job.key = "harbour/gull-cottage".into();
     Fixture { firm, catalog, standards, job, workings: vec![vec![working()]] }
 }

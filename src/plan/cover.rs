@@ -131,10 +131,8 @@ impl Search {
             return false;
         }
         self.work -= 1;
-        let narrowed: Vec<Bits> = open
-            .iter()
-            .map(|r| self.rows[*r].iter().zip(allowed).map(|(a, b)| a & b).collect())
-            .collect();
+        let narrowed: Vec<Bits> =
+            open.iter().map(|r| self.rows[*r].iter().zip(allowed).map(|(a, b)| a & b).collect()).collect();
         let left: Vec<&Bits> = narrowed.iter().collect();
         if chosen.len() + bound(&left) >= self.best.len() {
             return true;

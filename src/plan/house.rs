@@ -26,9 +26,8 @@ pub struct Home {
 pub fn house(plan: &Plan, placed: &Placed) -> House {
     let floors = placed.floors_m.len();
     let openings = openings(plan, placed, floors);
-    let mut sheets: Vec<Sheet> = (0..floors)
-        .map(|floor| Sheet::new(floor_rings(plan, placed, floor), &openings[floor]))
-        .collect();
+    let mut sheets: Vec<Sheet> =
+        (0..floors).map(|floor| Sheet::new(floor_rings(plan, placed, floor), &openings[floor])).collect();
     for (s, stair) in plan.stairs.iter().enumerate() {
         let (left, right) = placed.stairs[s].foot;
         let up = stair.toward * stair.slope_m();
@@ -41,9 +40,6 @@ pub fn house(plan: &Plan, placed: &Placed) -> House {
 /// Rooms and openings of a floor less the things and stairs that stand there.
 fn floor_rings(plan: &Plan, placed: &Placed, floor: usize) -> Rings {
     let on_floor = |room: &usize| placed.rooms[*room].floor == floor;
-    let rooms = (0..plan.rooms.len()).filter(on_floor).map(|r| placed.rooms[r].corners.clone());
-    let doors = plan.doors.iter().enumerate().filter(|(_, d)| on_floor(&d.room));
-    let open: Vec<Vec<P2>> = rooms.chain(doors.map(|(d, _)| doorway(plan, placed, d))).collect();
     let things = plan.things.iter().filter(|thing| on_floor(&thing.room)).map(|thing| {
         let origin = placed.rooms[thing.room].corners[0];
         thing.place.corners().map(|corner| corner + origin).to_vec()
@@ -51,7 +47,15 @@ fn floor_rings(plan: &Plan, placed: &Placed, floor: usize) -> Rings {
     let stairs = plan.stairs.iter().zip(&placed.stairs).filter(|(stair, _)| on_floor(&stair.room));
     let stairs = stairs.map(|(_, set)| vec![set.foot.0, set.foot.1, set.head.1, set.head.0]);
     let shut: Vec<Vec<P2>> = things.chain(stairs).collect();
-    difference(&union(&open), &if shut.is_empty() { Vec::new() } else { union(&shut) })
+    difference(&outlines(plan, placed, floor), &if shut.is_empty() { Vec::new() } else { union(&shut) })
+}
+
+/// Rooms and openings of a floor, with all that stands there: the inside faces of its walls.
+pub fn outlines(plan: &Plan, placed: &Placed, floor: usize) -> Rings {
+    let on_floor = |room: &usize| placed.rooms[*room].floor == floor;
+    let rooms = (0..plan.rooms.len()).filter(on_floor).map(|r| placed.rooms[r].corners.clone());
+    let doors = plan.doors.iter().enumerate().filter(|(_, d)| on_floor(&d.room));
+    union(&rooms.chain(doors.map(|(d, _)| doorway(plan, placed, d))).collect::<Vec<_>>())
 }
 
 /// The opening of a door through the wall, from face to face.

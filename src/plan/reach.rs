@@ -65,10 +65,12 @@ pub enum Spot {
 /// Reckons the reach of a valve.
 pub fn reach(house: &House, placed: &Placed, ways: &Ways, start: Home, hose_m: f64, wand_m: f64) -> Reach {
     let lie = ways.from(house, start);
-    let mut steps: Vec<f64> = (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < hose_m - 1e-6).collect();
+    let mut steps: Vec<f64> =
+        (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < hose_m - 1e-6).collect();
     steps.push(hose_m);
     let bands = regions(house, &lie, &steps, wand_m);
-    let left = bands.last().map_or(Vec::new(), |whole| left_out(house, placed, &lie, whole));
+    let comes = |sheet: usize, at: P2| lie.distance_m(sheet, at).is_finite();
+    let left = bands.last().map_or(Vec::new(), |whole| left_out(house, placed, whole, comes));
     Reach { start, hose_m, wand_m, farthest: farthest(house, &lie, wand_m), bands, left }
 }
 
@@ -171,8 +173,14 @@ fn arc(from: P2, to: P2, radius_m: f64) -> Vec<P2> {
     (0..=n).map(|i| P2::from_angle(turn * i as f64 / n as f64).rotate(from) * radius_m).collect()
 }
 
-/// Rooms and parts of rooms that a region leaves out, in the order of the plan.
-fn left_out(house: &House, placed: &Placed, lie: &Lie, whole: &Region) -> Vec<Left> {
+/// Rooms and parts of rooms that a region leaves out, in the order of the plan; `comes` tells whether any
+/// hose, long enough, comes to a point of a sheet.
+pub fn left_out(
+    house: &House,
+    placed: &Placed,
+    whole: &Region,
+    comes: impl Fn(usize, P2) -> bool,
+) -> Vec<Left> {
     let rooms = placed.rooms.iter().enumerate();
     let left = rooms.filter_map(|(number, room)| {
         let outline = vec![room.corners.clone()];
@@ -184,7 +192,7 @@ fn left_out(house: &House, placed: &Placed, lie: &Lie, whole: &Region) -> Vec<Le
         }
         let spot = if of_m2 - area_m2 > CRUMB_M2 {
             Spot::Toward((middle_of(&rings) - middle_of(&free)).normalize_or_zero())
-        } else if free.iter().flatten().any(|p| lie.distance_m(room.floor, *p).is_finite()) {
+        } else if free.iter().flatten().any(|p| comes(room.floor, *p)) {
             Spot::All
         } else {
             Spot::Shut

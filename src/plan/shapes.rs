@@ -65,6 +65,16 @@ pub fn union(outlines: &[Vec<P2>]) -> Rings {
     rings(&geo::unary_union(&polygons))
 }
 
+/// The union of shapes.
+pub fn union_of<'a>(shapes: impl Iterator<Item = &'a Rings>) -> Rings {
+    let mut sum: Option<MultiPolygon<f64>> = None;
+    for next in shapes.filter(|rings| !rings.is_empty()) {
+        let next = shape(next);
+        sum = Some(sum.map_or(next.clone(), |sum| sum.union(&next)));
+    }
+    sum.map_or(Vec::new(), |sum| rings(&sum))
+}
+
 /// What of `rings` lies in none of the outlines.
 pub fn difference(from: &Rings, outlines: &Rings) -> Rings {
     if outlines.is_empty() || from.is_empty() {

@@ -235,7 +235,10 @@ impl Wedge {
         let (a, b) = (self.from * ends.0, self.to * ends.1);
         let along = b - a;
         let det = unit.perp_dot(along);
-        if det.abs() < 1e-12 * along.length().max(1e-9) { ends.0.max(ends.1) } else { a.perp_dot(along) / det }
+        if det.abs() < 1e-12 * along.length().max(1e-9) {
+            ends.0.max(ends.1)
+        } else {
+            a.perp_dot(along) / det
+        }
     }
 }
-

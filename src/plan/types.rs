@@ -155,8 +155,9 @@ impl Joists {
     pub fn between(&self, a_m: f64, b_m: f64) -> Vec<f64> {
         let number = |x: f64| (x - self.first_m) / self.spacing_m;
         let (lo, hi) = (number(a_m.min(b_m)), number(a_m.max(b_m)));
-        let mut found: Vec<f64> =
-            (lo.ceil() as i64..=hi.floor() as i64).map(|k| k as f64 * self.spacing_m + self.first_m).collect();
+        let mut found: Vec<f64> = (lo.ceil() as i64..=hi.floor() as i64)
+            .map(|k| k as f64 * self.spacing_m + self.first_m)
+            .collect();
         if b_m < a_m {
             found.reverse();
         }

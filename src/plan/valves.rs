@@ -81,11 +81,8 @@ pub fn for_hose(needs: &Needs, cells: usize, hose_m: f64) -> Option<Fewest> {
     let cautious = floor.cover(&needs.cautious_m, hose_m)?;
     let optimistic = floor.cover(&floor.needs.optimistic_m, hose_m)?;
     let valves = cautious.chosen.len();
-    let spread = floor.spread(valves, hose_m).unwrap_or(Spread {
-        valves,
-        hose_m,
-        chosen: cautious.chosen.clone(),
-    });
+    let spread =
+        floor.spread(valves, hose_m).unwrap_or(Spread { valves, hose_m, chosen: cautious.chosen.clone() });
     let less = valves.checked_sub(1).filter(|n| *n > 0).and_then(|n| floor.spread(n, f64::INFINITY));
     let more = floor.spread(valves + 1, spread.hose_m - FOOT_M / 2.0);
     Some(Fewest {

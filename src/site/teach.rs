@@ -173,6 +173,7 @@ impl Hand<'_> {
             lines: vec![path.line],
             inlets: vec![inlet],
             cleared: Vec::new(),
+            plan: None,
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
         work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));

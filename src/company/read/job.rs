@@ -8,32 +8,48 @@ use super::join::{TrunkDraft, check_rest, check_station, into, trunks};
 use super::kit::{Fields, Reader};
 use super::mark::{check_marks, letters, settle};
 use super::path::{Ends, direction, walk};
+use super::plan::job_plan;
 use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
 use crate::text::Diagnostic;
 use crate::text::{Node, Place, Value};
 use glam::DVec3;
 use std::ops::Range;
+use std::sync::Arc;
 
-const KEYS: [&str; 11] = [
-    "title", "address", "date", "built", "standard", "levels", "datums", "unit", "trunks", "inlets",
+const KEYS: [&str; 14] = [
+    "title",
+    "address",
+    "date",
+    "built",
+    "standard",
+    "levels",
+    "datums",
+    "unit",
+    "trunks",
+    "inlets",
     "cleared",
+    "plan",
+    "valve-places",
+    "wand",
 ];
 
 const INLET_KEYS: [&str; 12] =
     ["id", "name", "mark", "valve", "hose", "at", "wall", "bay", "raceway", "onward", "waivers", "readings"];
 
-/// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out.
+/// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out. `plans`
+/// are the company's plan files, path and text, of which the job may name one that stands beside it.
 pub fn read_job(
     file: &str,
     text: &str,
     catalog: &Catalog,
     firm: &Firm,
     standards: &[Standard],
+    plans: &[(String, String)],
 ) -> Result<Job, Vec<Diagnostic>> {
     let (mut r, root) = Reader::open(file, text, "a job: title, date, unit, inlets")?;
     r.say = firm.say();
-    let job = job(&mut r, &root, catalog, firm, standards);
+    let job = job(&mut r, &root, catalog, firm, standards, plans);
     r.finish(job)
 }
 
@@ -44,8 +60,16 @@ pub fn job_key(file: &str) -> String {
     ending.unwrap_or(path).to_owned()
 }
 
-fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &[Standard]) -> Option<Job> {
+fn job(
+    r: &mut Reader,
+    root: &Node,
+    catalog: &Catalog,
+    firm: &Firm,
+    standards: &[Standard],
+    plans: &[(String, String)],
+) -> Option<Job> {
     let f = r.fields(root, "a job", &KEYS)?;
+    let plan = job_plan(r, &f, plans).map(Arc::new);
     let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
     let address = f.get("address").and_then(|n| r.text(n, "an address"));
     let date = r.need(&f, "date").and_then(|n| r.date(n));
@@ -83,6 +107,7 @@ fn job(r: &mut Reader, root: &Node, catalog: &Catalog, firm: &Firm, standards: &
         lines,
         inlets,
         cleared,
+        plan,
     })
 }
 

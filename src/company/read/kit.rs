@@ -85,6 +85,11 @@ impl<'t> Reader<'t> {
         diagnostic.help = Some(help.into());
     }
 
+    /// Takes over what is wrong with a file that this one names.
+    pub fn absorb(&mut self, faults: Vec<Diagnostic>) {
+        self.found.extend(faults);
+    }
+
     /// The value, or everything that was wrong, in the order of the file.
     pub fn finish<T>(self, value: Option<T>) -> Result<T, Vec<Diagnostic>> {
         match value {

@@ -83,6 +83,11 @@ impl Paper {
         }
     }
 
+    /// Words to stand under the drawing.
+    pub fn under(&mut self, words: String) {
+        self.left.push(words);
+    }
+
     /// The scene, trimmed to its height, with what found no room under it.
     pub fn finish(mut self) -> Scene {
         let (top, mut bottom) = self.scene.heights();

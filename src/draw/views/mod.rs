@@ -15,6 +15,7 @@ mod projection;
 mod surroundings;
 mod under;
 pub mod plan;
+pub mod reach;
 mod ends;
 mod tube;
 
