@@ -2,7 +2,7 @@
 //! comment lines give: `# line:column part of the message`. The folder says what kind of file it is.
 mod reading;
 
-use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_standard};
+use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_plan, read_standard};
 use longsweep::text::Diagnostic;
 use std::path::Path;
 
@@ -10,7 +10,7 @@ use std::path::Path;
 fn every_bad_file_is_refused_at_its_place() {
     let mut wrong = Vec::new();
     let mut count = 0;
-    for kind in ["catalog", "company", "job", "path", "standard"] {
+    for kind in ["catalog", "company", "job", "path", "plan", "standard"] {
         for (file, text) in reading::texts(&reading::root().join("tests/refusals").join(kind)) {
             count += 1;
             let found = refusals(kind, &text);
@@ -53,6 +53,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
         "job" => {
             read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards, &[]).err().unwrap_or_default()
         }
+        "plan" => read_plan("a.md", text, 0, catalog).err().unwrap_or_default(),
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
         _ => read_standard("a.yaml", text, &reading::kinds()).err().unwrap_or_default(),
     }

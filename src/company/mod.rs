@@ -23,5 +23,8 @@ pub use job::{
 };
 pub use letters::{Unfit, given_letters, unfit};
 pub use load::{Loaded, UnreadJob, load};
-pub use read::{ClauseKind, LessonPath, Shown, read_catalog, read_firm, read_job, read_path, read_standard};
+pub use read::{
+    ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
+    read_standard,
+};
 pub use rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart};

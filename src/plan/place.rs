@@ -209,8 +209,11 @@ impl<'p> Work<'p> {
     }
 
     fn settle(mut self) -> Result<Placed, Vec<PlaceFault>> {
-        let loose = self.at.iter().enumerate().filter(|(_, at)| at.is_none());
-        self.faults.extend(loose.map(|(room, _)| PlaceFault::Loose { room }));
+        // A way that does not fit leaves rooms loose behind it; then it alone is told.
+        if self.faults.is_empty() {
+            let loose = self.at.iter().enumerate().filter(|(_, at)| at.is_none());
+            self.faults.extend(loose.map(|(room, _)| PlaceFault::Loose { room }));
+        }
         if !self.faults.is_empty() {
             return Err(self.faults);
         }

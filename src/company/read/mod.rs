@@ -19,5 +19,5 @@ pub use catalog::read_catalog;
 pub use firm::read_firm;
 pub use job::{job_key, read_job};
 pub use lesson::{LessonPath, Shown, read_path};
-pub use plan::ENDING as PLAN_ENDING;
+pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
 pub use standard::{ClauseKind, read_standard};

@@ -169,7 +169,7 @@ fn apart(r: &mut Reader, plan: &Plan, placed: &Placed, marks: &Marks) -> bool {
                 continue;
             }
             let message = format!(
-                "{} and {} overlap by {}",
+                "the rooms {} and {} overlap by {}",
                 plan.rooms[a].name,
                 plan.rooms[b].name,
                 r.say.area(shared_m2)

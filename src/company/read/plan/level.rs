@@ -1,10 +1,10 @@
 //! The level that the raceways run in: its height, its joists, what is in the way.
-use super::super::super::tree::{Node, Value};
 use super::super::crossing::dressed;
 use super::super::kit::Reader;
 use super::parts::rectangle;
 use crate::measure::Kind;
 use crate::plan::{Hang, Joists, NoGo, RacewayLevel};
+use crate::text::{Node, Value};
 
 pub fn level(r: &mut Reader, node: &Node) -> Option<RacewayLevel> {
     let f = r.fields(node, "a raceway level", &["up", "joists", "hang-below", "no-go"])?;

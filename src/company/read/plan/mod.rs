@@ -2,18 +2,21 @@
 //!
 //! Reading goes in two steps: what is written becomes a [`Plan`], each part with the bytes it came from; then
 //! the rooms are set down, and what does not fit the ground is told at those bytes.
+mod block;
 mod check;
 mod level;
 mod parts;
 mod rooms;
 
-use super::super::diagnose::Diagnostic;
+pub use block::{LessonPlan, read_plan};
+
 use super::super::job::FloorPlan;
-use super::super::tree::{Node, Value};
 use super::kit::{Fields, Reader};
-use super::near::{clip, nearest};
 use crate::measure::{INCH_M, Kind};
 use crate::plan::{Plan, ValvePlace, place};
+use crate::text::Diagnostic;
+use crate::text::{Node, Value};
+use crate::text::{clip, nearest};
 use std::ops::Range;
 
 /// Keys beside `plan` itself, in a job or a plan's own file.

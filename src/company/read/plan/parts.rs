@@ -1,9 +1,9 @@
 //! Doors, stairs and things.
-use super::super::super::tree::Node;
 use super::super::kit::{Fields, Reader};
 use super::rooms::point;
 use crate::measure::{DIRECTIONS, Kind};
 use crate::plan::{Box2, Door, P2, Room, Stair, Thing};
+use crate::text::Node;
 
 pub fn door(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Door> {
     let f = r.fields(item, "a door", &["room", "wall", "at", "wide", "into", "its-wall", "its-at"])?;
@@ -110,7 +110,7 @@ fn wall_number(r: &mut Reader, node: &Node, room: &Room) -> Option<usize> {
     let count = room.walk.len();
     let number = text.parse::<usize>().ok().filter(|n| (1..=count).contains(n));
     if number.is_none() {
-        let message = format!("{} has no wall `{}`", room.name, super::super::near::clip(text));
+        let message = format!("the room {} has no wall `{}`", room.name, crate::text::clip(text));
         let label = format!("expected a number from 1 to {count}");
         r.fail(node.bytes.clone(), message, label).help =
             Some("count the walls in the order of its walk".into());

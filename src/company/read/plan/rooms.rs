@@ -1,9 +1,9 @@
 //! The rooms of a plan, each a walk along its inside faces.
-use super::super::super::tree::{Node, Value};
 use super::super::kit::Reader;
-use super::super::near::clip;
 use crate::measure::{Kind, read_direction, read_length};
 use crate::plan::{P2, Room};
+use crate::text::clip;
+use crate::text::{Node, Value};
 use std::ops::Range;
 
 /// Reads the list; where each room's name stands is kept.
