@@ -110,6 +110,7 @@ fn thing(dice: &mut Dice, room: usize, rect: &Rect) -> Option<Thing> {
     Some(Thing { room, place: Box2 { from, size: point(w, h) }, what: "table".into() })
 }
 
+#[allow(dead_code)] // Not every program that draws floors picks points on them.
 /// A point of the floor, in some room and clear of its walls and things.
 pub fn spot(dice: &mut Dice, plan: &Plan, corners: &[Vec<P2>]) -> (usize, P2) {
     loop {
