@@ -2,7 +2,7 @@
 //! that it must give by the demo's catalog and standard: `# hall: bend-total is pass, 360 of 360`.
 use longsweep::company::{Catalog, load, read_catalog, read_job};
 use longsweep::measure::{Lengths, Say};
-use longsweep::standard::{CLAUSES, Finding, Verdict, kinds};
+use longsweep::standard::{CLAUSES, Finding, kinds};
 use longsweep::work::Work;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -30,10 +30,6 @@ fn expected(text: &str) -> Expected {
         None => (rest, None),
     };
     Expected { subject: subject.into(), clause: clause.into(), verdict: verdict.into(), figures }
-}
-
-fn word(verdict: Verdict) -> String {
-    verdict.word().replace(' ', "-")
 }
 
 /// The demo's catalog, and parts that only a breach needs.
@@ -88,19 +84,22 @@ fn each_case_gives_its_finding() {
         let work = Work::up(&job, standard, &catalog, say);
         let list = match job.inlets.iter().position(|inlet| inlet.id == wanted.subject) {
             Some(inlet) => &work.findings.inlets[inlet],
-            None => &work.findings.job,
+            None => match job.trunks().iter().position(|trunk| trunk.id == wanted.subject) {
+                Some(trunk) => &work.findings.trunks[trunk],
+                None => &work.findings.job,
+            },
         };
         let of_clause = |f: &&Finding| f.clause == wanted.clause;
         let Some(finding) = list.iter().filter(of_clause).max_by_key(|f| f.verdict) else {
             failed.push(format!("{name}: no finding of {}", wanted.clause));
             continue;
         };
-        told.entry(wanted.clause.clone()).or_default().insert(word(finding.verdict));
-        if word(finding.verdict) != wanted.verdict {
+        told.entry(wanted.clause.clone()).or_default().insert(finding.verdict.key().to_owned());
+        if finding.verdict.key() != wanted.verdict {
             failed.push(format!(
                 "{name}: {} is {}, wanted {} ({})",
                 wanted.clause,
-                word(finding.verdict),
+                finding.verdict.key(),
                 wanted.verdict,
                 finding.note
             ));

@@ -3,7 +3,7 @@ use super::read::{Company, company};
 use super::terminal::{count, out, say, show};
 use super::{BROKEN, FINE, UNREAD};
 use crate::company::{Job, UnreadJob};
-use crate::standard::{Finding, Of, Verdict};
+use crate::standard::{Finding, Verdict};
 use crate::work::{Work, record};
 use std::fmt::Write;
 use std::path::Path;
@@ -65,6 +65,10 @@ fn report(work: &Work) -> String {
             text.push_str(&proven(work, i, finding));
         }
     }
+    for (line, found) in work.lines.of_trunks().iter().zip(&work.findings.trunks) {
+        let _ = writeln!(text, "\n  Trunk {}", line.name);
+        found.iter().for_each(|finding| text.push_str(&told(finding)));
+    }
     if !work.findings.job.is_empty() {
         text.push_str("\n  The job as a whole\n");
         work.findings.job.iter().for_each(|finding| text.push_str(&told(finding)));
@@ -86,10 +90,7 @@ fn standing(work: &Work) -> String {
         if n == 0 {
             text.push_str("\n  Not to be built before:\n");
         }
-        let whose = match of {
-            Of::Inlet(i) => work.job.inlets[i].name.as_str(),
-            Of::Job => "the job",
-        };
+        let whose = work.whose(of);
         let what = finding.remedy.as_ref().unwrap_or(&finding.note);
         let _ = writeln!(text, "    {whose}, {} {}: {what}", finding.number, finding.title);
     }
@@ -99,6 +100,9 @@ fn standing(work: &Work) -> String {
 fn told(finding: &Finding) -> String {
     let word = finding.verdict.word().to_uppercase();
     let mut text = format!("    {word:<12}{:<5} {}: {}\n", finding.number, finding.title, finding.note);
+    if let Some(place) = finding.place.as_ref().filter(|_| finding.verdict.calls()) {
+        let _ = writeln!(text, "{:22}{place}", "");
+    }
     if let Some(paper) = &finding.cleared {
         let _ = writeln!(text, "{:22}{}", "", paper.words());
     }

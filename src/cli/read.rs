@@ -4,6 +4,7 @@ use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load};
 use crate::standard::kinds;
 use crate::work::Work;
 use rayon::prelude::*;
+use std::borrow::Cow;
 use std::path::Path;
 
 /// A company folder of which all that jobs need could be read.
@@ -41,13 +42,24 @@ impl Company {
     pub fn work_up<'a>(
         &'a self,
         jobs: &[&'a Result<Job, UnreadJob>],
-    ) -> Vec<Result<Work<'a>, &'a UnreadJob>> {
+    ) -> Vec<Result<Work<'a>, Cow<'a, UnreadJob>>> {
         jobs.par_iter()
             .filter_map(|job| match job {
-                Ok(job) => Some(Ok(Work::up(job, self.standard(job)?, &self.catalog, self.firm.say()))),
-                Err(unread) => Some(Err(unread)),
+                Ok(job) => Some(self.worked(job, self.standard(job)?)),
+                Err(unread) => Some(Err(Cow::Borrowed(unread))),
             })
             .collect()
+    }
+
+    /// A job worked up; in error where it sets aside or clears what does not stand.
+    fn worked<'a>(&'a self, job: &'a Job, standard: &'a Standard) -> Result<Work<'a>, Cow<'a, UnreadJob>> {
+        let work = Work::up(job, standard, &self.catalog, self.firm.say());
+        match work.findings.idle.is_empty() {
+            true => Ok(work),
+            false => {
+                Err(Cow::Owned(UnreadJob { key: job.key.clone(), diagnostics: work.findings.idle.clone() }))
+            }
+        }
     }
 
     /// The job of a key; says which is nearest where there is none.

@@ -6,6 +6,7 @@ mod elements;
 mod framing;
 mod hose;
 mod passage;
+mod silence;
 mod way;
 mod wire;
 
@@ -13,6 +14,7 @@ pub use air::AirFigures;
 pub use framing::CrossingFigure;
 pub use hose::{Draw, HoseFigures};
 pub use passage::PassageFigure;
+pub use silence::{Silence, silences};
 pub use way::{Stretch, way};
 pub use wire::{SLACK, TAIL_M, WireFigures};
 

@@ -6,7 +6,7 @@ use super::place::Place;
 use super::prose::sentence;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
 use super::worked::{InletPart, Worked};
-use crate::company::Forced;
+use crate::company::{Forced, Owner};
 use crate::standard::{Finding, Of, Verdict};
 use serde::Serialize;
 
@@ -87,7 +87,7 @@ pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
         verdict_words: verdict_words(verdict).into(),
         holds: holds(worked),
         inlets: worked.inlets().map(|part| inlet_row(source, &part, &here)).collect(),
-        findings: open(finding_rows(&worked.work.findings.job, &[], &worked.work.job.standard, &here)),
+        findings: open(finding_rows(&beyond_inlets(worked), &[], &worked.work.job.standard, &here)),
         hazards: hazards(worked),
         index: index(source, kinds, &here),
         forms: forms(source, &here),
@@ -95,13 +95,21 @@ pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
     }
 }
 
+/// The findings that stand on no inlet's sheets: those of the trunks, each with its trunk's name, and the job's.
+fn beyond_inlets(worked: &Worked) -> Vec<Finding> {
+    let work = worked.work;
+    let beyond = work.findings.all().filter(|(of, _)| !matches!(of, Some(Owner::Inlet(_))));
+    let named = |(of, finding): (Of, &Finding)| match of {
+        Some(_) => Finding { note: format!("{}: {}", work.whose(of), finding.note), ..finding.clone() },
+        None => finding.clone(),
+    };
+    beyond.map(named).collect()
+}
+
 /// Every hold: where it is, what waits, and what clears it.
 fn holds(worked: &Worked) -> Vec<HoldRow> {
     let row = |(of, finding): (Of, &Finding)| {
-        let whose = match of {
-            Of::Inlet(i) => worked.work.job.inlets.get(i).map_or("", |inlet| inlet.name.as_str()),
-            Of::Job => "The job",
-        };
+        let whose = worked.work.whose(of);
         let mark = finding.mark.as_deref().map(|mark| format!(", {mark}")).unwrap_or_default();
         HoldRow {
             place: format!("{whose}{mark}"),

@@ -3,7 +3,7 @@ use super::candidates::{Case, candidates};
 use super::change::Change;
 use crate::figures::{reckon_inlet, reckon_line};
 use crate::route::lay_job;
-use crate::standard::{Finding, Given, Verdict, clause, inspect_inlet};
+use crate::standard::{Finding, Given, Verdict, clause, inspect_line};
 use serde::Serialize;
 
 /// A change that was tried and mends the clause without making anything else worse.
@@ -83,7 +83,7 @@ impl Trial<'_> {
         figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &lines, self.given.catalog);
         figures.lines = lines.lines.iter().map(reckon_line).collect();
         let given = Given { job: &job, lines: &lines, figures: &figures, ..*self.given };
-        let after = inspect_inlet(&given, self.inlet);
+        let after = inspect_line(&given, self.inlet);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
         let mended = !after.iter().any(|f| f.clause == finding.clause && f.verdict.broken());
         if !mended || worse(before, &after) {

@@ -2,8 +2,8 @@
 use super::finding::{Quantity, Spot};
 use super::mend::Mend;
 use super::need::Need;
-use crate::company::{Catalog, Inlet, Job, On};
-use crate::figures::{InletFigures, JobFigures};
+use crate::company::{Catalog, Inlet, Job, LineSpec, On};
+use crate::figures::{InletFigures, JobFigures, LineFigures};
 use crate::measure::{Bound, Kind, Say};
 use crate::route::{JobLines, Line, Raceway};
 use std::ops::Deref;
@@ -36,6 +36,7 @@ impl Clause {
     pub fn on(&self) -> On {
         match self.check {
             Check::Inlet(_) => On::Inlet,
+            Check::Line(_) => On::Line,
             Check::Job(_) => On::Job,
         }
     }
@@ -73,6 +74,7 @@ pub struct Parameter {
 /// A check, by what it is asked of.
 pub enum Check {
     Inlet(fn(&AskInlet) -> Vec<Outcome>),
+    Line(fn(&AskLine) -> Vec<Outcome>),
     Job(fn(&Ask) -> Vec<Outcome>),
 }
 
@@ -117,6 +119,27 @@ pub struct AskInlet<'a> {
 }
 
 impl<'a> Deref for AskInlet<'a> {
+    type Target = Ask<'a>;
+
+    fn deref(&self) -> &Ask<'a> {
+        &self.of
+    }
+}
+
+/// What the check of a line may look at, on top of [`Ask`].
+pub struct AskLine<'a> {
+    pub of: Ask<'a>,
+    /// Its place among the job's lines.
+    pub index: usize,
+    pub line: &'a Line,
+    /// The line as the job writes it.
+    pub spec: &'a LineSpec,
+    /// Whose line it is; `None` for a trunk.
+    pub inlet: Option<&'a Inlet>,
+    pub figures: &'a LineFigures,
+}
+
+impl<'a> Deref for AskLine<'a> {
     type Target = Ask<'a>;
 
     fn deref(&self) -> &Ask<'a> {

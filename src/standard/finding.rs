@@ -1,6 +1,7 @@
 //! What a clause finds: one finding serves terminal, page, drawing and JSON.
 use super::verdict::Verdict;
-use crate::company::{Cleared, Forced, Waiver};
+use crate::company::{Cleared, Forced, Owner, Waiver};
+use crate::text::{Diagnostic, Place};
 use serde::Serialize;
 
 /// What kind of number a clause measures; tells the unit in JSON and how it is said.
@@ -70,6 +71,8 @@ pub struct Finding {
     pub remedy: Option<String>,
     /// The mark of the one thing that was judged, where the clause judges several: `HX2`.
     pub mark: Option<String>,
+    /// Where in the job's file it stands what the finding speaks of.
+    pub place: Option<Place>,
     /// The waiver, when `verdict` is waived.
     pub waiver: Option<Waiver>,
     /// The paper, when `verdict` is cleared.
@@ -79,38 +82,36 @@ pub struct Finding {
 /// All findings of a job.
 #[derive(Debug, Clone)]
 pub struct Findings {
-    /// One list per inlet, in the job's order; each in the standard's order.
+    /// One list per inlet with its line, in the job's order; each in the standard's order.
     pub inlets: Vec<Vec<Finding>>,
-    /// Findings that belong to the job as a whole (trunks, unit, circuit).
+    /// One list per trunk, in the job's order.
+    pub trunks: Vec<Vec<Finding>>,
+    /// Findings that belong to the job as a whole (unit, circuit).
     pub job: Vec<Finding>,
-    /// Waivers and papers that do nothing: an error of the job's file.
-    pub idle: Vec<Idle>,
+    /// Waivers and papers that do nothing: errors of the job's file, which then is not to be published.
+    pub idle: Vec<Diagnostic>,
 }
 
-/// Something written in a job that changes no verdict.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Idle {
-    /// A waiver of a clause that is not broken: index of the inlet, and among its waivers.
-    Waiver { inlet: usize, nth: usize },
-    /// A paper for a hold that does not stand: index among the job's cleared holds.
-    Cleared { nth: usize },
-}
-
-/// Whose finding it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Of {
-    /// The inlet of that index, with its line.
-    Inlet(usize),
-    /// The job as a whole.
-    Job,
-}
+/// Whose finding it is: a line with its inlet where it has one, or the job as a whole.
+pub type Of = Option<Owner>;
 
 impl Findings {
-    /// Every finding with whose it is: inlets in the job's order, then the job.
+    /// Every finding with whose it is: inlets in the job's order, then trunks, then the job.
     pub fn all(&self) -> impl Iterator<Item = (Of, &Finding)> {
-        let inlets = self.inlets.iter().enumerate();
-        let inlets = inlets.flat_map(|(i, found)| found.iter().map(move |finding| (Of::Inlet(i), finding)));
-        inlets.chain(self.job.iter().map(|finding| (Of::Job, finding)))
+        let inlets = self.inlets.iter().enumerate().map(|(i, found)| (Owner::Inlet(i), found));
+        let trunks = self.trunks.iter().enumerate().map(|(i, found)| (Owner::Trunk(i), found));
+        let lines = inlets.chain(trunks);
+        let of_lines = lines.flat_map(|(owner, found)| found.iter().map(move |f| (Some(owner), f)));
+        of_lines.chain(self.job.iter().map(|finding| (None, finding)))
+    }
+
+    /// The findings of a line, whosever it is.
+    pub fn of(&self, owner: Owner) -> &[Finding] {
+        let found = match owner {
+            Owner::Inlet(i) => self.inlets.get(i),
+            Owner::Trunk(i) => self.trunks.get(i),
+        };
+        found.map_or(&[], Vec::as_slice)
     }
 
     /// What the job may not be built before: every hold, with whose it is.

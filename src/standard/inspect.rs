@@ -1,7 +1,8 @@
 //! Holds a job against every clause of a standard.
-use super::clause::{Ask, AskInlet, Check, Clause, Judged, Limit, Outcome};
+use super::clause::{Ask, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome};
 use super::clauses::clause;
-use super::finding::{Finding, Findings, Idle, Of};
+use super::finding::{Finding, Findings, Of, Spot};
+use super::idle::idle;
 use super::verdict::Verdict;
 use crate::company::{
     Catalog, ClauseText, Cleared, Computed, Forced, Inlet, Job, Owner, Rule, Standard, Waiver,
@@ -9,6 +10,7 @@ use crate::company::{
 use crate::figures::JobFigures;
 use crate::measure::Say;
 use crate::route::JobLines;
+use crate::text::Place;
 
 /// All that a job is judged from.
 #[derive(Clone, Copy)]
@@ -21,25 +23,34 @@ pub struct Given<'a> {
     pub say: Say,
 }
 
-/// Inspects every inlet of a job, and the job as a whole, by its standard.
+/// Inspects every line of a job with its inlet, and the job as a whole, by its standard.
 pub fn inspect(given: &Given) -> Findings {
-    let inlets: Vec<Vec<Finding>> = (0..given.job.inlets.len()).map(|i| inspect_inlet(given, i)).collect();
-    let mut findings = Findings { inlets, job: inspect_whole(given), idle: vec![] };
+    let mut lines = given.lines.lines.iter().enumerate().map(|(i, _)| inspect_line(given, i));
+    let inlets = lines.by_ref().take(given.job.inlets.len()).collect();
+    let trunks = lines.collect();
+    let mut findings = Findings { inlets, trunks, job: inspect_whole(given), idle: vec![] };
     findings.idle = idle(given.job, &findings);
     findings
 }
 
-/// Inspects one inlet; an index beyond the job's inlets finds nothing.
-pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
-    let (Some(inlet), Some(line), Some(figures)) =
-        (given.job.inlets.get(index), given.lines.of_inlet(index), given.figures.inlets.get(index))
+/// Inspects one line, and the inlet whose it is; an index beyond the job's lines finds nothing.
+pub fn inspect_line(given: &Given, index: usize) -> Vec<Finding> {
+    let (Some(line), Some(spec), Some(figures)) =
+        (given.lines.lines.get(index), given.job.lines.get(index), given.figures.lines.get(index))
     else {
         return Vec::new();
     };
-    let Some(raceway) = &line.raceway else { return Vec::new() };
+    let at_inlet = Option::zip(given.job.inlets.get(index), given.figures.inlets.get(index));
+    let inlet = at_inlet.map(|(inlet, _)| inlet);
     let route = &line.to_stop();
-    findings(given, Of::Inlet(index), &inlet.waivers, |clause, of| match clause.check {
+    let waivers = inlet.map_or(&[][..], |inlet| &inlet.waivers);
+    findings(given, Some(line.owner), waivers, |clause, of| match clause.check {
+        Check::Line(check) => {
+            let ask = AskLine { of, index, line, spec, inlet, figures };
+            Some(answered(clause, &of, inlet, || check(&ask)))
+        }
         Check::Inlet(check) => {
+            let ((inlet, figures), raceway) = at_inlet.zip(line.raceway.as_ref())?;
             let ask = AskInlet { of, inlet, index, line, route, raceway, figures };
             Some(answered(clause, &of, Some(inlet), || check(&ask)))
         }
@@ -48,8 +59,8 @@ pub fn inspect_inlet(given: &Given, index: usize) -> Vec<Finding> {
 }
 
 fn inspect_whole(given: &Given) -> Vec<Finding> {
-    findings(given, Of::Job, &[], |clause, of| match clause.check {
-        Check::Inlet(_) => None,
+    findings(given, None, &[], |clause, of| match clause.check {
+        Check::Inlet(_) | Check::Line(_) => None,
         Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
     })
 }
@@ -78,7 +89,8 @@ fn findings<'a>(
         let Some(clause) = clause(&text.id) else { continue };
         let outcomes = judge(clause, ask(given, clause, rule)).unwrap_or_default();
         for outcome in outcomes {
-            let mut finding = finding(clause, text, rule, outcome);
+            let place = place(given, whose, &outcome);
+            let mut finding = Finding { place, ..finding(clause, text, rule, outcome) };
             waive(&mut finding, text, waivers);
             clear(&mut finding, whose, &given.job.cleared);
             found.push(finding);
@@ -119,11 +131,33 @@ fn finding(clause: &Clause, text: &ClauseText, rule: Computed, outcome: Outcome)
         limit: outcome.limit,
         spots: outcome.spots,
         mark: outcome.mark,
+        place: None,
         note: outcome.note,
         remedy: outcome.remedy,
         waiver: None,
         cleared: None,
     }
+}
+
+/// Where it is written what a check speaks of: the bend, run or joint of its first spot, else the line, else
+/// the unit.
+fn place(given: &Given, whose: Of, outcome: &Outcome) -> Option<Place> {
+    let line = match whose {
+        Some(Owner::Inlet(i)) => given.lines.of_inlet(i),
+        Some(Owner::Trunk(i)) => given.lines.of_trunk(i),
+        None => return Some(given.job.unit.place.clone()).filter(Place::is_known),
+    }?;
+    let run = |leg: usize| line.legs.get(leg)?.runs.first().map(|(_, place)| place.clone());
+    let marked = outcome.mark.as_ref().and_then(|mark| line.crossings.iter().find(|c| c.mark == *mark));
+    let spot = match (marked, outcome.spots.first()) {
+        (Some(crossed), _) => Some(crossed.crossing.place.clone()),
+        (None, Some(Spot::Bend(n))) => line.bend(*n).map(|bend| bend.place.clone()),
+        (None, Some(Spot::Leg(leg))) => run(*leg),
+        (None, Some(Spot::Station(station_m))) => run(line.leg_at(*station_m)),
+        (None, Some(Spot::End)) => Some(line.into_place.clone()),
+        (None, Some(Spot::Whole) | None) => None,
+    };
+    spot.filter(Place::is_known).or(Some(line.place.clone())).filter(Place::is_known)
 }
 
 /// What the standard's word makes of a check.
@@ -163,31 +197,12 @@ fn clear(finding: &mut Finding, whose: Of, cleared: &[Cleared]) {
 
 /// Whether a paper is about this finding: its clause, its line, and its mark where the paper names one.
 fn answers(paper: &Cleared, finding: &Finding, whose: Of) -> bool {
-    let of = match paper.of {
-        Some(Owner::Inlet(i)) => whose == Of::Inlet(i),
-        Some(Owner::Trunk(_)) => false,
-        None => whose == Of::Job,
-    };
     let at = paper.at.as_ref().is_none_or(|at| finding.mark.as_ref().is_some_and(|mark| same_mark(mark, at)));
-    of && paper.clause == finding.clause && at
+    paper.of == whose && paper.clause == finding.clause && at
 }
 
 /// Whether `at` is a mark, with the letters of its line or, since the line is named beside it, without.
 fn same_mark(mark: &str, at: &str) -> bool {
     let bare = mark.find('X').map_or(mark, |x| &mark[x..]);
     mark.eq_ignore_ascii_case(at) || bare.eq_ignore_ascii_case(at)
-}
-
-/// The waivers and papers that no finding took.
-fn idle(job: &Job, findings: &Findings) -> Vec<Idle> {
-    let mut idle = Vec::new();
-    for (inlet, (spec, found)) in job.inlets.iter().zip(&findings.inlets).enumerate() {
-        let taken = |waiver: &Waiver| found.iter().any(|finding| finding.waiver.as_ref() == Some(waiver));
-        let left = spec.waivers.iter().enumerate().filter(|(_, waiver)| !taken(waiver));
-        idle.extend(left.map(|(nth, _)| Idle::Waiver { inlet, nth }));
-    }
-    let taken = |paper: &Cleared| findings.all().any(|(_, finding)| finding.cleared.as_ref() == Some(paper));
-    let left = job.cleared.iter().enumerate().filter(|(_, paper)| !taken(paper));
-    idle.extend(left.map(|(nth, _)| Idle::Cleared { nth }));
-    idle
 }

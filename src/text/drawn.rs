@@ -35,8 +35,8 @@ impl Drawn {
             sheet.add(mark);
         }
         let elsewhere = diagnostic.related.iter().filter(|other| !here(other)).map(Drawn::elsewhere);
-        let place = match sheet.labels.is_empty() && diagnostic.line == 0 {
-            true => format!("{}: ", diagnostic.file),
+        let place = match sheet.labels.is_empty() {
+            true => format!("{}: ", diagnostic.place()),
             false => String::new(),
         };
         Drawn {

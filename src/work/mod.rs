@@ -3,13 +3,13 @@ mod record;
 
 pub use record::record;
 
-use crate::company::{Catalog, Job, Standard};
+use crate::company::{Catalog, Job, Owner, Standard};
 use crate::figures::{JobFigures, reckon_job};
 use crate::material::list::Item;
 use crate::measure::Say;
 use crate::remedy::{Offers, offers};
-use crate::route::{JobLines, lay_job};
-use crate::standard::{Finding, Findings, Given, Verdict, inspect};
+use crate::route::{JobLines, Line, lay_job};
+use crate::standard::{Finding, Findings, Given, Of, Verdict, inspect};
 use crate::takeoff::{Cuts, cuts, items};
 
 /// Everything that is known of a job. Lists run in the job's order, one entry per inlet.
@@ -42,6 +42,16 @@ impl<'a> Work<'a> {
         put_proven_first(&mut findings, &offers);
         let items = items(job, &lines, &cuts, &figures, catalog, say);
         Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
+    }
+
+    /// Whose a finding is, in words: `Hall`, `trunk main`, `the job`.
+    pub fn whose(&self, of: Of) -> String {
+        let line = match of {
+            Some(Owner::Inlet(i)) => self.lines.of_inlet(i),
+            Some(Owner::Trunk(i)) => self.lines.of_trunk(i),
+            None => None,
+        };
+        line.map_or_else(|| "the job".to_owned(), Line::belongs_to)
     }
 
     /// The worst of all findings.

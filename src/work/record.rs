@@ -2,7 +2,7 @@
 use super::Work;
 use crate::figures::InletFigures;
 use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
-use crate::standard::Finding;
+use crate::standard::{Finding, Verdict};
 use crate::takeoff::TubeCut;
 use glam::DVec3;
 use serde_json::{Value, json};
@@ -101,6 +101,7 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
         "number": finding.number,
         "level": finding.level,
         "verdict": finding.verdict,
+        "line": finding.place.as_ref().map(|place| place.line),
         "measured": finding.measured.map(number),
         "limit": finding.limit.map(number),
         "unit": finding.quantity,
@@ -207,6 +208,8 @@ fn trunks(work: &Work) -> Value {
             "bends": bends(&line.bends),
             "tubes": tubes(cuts),
             "joins": joinings(work, line),
+            "verdict": Verdict::worst(work.findings.of(line.owner).iter().map(|f| f.verdict)),
+            "findings": work.findings.of(line.owner).iter().map(|f| finding(f, None)).collect::<Vec<_>>(),
         })
     })
     .collect()

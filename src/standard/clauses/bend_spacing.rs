@@ -1,13 +1,13 @@
 //! `bend-spacing`: straight tube between bends.
 use crate::measure::{Bound, Kind};
 use crate::route::{End, Tube};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-spacing",
     title: "Bend spacing",
     measures: "\
-The tube between two bends of a raceway is its leg less the laying length of both: the length that is cut. The \
+The tube between two bends of a line is its leg less the laying length of both: the length that is cut. The \
 shortest is held against the least. A tube equal to it passes.
 
 **Example.** Two sweeps with a laying length of 8 in, 2 ft 1 in apart: 9 in of tube, where 12 in are wanted.
@@ -22,13 +22,13 @@ tube gives the saw and the cement nothing to hold on to.",
     needs: &[],
     mends: &[Mend::LongerTubesBetweenBends],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Line(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskLine) -> Vec<Outcome> {
     let least = ask.limit;
     let between: Vec<(usize, &Tube)> =
-        ask.route.tubes.iter().filter_map(|tube| Some((first_bend(tube)?, tube))).collect();
+        ask.line.tubes.iter().filter_map(|tube| Some((first_bend(tube)?, tube))).collect();
     let Some(shortest) = between.iter().map(|(_, tube)| tube.clear_m).min_by(f64::total_cmp) else {
         return vec![Outcome::met(None, least, "no two bends follow each other".into())];
     };

@@ -1,19 +1,22 @@
-//! `bores`: what the raceway is bored through keeps its strength.
+//! `bores`: what a line is bored through keeps its strength.
 use crate::company::Member;
-use crate::figures::CrossingFigure;
+use crate::figures::{CrossingFigure, Silence, silences};
 use crate::measure::{Bound, INCH_M, Lengths};
 use crate::reckon::bores::{Outcome as Ruled, Remedy, Ruling, Unit};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bores",
     title: "Bores",
     measures: "\
-Every crossing that the job lists is held against the International Residential Code: studs by R602.6 (a hole of at \
+Every crossing that the job lists, on any line, is held against the International Residential Code: studs by R602.6 (a hole of at \
 most 60 % of the width; over 40 % in a bearing wall the stud doubled; 5/8 in left at the edge), plates by R602.6.1 \
 (over half the width of a bearing wall's top plate a steel tie), joists and rafters by R502.8.1 and R802.7.1 (a third \
 of the depth, 2 in from either edge), and all by P2603.2.1 (shield plates where the hole comes within 1-1/4 in of an \
 edge). Each crossing has a finding of its own. Shield plates, ties and fireblocking are named as work to be done.
+
+A line whose riser says nothing, and a run that passes a level with no member named near it, puts the clause on hold: \
+`crosses: none` says that somebody looked.
 
 **Never a pass.** Engineered lumber, trusses, steel and masonry: the maker's or the engineer's word only.
 
@@ -29,21 +32,35 @@ the authority having jurisdiction decide.",
     needs: &[Need::Crossings],
     mends: &[Mend::BetterBore],
     waivable: false,
-    check: Check::Inlet(check),
+    check: Check::Line(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let crossings = ask.all_figures.lines.get(ask.index).map_or(&[][..], |line| &line.crossings);
-    if crossings.is_empty() {
-        return vec![Outcome::open(
-            "the job does not say what the raceway is bored through".into(),
-            "list `crosses:` on its runs, or write `crosses: none` where there is nothing".into(),
-        )];
+fn check(ask: &AskLine) -> Vec<Outcome> {
+    let silent = silences(ask.spec, ask.line, &ask.job.levels);
+    let crossings = &ask.figures.crossings;
+    if silent.is_empty() && crossings.is_empty() {
+        return vec![Outcome::met(None, None, "the line is bored through nothing, as the job says".into())];
     }
-    crossings.iter().map(|figure| one(ask, figure).marked(figure.mark.clone())).collect()
+    let bored = crossings.iter().map(|figure| one(ask, figure).marked(figure.mark.clone()));
+    silent.iter().map(said_nothing).chain(bored).collect()
 }
 
-fn one(ask: &AskInlet, figure: &CrossingFigure) -> Outcome {
+/// A stretch of which the job does not say what it is bored through.
+fn said_nothing(silence: &Silence) -> Outcome {
+    let note = match &silence.level {
+        Some(level) => {
+            format!("run on leg {} passes {level}, and the job names no bore there", silence.leg + 1)
+        }
+        None => "the job does not say what the riser is bored through".to_owned(),
+    };
+    let clears = match &silence.level {
+        Some(_) => "add the plate, joist or slab there under `crosses:` of that run",
+        None => "list `crosses:` on its runs, or write `crosses: none` where there is nothing",
+    };
+    Outcome::open(note, clears.into()).at(vec![Spot::Leg(silence.leg)])
+}
+
+fn one(ask: &AskLine, figure: &CrossingFigure) -> Outcome {
     let place =
         format!("{} at {} on leg {}", figure.member_words(), ask.say.length(figure.at_m), figure.leg + 1);
     let spots = vec![Spot::Station(figure.station_m)];
@@ -108,7 +125,7 @@ fn extras(figure: &CrossingFigure) -> String {
 }
 
 /// A ruling in words, with both numbers.
-fn said(ask: &AskInlet, ruling: &Ruling) -> String {
+fn said(ask: &AskLine, ruling: &Ruling) -> String {
     let number = |value: f64| match ruling.unit {
         Unit::Metres => ask.say.length(value),
         Unit::Share => format!("{:.1} %", value * 100.0),
@@ -133,7 +150,7 @@ fn lengths(figure: &CrossingFigure, ruling: &Ruling) -> (Option<f64>, Option<f64
 }
 
 /// The remedies of all rulings, gravest first.
-fn remedies(ask: &AskInlet, rulings: &[Ruling]) -> Option<String> {
+fn remedies(ask: &AskLine, rulings: &[Ruling]) -> Option<String> {
     let mut ordered: Vec<&Ruling> = rulings.iter().filter(|ruling| ruling.outcome != Ruled::Ok).collect();
     ordered.sort_by_key(|ruling| std::cmp::Reverse(ruling.outcome));
     let words: Vec<String> =
@@ -142,7 +159,7 @@ fn remedies(ask: &AskInlet, rulings: &[Ruling]) -> Option<String> {
 }
 
 /// A remedy in words; its lengths are rounded to the side that keeps the rule, for a crew bores by them.
-fn words(ask: &AskInlet, remedy: &Remedy) -> String {
+fn words(ask: &AskLine, remedy: &Remedy) -> String {
     let say = |m: f64| ask.say.length(m);
     let (at_least, at_most) = (|m: f64| ask.say.length_up(m), |m: f64| ask.say.length_down(m));
     match *remedy {
@@ -182,7 +199,7 @@ fn words(ask: &AskInlet, remedy: &Remedy) -> String {
 }
 
 /// The thickness of sheet steel, finer than a tape: ten-thousandths of an inch, or hundredths of a millimetre.
-fn sheet(ask: &AskInlet, thickness_m: f64) -> String {
+fn sheet(ask: &AskLine, thickness_m: f64) -> String {
     match ask.say.lengths {
         Lengths::FtIn => format!("{:.4} in", thickness_m / INCH_M),
         Lengths::Metric => format!("{:.2} mm", thickness_m * 1000.0),

@@ -1,8 +1,6 @@
 //! `misclosure`: the line arrives where it should.
-use crate::figures::way;
 use crate::measure::{Bound, Kind};
-use crate::route::Closure;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 use glam::DVec3;
 
 pub static CLAUSE: Clause = Clause {
@@ -12,8 +10,8 @@ pub static CLAUSE: Clause = Clause {
 Where places are given at both ends of a line (the inlet, and the unit or the trunk that it joins), the line is \
 followed from the one and must arrive at the other, as a surveyor closes a traverse. The distance between where it \
 arrives and where it should is the misclosure, held against the tolerance; a misclosure equal to it passes. A trunk \
-with a place at both ends is closed in the same way, and its miss counts for every inlet whose line ends in it. \
-Without places at both ends there is nothing to check.
+with a place at both ends is closed in the same way. Without places at both ends there is nothing to check. A standard \
+may set a second limit, `fails-at`, past which it is no caution any more.
 
 **Example.** A line that arrives 3 in east of the trunk's wye with a tolerance of 1 in: a run was measured wrong, or \
 a turn written the wrong way.
@@ -27,36 +25,32 @@ a turn written the wrong way.
     needs: &[Need::Places],
     mends: &[Mend::ClosingRun],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Line(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let limit = ask.limit;
-    let through = way(ask.index, ask.lines).unwrap_or_default().into_iter().map(|stretch| stretch.line);
-    let closures: Vec<(String, &Closure)> =
-        through.filter_map(|line| Some((line.called(), line.closure.as_ref()?))).collect();
-    let Some((name, worst)) =
-        closures.iter().max_by(|a, b| a.1.misclosure_m().total_cmp(&b.1.misclosure_m()))
-    else {
+fn check(ask: &AskLine) -> Vec<Outcome> {
+    let Some(closure) = &ask.line.closure else {
         return vec![Outcome::open(
             "the line has a place at one end or none".into(),
             "add `at:` at both ends to check this".into(),
         )];
     };
-    let miss = worst.misclosure_m();
-    let (far, allowed) = (ask.say.length(miss), ask.say.length(limit));
+    let miss = closure.misclosure_m();
+    let (far, allowed) = (ask.say.length(miss), ask.say.length(ask.limit));
     if ask.keeps(miss) {
-        let note = format!("{name} arrives within {far} of {}; {allowed} allowed", worst.place);
-        return vec![Outcome::met(miss, limit, note)];
+        let note = format!("meets {}, off by {far}; {allowed} allowed", closure.place);
+        return vec![Outcome::met(miss, ask.limit, note)];
     }
-    let note = format!("{name} arrives {far} away from {}; {allowed} allowed", worst.place);
-    let remedy =
-        format!("measure the runs again: {name} arrives {} of where it should", by_compass(ask, worst.miss));
-    vec![Outcome::broken(miss, limit, vec![Spot::End], note, remedy)]
+    let note = format!("misses {} by {far}; {allowed} allowed", closure.place);
+    let remedy = format!(
+        "measure the runs again: the line arrives {} of where it should",
+        by_compass(ask, closure.miss)
+    );
+    vec![Outcome::broken(miss, ask.limit, vec![Spot::End], note, remedy)]
 }
 
 /// A miss by compass: `3 in east and 1 in too high`.
-fn by_compass(ask: &AskInlet, miss: DVec3) -> String {
+fn by_compass(ask: &AskLine, miss: DVec3) -> String {
     let seen = ask.say.step_m() / 2.0;
     let part = |value: f64, plus: &str, minus: &str| {
         (value.abs() >= seen)

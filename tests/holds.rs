@@ -1,0 +1,132 @@
+//! What holds a job up, what clears it, and what a waiver may not do.
+mod reading;
+
+use longsweep::company::{Job, read_job};
+use longsweep::standard::{Finding, Verdict};
+use longsweep::work::Work;
+
+/// A house with nothing wrong: one inlet, straight into the unit. `more` is added to the job, `run` to its riser,
+/// `inlet` to its inlet.
+fn house(more: &str, run: &str, inlet: &str) -> String {
+    format!(
+        "title: Gull Cottage
+date: 2026-11-30
+unit: {{model: basement-600, own-circuit: yes}}
+{more}
+inlets:
+  - id: hall
+    valve: door-sealed
+    hose: socked-40
+    {inlet}
+    raceway:
+      leaves: down
+      path:
+        - {{run: 3 ft, {run}}}
+        - {{turn: 90 west}}
+        - {{run: 44 ft, crosses: none}}
+    onward:
+      path: [{{run: 3 ft}}]
+      into: unit
+"
+    )
+}
+
+const PLATE: &str = "crosses: [{at: 1 ft 6 in, member: bottom-plate, size: 2x6, hole: 2-1/8 in}]";
+const TRUSS: &str = "crosses: [{at: 1 ft 6 in, member: truss, depth: 12 in}]";
+
+fn job(text: &str) -> Job {
+    let (catalog, standards) = reading::shared();
+    match read_job("jobs/gull.yaml", text, catalog, &reading::firm(), standards, &[]) {
+        Ok(job) => job,
+        Err(faults) => panic!("{}", faults[0].render_plain()),
+    }
+}
+
+fn worked(job: &Job) -> Work<'_> {
+    let (catalog, standards) = reading::shared();
+    let standard = standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+    Work::up(job, standard, catalog, reading::firm().say())
+}
+
+fn verdict(text: &str) -> Verdict {
+    worked(&job(text)).verdict()
+}
+
+fn of_clause(work: &Work, clause: &str) -> Finding {
+    let found = work.findings.all().map(|(_, finding)| finding).filter(|finding| finding.clause == clause);
+    found.max_by_key(|finding| finding.verdict).unwrap().clone()
+}
+
+#[test]
+fn a_house_with_nothing_wrong_passes() {
+    let job = job(&house("", PLATE, ""));
+    let work = worked(&job);
+    let open: Vec<_> = work.findings.all().filter(|(_, f)| f.verdict > Verdict::NotChecked).collect();
+    assert!(work.verdict() == Verdict::Pass && work.findings.may_be_built(), "{open:#?}");
+}
+
+#[test]
+fn somebody_elses_word_holds_the_job_until_a_paper_clears_it() {
+    let text = house("", TRUSS, "");
+    let held = job(&text);
+    let work = worked(&held);
+    assert_eq!(work.verdict(), Verdict::Hold);
+    assert!(!work.findings.may_be_built() && work.findings.holds().count() == 1);
+    let paper = "cleared: [{clause: bores, inlet: hall, at: X1, paper: Sealed letter 7, by: truss designer, on: 2026-11-28}]";
+    let cleared = job(&house(paper, TRUSS, ""));
+    let work = worked(&cleared);
+    assert_eq!((work.verdict(), work.findings.may_be_built()), (Verdict::Pass, true));
+    let finding = of_clause(&work, "bores");
+    assert_eq!((finding.verdict, finding.measured), (Verdict::Cleared, None));
+    assert_eq!(finding.cleared.unwrap().words(), "hold cleared: Sealed letter 7; truss designer, 2026-11-28");
+    assert!(work.findings.idle.is_empty());
+}
+
+#[test]
+fn a_paper_clears_the_mark_it_names_and_no_other() {
+    let paper =
+        "cleared: [{clause: bores, inlet: hall, at: X2, paper: Letter, by: designer, on: 2026-11-28}]";
+    let other = job(&house(paper, TRUSS, ""));
+    let work = worked(&other);
+    assert_eq!(work.verdict(), Verdict::Hold);
+    let fault = &work.findings.idle[0];
+    assert_eq!((fault.line, fault.file.as_str()), (4, "jobs/gull.yaml"));
+    assert!(fault.message.contains("`bores` at X2"), "{}", fault.message);
+}
+
+#[test]
+fn a_riser_that_says_nothing_is_on_hold() {
+    assert_eq!(verdict(&house("", "crosses: none", "")), Verdict::Pass);
+    let silent = house("", "crosses: none", "").replace(", crosses: none", "");
+    let job = job(&silent);
+    let finding = of_clause(&worked(&job), "bores");
+    assert_eq!(finding.verdict, Verdict::Hold);
+    assert!(finding.remedy.unwrap().contains("crosses: none"));
+}
+
+#[test]
+fn a_run_that_passes_a_level_says_what_it_crosses_there() {
+    let levels = "levels: [{name: First floor, up: 0 ft}]";
+    let at = "at: {east: 0 ft, north: 0 ft, up: 1 ft 6 in}";
+    // The riser runs from 1 ft 6 in above the floor to 1 ft 6 in below it.
+    assert_eq!(verdict(&house(levels, PLATE, at)), Verdict::Pass);
+    assert_eq!(verdict(&house(levels, "crosses: none", at)), Verdict::Hold);
+}
+
+#[test]
+fn a_circuit_that_nobody_spoke_of_holds_the_job() {
+    let job = job(&house("", PLATE, "").replace(", own-circuit: yes", ""));
+    let work = worked(&job);
+    assert_eq!(work.verdict(), Verdict::Hold);
+    assert!(of_clause(&work, "circuit").remedy.unwrap().contains("own-circuit"));
+}
+
+#[test]
+fn a_waiver_of_what_holds_is_an_error() {
+    let waiver = "waivers: [{clause: bend-total, because: Beam, by: crew lead}]";
+    let job = job(&house("", PLATE, waiver));
+    let work = worked(&job);
+    let fault = &work.findings.idle[0];
+    assert_eq!(fault.line, 9);
+    assert!(fault.message.contains("`bend-total` is not broken"), "{}", fault.message);
+}
