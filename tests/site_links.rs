@@ -8,9 +8,18 @@ use std::path::Path;
 use std::sync::LazyLock;
 use tempfile::TempDir;
 
+/// The demo, with pictures beside its drawings.
+fn demo() -> TempDir {
+    let company = common::demo();
+    let firm = company.path().join("content/company.yaml");
+    let text = fs::read_to_string(&firm).expect("a firm");
+    fs::write(&firm, format!("{text}pictures: yes\n")).expect("a firm with pictures");
+    company
+}
+
 /// The demo, published once for the tests that only read.
 static PUBLISHED: LazyLock<TempDir> = LazyLock::new(|| {
-    let company = common::demo();
+    let company = demo();
     common::publish(company.path());
     company
 });
@@ -177,7 +186,7 @@ fn each_job_has_its_sheets_beside_its_figures() {
 
 #[test]
 fn a_second_publish_writes_nothing() {
-    let company = common::demo();
+    let company = demo();
     common::publish(company.path());
     let before = site::snapshot(&company.path().join("site"));
     common::publish(company.path());
@@ -193,7 +202,7 @@ fn a_second_publish_writes_nothing() {
 
 #[test]
 fn two_folders_with_the_same_files_give_the_same_site() {
-    let other = common::demo();
+    let other = demo();
     common::publish(other.path());
     let contents = |site: &Path| -> BTreeMap<String, Vec<u8>> {
         site::snapshot(site).into_iter().map(|(name, (bytes, _))| (name, bytes)).collect()
@@ -206,7 +215,7 @@ fn two_folders_with_the_same_files_give_the_same_site() {
 
 #[test]
 fn a_file_of_someone_else_survives() {
-    let company = common::demo();
+    let company = demo();
     let site = company.path().join("site");
     fs::create_dir_all(site.join("photos")).unwrap();
     let foreign = ["README.md", "photos/hall.txt", "notes.html"];
@@ -223,7 +232,7 @@ fn a_file_of_someone_else_survives() {
 
 #[test]
 fn a_broken_job_stops_only_itself() {
-    let company = common::demo();
+    let company = demo();
     let healthy = common::inspect(company.path(), &[]).len();
     let broken = "title: Broken House\naddress: 1 Loose End\ndate: 2026-03-01\nunit: {model: no-such-unit}\n\
                   colour: red\ninlets:\n  - id: hall\n    name: Hall\n    valve: door\n    hose: 40\n    \
@@ -246,7 +255,7 @@ fn a_broken_job_stops_only_itself() {
 
 #[test]
 fn a_mended_job_comes_back() {
-    let company = common::demo();
+    let company = demo();
     let first = site::files(&company.path().join("jobs"));
     let (name, path) = first.iter().find(|(name, _)| name.ends_with(".yaml")).expect("a job in the demo");
     let words = read(path);

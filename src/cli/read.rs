@@ -1,6 +1,6 @@
 //! Reading a company folder for a command, and naming what could not be found.
 use super::terminal::{say, show};
-use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load};
+use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company};
 use crate::standard::kinds;
 use crate::work::Work;
 use rayon::prelude::*;
@@ -14,9 +14,18 @@ pub struct Company {
     pub loaded: Loaded,
 }
 
-/// Reads a folder; `None`, with the faults shown, where there is no firm or no catalog to work with.
+/// Reads a folder, jobs and all; `None`, with the faults shown, where there is no firm or no catalog to
+/// work with.
 pub fn company(root: &Path) -> Option<Company> {
-    let loaded = load(root, &kinds());
+    fit(load(root, &kinds()))
+}
+
+/// Reads a folder but for its jobs, which are only listed.
+pub fn company_alone(root: &Path) -> Option<Company> {
+    fit(load_company(root, &kinds()))
+}
+
+fn fit(loaded: Loaded) -> Option<Company> {
     show(&loaded.diagnostics);
     match (loaded.firm.clone(), loaded.catalog.clone()) {
         (Some(firm), Some(catalog)) => Some(Company { firm, catalog, loaded }),

@@ -41,6 +41,8 @@ pub struct Firm {
     pub telephone: Option<String>,
     /// What goes on the truck beyond what a job takes.
     pub spares: Vec<Spare>,
+    /// Whether a picture (PNG) of each elevation stands beside its drawing.
+    pub pictures: bool,
 }
 
 /// Parts taken along beyond what the drawings ask for.

@@ -26,7 +26,11 @@ pub struct Loaded {
     pub catalog: Option<Catalog>,
     /// Those that could be read, by the day from which they hold, then by revision.
     pub standards: Vec<Standard>,
-    /// Sorted by key; a job with faults stands in its place.
+    /// Every job file, sorted by key.
+    pub job_files: Vec<JobFile>,
+    /// Path from the company folder, and text, of every house plan that stands in a file of its own.
+    pub plans: Vec<(String, String)>,
+    /// Sorted by key; a job with faults stands in its place. Empty where only the company was read.
     pub jobs: Vec<Result<Job, UnreadJob>>,
     /// Path from the company folder, and text, sorted by path.
     pub lessons: Vec<(String, String)>,
@@ -35,6 +39,15 @@ pub struct Loaded {
     /// Source folders that are missing or could not be read whole. What was made from them stands: nobody
     /// knows that its source is gone.
     pub lost: Vec<&'static str>,
+}
+
+/// A job's file, not read yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JobFile {
+    /// Its path under `jobs/` without its ending.
+    pub key: String,
+    /// From the company folder.
+    pub file: String,
 }
 
 /// A job that could not be read.
@@ -49,6 +62,13 @@ pub struct UnreadJob {
 ///
 /// `kinds` are the clauses that the program can measure, which this floor does not know itself.
 pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
+    let mut loaded = load_company(root, kinds);
+    loaded.jobs = loaded.job_files.iter().map(|file| load_job(root, file, &loaded)).collect();
+    loaded
+}
+
+/// Reads all but the jobs, of which it only lists the files.
+pub fn load_company(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let mut found = Vec::new();
     let lost = lost(root, &mut found);
     let standards = standards(root, kinds, &mut found);
@@ -56,8 +76,18 @@ pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let firm = firm(root, &revisions, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
-    let jobs = jobs(root, firm.as_ref(), catalog.as_ref(), &standards, &mut found);
-    Loaded { firm, catalog, standards, jobs, lessons, diagnostics: found, lost }
+    let (job_files, plans) = job_files(root, &mut found);
+    Loaded { firm, catalog, standards, job_files, plans, jobs: Vec::new(), lessons, diagnostics: found, lost }
+}
+
+/// Reads one job of a company.
+pub fn load_job(root: &Path, file: &JobFile, company: &Loaded) -> Result<Job, UnreadJob> {
+    let (firm, catalog) = (company.firm.as_ref(), company.catalog.as_ref());
+    let read =
+        |text: String| job(&file.file, &text, &file.key, firm, catalog, &company.standards, &company.plans);
+    read_text(root, &file.file)
+        .and_then(read)
+        .map_err(|diagnostics| UnreadJob { key: file.key.clone(), diagnostics })
 }
 
 /// The source folders that are not there or cannot be walked, each told once where nobody else tells it.
@@ -124,15 +154,10 @@ fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> 
     standards
 }
 
-/// Every job, in the order of keys; plan files stand among them and are no jobs. Keys become folders, so that case does not tell them apart.
-fn jobs(
-    root: &Path,
-    firm: Option<&Firm>,
-    catalog: Option<&Catalog>,
-    standards: &[Standard],
-    found: &mut Vec<Diagnostic>,
-) -> Vec<Result<Job, UnreadJob>> {
-    let mut jobs: Vec<(String, Result<Job, UnreadJob>)> = Vec::new();
+/// Every job's file, in the order of keys, and the plans that stand among them, which are no jobs. Keys
+/// become folders, so that case does not tell them apart.
+fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(String, String)>) {
+    let mut jobs: Vec<JobFile> = Vec::new();
     let mut taken: HashMap<String, String> = HashMap::new();
     let (plans, files): (Vec<String>, Vec<String>) =
         files(root, JOBS, &["yaml", "yml"], found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
@@ -147,13 +172,10 @@ fn jobs(
             continue;
         }
         taken.insert(key.to_lowercase(), key.clone());
-        let text = read_text(root, &file);
-        let read = text.and_then(|text| job(&file, &text, &key, firm, catalog, standards, &plans));
-        let job = read.map_err(|diagnostics| UnreadJob { key: key.clone(), diagnostics });
-        jobs.push((key, job));
+        jobs.push(JobFile { key, file });
     }
-    jobs.sort_by(|a, b| a.0.cmp(&b.0));
-    jobs.into_iter().map(|(_, job)| job).collect()
+    jobs.sort_by(|a, b| a.key.cmp(&b.key));
+    (jobs, plans)
 }
 
 fn job(

@@ -22,7 +22,7 @@ pub use job::{
     Member, Owner, Readings, Run, Step, Turn, UnitPlace, Waiver,
 };
 pub use letters::{Unfit, given_letters, unfit};
-pub use load::{Loaded, UnreadJob, load};
+pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job};
 pub use read::{
     ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
     read_standard,

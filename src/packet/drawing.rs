@@ -50,7 +50,7 @@ pub fn sheet(
         facts: facts(worked, part),
         findings,
         met_words: met_words(met.len(), part.index),
-        files: files(part, out, at),
+        files: files(worked, part, out, at),
     }
 }
 
@@ -125,10 +125,10 @@ fn bends(count: usize) -> String {
     format!("{count} {}", if count == 1 { "bend" } else { "bends" })
 }
 
-/// Links to the drawing as files.
-fn files(part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
+/// Links to the drawing as files; a picture stands there only where the firm asks for one.
+fn files(worked: &Worked, part: &InletPart, out: &Outline, at: &Place) -> Vec<Link> {
     let name = format!("{}/{}", out.folder, elevation_file(&part.inlet.id));
-    [("svg", "Elevation alone, to zoom"), ("png", "as a picture")]
-        .map(|(ending, text)| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() })
-        .into()
+    let link = |ending, text: &str| Link { href: at.to(&format!("{name}.{ending}"), ""), text: text.into() };
+    let picture = worked.firm.pictures.then(|| link("png", "as a picture"));
+    std::iter::once(link("svg", "Elevation alone, to zoom")).chain(picture).collect()
 }

@@ -1,8 +1,9 @@
 //! The cover of the set: every job with its stamp, and the index of all sheets.
-use super::input::{JobEntry, Set, Unread};
+use super::input::{Set, Unread};
+use super::summary::{InletSummary, JobSummary};
 use super::ways::{FIND, PARTS, Placed, Series, compare_page, cover_series, lesson_series, standard_page};
 use crate::packet::cover::IndexRow;
-use crate::packet::outline::{Outline, job_folder};
+use crate::packet::outline::job_folder;
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Sheet, Stamp};
 use serde::Serialize;
@@ -50,7 +51,7 @@ pub struct UnreadJob {
 
 /// The cover sheet.
 pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
-    let read = set.jobs.iter().map(|entry| (entry.worked.work.job.key.clone(), job_row(entry, here)));
+    let read = set.jobs.iter().map(|job| (job.key.clone(), job_row(job, here)));
     let unread = set.unread.iter().map(|unread| (unread.key.clone(), unread_row(unread, here)));
     let mut jobs: Vec<(String, JobRow)> = read.chain(unread).collect();
     jobs.sort_by(|a, b| a.0.cmp(&b.0));
@@ -92,20 +93,18 @@ pub fn cover_cells(set: &Set) -> Vec<Cell> {
 }
 
 /// A job that was read.
-fn job_row(entry: &JobEntry, here: &Place) -> JobRow {
-    let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-    let job = worked.work.job;
-    let inlet = |part: crate::packet::worked::InletPart| InletStamp {
-        name: part.inlet.name.clone(),
-        href: out.inlet_link(here, part.index),
-        stamp: worked.work.findings.inlet_verdict(part.index).into(),
+fn job_row(job: &JobSummary, here: &Place) -> JobRow {
+    let inlet = |inlet: &InletSummary| InletStamp {
+        name: inlet.name.clone(),
+        href: inlet.sheet.from(here),
+        stamp: inlet.verdict.into(),
     };
     JobRow {
         title: job.title.clone(),
         href: here.to(&job_page(&job.key), ""),
-        stamp: worked.work.findings.verdict().into(),
-        words: [job.address.as_str(), &job.date.to_string()].join(", ").trim_start_matches(", ").to_string(),
-        inlets: worked.inlets().map(inlet).collect(),
+        stamp: job.verdict.into(),
+        words: [job.address.as_str(), &job.date].join(", ").trim_start_matches(", ").to_string(),
+        inlets: job.inlets.iter().map(inlet).collect(),
         trouble: String::new(),
     }
 }

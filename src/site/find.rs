@@ -3,11 +3,11 @@
 use super::cover::{cover_cells, job_page};
 use super::input::Set;
 use super::ways::{PARTS, Placed, cover_series, lesson_page};
-use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Link, Sheet, clause_page};
 use serde::Serialize;
+use std::collections::HashMap;
 
 /// The index.
 #[derive(Debug, Clone, Serialize)]
@@ -35,10 +35,12 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
 /// Everything that can be found, in the order of the alphabet; a term stands once, with all its sheets.
 fn terms(set: &Set, here: &Place) -> Vec<Term> {
     let mut terms: Vec<Term> = Vec::new();
+    let mut places: HashMap<String, usize> = HashMap::new();
     let found = clause_terms(set, here).into_iter().chain(lesson_terms(set, here));
     for (text, sheet, words) in found.chain(job_terms(set, here)).chain(part_terms(set, here)) {
-        let key = text.to_lowercase();
-        match terms.iter_mut().find(|term| term.text.to_lowercase() == key) {
+        let next = terms.len();
+        let nth = *places.entry(text.to_lowercase()).or_insert(next);
+        match terms.get_mut(nth) {
             Some(term) => {
                 term.sheets.push(sheet);
                 term.words.push_str(&format!(" {words}"));
@@ -91,20 +93,14 @@ fn part_terms(set: &Set, here: &Place) -> Vec<Found> {
 /// Jobs, read or not, and their inlets.
 fn job_terms(set: &Set, here: &Place) -> Vec<Found> {
     let mut terms = Vec::new();
-    for entry in set.jobs {
-        let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-        let job = worked.work.job;
-        let cover = Link {
-            href: here.to(&job_page(&job.key), ""),
-            text: format!("packet, {}", worked.work.findings.verdict().word()),
-        };
+    for job in set.jobs {
+        let text = format!("packet, {}", job.verdict.word());
+        let cover = Link { href: here.to(&job_page(&job.key), ""), text };
         terms.push((job.title.clone(), cover, format!("{} {} {}", job.key, job.address, job.date)));
-        for part in worked.inlets() {
-            let verdict = worked.work.findings.inlet_verdict(part.index).word();
-            let link =
-                Link { href: out.inlet_link(here, part.index), text: format!("{}, {verdict}", job.title) };
-            let notes: Vec<&str> = part.findings.iter().map(|f| f.note.as_str()).collect();
-            terms.push((part.inlet.name.clone(), link, notes.join(" ")));
+        for inlet in &job.inlets {
+            let text = format!("{}, {}", job.title, inlet.verdict.word());
+            let notes: Vec<&str> = inlet.findings.iter().map(|finding| finding.note.as_str()).collect();
+            terms.push((inlet.name.clone(), Link { href: inlet.sheet.from(here), text }, notes.join(" ")));
         }
     }
     let unread = set.unread.iter().map(|unread| {

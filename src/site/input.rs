@@ -1,4 +1,5 @@
 //! What a set is made from.
+use super::summary::JobSummary;
 use crate::company::{Catalog, Firm, Standard};
 use crate::packet::worked::{JobPictures, Worked};
 
@@ -9,7 +10,8 @@ pub struct Set<'a> {
     pub catalog: &'a Catalog,
     /// Every revision, the oldest first.
     pub standards: &'a [Standard],
-    pub jobs: &'a [JobEntry<'a>],
+    /// Jobs that were read, in short, by key.
+    pub jobs: &'a [JobSummary],
     pub unread: &'a [Unread],
     /// In reading order.
     pub lessons: &'a [LessonPage],

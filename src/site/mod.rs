@@ -10,15 +10,17 @@ mod lessons;
 mod page;
 mod parts;
 mod standard;
+mod summary;
 pub mod teach;
 mod theme;
 mod ways;
 mod write;
 
 pub use input::{JobEntry, LessonPage, Set, Unread};
+pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
-pub use write::{Left, RECORD, Report, WriteError, write};
+pub use write::{Left, RECORD, Report, WriteError, Writer, fingerprint, write};
 
 use crate::packet::drawing::elevation_file;
 use crate::packet::outline::Outline;
@@ -50,7 +52,7 @@ pub struct SiteFile {
     pub bytes: Vec<u8>,
 }
 
-/// Every file of the set, in the order of their making.
+/// Every page of the set that is not a packet's, in the order of their making.
 pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     let mut files = Vec::new();
     let single = |page: &Place, sheet: Sheet<Body>| single(set, theme, page, sheet);
@@ -65,9 +67,6 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     for (nth, lesson) in set.lessons.iter().enumerate() {
         let here = Place::page(lesson_page(&lesson.id));
         files.push(single(&here, lessons::sheet(set, lesson, nth, &here))?);
-    }
-    for entry in set.jobs {
-        files.extend(job_pages(set, theme, entry)?);
     }
     for unread in set.unread {
         let here = Place::page(cover::job_page(&unread.key));
@@ -114,9 +113,9 @@ fn standard_pages(
 }
 
 /// A packet: its pages, its drawings and data.
-fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
+pub fn packet_files(theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
     let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-    let mut files = packet_pages(set, theme, entry, &out)?;
+    let mut files = packet_pages(theme, entry, &out)?;
     for (inlet, drawn) in worked.work.job.inlets.iter().zip(&entry.pictures.inlets) {
         let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
         files.push(SiteFile { path, bytes: drawn.elevation.clone().into_bytes() });
@@ -128,16 +127,11 @@ fn job_pages(set: &Set, theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>
 }
 
 /// The pages of a packet: those of its sheets, the whole on one page, and the office annex.
-fn packet_pages(
-    set: &Set,
-    theme: &Theme,
-    entry: &JobEntry,
-    out: &Outline,
-) -> Result<Vec<SiteFile>, ThemeError> {
+fn packet_pages(theme: &Theme, entry: &JobEntry, out: &Outline) -> Result<Vec<SiteFile>, ThemeError> {
     let source = Source { worked: &entry.worked, pictures: &entry.pictures, out, whole: false };
     let job = entry.worked.work.job;
     let page = |here: &Place, title: String, print: Print, sheets: Vec<Sheet<packet::Body>>| {
-        let mut page = Page::new(set.firm, here, title, print, sheets);
+        let mut page = Page::new(entry.worked.firm, here, title, print, sheets);
         page.notes = Some(Notes { job: job.key.clone(), title: job.title.clone() });
         page.scripts = vec!["notes.js"];
         html(theme, here, &page)

@@ -1,16 +1,16 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
+use super::summary::FindingSummary;
 use super::ways::{Placed, Series, compare_page, lesson_page, standard_page};
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
 use crate::packet::check::phase_name;
 use crate::packet::cover::level_word;
 use crate::packet::load::count;
-use crate::packet::outline::Outline;
 use crate::packet::place::Place;
 use crate::packet::prose::{phrase, prose, sentence};
 use crate::packet::sheet::{Cell, Link, Sheet, Stamp, clause_page};
-use crate::standard::{Finding, Verdict, clause as computed};
+use crate::standard::{Verdict, clause as computed};
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -281,21 +281,19 @@ fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<
 /// Every finding of a clause under this revision, with the way to it.
 fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(Verdict, MetRow)> {
     let mut rows = Vec::new();
-    for entry in set.jobs.iter().filter(|entry| entry.worked.work.job.standard == standard.revision) {
-        let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-        let title = &worked.work.job.title;
-        let row = |finding: &Finding, place: String, href: String| {
+    for job in set.jobs.iter().filter(|job| job.standard == standard.revision) {
+        let row = |finding: &FindingSummary, place: String, href: String| {
             let note = sentence(&finding.note);
             (finding.verdict, MetRow { place, href, stamp: finding.verdict.into(), note })
         };
-        for part in worked.inlets() {
-            for finding in part.findings.iter().filter(|f| f.clause == clause) {
-                let place = format!("{title}, {}", part.inlet.name);
-                rows.push(row(finding, place, out.inlet_link(here, part.index)));
+        for inlet in &job.inlets {
+            for finding in inlet.findings.iter().filter(|f| f.clause == clause) {
+                let place = format!("{}, {}", job.title, inlet.name);
+                rows.push(row(finding, place, inlet.sheet.from(here)));
             }
         }
-        for finding in worked.work.findings.job.iter().filter(|f| f.clause == clause) {
-            rows.push(row(finding, title.clone(), out.link(here, crate::packet::outline::Kind::Cover)));
+        for finding in job.findings.iter().filter(|f| f.clause == clause) {
+            rows.push(row(finding, job.title.clone(), job.cover.from(here)));
         }
     }
     rows

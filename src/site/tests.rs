@@ -38,15 +38,18 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         headings: vec![(2, "growth".into(), "Hoses grow".into())],
         text: "Hoses grow. Six sticks for a 40 ft hose.".into(),
     }];
+    let summaries: Vec<JobSummary> = jobs.iter().map(|job| JobSummary::of(&job.worked)).collect();
     let set = Set {
         firm: &fixture.firm,
         catalog: &fixture.catalog,
         standards: &fixture.standards,
-        jobs: &jobs,
+        jobs: &summaries,
         unread: &unread,
         lessons: &lessons,
     };
-    pages(&set, &theme()).unwrap()
+    let mut files = pages(&set, &theme()).unwrap();
+    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
+    files
 }
 
 /// The text of a page.
@@ -90,12 +93,7 @@ fn followed(from: &str, link: &str) -> String {
 #[test]
 fn every_link_leads_to_a_file_of_the_set_and_to_an_anchor_there() {
     let fixture = gull_cottage();
-    let mut files = files_of(&fixture);
-    // Made by the caller, which has the rasteriser.
-    for inlet in ["hall", "loft"] {
-        let path = format!("jobs/harbour/gull-cottage/{inlet}-elevation.png");
-        files.push(SiteFile { path, bytes: Vec::new() });
-    }
+    let files = files_of(&fixture);
     let paths: Vec<&str> = files.iter().map(|f| f.path.as_str()).collect();
     for (path, text) in html(&files) {
         for link in values(text, "href").into_iter().chain(values(text, "src")) {
@@ -280,6 +278,7 @@ fn writes_a_set_to_look_at() {
         beside: Vec::new(),
     };
     let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
+    let summaries: Vec<JobSummary> = jobs.iter().map(|job| JobSummary::of(&job.worked)).collect();
     let unread: Vec<Unread> = loaded
         .jobs
         .iter()
@@ -293,10 +292,12 @@ fn writes_a_set_to_look_at() {
         firm: &firm,
         catalog: &catalog,
         standards: &loaded.standards,
-        jobs: &jobs,
+        jobs: &summaries,
         unread: &unread,
         lessons: &[],
     };
     let folder = std::env::temp_dir().join("longsweep-demo");
-    write(&folder, &pages(&set, &theme()).unwrap(), |_| false).unwrap();
+    let mut files = pages(&set, &theme()).unwrap();
+    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
+    write(&folder, &files, |_| false).unwrap();
 }

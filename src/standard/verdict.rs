@@ -1,8 +1,8 @@
 //! The verdicts, and which of them is the worst.
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How a clause came out; from the best to the worst, so that the greatest decides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Measured and met.

@@ -29,12 +29,14 @@ pub struct Document {
     pub wanted_ids: Vec<String>,
 }
 
-/// Every file below a folder, by its path from there with `/`.
+/// Every file below a folder, by its path from there with `/`; what the program keeps there for itself is
+/// no part of the set.
 pub fn files(site: &Path) -> BTreeMap<String, PathBuf> {
     let mut found = BTreeMap::new();
     for entry in walkdir::WalkDir::new(site) {
         let entry = entry.expect("a readable site");
-        if entry.file_type().is_file() {
+        let own = entry.file_name().to_string_lossy().starts_with(".longsweep-");
+        if entry.file_type().is_file() && !own {
             let name = entry.path().strip_prefix(site).expect("below the site");
             found.insert(name.to_string_lossy().replace('\\', "/"), entry.into_path());
         }

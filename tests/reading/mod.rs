@@ -48,6 +48,7 @@ pub fn firm() -> Firm {
         crew_leads: Vec::new(),
         telephone: None,
         spares: Vec::new(),
+        pictures: false,
     }
 }
 

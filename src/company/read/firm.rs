@@ -5,8 +5,18 @@ use crate::measure::{Kind, Lengths};
 use crate::text::Diagnostic;
 use crate::text::{Node, Value};
 
-const KEYS: [&str; 9] =
-    ["name", "contact", "telephone", "crew-leads", "paper", "lengths", "theme", "standard", "spares"];
+const KEYS: [&str; 10] = [
+    "name",
+    "contact",
+    "telephone",
+    "crew-leads",
+    "paper",
+    "lengths",
+    "theme",
+    "standard",
+    "spares",
+    "pictures",
+];
 
 /// The words for kinds of parts of which spares are taken.
 const SPARE_KINDS: [(&str, &str); 7] = [
@@ -50,6 +60,7 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let paper = f.get("paper").and_then(|n| r.one_of(n, "a paper", &papers));
     let words = [("ft-in", Lengths::FtIn), ("metric", Lengths::Metric)];
     let lengths = f.get("lengths").and_then(|n| r.one_of(n, "a way to write lengths", &words));
+    let pictures = f.get("pictures").and_then(|n| r.truth(n));
     let theme = f.get("theme").and_then(|n| r.id(n, "a theme"));
     let standard = r.need(&f, "standard").and_then(|n| {
         r.known(n, "revision", "the standard", revisions);
@@ -65,6 +76,7 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
         crew_leads,
         telephone: telephone.map(str::to_owned),
         spares,
+        pictures: pictures.unwrap_or(false),
     })
 }
 

@@ -9,18 +9,23 @@ mod mark;
 mod record;
 mod stand;
 
+pub use mark::fingerprint;
 pub use record::RECORD;
 
 use super::SiteFile;
-use mark::{fingerprint, marked};
-use record::{JOURNAL, Known, note, open_journal, record_text};
+use mark::marked;
+use record::{JOURNAL, Known, Made, note, open_journal, record_text};
 use stand::{Standing, is_inside, link_on_the_way, standing};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::fmt;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard};
+use std::time::SystemTime;
 
+/// How everything begins that the program keeps for itself in `site/`.
+const OWN: &str = ".longsweep-";
 /// Where files are written before they are put in their place, in `site/`.
 const BENCH: &str = ".longsweep-bench";
 /// Held while a run writes, in `site/`.
@@ -76,64 +81,160 @@ impl fmt::Display for WriteError {
 
 impl std::error::Error for WriteError {}
 
-/// Writes the set. Files of earlier runs that this one does not make are removed, but for those that
-/// `keep` holds on to, because what they were made from could not be read this time.
-pub fn write(site_dir: &Path, files: &[SiteFile], keep: impl Fn(&str) -> bool) -> Result<Report, WriteError> {
-    let wanted = checked(files)?;
-    fs::create_dir_all(site_dir).map_err(|error| WriteError::Io(site_dir.into(), error))?;
-    let _lock = locked(site_dir)?;
-    clear_bench(site_dir)?;
-    let known = Known::read(site_dir)?;
-    let mut report = Report { healed: known.torn, ..Report::default() };
-    let mut journal = open_journal(site_dir)?;
-    let mut made = BTreeMap::new();
-    for (path, bytes) in wanted {
-        let bytes = marked(path, bytes);
+/// Writes a set that is all at hand; see [`Writer`].
+pub fn write(site_dir: &Path, files: &[SiteFile], hold: impl Fn(&str) -> bool) -> Result<Report, WriteError> {
+    files.iter().try_for_each(|file| sound(&file.path))?;
+    let writer = Writer::open(site_dir)?;
+    files.iter().try_for_each(|file| writer.put(file))?;
+    writer.finish(hold, None)
+}
+
+/// One run of writing, file by file and from several threads.
+pub struct Writer {
+    site_dir: PathBuf,
+    /// Held till the end of the run.
+    _lock: File,
+    known: Known,
+    state: Mutex<State>,
+}
+
+/// What a run has done so far.
+struct State {
+    journal: File,
+    made: BTreeMap<String, Made>,
+    put: HashSet<String>,
+    /// Folders that no link and no file stands in the way of.
+    open: HashSet<PathBuf>,
+    report: Report,
+}
+
+impl Writer {
+    /// Takes the folder for this run, and reads what earlier runs wrote there.
+    pub fn open(site_dir: &Path) -> Result<Writer, WriteError> {
+        fs::create_dir_all(site_dir).map_err(|error| WriteError::Io(site_dir.into(), error))?;
+        let lock = locked(site_dir)?;
+        clear_bench(site_dir)?;
+        let known = Known::read(site_dir)?;
+        let report = Report { healed: known.torn, ..Report::default() };
+        let journal = open_journal(site_dir)?;
+        let state =
+            State { journal, made: BTreeMap::new(), put: HashSet::new(), open: HashSet::new(), report };
+        Ok(Writer { site_dir: site_dir.into(), _lock: lock, known, state: Mutex::new(state) })
+    }
+
+    /// Puts a file of the set in its place, unless the very bytes stand there.
+    pub fn put(&self, file: &SiteFile) -> Result<(), WriteError> {
+        let path = file.path.as_str();
+        sound(path)?;
+        let bytes = marked(path, &file.bytes);
         let print = fingerprint(&bytes);
-        match standing(site_dir, path, &bytes, &known) {
-            Standing::Same => report.unchanged += 1,
+        if !self.state().put.insert(path.to_owned()) {
+            return Err(WriteError::Twice(path.to_owned()));
+        }
+        match standing(&self.site_dir, path, &bytes, &self.known) {
+            Standing::Same => {}
             Standing::Foreign(why) => {
-                report.left.push(Left { path: path.into(), why, missing: true });
-                continue;
+                self.state().report.left.push(Left { path: path.into(), why, missing: true });
+                return Ok(());
             }
             stands => {
                 if stands == Standing::Edited {
-                    report.aside.push((path.into(), set_aside(site_dir, path)?));
+                    let aside = set_aside(&self.site_dir, path)?;
+                    self.state().report.aside.push((path.into(), aside));
                 }
-                note(&mut journal, path, &print).map_err(|error| WriteError::Io(JOURNAL.into(), error))?;
-                write_file(site_dir, path, &bytes)?;
-                report.written.push(path.into());
+                note(&mut self.state().journal, path, &print)
+                    .map_err(|error| WriteError::Io(JOURNAL.into(), error))?;
+                write_file(&self.site_dir, path, &bytes)?;
+                self.state().report.written.push(path.into());
             }
         }
-        made.insert(path.to_owned(), print);
+        let at_ns = fs::metadata(self.site_dir.join(path)).map_or(0, |meta| changed_ns(&meta));
+        self.state().made.insert(path.to_owned(), Made { print, at_ns });
+        Ok(())
     }
-    let kept = remove_stale(site_dir, &known, &made, &keep, &mut report);
-    made.extend(kept);
-    // What the record names must be on the disk before the record is.
-    sync(site_dir, &report)?;
-    let text = record_text(&made);
-    if known.torn || fs::read(site_dir.join(RECORD)).map_or(true, |now| now != text.as_bytes()) {
-        write_file(site_dir, RECORD, text.as_bytes())?;
-        sync_folder(site_dir)?;
+
+    /// Whether a file that an earlier run wrote stands as it was written, by its length and time; it is
+    /// then of this set too. Where it does not, it has to be put again.
+    pub fn stands(&self, path: &str) -> bool {
+        let Some(made) = self.known.last(path) else { return false };
+        let Ok(meta) = fs::symlink_metadata(self.site_dir.join(path)) else { return false };
+        let same = meta.is_file()
+            && made.at_ns != 0
+            && changed_ns(&meta) == made.at_ns
+            && made.bytes() == Some(meta.len())
+            && self.is_open(path);
+        if same {
+            self.state().made.insert(path.to_owned(), made.clone());
+        }
+        same
     }
-    drop(journal);
-    remove_quietly(&site_dir.join(JOURNAL));
-    let _ = fs::remove_dir(site_dir.join(BENCH));
-    Ok(report)
+
+    /// Whether no link stands on the way to a path; asked once for each folder.
+    fn is_open(&self, path: &str) -> bool {
+        let folder = self.site_dir.join(path).parent().map(Path::to_path_buf).unwrap_or_default();
+        if self.state().open.contains(&folder) {
+            return true;
+        }
+        let open = link_on_the_way(&self.site_dir, path).is_none();
+        if open {
+            self.state().open.insert(folder);
+        }
+        open
+    }
+
+    /// Reads a file that the program keeps for itself beside the record.
+    pub fn own(&self, name: &str) -> Option<Vec<u8>> {
+        fs::read(self.site_dir.join(format!("{OWN}{name}"))).ok()
+    }
+
+    /// Ends the run: removes files of earlier runs that this one did not make, but for those that `hold`
+    /// keeps because what they were made from could not be read this time; then writes `own`, name and
+    /// bytes, and the record.
+    pub fn finish(
+        self,
+        hold: impl Fn(&str) -> bool,
+        own: Option<(&str, Vec<u8>)>,
+    ) -> Result<Report, WriteError> {
+        let site_dir = self.site_dir;
+        let State { journal, mut made, mut report, .. } =
+            self.state.into_inner().unwrap_or_else(std::sync::PoisonError::into_inner);
+        report.unchanged = made.len() - report.written.iter().filter(|path| made.contains_key(*path)).count();
+        let kept = remove_stale(&site_dir, &self.known, &made, &hold, &mut report);
+        made.extend(kept);
+        report.written.sort_unstable();
+        report.left.sort_by(|a, b| a.path.cmp(&b.path));
+        report.aside.sort_unstable();
+        // What the record names must be on the disk before the record is.
+        sync(&site_dir, &report)?;
+        let own = own.map(|(name, bytes)| (format!("{OWN}{name}"), bytes));
+        let record = (RECORD.to_owned(), record_text(&made).into_bytes());
+        for (name, bytes) in own.into_iter().chain([record]) {
+            if fs::read(site_dir.join(&name)).map_or(true, |now| now != bytes) {
+                write_file(&site_dir, &name, &bytes)?;
+                sync_folder(&site_dir)?;
+            }
+        }
+        drop(journal);
+        // A journal or bench that stays is taken up or cleared next time, and does no harm.
+        let _ = fs::remove_file(site_dir.join(JOURNAL));
+        let _ = fs::remove_dir(site_dir.join(BENCH));
+        Ok(report)
+    }
+
+    fn state(&self) -> MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
 }
 
-/// The files by path, every path sound and only once.
-fn checked(files: &[SiteFile]) -> Result<BTreeMap<&str, &[u8]>, WriteError> {
-    let mut wanted = BTreeMap::new();
-    for file in files {
-        if !is_inside(&file.path) || file.path.starts_with(".longsweep-") {
-            return Err(WriteError::Path(file.path.clone()));
-        }
-        if wanted.insert(file.path.as_str(), file.bytes.as_slice()).is_some() {
-            return Err(WriteError::Twice(file.path.clone()));
-        }
-    }
-    Ok(wanted)
+/// Refuses a path that would lead outside, or to what the program keeps for itself.
+fn sound(path: &str) -> Result<(), WriteError> {
+    if is_inside(path) && !path.starts_with(OWN) { Ok(()) } else { Err(WriteError::Path(path.to_owned())) }
+}
+
+/// When a file was last changed, in nanoseconds since 1970; 0 where the file system tells no time.
+fn changed_ns(meta: &fs::Metadata) -> u128 {
+    let since = |time: SystemTime| time.duration_since(SystemTime::UNIX_EPOCH).ok();
+    meta.modified().ok().and_then(since).map_or(0, |time| time.as_nanos())
 }
 
 /// Holds the folder for this run; waits while another has it.
@@ -222,19 +323,20 @@ fn sync_folder(_: &Path) -> Result<(), WriteError> {
 fn remove_stale(
     site_dir: &Path,
     known: &Known,
-    made: &BTreeMap<String, String>,
-    keep: impl Fn(&str) -> bool,
+    made: &BTreeMap<String, Made>,
+    hold: impl Fn(&str) -> bool,
     report: &mut Report,
-) -> BTreeMap<String, String> {
+) -> BTreeMap<String, Made> {
     let mut kept = BTreeMap::new();
     let mut folders = BTreeSet::new();
-    for (path, print) in known.paths().filter(|(path, _)| !made.contains_key(*path)) {
+    for path in known.paths().into_iter().filter(|path| !made.contains_key(*path)) {
+        let Some(last) = known.last(path) else { continue };
         // A record edited by hand must not lead outside.
-        if !is_inside(path) || report.left.iter().any(|left| left.path == *path) {
+        if !is_inside(path) || report.left.iter().any(|left| left.path == path) {
             continue;
         }
-        if keep(path) {
-            kept.insert(path.to_owned(), print.to_owned());
+        if hold(path) {
+            kept.insert(path.to_owned(), last.clone());
             continue;
         }
         match remove_one(site_dir, path, known) {
@@ -245,7 +347,7 @@ fn remove_stale(
             Ok(false) => {}
             Err(why) => {
                 report.left.push(Left { path: path.to_owned(), why, missing: false });
-                kept.insert(path.to_owned(), print.to_owned());
+                kept.insert(path.to_owned(), last.clone());
             }
         }
     }
@@ -266,11 +368,6 @@ fn remove_one(site_dir: &Path, path: &str, known: &Known) -> Result<bool, &'stat
         return Err("it was changed since it was written");
     }
     fs::remove_file(&target).map(|()| true).map_err(|_| "it could not be removed")
-}
-
-fn remove_quietly(path: &Path) {
-    // A journal that stays is read again next time, and does no harm.
-    let _ = fs::remove_file(path);
 }
 
 /// Removes folders that the removals emptied, upwards, never the site folder itself.

@@ -6,7 +6,7 @@
 //! missing, empty or torn is no error: pages are then known by their own mark.
 use super::WriteError;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::fs::{self, File, OpenOptions};
 use std::io::Write;
 use std::path::Path;
@@ -16,11 +16,35 @@ pub const RECORD: &str = ".longsweep-set.json";
 /// The journal of a run under way, in `site/`.
 pub const JOURNAL: &str = ".longsweep-journal";
 
-/// Path to the fingerprints of what was written there: the last, and, after a run that was cut off, the
-/// one before too.
+/// What was written at a path: its fingerprint, and when the file was last changed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Made {
+    pub print: String,
+    /// Nanoseconds since 1970 by the file system's clock; 0 where it tells no time.
+    pub at_ns: u128,
+}
+
+impl Made {
+    /// As it stands in the record, `cbf29ce484222325-0@1700000000000000000`.
+    fn words(&self) -> String {
+        format!("{}@{}", self.print, self.at_ns)
+    }
+
+    fn of(words: &str) -> Made {
+        let (print, at) = words.split_once('@').unwrap_or((words, "0"));
+        Made { print: print.to_owned(), at_ns: at.parse().unwrap_or(0) }
+    }
+
+    /// The length that its fingerprint tells.
+    pub fn bytes(&self) -> Option<u64> {
+        self.print.rsplit('-').next()?.parse().ok()
+    }
+}
+
+/// Path to what was written there: the last, and, after a run that was cut off, the one before too.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Known {
-    prints: BTreeMap<String, Vec<String>>,
+    made: HashMap<String, Vec<Made>>,
     /// Whether a record stood there that could not be read.
     pub torn: bool,
 }
@@ -36,7 +60,9 @@ impl Known {
         let mut known = Known::default();
         if let Some(text) = plain_text(&site_dir.join(RECORD))? {
             match serde_json::from_str::<Record>(&text) {
-                Ok(record) => record.made.into_iter().for_each(|(path, print)| known.add(path, print)),
+                Ok(record) => {
+                    record.made.into_iter().for_each(|(path, words)| known.add(path, Made::of(&words)))
+                }
                 Err(_) => known.torn = true,
             }
         }
@@ -44,29 +70,36 @@ impl Known {
         let journal = plain_text(&site_dir.join(JOURNAL))?.unwrap_or_default();
         for line in journal.split_inclusive('\n').filter(|line| line.ends_with('\n')) {
             if let Some((print, path)) = line.trim_end_matches('\n').split_once(' ') {
-                known.add(path.to_owned(), print.to_owned());
+                known.add(path.to_owned(), Made { print: print.to_owned(), at_ns: 0 });
             }
         }
         Ok(known)
     }
 
-    fn add(&mut self, path: String, print: String) {
-        self.prints.entry(path).or_default().push(print);
+    fn add(&mut self, path: String, made: Made) {
+        self.made.entry(path).or_default().push(made);
     }
 
     /// Whether a path was written by an earlier run.
     pub fn has(&self, path: &str) -> bool {
-        self.prints.contains_key(path)
+        self.made.contains_key(path)
     }
 
     /// Whether what stands at a path is as an earlier run wrote it.
     pub fn agrees(&self, path: &str, print: &str) -> bool {
-        self.prints.get(path).is_some_and(|known| known.iter().any(|one| one == print))
+        self.made.get(path).is_some_and(|known| known.iter().any(|one| one.print == print))
     }
 
-    /// Every path with its last fingerprint.
-    pub fn paths(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.prints.iter().filter_map(|(path, prints)| Some((path.as_str(), prints.last()?.as_str())))
+    /// What was written at a path last.
+    pub fn last(&self, path: &str) -> Option<&Made> {
+        self.made.get(path)?.last()
+    }
+
+    /// Every path, in order.
+    pub fn paths(&self) -> Vec<&str> {
+        let mut paths: Vec<&str> = self.made.keys().map(String::as_str).collect();
+        paths.sort_unstable();
+        paths
     }
 }
 
@@ -85,9 +118,10 @@ fn plain_text(path: &Path) -> Result<Option<String>, WriteError> {
 }
 
 /// The record's text.
-pub fn record_text(made: &BTreeMap<String, String>) -> String {
+pub fn record_text(made: &BTreeMap<String, Made>) -> String {
+    let made = made.iter().map(|(path, made)| (path.clone(), made.words())).collect();
     // A map of strings always serialises.
-    serde_json::to_string_pretty(&Record { made: made.clone() }).unwrap_or_default()
+    serde_json::to_string_pretty(&Record { made }).unwrap_or_default()
 }
 
 /// Opens the journal, at its end.

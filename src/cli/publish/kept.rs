@@ -1,0 +1,83 @@
+//! What a run keeps for the next one, beside the record: what each page was made from, and every job in
+//! short, so that a job whose file has not changed is neither read nor drawn again.
+use crate::site::{JobSummary, fingerprint};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use walkdir::WalkDir;
+
+/// Name of the file in the site folder, after the program's own beginning.
+pub const NAME: &str = "kept.json";
+
+/// What a run keeps.
+#[derive(Debug, Default, Serialize, Deserialize)]
+pub struct Kept {
+    /// Fingerprint of the program, the content and the themes; what was made from others is made anew.
+    pub base: String,
+    /// Fingerprint of all that the pages about the whole set were made from.
+    pub set: String,
+    /// Those pages.
+    pub set_files: Vec<String>,
+    /// Whether everything could be read, so that there is nothing to be told again.
+    pub whole: bool,
+    pub jobs: BTreeMap<String, KeptJob>,
+}
+
+/// A job as it was published.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptJob {
+    /// Fingerprint of its file.
+    pub print: String,
+    pub files: Vec<String>,
+    pub summary: JobSummary,
+}
+
+impl Kept {
+    /// What the last run kept; nothing where that cannot be read, or was made from another base.
+    pub fn read(bytes: Option<Vec<u8>>, base: &str) -> Kept {
+        let kept: Option<Kept> = bytes.and_then(|bytes| serde_json::from_slice(&bytes).ok());
+        kept.filter(|kept| kept.base == base)
+            .unwrap_or_else(|| Kept { base: base.to_owned(), ..Kept::default() })
+    }
+
+    /// As it is written.
+    pub fn bytes(&self) -> Vec<u8> {
+        // Strings and lists of them always serialise.
+        serde_json::to_vec(self).unwrap_or_default()
+    }
+}
+
+/// Fingerprint of the program, and of every file under `content/` and `themes/`.
+pub fn base(root: &Path) -> String {
+    let mut told = String::new();
+    if let Ok(meta) = std::env::current_exe().and_then(fs::metadata) {
+        told.push_str(&format!("{} {:?}\n", meta.len(), meta.modified().ok()));
+    }
+    for folder in ["content", "themes"] {
+        let walk = WalkDir::new(root.join(folder)).follow_links(true).sort_by_file_name();
+        for entry in walk.into_iter().flatten().filter(|entry| entry.file_type().is_file()) {
+            let path = entry.path();
+            let print = fs::read(path).map_or_else(|error| error.to_string(), |bytes| fingerprint(&bytes));
+            told.push_str(&format!("{} {print}\n", path.strip_prefix(root).unwrap_or(path).display()));
+        }
+    }
+    fingerprint(told.as_bytes())
+}
+
+/// Fingerprint of a job's file and of the plans beside it; `None` where they cannot be read.
+pub fn job_print(root: &Path, file: &str) -> Option<String> {
+    let mut told = fingerprint(&fs::read(root.join(file)).ok()?);
+    let folder = root.join(file).parent()?.to_path_buf();
+    let mut plans: Vec<_> = fs::read_dir(folder)
+        .ok()?
+        .flatten()
+        .map(|entry| entry.path())
+        .filter(|path| path.to_string_lossy().contains(".plan."))
+        .collect();
+    plans.sort();
+    for plan in plans {
+        told.push_str(&fingerprint(&fs::read(plan).ok()?));
+    }
+    Some(fingerprint(told.as_bytes()))
+}
