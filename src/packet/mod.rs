@@ -5,6 +5,7 @@
 //! A sheet is one piece of paper: what a list has too much for one is split here, by [`paper`], so that
 //! every piece has its own title block, stamp and number.
 pub mod cautions;
+pub mod cement;
 pub mod check;
 pub mod cover;
 pub mod cutting;

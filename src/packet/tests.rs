@@ -84,28 +84,6 @@ fn joints_lie_where_the_tubes_end() {
 }
 
 #[test]
-fn cautions_come_from_the_job() {
-    let mut fixture = gull_cottage();
-    let ids = |f: &fixture::Fixture| -> Vec<&str> {
-        cautions::cautions(&f.job, &f.work().lines).iter().map(|c| c.id).collect()
-    };
-    let old = ids(&fixture);
-    for id in
-        ["lead", "asbestos", "hidden-services", "fireblock", "attic", "ladder", "cement", "mains", "exhaust"]
-    {
-        assert!(old.contains(&id), "{id}");
-    }
-    assert!(!old.contains(&"garage-wall") && !old.contains(&"engineered"));
-    fixture.job.built = Some(1979);
-    assert!(!ids(&fixture).contains(&"lead") && ids(&fixture).contains(&"asbestos"));
-    fixture.job.built = Some(1980);
-    assert!(!ids(&fixture).contains(&"asbestos"));
-    let crate::company::Step::Run(run) = &mut fixture.job.lines[0].steps[0] else { panic!("a run") };
-    run.crossings[0].garage_wall = true;
-    assert!(ids(&fixture).contains(&"garage-wall"));
-}
-
-#[test]
 fn sheets_are_numbered_in_the_order_in_which_they_stand() {
     let fixture = gull_cottage();
     let work = fixture.work();

@@ -10,6 +10,7 @@
 //! | [`air`] | how much air flows through hose, raceway and trunk, and with what suction |
 //! | [`passage`] | how long a rigid object gets round a bend |
 //! | [`bores`] | what a hole does to a stud, joist, rafter or plate by the residential code |
+//! | [`cement`] | how long a cemented joint is left alone |
 //! | [`tube`] | how far the tube grows with heat, and how often it is strapped |
 //! | [`wire`] | wire sizes, resistance, voltage drop, share of a breaker |
 //!
@@ -17,6 +18,7 @@
 
 pub mod air;
 pub mod bores;
+pub mod cement;
 pub mod hose;
 pub mod passage;
 pub mod tube;

@@ -59,34 +59,6 @@ pub fn straps(l_m: f64, rise_rad: f64) -> Result<u32, OutOfRange> {
     Ok(gaps as u32 - 1)
 }
 
-/// Minutes before a cemented joint of 1-1/2 to 3 in tube may be handled.
-///
-/// Argument: temperature `t_c` (°C, -18 to 38) and whether the air holds over 60 % of its moisture, which
-/// adds half. Errors: [`OutOfRange`].
-///
-/// Accuracy: two families of tables exist and this is the longer; newer ones say 5 to 15 minutes for a
-/// first set (from memory). The cement maker's label decides.
-///
-/// ```
-/// use longsweep::reckon::tube::cement_set_min;
-/// assert_eq!(cement_set_min(20.0, false), Ok(30.0));
-/// assert_eq!(cement_set_min(20.0, true), Ok(45.0));
-/// ```
-///
-/// Source: a plastics maker's manual: 30 min from 60 to 100 °F, 2 h from 40 °F, 6 h from 0 °F.
-pub fn cement_set_min(t_c: f64, humid: bool) -> Result<f64, OutOfRange> {
-    in_range("temperature of the joint", t_c, (-18.0, 38.0), "°C")?;
-    let fahrenheit = 1.8 * t_c + 32.0;
-    let minutes = if fahrenheit >= 60.0 {
-        30.0
-    } else if fahrenheit >= 40.0 {
-        120.0
-    } else {
-        360.0
-    };
-    Ok(if humid { 1.5 * minutes } else { minutes })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -131,12 +103,5 @@ mod tests {
         assert_eq!(straps(4.0 * FT, 0.0), Ok(0));
         assert_eq!(straps(4.1 * FT, 0.0), Ok(1));
         assert_eq!(straps(20.0 * FT, -FRAC_PI_2), Ok(1));
-    }
-
-    #[test]
-    fn grows_with_cold() {
-        let set = |t_c| cement_set_min(t_c, false).unwrap();
-        assert!(set(0.0) > set(10.0) && set(10.0) > set(20.0));
-        assert!(cement_set_min(60.0, false).is_err());
     }
 }

@@ -3,6 +3,7 @@
 //! Axes: x east, y north, z up, right-handed; metres; degrees in fields named `_deg`. Without a
 //! place for its start, a line's points are relative to it. A line holds what was drawn, right or
 //! wrong: a bend without a fitting, a tube shorter than nothing. It holds no verdict.
+mod fire;
 mod job;
 mod join;
 mod lay;
@@ -16,6 +17,7 @@ mod tubes;
 mod turn;
 mod types;
 
+pub use fire::{FireHole, fire_holes};
 pub use job::lay_job;
 pub use lay::lay;
 pub use levels::SLIGHT_MOVE_M;

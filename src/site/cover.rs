@@ -1,7 +1,9 @@
 //! The cover of the set: every job with its stamp, and the index of all sheets.
 use super::input::{Set, Unread};
 use super::summary::{InletSummary, JobSummary};
-use super::ways::{FIND, PARTS, Placed, Series, compare_page, cover_series, lesson_series, standard_page};
+use super::ways::{
+    FIND, PARTS, Placed, SOURCES, Series, compare_page, cover_series, lesson_series, standard_page,
+};
 use crate::packet::cover::IndexRow;
 use crate::packet::outline::job_folder;
 use crate::packet::place::Place;
@@ -134,6 +136,7 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
         rows: vec![
             row("Index", "Find a word, a clause, a job".into(), FIND),
             row("Parts", "Parts and their figures".into(), PARTS),
+            row("Sources", "What it rests on, read and from memory".into(), SOURCES),
         ],
     }];
     for standard in set.standards.iter().rev() {

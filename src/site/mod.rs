@@ -9,6 +9,7 @@ mod input;
 mod lessons;
 mod page;
 mod parts;
+mod sources;
 mod standard;
 mod summary;
 pub mod teach;
@@ -42,6 +43,7 @@ pub enum Body {
     Lesson(lessons::LessonSheet),
     UnreadJob(cover::UnreadJob),
     Parts(parts::Parts),
+    Sources(sources::Sources),
 }
 
 /// A file of the set.
@@ -61,6 +63,8 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     files.push(find_page(set, theme)?);
     let here = Place::page(ways::PARTS);
     files.push(single(&here, parts::sheet(set, &here))?);
+    let here = Place::page(ways::SOURCES);
+    files.push(single(&here, sources::sheet(set, &here))?);
     for standard in set.standards {
         files.extend(standard_pages(set, theme, standard)?);
     }

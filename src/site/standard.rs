@@ -1,7 +1,7 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
 use super::summary::FindingSummary;
-use super::ways::{Placed, Series, compare_page, lesson_page, standard_page};
+use super::ways::{Placed, SOURCES, Series, compare_page, lesson_page, standard_page};
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
 use crate::packet::check::phase_name;
@@ -189,6 +189,7 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
             text: format!("What changed since revision {}", before.revision),
         });
     }
+    links.push(Link { href: here.to(SOURCES, ""), text: "What it rests on: the sources".into() });
     let others = set.standards.iter().filter(|other| other.revision != standard.revision);
     links.extend(others.map(|other| Link {
         href: here.to(&standard_page(&other.revision), ""),

@@ -11,6 +11,9 @@ pub const FIND: &str = "find.html";
 /// The parts sheet.
 pub const PARTS: &str = "parts.html";
 
+/// The sheet of sources, which stands with the standard.
+pub const SOURCES: &str = "standard/sources.html";
+
 /// Page of a lesson, under `site/`.
 pub fn lesson_page(id: &str) -> String {
     format!("lessons/{}.html", slug(id))
@@ -79,5 +82,10 @@ pub fn lesson_series(set: &Set) -> Series {
 
 /// Number and page of the covers.
 pub fn cover_series() -> Series {
-    vec![("Cover".into(), COVER.into()), ("Index".into(), FIND.into()), ("Parts".into(), PARTS.into())]
+    vec![
+        ("Cover".into(), COVER.into()),
+        ("Index".into(), FIND.into()),
+        ("Parts".into(), PARTS.into()),
+        ("Sources".into(), SOURCES.into()),
+    ]
 }

@@ -9,6 +9,7 @@ mod idle;
 mod inspect;
 mod mend;
 mod need;
+pub mod sources;
 mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};

@@ -1,12 +1,12 @@
 //! The list of what to load.
 use super::cuts::Cuts;
-use crate::company::{Catalog, Fitting, Job, Member};
+use crate::company::{Catalog, Fitting, Job};
 use crate::figures::{CrossingFigure, JobFigures};
 use crate::material::list::{self, Item};
 use crate::measure::{FOOT_M, Lengths, Say};
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::reckon::tube::straps;
-use crate::route::{End, JobLines, Leg, Line};
+use crate::route::{End, JobLines, Leg, Line, fire_holes};
 use std::collections::BTreeMap;
 
 /// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
@@ -36,6 +36,7 @@ pub fn items(
     items.extend(cement(lines, cuts));
     items.extend(strap_items(lines));
     items.extend(framing_items(figures));
+    items.extend(fireblock_item(job, lines));
     items.extend(wire_items(figures, catalog, say));
     list::gathered(&items)
 }
@@ -124,7 +125,7 @@ fn strap_items(lines: &JobLines) -> Option<Item> {
     (count > 0).then(|| item("strap", "strap", f64::from(count), "pc", note))
 }
 
-/// Shield plates, ties and fireblocking, from the rulings on the bores.
+/// Shield plates and ties, from the rulings on the bores.
 fn framing_items(figures: &JobFigures) -> Vec<Item> {
     let mut counts: BTreeMap<&'static str, f64> = BTreeMap::new();
     for crossing in figures.lines.iter().flat_map(|line| &line.crossings) {
@@ -149,12 +150,17 @@ fn wanted(crossing: &CrossingFigure) -> Vec<(&'static str, f64)> {
             _ => {}
         }
     }
-    if crossing.crossing.floor_line
-        || matches!(crossing.crossing.member, Member::TopPlate | Member::BottomPlate)
-    {
-        parts.push(("fireblock sealant, one hole", 1.0));
-    }
     parts
+}
+
+/// Sealant for every hole that is fireblocked, those that no bore lists included.
+fn fireblock_item(job: &Job, lines: &JobLines) -> Option<Item> {
+    let part = match fire_holes(job, lines).len() {
+        0 => return None,
+        1 => "fireblock sealant for 1 hole".to_owned(),
+        count => format!("fireblock sealant for {count} holes"),
+    };
+    Some(item(&part, "framing", 1.0, "pc", "approved material, to the depth that its sheet gives"))
 }
 
 /// Wire by the whole foot or metre, rounded up.

@@ -133,6 +133,19 @@ mod tests {
         }
     }
 
+    /// What lessons and clauses say of short bends, by fluids 1.3.1 at bore 0.047498 m, Re 8e4, roughness
+    /// 1.5e-6 m: a short 45 of 2 in 0.18912271, a short 90 0.30464542, a 90 sweep of 7 in 0.22857279.
+    #[test]
+    fn agrees_with_fluids_on_two_45s_against_a_90_and_a_short_90_against_a_sweep() {
+        let f = colebrook(8e4, 1.5e-6 / 0.047498).unwrap();
+        let k =
+            |radius_in: f64, degrees: f64| bend(f, 0.047498, radius_in * IN, degrees.to_radians()).unwrap();
+        within(2.0 * k(2.0, 45.0) / k(2.0, 90.0), 2.0 * 0.18912271 / 0.30464542, 1e-7);
+        within(2.0 * k(2.0, 45.0) / k(2.0, 90.0) - 1.0, 0.24, 0.005);
+        within(k(7.0, 90.0), 0.22857279, 1e-8);
+        within(k(2.0, 90.0) / k(7.0, 90.0) - 1.0, 0.33, 0.005);
+    }
+
     #[test]
     fn published_fluids_example() {
         // bend_rounded(Di=4.020, rc=4.0*5, angle=30, Re=1E5); lengths scaled, the ratio being what counts.

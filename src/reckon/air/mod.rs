@@ -17,6 +17,7 @@
 
 pub mod conditions;
 mod curve;
+pub mod dust;
 pub mod fittings;
 pub mod friction;
 pub mod isothermal;

@@ -1,5 +1,6 @@
 //! `air-velocity`: the air is fast enough to carry the dust to the unit.
 use crate::measure::{Bound, Kind};
+use crate::reckon::air::dust::left_behind;
 use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -13,12 +14,16 @@ velocity equal to it passes.
 **Method.** Darcy-Weisbach with Colebrook's friction, tubes by the isothermal equation (the air thins on its way), \
 bends by Rennels, junctions by the branch entry table of industrial ventilation.
 
-**Example.** In tube of 1.87 in bore, 3000 ft/min are 57 cfm.
+**Which dust stays behind.** The finding says it, by the bands of industrial ventilation: very fine, light dust wants \
+2,500 ft/min, dry dust and powder 3,000, average dust 3,500, heavy grit such as sand 4,000. Meeting a low limit says \
+nothing of the bands above it.
+
+**Example.** In tube of 1.87 in bore, 2,500 ft/min are 48 cfm, 3,000 are 57, 3,500 are 67 and 4,000 are 76.
 
 **Remedy.** A shorter or wider hose, wyes in place of tees, a stronger unit, valves that seal.
 
-**Source.** Transport velocities of the industrial ventilation manual: very fine light dust 2500 to 3000 ft/min, dry \
-dusts and powders 3000 to 4000.",
+**Source.** ACGIH, Industrial Ventilation, 2009, transport velocities, as quoted in handbooks. They are for the ducts of \
+works; that they serve for tube of 2 in is common practice.",
     bound: Bound::AtLeast,
     limit: Limit::Set(Parameter { key: "least", default: None, kind: Kind::Speed }),
     quantity: Quantity::Speed,
@@ -38,14 +43,24 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         return vec![Outcome::no_subject("the line has no tube")];
     };
     let note = format!(
-        "{} in the slowest tube ({} through the hose); {} or more required",
+        "{} in the slowest tube ({} through the hose); {} or more required; {}",
         ask.say.speed(slowest),
         ask.say.flow(air.hose_out.flow_m3_s),
-        ask.say.speed(least)
+        ask.say.speed(least),
+        stays(slowest)
     );
     if ask.keeps(slowest) {
         return vec![Outcome::met(slowest, least, note)];
     }
     let remedy = "use a shorter hose, wyes in place of tees, or a unit with more suction".to_owned();
     vec![Outcome::broken(slowest, least, vec![Spot::Whole], note, remedy)]
+}
+
+/// Which dust stays behind at a speed.
+fn stays(v_m_s: f64) -> String {
+    match left_behind(v_m_s) {
+        [] => "every dust is carried along, heavy grit too".into(),
+        [only] => format!("{} stays behind", only.words),
+        [lightest, ..] => format!("{} and whatever is heavier stay behind", lightest.words),
+    }
 }

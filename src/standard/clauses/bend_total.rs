@@ -9,8 +9,9 @@ pub static CLAUSE: Clause = Clause {
 Every bend between the valve and the stop counts with the angle that it turns the tube by; the sum is held \
 against the limit. A sum equal to the limit passes.
 
-**Why a sum, and not a count.** The pull in a line grows with every degree turned, whichever bend it is in, so \
-two bends of 45 degrees cost what one of 90 costs.
+**Why a sum, and not a count.** Where the hose is pulled tight, every degree turned adds its share of drag, whichever \
+bend it is in, so two bends of 45 degrees cost what one of 90 costs. How much a raceway bears is reckoned by the clause \
+on drawing in; this one is the firm's limit by likeness to conduit, and no figure of the program sets it.
 
 **Example.** Four bends of 90 degrees are 360 degrees and pass a limit of 360; one more of 45 makes 405 and breaks it.
 

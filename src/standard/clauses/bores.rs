@@ -114,7 +114,7 @@ fn paper(member: Member) -> &'static str {
 fn extras(figure: &CrossingFigure) -> String {
     let fire = figure.crossing.floor_line.then_some("; fireblock the gap round the tube (R302.11)");
     let garage = figure.crossing.garage_wall.then_some(
-        "; the garage separation must be kept (R302.5): approved penetration, no plain plastic opening into the garage",
+        "; the garage separation must be kept (R302.5.2): No. 26 gage sheet steel or other approved material, no openings into the garage",
     );
     let apart = match figure.crossing.member {
         Member::Joist | Member::Rafter => "; keep 2 in clear of any other hole or notch (R502.8.1)",
@@ -183,7 +183,7 @@ fn words(ask: &AskLine, remedy: &Remedy) -> String {
             format!("double the stud, and bore no more than {most_in_a_row} doubled studs in a row")
         }
         Remedy::Tie { thickness_m, width_m, past_opening_m, nails_each_side } => format!(
-            "tie the plate across the hole with galvanised steel, {} thick, {} wide, {} past it and {nails_each_side} nails on each side",
+            "tie the plate across the hole with galvanized steel, {} thick, {} wide, {} past it on each side, with {nails_each_side} 10d nails 1-1/2 in long on each side, or as the edition in force says",
             sheet(ask, thickness_m),
             say(width_m),
             say(past_opening_m)

@@ -1,0 +1,101 @@
+//! Codes, safety rules and standards that the law or a contract may make binding.
+use super::{Source, memory, read};
+
+pub(super) static SOURCES: &[Source] = &[
+    Source {
+        id: "irc",
+        name: "International Residential Code",
+        edition: "2018, in page scans, an exam guide and quotations; other editions where a text says so",
+        sections: &[
+            read("R302.5"),
+            read("R302.5.2"),
+            memory("R302.5.3"),
+            memory("R302.6"),
+            read("R302.11"),
+            read("R502.8"),
+            read("R502.8.1"),
+            read("R502.8.2"),
+            read("R602.6"),
+            read("R602.6.1"),
+            read("R802.7"),
+            read("R802.7.1"),
+            read("R802.7.2"),
+            read("P2603.2.1"),
+            read("P2605.1"),
+            memory("M1504.3"),
+        ],
+        rests: "bores, shield plates, plate ties, fireblocking, the garage wall, straps, exhaust distances. Of plate ties \
+                the nails and the length past the hole are from memory, of fireblocking item 4, of straps the guide \
+                at mid-story",
+    },
+    Source {
+        id: "nec",
+        name: "NFPA 70, National Electrical Code",
+        edition: "2008 to 2023, in quotations, course pages and a trade journal; sections are numbered otherwise in other editions",
+        sections: &[
+            memory("210.8(A)"),
+            read("210.23"),
+            read("210.23(A)(1)"),
+            read("210.23(A)(2)"),
+            read("352.26"),
+            read("352.44"),
+            read("358.26"),
+            read("422.15"),
+            memory("725.60"),
+            read("725.121"),
+            memory("725.136"),
+            read("725.136(I)"),
+            read("chapter 9, table 8"),
+            read("chapter 9, table 11(A)"),
+        ],
+        rests: "the firm's limit on bends, by likeness; the unit's circuit; ground-fault protection; control wire and its \
+                distance; resistance of copper; growth of PVC with heat",
+    },
+    Source {
+        id: "osha-construction",
+        name: "29 CFR 1926, safety and health rules for construction",
+        edition: "2025, in digests and safety pages",
+        sections: &[
+            read("29 CFR 1926.416(a)(3)"),
+            memory("29 CFR 1926.1053(b)"),
+            read("29 CFR 1926.1101(k)"),
+            read("29 CFR 1926.1153"),
+        ],
+        rests: "cautions on hidden wires, ladders, asbestos and silica",
+    },
+    Source {
+        id: "osha-general",
+        name: "29 CFR 1910, occupational safety and health standards",
+        edition: "2025, in a digest",
+        sections: &[read("29 CFR 1910.1001(j)")],
+        rests: "the year up to which asbestos is presumed, 1980",
+    },
+    Source {
+        id: "epa-lead",
+        name: "40 CFR 745, lead-based paint: renovation, repair and painting",
+        edition: "2025, in pages of the agency and the rule's text",
+        sections: &[read("40 CFR 745")],
+        rests: "the caution on lead paint: houses built before 1978, 6 sq ft of painted surface a room",
+    },
+    Source {
+        id: "vermiculite",
+        name: "EPA and ATSDR guidance on vermiculite attic insulation",
+        edition: "copies of the agencies' leaflets",
+        sections: &[read("ATSDR")],
+        rests: "the caution on loose attic insulation, and the year 1990 in which the mine closed",
+    },
+    Source {
+        id: "ps-20",
+        name: "PS 20, American Softwood Lumber Standard",
+        edition: "in an engineering reference table",
+        sections: &[read("PS 20")],
+        rests: "dressed sizes of lumber; the 1x, 3x, 4x thick and 14 in wide sizes are from memory",
+    },
+    Source {
+        id: "wcag",
+        name: "Web Content Accessibility Guidelines 2.2",
+        edition: "2023, the publisher's pages",
+        sections: &[read("WCAG 2.2")],
+        rests: "contrast, size of what is tapped, width and spacing of pages",
+    },
+];
