@@ -18,7 +18,7 @@ const NAMES: [&str; 10] = [
     "CommonMark",
 ];
 /// Articles of NFPA 70 that texts speak of without naming it each time.
-const ARTICLES: [&str; 6] = ["210", "300", "352", "358", "422", "725"];
+const ARTICLES: [&str; 7] = ["210", "240", "300", "352", "358", "422", "725"];
 
 /// Every text that people read or that code rests on: the demo's content, the program, its themes.
 fn texts() -> Vec<(String, String)> {
@@ -52,19 +52,30 @@ fn cited(text: &str) -> BTreeSet<String> {
     found
 }
 
+/// A word without the brackets and stops of the sentence round it: `(R302.11).` is `R302.11`, `210.8(A)` itself.
+fn bare(word: &str) -> &str {
+    let mut word = word.trim_start_matches(['(', '.', '-']);
+    loop {
+        let (opened, closed) = (word.matches('(').count(), word.matches(')').count());
+        let last = word.chars().next_back();
+        word = match last {
+            Some('.' | '-' | '(') => &word[..word.len() - 1],
+            Some(')') if closed > opened => &word[..word.len() - 1],
+            _ if opened > closed => word.rsplit_once('(').map_or(word, |(head, _)| head),
+            _ => return word,
+        };
+    }
+}
+
 /// A word as the section that it cites, if it is one; `before` and `second` are the words in front of it.
 fn section(word: &str, before: &str, second: &str, line: &str) -> Option<String> {
-    let word = word.trim_end_matches(['.', '-']);
-    let open = word.matches('(').count() > word.matches(')').count();
-    let word = if open { word.rsplit_once('(').map_or(word, |(head, _)| head) } else { word };
-    let word =
-        if word.matches(')').count() > word.matches('(').count() { word.trim_end_matches(')') } else { word };
+    let word = bare(word);
     let number = word.split('(').next().unwrap_or_default();
     let (head, tail) = number.split_once('.').unwrap_or((number, ""));
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     let dotted = !tail.is_empty() && tail.split('.').all(digits);
     if before == "CFR" && digits(head) {
-        return Some(format!("{second} CFR {word}"));
+        return Some(format!("{} CFR {word}", bare(second)));
     }
     if ["1910", "1926"].contains(&head) && digits(tail) && tail.len() > 2 {
         return Some(format!("29 CFR {word}"));
@@ -92,6 +103,7 @@ fn section(word: &str, before: &str, second: &str, line: &str) -> Option<String>
         return Some(format!("chapter 9, table {word}"));
     }
     let whole = word.split('-').next().unwrap_or_default();
+    let before = bare(before);
     match before {
         "IEC" | "ISO" | "RFC" if digits(whole) => Some(format!("{before} {whole}")),
         "WCAG" if word == "2.2" => Some("WCAG 2.2".into()),

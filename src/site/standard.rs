@@ -175,7 +175,9 @@ fn clause_row(standard: &Standard, clause: &ClauseText, here: &Place) -> ClauseR
 fn intro(set: &Set, standard: &Standard) -> String {
     let force = if standard.revision == set.firm.standard { "In force" } else { "Not in force" };
     format!(
-        "{force}; effective {}. A must that is broken fails the inlet, a should that is broken is a caution (the words of RFC 2119).",
+        "{force}; effective {}. Our words: a must that is broken fails the inlet; a must that nobody can judge yet puts it on \
+         hold; a should that is broken is a caution. A clause that rests on a code or on safety is never set aside on the job. \
+         Common practice means that installers do it so and that no source was found.",
         standard.effective
     )
 }

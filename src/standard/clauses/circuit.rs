@@ -18,7 +18,7 @@ may take 10 A, and one that stands loose 16 A.
 
 **Remedy.** A circuit of its own with the next breaker and its wire, by a licensed electrician.
 
-**Source.** NFPA 70, 210.23(A)(1) and (2), numbered 210.23(B) since 2023; 422.15 is the section for central vacuum \
+**Source.** NFPA 70, 210.23(A)(1) and 210.23(A)(2), numbered 210.23(B) since 2023; 422.15 is the section for central vacuum \
 outlet assemblies; breaker ratings by 240.6(A) (from memory). The local code decides.",
     bound: Bound::AtMost,
     limit: Limit::Set(Parameter { key: "limit", default: None, kind: Kind::Ratio }),

@@ -35,8 +35,11 @@ pub(super) static SOURCES: &[Source] = &[
         sections: &[
             memory("210.8(A)"),
             read("210.23"),
+            read("210.23(A)"),
             read("210.23(A)(1)"),
             read("210.23(A)(2)"),
+            memory("210.23(B)"),
+            memory("240.6(A)"),
             read("352.26"),
             read("352.44"),
             read("358.26"),

@@ -33,10 +33,16 @@ pub(super) static SOURCES: &[Source] = &[
     },
     Source {
         id: "drawing",
-        name: "ISO 128, ISO 3098, ISO 5455 and ISO 6412, technical drawings: lines, lettering, scales, pipelines",
+        name: "ISO 128, ISO 3098, ISO 5455, ISO 5456 and ISO 6412, technical drawings: lines, lettering, scales, pipelines",
         edition: "school texts and reference pages; the standards themselves were not at hand",
-        sections: &[read("ISO 128"), read("ISO 3098"), read("ISO 5455"), read("ISO 6412")],
-        rests: "widths of lines, heights of letters, scales, how a pipe behind another is broken",
+        sections: &[
+            read("ISO 128"),
+            read("ISO 3098"),
+            read("ISO 5455"),
+            memory("ISO 5456"),
+            read("ISO 6412"),
+        ],
+        rests: "widths of lines, heights of letters, scales, projections, how a pipe behind another is broken",
     },
     Source {
         id: "csv",
