@@ -30,8 +30,8 @@ fn work_up_every_demo_job() {
 #[test]
 #[ignore = "a timing, not a check"]
 fn draw_every_view_of_the_demo() {
-    use longsweep::draw::{elevation, isometric, plan};
-    use longsweep::packet::pictures::raceway;
+    use longsweep::draw::{Shown, VIEWS};
+    use longsweep::packet::subjects::line;
     let company = load(Path::new(env!("CARGO_MANIFEST_DIR")), &kinds());
     let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
     for job in company.jobs.iter().flatten() {
@@ -39,24 +39,18 @@ fn draw_every_view_of_the_demo() {
         let work = Work::up(job, standard, &catalog, firm.say());
         for (i, inlet) in job.inlets.iter().enumerate() {
             let mut told = format!("{:<22} {:<8}", job.key, inlet.id);
-            for (view, area_mm) in
-                [("elevation", (186.0, 95.0)), ("plan", (91.0, 88.0)), ("isometric", (91.0, 88.0))]
-            {
+            for view in VIEWS {
+                let Shown::Line(draw) = view.shown else { continue };
                 let mut times: Vec<f64> = (0..15)
                     .map(|_| {
                         let start = Instant::now();
-                        let picture = raceway(&work, i, view, area_mm);
-                        let scene = match view {
-                            "elevation" => elevation(&picture),
-                            "plan" => plan(&picture),
-                            _ => isometric(&picture),
-                        };
-                        std::hint::black_box(scene.to_svg());
+                        let picture = line(&work, i, view.name, (186.0, 95.0)).unwrap();
+                        std::hint::black_box(draw(&picture).to_svg());
                         start.elapsed().as_secs_f64() * 1000.0
                     })
                     .collect();
                 times.sort_by(f64::total_cmp);
-                told.push_str(&format!("  {view} {:.2} ms", times[7]));
+                told.push_str(&format!("  {} {:.2} ms", view.name, times[7]));
             }
             println!("{told}");
         }

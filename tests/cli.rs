@@ -142,13 +142,19 @@ fn draw_gives_one_drawing_or_a_folder_of_them() {
     let jobs = common::inspect(company.path(), &[]);
     let key = common::text(&jobs[0], "/job");
     let inlet = common::text(&jobs[0], "/inlets/0/id");
-    let one = run(company.path(), &["draw", key, "--inlet", inlet, "--view", "elevation"]);
+    let one = run(company.path(), &["draw", key, "--line", inlet, "--view", "elevation"]);
     assert_eq!(one.code, 0, "{}", one.err);
     assert!(one.out.contains("<svg") && one.out.contains("\"scale-bar\""), "{}", one.out);
     let many = run(company.path(), &["draw", key, "--into", "drawn"]);
     assert_eq!(many.code, 0, "{}", many.err);
     let drawn = common::site::files(&company.path().join("drawn"));
-    assert!(drawn.keys().filter(|name| name.ends_with(".svg")).count() >= 3, "{drawn:?}");
+    for view in longsweep::draw::VIEWS {
+        let name = match view.shown {
+            longsweep::draw::Shown::Line(_) => format!("{inlet}-{}.svg", view.name),
+            longsweep::draw::Shown::Job(_) => format!("{}.svg", view.name),
+        };
+        assert!(drawn.contains_key(&name), "no {name} among {:?}", drawn.keys());
+    }
 }
 
 #[test]

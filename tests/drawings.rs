@@ -86,13 +86,24 @@ fn recovers_lengths_from_paper() {
     }
 }
 
+/// A line of a mile and more is drawn on no sheet; the refusal tells its size.
+#[test]
+fn a_drawing_larger_than_any_sheet_is_refused() {
+    let line = route([0.0, 0.0, 0.0], "up", "59000 run; 90 east; 30 run");
+    let mut case = dressed("tower", line, longsweep::measure::Lengths::FtIn, 40.0);
+    (case.tubes, case.joints) = (vec![], vec![]);
+    let svg = case.draw(VIEWS[0], (190.0, 95.0)).to_svg();
+    let why = longsweep::draw::check(&svg).expect_err("it would be metres high").to_string();
+    assert!(why.contains("larger than any sheet"), "{why}");
+}
+
 /// Everything wrong with a drawing.
 fn faults(scene: &Scene, view: &View, case: &Case, width_mm: f64) -> Vec<String> {
     let mut wrong = words_wrong(scene, width_mm);
     match view.shown {
         Shown::Line(_) => {
-            wrong.extend(flags_wrong(scene, &case.route));
-            wrong.extend(dimensions_wrong(scene, &case.route, &case.say));
+            wrong.extend(flags_wrong(scene, &case.line));
+            wrong.extend(dimensions_wrong(scene, &case.line, &case.say));
         }
         Shown::Job(_) => {}
     }
@@ -100,10 +111,10 @@ fn faults(scene: &Scene, view: &View, case: &Case, width_mm: f64) -> Vec<String>
 }
 
 /// Every bend has one flag, with its number in words.
-fn flags_wrong(scene: &Scene, route: &Line) -> Vec<String> {
+fn flags_wrong(scene: &Scene, line: &Line) -> Vec<String> {
     let mut wrong = Vec::new();
-    for bend in &route.bends {
-        let mark = format!("B{}", bend.n);
+    for bend in &line.bends {
+        let mark = line.bend_mark(bend.n);
         let flags: Vec<_> =
             scene.of_kind("bend-flag").filter(|flag| flag.datum("mark") == Some(&mark)).collect();
         if flags.len() != 1 || !flags[0].texts().any(|text| text.words.starts_with(&mark)) {
@@ -114,19 +125,19 @@ fn flags_wrong(scene: &Scene, route: &Line) -> Vec<String> {
 }
 
 /// Every leg has one dimension, its words are its length, and all together are the whole.
-fn dimensions_wrong(scene: &Scene, route: &Line, say: &Say) -> Vec<String> {
+fn dimensions_wrong(scene: &Scene, line: &Line, say: &Say) -> Vec<String> {
     let mut wrong = Vec::new();
     let all: Vec<_> = scene.of_kind("dimension").collect();
     let sum: f64 = all.iter().filter_map(|mark| mark.datum("length-m")?.parse::<f64>().ok()).sum();
-    if all.len() != route.legs.len() || (sum - route.centre_m).abs() > 1e-4 * route.legs.len() as f64 {
+    if all.len() != line.legs.len() || (sum - line.centre_m).abs() > 1e-4 * line.legs.len() as f64 {
         wrong.push(format!(
             "{} dimensions of {sum} m for {} legs of {} m",
             all.len(),
-            route.legs.len(),
-            route.centre_m
+            line.legs.len(),
+            line.centre_m
         ));
     }
-    for (i, leg) in route.legs.iter().enumerate() {
+    for (i, leg) in line.legs.iter().enumerate() {
         let (name, length) = (format!("leg {}", i + 1), say.length(leg.length_m));
         let told = all.iter().find(|mark| mark.datum("mark") == Some(&name));
         let words = |mark: &&longsweep::draw::Mark| {

@@ -22,15 +22,7 @@ fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
 }
 
 fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
-    let named =
-        [("Hall", 0, KeyKind::Raceway), ("Attic room", 1, KeyKind::Raceway), ("Den", 2, KeyKind::Raceway)];
-    let line = |(name, case, kind): (&str, usize, KeyKind)| KeyLine {
-        name: name.into(),
-        kind,
-        route: std::borrow::Cow::Borrowed(&cases[case].route),
-    };
-    let mut lines: Vec<KeyLine> = named.into_iter().map(line).collect();
-    lines.push(line(("main", 6, KeyKind::Trunk)));
+    let lines = cases.iter().take(4).map(|case| &case.line).collect();
     let unit = Some((String::from("unit"), glam::DVec3::new(2.0, 3.0, -5.0) * FOOT_M));
     KeyPicture { prefix: "key".into(), title: "Key plan".into(), lines, unit, say, area_mm }
 }
@@ -46,7 +38,8 @@ fn sticks(case: &Case, say: Say, area_mm: (f64, f64)) -> CuttingPicture {
         left_m -= piece.length_m + 0.003;
         sticks.last_mut().expect("one at least").push(piece);
     }
-    sticks.push((1..9).map(|n| Piece { mark: format!("C{n}"), length_m: 8.0 * INCH_M }).collect());
+    sticks
+        .push((1..9).map(|n| Piece { mark: format!("C{n}"), length_m: 8.0 * INCH_M, from_m: 0.0 }).collect());
     CuttingPicture {
         prefix: "cut".into(),
         title: "Cutting plan".into(),

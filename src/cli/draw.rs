@@ -2,8 +2,9 @@
 use super::read::company;
 use super::terminal::{say, show};
 use super::{FINE, UNREAD};
-use crate::draw::{Scene, Shown, VIEWS, View, check, png};
-use crate::packet::pictures::{key, raceway};
+use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
+use crate::packet::pictures::key;
+use crate::packet::subjects::{line, line_id};
 use crate::work::Work;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use std::fs;
@@ -12,11 +13,15 @@ use std::path::Path;
 
 /// Which drawings are wanted, and how.
 pub struct Wanted<'a> {
-    pub inlet: Option<&'a str>,
+    /// Id of an inlet or a trunk.
+    pub line: Option<&'a str>,
     pub view: Option<&'static View>,
     pub png: bool,
     pub into: Option<&'a Path>,
 }
+
+/// A file's name and content, or why there is none.
+type Drawing = Result<(String, Vec<u8>), String>;
 
 /// A sheet's width, so that a drawing alone can be printed.
 const AREA_MM: (f64, f64) = (186.0, 120.0);
@@ -31,8 +36,9 @@ pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
         return UNREAD;
     };
     match company.work_up(&[job]).into_iter().next() {
-        Some(Ok(work)) => match drawings(&work, wanted).and_then(|files| put(&files, wanted.into)) {
-            Ok(()) => FINE,
+        Some(Ok(work)) => match drawings(&work, wanted).and_then(|drawn| put_sound(drawn, wanted.into)) {
+            Ok(true) => FINE,
+            Ok(false) => UNREAD,
             Err(why) => {
                 say(&format!("longsweep: {why}"));
                 UNREAD
@@ -53,26 +59,26 @@ pub fn view_names() -> impl TypedValueParser<Value = &'static View> {
         .try_map(|name| VIEWS.into_iter().find(|view| view.name == name).ok_or("no such view"))
 }
 
-/// The drawings wanted, with their file names: every view of every inlet, then of the job.
-fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, String> {
-    let inlets: Vec<usize> = match wanted.inlet {
-        None => (0..work.job.inlets.len()).collect(),
-        Some(id) => vec![inlet(work, id)?],
-    };
-    let of_line = |i: usize, view: &View| match view.shown {
-        Shown::Line(draw) => {
-            let name = format!("{}-{}", work.job.inlets[i].id, view.name);
-            Some((name, draw(&raceway(work, i, view.name, AREA_MM))))
-        }
-        Shown::Job(_) => None,
+/// The drawings wanted, with their file names: every view of every line, then of the job.
+fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<Drawing>, String> {
+    let lines: Vec<usize> = match wanted.line {
+        None => (0..work.lines.lines.len()).collect(),
+        Some(id) => vec![line_named(work, id)?],
     };
     let mut scenes: Vec<(String, Scene)> = Vec::new();
     let views: Vec<&View> = wanted.view.map_or_else(|| VIEWS.to_vec(), |view| vec![view]);
-    for i in inlets {
+    let of_line = |i: usize, view: &View| match view.shown {
+        Shown::Line(draw) => {
+            let picture = line(work, i, view.name, AREA_MM)?;
+            Some((format!("{}-{}", line_id(work, i), view.name), draw(&picture)))
+        }
+        Shown::Job(_) => None,
+    };
+    for i in lines {
         scenes.extend(views.iter().filter_map(|view| of_line(i, view)));
     }
     for view in views {
-        if let (Shown::Job(draw), None) = (&view.shown, wanted.inlet) {
+        if let (Shown::Job(draw), None) = (&view.shown, wanted.line) {
             let picture = key(work, view.name, view.title, AREA_MM);
             // A job without places has no such view; that is an error only where it was asked for by name.
             match picture {
@@ -84,23 +90,36 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<(String, Vec<u8>)>, Stri
             }
         }
     }
-    scenes.into_iter().map(|(name, scene)| file(&name, scene.to_svg(), wanted.png)).collect()
+    Ok(scenes.into_iter().map(|(name, scene)| file(&name, scene.to_svg(), wanted.png)).collect())
+}
+
+/// Writes the drawings that could be made and tells of the others; answers whether all could.
+fn put_sound(drawn: Vec<Drawing>, into: Option<&Path>) -> Result<bool, String> {
+    let (files, faults): (Vec<_>, Vec<_>) = drawn.into_iter().partition(Result::is_ok);
+    faults.iter().filter_map(|fault| fault.as_ref().err()).for_each(|why| say(&format!("longsweep: {why}")));
+    let files: Vec<(String, Vec<u8>)> = files.into_iter().flatten().collect();
+    if !files.is_empty() {
+        put(&files, into)?;
+    }
+    Ok(faults.is_empty())
 }
 
 /// A drawing, checked, as a file.
-fn file(name: &str, svg: String, as_png: bool) -> Result<(String, Vec<u8>), String> {
-    check(&svg).map_err(|error| error.to_string())?;
+fn file(name: &str, svg: String, as_png: bool) -> Drawing {
+    let told = |error: DrawError| format!("{name} is not drawn: {error}");
+    check(&svg).map_err(told)?;
     Ok(match as_png {
-        true => (format!("{name}.png"), png(&svg, PNG_PER_MM).map_err(|error| error.to_string())?),
+        true => (format!("{name}.png"), png(&svg, PNG_PER_MM).map_err(told)?),
         false => (format!("{name}.svg"), svg.into_bytes()),
     })
 }
 
-fn inlet(work: &Work, id: &str) -> Result<usize, String> {
-    let ids = || work.job.inlets.iter().map(|inlet| inlet.id.as_str());
+/// The line of an inlet or a trunk.
+fn line_named(work: &Work, id: &str) -> Result<usize, String> {
+    let ids = || work.job.lines.iter().map(|line| line.id.as_str());
     ids().position(|known| known == id).ok_or_else(|| {
         let nearest = ids().min_by_key(|known| strsim::damerau_levenshtein(known, id)).unwrap_or_default();
-        format!("job {} has no inlet `{id}`; the nearest is `{nearest}`", work.job.key)
+        format!("job {} has no inlet or trunk `{id}`; the nearest is `{nearest}`", work.job.key)
     })
 }
 
@@ -121,7 +140,7 @@ fn put(files: &[(String, Vec<u8>)], into: Option<&Path>) -> Result<(), String> {
             .write_all(bytes)
             .map_err(|error| format!("standard output cannot be written: {error}")),
         (None, many) => Err(format!(
-            "{} drawings do not fit on standard output; name one by --inlet and --view, or a folder by --into",
+            "{} drawings do not fit on standard output; name one by --line and --view, or a folder by --into",
             many.len()
         )),
     }

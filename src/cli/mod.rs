@@ -83,21 +83,21 @@ Example:
         #[arg(long)]
         csv: bool,
     },
-    /// Draw a job's raceways, as SVG or PNG
+    /// Draw a job's lines of tube, as SVG or PNG
     #[command(after_help = "\
-Writes one file per inlet and view, and one per view of the whole job, into the folder given
+Writes one file per line and view, and one per view of the whole job, into the folder given
 with --into, or the only drawing to standard output.
 
 Examples:
   longsweep draw tern-house --into drawings
-  longsweep draw avocet-hall --inlet hall --view elevation > hall.svg")]
+  longsweep draw avocet-hall --line hall --view elevation > hall.svg")]
     Draw {
         /// The job
         #[arg(value_name = "JOB")]
         job: String,
-        /// Only this inlet
+        /// Only the line of this inlet or trunk
         #[arg(long, value_name = "ID")]
-        inlet: Option<String>,
+        line: Option<String>,
         /// Only this view
         #[arg(long, value_parser = draw::view_names())]
         view: Option<&'static View>,
@@ -134,10 +134,10 @@ pub fn run(cli: &Cli) -> u8 {
         Command::Publish => publish::publish(company),
         Command::Inspect { jobs, json } => inspect::inspect(company, jobs, *json),
         Command::Takeoff { job, csv } => takeoff::takeoff(company, job, *csv),
-        Command::Draw { job, inlet, view, png, into } => draw::draw(
+        Command::Draw { job, line, view, png, into } => draw::draw(
             company,
             job,
-            &draw::Wanted { inlet: inlet.as_deref(), view: *view, png: *png, into: into.as_deref() },
+            &draw::Wanted { line: line.as_deref(), view: *view, png: *png, into: into.as_deref() },
         ),
         Command::Watch => watch::watch(company),
         Command::Begin { dir } => begin::begin(dir),

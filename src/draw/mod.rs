@@ -15,6 +15,7 @@ mod views;
 
 pub use details::cutting::cutting;
 pub use details::joint::joint;
+pub use details::not_drawn::not_drawn;
 pub use details::plot::plot;
 pub use details::valve_box::valve_box;
 pub use hand::font::wrapped;
@@ -24,8 +25,8 @@ pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
-    Balloon, BalloonKind, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture, KeyKind, KeyLine,
-    KeyPicture, Piece, Plot, RacewayPicture, ReachPicture, ReachValve, Spot, Surroundings, TubePieces,
+    Balloon, BalloonKind, BranchMark, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture,
+    KeyPicture, LinePicture, Piece, Plot, ReachPicture, ReachValve, Surroundings, TubePieces,
     ValveBoxPicture,
 };
 pub use views::elevation::elevation;

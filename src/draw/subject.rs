@@ -5,31 +5,33 @@
 //! a thing goes; that is the drawing's own affair.
 use crate::company::Level;
 use crate::measure::Say;
-use crate::route::Line;
+use crate::route::{Line, Spot};
 use glam::DVec3;
 use std::borrow::Cow;
 
-/// One raceway, for its elevation, plan and isometric.
+/// One line of tube, from its start to where it joins, for its elevation, plan and isometric.
 #[derive(Debug, Clone)]
-pub struct RacewayPicture<'a> {
+pub struct LinePicture<'a> {
     /// Put before every id of the SVG; letters, digits and hyphens, different for each drawing of a page.
     pub prefix: String,
     /// What the drawing shows, for its `<title>`: `Hall, elevation`.
     pub title: String,
-    /// Written at the valve: `HALL valve`.
-    pub valve: String,
-    /// The line, or the stretch of it that is drawn.
-    pub route: Cow<'a, Line>,
-    /// Datum lines in the frame of the route; left empty where the route's place is not known.
+    /// Written at its start: `HALL valve`, `cap`; empty where nothing stands there.
+    pub begins: String,
+    /// Written at its end: `unit`, `trunk main at 20 ft`; empty where nothing is known of it.
+    pub ends: String,
+    pub line: Cow<'a, Line>,
+    /// Datum lines in the frame of the line; left empty where its place is not known.
     pub levels: &'a [Level],
     pub tube_outside_m: f64,
     pub hose: Option<HoseBand>,
-    /// How each leg's tube is cut; a leg without an entry is drawn as one piece of the clear length.
+    /// How tubes are cut; a tube without an entry is drawn as one piece of its clear length.
     pub tubes: Vec<TubePieces>,
     pub joints: Vec<JointMark>,
+    pub branches: Vec<BranchMark>,
     pub crossings: Vec<CrossingMark>,
     pub balloons: Vec<Balloon>,
-    /// Trunk, unit and onward path, in the frame of the route.
+    /// Other lines and the unit, in the frame of the line.
     pub surroundings: Option<Surroundings>,
     pub say: Say,
     /// Width and height to draw in. The width is kept; the height is passed only where words need it.
@@ -45,37 +47,55 @@ pub struct HoseBand {
     pub grown_m: f64,
 }
 
-/// The tube of one leg as the cutting plan cuts it.
+/// A tube as the cutting plan cuts it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TubePieces {
-    /// Index of the leg.
-    pub leg: usize,
-    /// Pieces from the valve's side to the stop's.
+    /// Mark of the tube, as the line has it.
+    pub tube: String,
+    /// Pieces in the order of the line.
     pub pieces: Vec<Piece>,
-    /// What a coupling keeps between two pieces.
-    pub gap_m: f64,
+    /// What each coupling between them covers, by distance from the tube's start.
+    pub couplings: Vec<(f64, f64)>,
+}
+
+/// Another line that comes in by a junction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BranchMark {
+    /// Letters of the line that comes in: `H`.
+    pub letters: String,
+    pub station_m: f64,
+    /// The way its branch points from the run, a unit vector.
+    pub toward: DVec3,
+    /// About the run, clockwise looking the way the air goes, 0 straight up; degrees.
+    pub roll_deg: f64,
+    /// What the drawing says of it, the most wanted first: `at 20 ft`, `from above, with the flow`.
+    pub words: Vec<String>,
 }
 
 /// A cut piece of tube.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
-    /// `A3`, or as the cutting plan marks a part of it.
+    /// `H3`, or as the cutting plan marks a part of it.
     pub mark: String,
     pub length_m: f64,
+    /// From the start of its tube, or of its stick.
+    pub from_m: f64,
 }
 
 /// A cemented joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JointMark {
-    /// `J7`.
+    /// `HJ7`.
     pub mark: String,
-    /// Distance from the valve along work points.
+    /// Distance from the line's start along work points.
     pub station_m: f64,
 }
 
 /// A member of the frame that a leg is bored through.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CrossingMark {
+    /// `HX2`.
+    pub mark: String,
     /// Index of the leg.
     pub leg: usize,
     /// From the leg's start to the middle of the member.
@@ -104,75 +124,52 @@ pub enum BalloonKind {
     Fail,
     Hold,
     Caution,
+    /// A hold that a paper has answered.
+    Cleared,
     Waived,
     NotChecked,
 }
 
 impl BalloonKind {
+    /// Whether somebody must see to it, so that its place is hatched.
+    pub fn calls(self) -> bool {
+        match self {
+            BalloonKind::Fail | BalloonKind::Hold | BalloonKind::Caution => true,
+            BalloonKind::Cleared | BalloonKind::Waived | BalloonKind::NotChecked => false,
+        }
+    }
+
     /// The word written in the balloon.
     pub fn word(self) -> &'static str {
         match self {
             BalloonKind::Fail => "FAIL",
             BalloonKind::Hold => "HOLD",
             BalloonKind::Caution => "CAUTION",
+            BalloonKind::Cleared => "CLEARED",
             BalloonKind::Waived => "WAIVED",
             BalloonKind::NotChecked => "NOT CHECKED",
         }
     }
 }
 
-/// Where on the line something sits.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Spot {
-    Whole,
-    /// Bend by its number, from 1.
-    Bend(usize),
-    /// Leg by its index.
-    Leg(usize),
-    /// Distance from the valve along work points.
-    Station(f64),
-    /// The stop.
-    End,
-}
-
-/// What stands around a raceway, in light line.
+/// What stands around a line, in light line.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Surroundings {
     pub unit: Option<DVec3>,
-    /// Name and centreline, as work points.
-    pub trunks: Vec<(String, Vec<DVec3>)>,
-    /// From the stop to where it joins, as work points.
-    pub onward: Vec<DVec3>,
+    /// Name and centreline of each other line, as work points; no name where a flag tells it.
+    pub others: Vec<(String, Vec<DVec3>)>,
 }
 
-/// The lines of a whole job, seen from above.
+/// The lines of a whole job.
 #[derive(Debug, Clone)]
 pub struct KeyPicture<'a> {
     pub prefix: String,
     pub title: String,
-    pub lines: Vec<KeyLine<'a>>,
+    pub lines: Vec<&'a Line>,
     /// Name and place of the unit, when it is known.
     pub unit: Option<(String, DVec3)>,
     pub say: Say,
     pub area_mm: (f64, f64),
-}
-
-/// One line of the key plan.
-#[derive(Debug, Clone)]
-pub struct KeyLine<'a> {
-    pub name: String,
-    pub kind: KeyKind,
-    pub route: Cow<'a, Line>,
-}
-
-/// What a line of the key plan is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum KeyKind {
-    /// From a valve to its stop; each has a line pattern of its own.
-    Raceway,
-    /// From a stop to where it joins; not named on the drawing.
-    Onward,
-    Trunk,
 }
 
 /// Sticks of tube with the pieces sawn from them.

@@ -106,4 +106,6 @@ pub struct JobPictures {
     pub key_plan: Option<String>,
     pub key_isometric: Option<String>,
     pub cutting: Option<String>,
+    /// What could not be drawn, and why; a frame that says so stands in its place.
+    pub faults: Vec<String>,
 }

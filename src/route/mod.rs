@@ -11,6 +11,7 @@ mod levels;
 mod line;
 #[cfg(test)]
 mod properties;
+mod spot;
 #[cfg(test)]
 pub mod testing;
 mod tubes;
@@ -21,6 +22,7 @@ pub use fire::{FireHole, fire_holes};
 pub use job::lay_job;
 pub use lay::lay;
 pub use levels::SLIGHT_MOVE_M;
+pub use spot::Spot;
 pub use turn::{roll_deg, turned};
 pub use types::{
     Anchor, Bend, Closure, Crossed, End, Entry, Inline, InlineKind, JobLines, Joining, Joins, Leg, Line,

@@ -1,12 +1,15 @@
 //! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
 use super::input::LessonPage;
 use super::ways::lesson_page;
-use crate::company::{Catalog, Firm, Job, LessonPath, Readings, Shown, Standard, UnitPlace, read_path};
+use crate::company::{
+    Catalog, Firm, Job, LessonPath, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
+};
 use crate::draw::{elevation, plot as draw_plot};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
-use crate::packet::pictures::{effort, raceway};
+use crate::packet::pictures::effort;
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
+use crate::packet::subjects::line;
 use crate::standard::{Finding, Verdict, clause};
 use crate::text::Diagnostic;
 use crate::work::Work;
@@ -170,14 +173,16 @@ impl Hand<'_> {
                 own_circuit: None,
                 place: crate::text::Place::default(),
             },
-            lines: vec![path.line],
+            lines: vec![LineSpec { id: inlet.id.clone(), ..path.line }],
             inlets: vec![inlet],
             cleared: Vec::new(),
             plan: None,
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
         work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));
-        let mut picture = raceway(&work, 0, "elevation", AREA_MM);
+        let Some(mut picture) = line(&work, 0, "elevation", AREA_MM) else {
+            return String::new();
+        };
         picture.title = path.title.unwrap_or_else(|| "A raceway".into());
         if !path.hose_named {
             picture.hose = None;

@@ -226,38 +226,6 @@ fn a_theme_without_its_page_is_refused() {
     assert!(Theme::from_files(&broken).is_err());
 }
 
-/// Bare drawings of a job's raceways.
-fn drawn(work: &crate::work::Work, say: crate::measure::Say) -> crate::packet::worked::JobPictures {
-    let mut pictures = pictures();
-    pictures.inlets.clear();
-    for (inlet, route) in work.job.inlets.iter().zip(&work.lines.lines) {
-        let picture = |area_mm| crate::draw::RacewayPicture {
-            prefix: String::new(),
-            title: inlet.name.clone(),
-            valve: format!("{} valve", inlet.name.to_uppercase()),
-            route: std::borrow::Cow::Owned(route.to_stop()),
-            levels: &work.job.levels,
-            tube_outside_m: work.catalog.tube.outside_m,
-            hose: None,
-            tubes: Vec::new(),
-            joints: Vec::new(),
-            crossings: Vec::new(),
-            balloons: Vec::new(),
-            surroundings: None,
-            say,
-            area_mm,
-        };
-        pictures.inlets.push(crate::packet::worked::Pictures {
-            elevation: crate::draw::elevation(&picture((190.0, 90.0))).to_svg(),
-            plan: crate::draw::plan(&picture((94.0, 90.0))).to_svg(),
-            isometric: Some(crate::draw::isometric(&picture((94.0, 90.0))).to_svg()),
-            effort: None,
-            ..Default::default()
-        });
-    }
-    pictures
-}
-
 /// Writes this repository's jobs and standards for looking at them:
 /// `cargo test --lib site::tests::writes -- --ignored`.
 #[test]
@@ -274,7 +242,7 @@ fn writes_a_set_to_look_at() {
         .collect();
     let entry = |work| JobEntry {
         worked: crate::packet::worked::Worked { firm: &firm, work, workings: &[] },
-        pictures: drawn(work, firm.say()),
+        pictures: crate::packet::pictures::pictures(work),
         beside: Vec::new(),
     };
     let jobs: Vec<JobEntry> = works.iter().map(entry).collect();

@@ -1,6 +1,7 @@
 //! What a clause finds: one finding serves terminal, page, drawing and JSON.
 use super::verdict::Verdict;
 use crate::company::{Cleared, Forced, Owner, Waiver};
+pub use crate::route::Spot;
 use crate::text::{Diagnostic, Place};
 use serde::Serialize;
 
@@ -28,21 +29,6 @@ pub enum Quantity {
     Volts,
     #[serde(rename = "A")]
     Amps,
-}
-
-/// Where on the line a finding sits, for the balloon on the drawing.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Spot {
-    /// The line as a whole.
-    Whole,
-    /// Bend by its number.
-    Bend(usize),
-    /// Leg by its index.
-    Leg(usize),
-    /// Station along work points, metres.
-    Station(f64),
-    /// The stop, or the far end.
-    End,
 }
 
 /// One finding.

@@ -154,6 +154,9 @@ fn place(given: &Given, whose: Of, outcome: &Outcome) -> Option<Place> {
         (None, Some(Spot::Bend(n))) => line.bend(*n).map(|bend| bend.place.clone()),
         (None, Some(Spot::Leg(leg))) => run(*leg),
         (None, Some(Spot::Station(station_m))) => run(line.leg_at(*station_m)),
+        (None, Some(Spot::Stop)) => {
+            line.raceway.as_ref().and_then(|raceway| run(raceway.legs.saturating_sub(1)))
+        }
         (None, Some(Spot::End)) => Some(line.into_place.clone()),
         (None, Some(Spot::Whole) | None) => None,
     };

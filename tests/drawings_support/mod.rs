@@ -7,36 +7,40 @@ use longsweep::company::{
 };
 use longsweep::draw::*;
 use longsweep::measure::{FOOT_M, Lengths, Say};
-use longsweep::route::{Line, lay};
+use longsweep::route::{Line, Spot, lay};
 use longsweep::text::Place;
 use std::borrow::Cow;
 
 /// Everything a picture borrows from.
 pub struct Case {
     pub name: String,
-    pub route: Line,
+    pub line: Line,
+    pub ends: String,
     pub levels: Vec<Level>,
     pub say: Say,
     pub hose: Option<HoseBand>,
     pub tubes: Vec<TubePieces>,
     pub joints: Vec<JointMark>,
+    pub branches: Vec<BranchMark>,
     pub crossings: Vec<CrossingMark>,
     pub balloons: Vec<Balloon>,
     pub surroundings: Option<Surroundings>,
 }
 
 impl Case {
-    pub fn picture(&self, view: &View, area_mm: (f64, f64)) -> RacewayPicture<'_> {
-        RacewayPicture {
+    pub fn picture(&self, view: &View, area_mm: (f64, f64)) -> LinePicture<'_> {
+        LinePicture {
             prefix: format!("{}-{}", self.name, view.name),
             title: format!("{}, {}", self.name, view.title),
-            valve: "HALL valve".into(),
-            route: Cow::Borrowed(&self.route),
+            begins: "HALL valve".into(),
+            ends: self.ends.clone(),
+            line: Cow::Borrowed(&self.line),
             levels: &self.levels,
             tube_outside_m: 0.0508,
             hose: self.hose,
             tubes: self.tubes.clone(),
             joints: self.joints.clone(),
+            branches: self.branches.clone(),
             crossings: self.crossings.clone(),
             balloons: self.balloons.clone(),
             surroundings: self.surroundings.clone(),
@@ -50,11 +54,7 @@ impl Case {
         KeyPicture {
             prefix: format!("{}-{}", self.name, view.name),
             title: format!("{}, {}", self.name, view.title),
-            lines: vec![KeyLine {
-                name: "Hall".into(),
-                kind: KeyKind::Raceway,
-                route: Cow::Borrowed(&self.route),
-            }],
+            lines: vec![&self.line],
             unit: self.surroundings.as_ref().and_then(|around| Some(("unit".into(), around.unit?))),
             say: self.say,
             area_mm,
@@ -159,51 +159,51 @@ fn laid(start: DVec3, leaves: Direction, mut steps: Vec<Step>) -> Line {
 }
 
 /// Cuts, joints, members and findings for a route, as a packet would bring them.
-pub fn dressed(name: &str, route: Line, lengths: Lengths, hose_ft: f64) -> Case {
-    let (tubes, joints) = cut(&route);
+pub fn dressed(name: &str, line: Line, lengths: Lengths, hose_ft: f64) -> Case {
+    let (tubes, joints) = cut(&line);
     let hose = HoseBand { new_m: hose_ft * FOOT_M, grown_m: hose_ft * 1.1 * FOOT_M };
     Case {
         name: name.into(),
-        route,
+        line,
+        ends: String::new(),
         levels: vec![],
         say: Say { lengths },
         hose: Some(hose),
         tubes,
         joints,
+        branches: vec![],
         crossings: vec![],
         balloons: vec![],
         surroundings: None,
     }
 }
 
-/// Whole sticks first, then the rest, with couplings between; joints numbered from the valve.
-fn cut(route: &Line) -> (Vec<TubePieces>, Vec<JointMark>) {
-    let (stick_m, gap_m) = (8.0 * FOOT_M, 0.003_175);
+/// Whole sticks first, then the rest, with couplings between; joints numbered from the start.
+fn cut(line: &Line) -> (Vec<TubePieces>, Vec<JointMark>) {
+    let (stick_m, gap_m, socket_m) = (8.0 * FOOT_M, 0.003_175, 0.028_575);
     let (mut tubes, mut stations) = (Vec::new(), Vec::new());
-    for tube in route.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
-        let before = tube.leg.checked_sub(1).map_or(0.0, |b| route.bends[b].laying_length_m);
-        let mut at_m = route.legs[tube.leg].station_m + before;
-        let (mut left_m, mut pieces) = (tube.clear_m, Vec::new());
-        while left_m > 0.0 {
-            let length_m = left_m.min(stick_m);
-            left_m = (left_m - length_m - gap_m).max(0.0);
-            let mark = format!(
-                "{}{}",
-                tube.mark,
-                ["", "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k"][pieces.len().min(11)]
-            );
-            pieces.push(Piece { mark, length_m });
-            stations.extend([at_m, at_m + length_m]);
-            at_m += length_m + gap_m;
+    for tube in line.tubes.iter().filter(|tube| tube.clear_m > 0.0) {
+        let (mut at_m, mut pieces, mut couplings) = (0.0, Vec::new(), Vec::new());
+        while at_m < tube.clear_m {
+            let length_m = stick_m.min(tube.clear_m - at_m);
+            let letter = ["", "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k"][pieces.len().min(11)];
+            pieces.push(Piece { mark: format!("{}{letter}", tube.mark), length_m, from_m: at_m });
+            stations.extend([tube.start_m + at_m, tube.start_m + at_m + length_m]);
+            at_m += length_m;
+            if at_m < tube.clear_m {
+                couplings.push((at_m - socket_m, at_m + gap_m + socket_m));
+            }
+            at_m += gap_m;
         }
-        tubes.push(TubePieces { leg: tube.leg, pieces, gap_m });
+        tubes.push(TubePieces { tube: tube.mark.clone(), pieces, couplings });
     }
-    let joint = |(i, station_m): (usize, f64)| JointMark { mark: format!("J{}", i + 1), station_m };
+    let joint = |(i, station_m): (usize, f64)| JointMark { mark: line.joint_mark(i + 1), station_m };
     (tubes, stations.into_iter().enumerate().map(joint).collect())
 }
 
 pub fn crossing(leg: usize, at_ft: f64, words: &str, verdict: &str) -> CrossingMark {
     CrossingMark {
+        mark: format!("AX{}", leg + 1),
         leg,
         at_m: at_ft * FOOT_M,
         thickness_m: Some(0.0381),
@@ -238,11 +238,10 @@ pub fn dozen() -> Vec<Case> {
     ];
     c.surroundings = Some(Surroundings {
         unit: Some(DVec3::new(2.0, 3.0, -5.0) * FOOT_M),
-        trunks: vec![(
+        others: vec![(
             "main".into(),
             vec![DVec3::new(40.0, 3.0, -1.33) * FOOT_M, DVec3::new(2.0, 3.0, -1.33) * FOOT_M],
         )],
-        onward: vec![],
     });
     all.push(c);
 
@@ -391,28 +390,28 @@ pub fn random(seed: u64) -> Case {
         steps.push(run(&mut c));
     }
     let start = DVec3::new(c.between(-30.0, 30.0), c.between(-30.0, 30.0), c.between(-2.0, 8.0));
-    let route = laid(start * FOOT_M, leaves, steps);
+    let line = laid(start * FOOT_M, leaves, steps);
     let lengths = if c.below(2) == 0 { Lengths::FtIn } else { Lengths::Metric };
-    let hose_ft = route.raceway.as_ref().unwrap().hose_path_m / FOOT_M * c.between(0.6, 1.0);
-    let mut case = dressed(&format!("r{seed}"), route, lengths, hose_ft);
+    let hose_ft = line.raceway.as_ref().unwrap().hose_path_m / FOOT_M * c.between(0.6, 1.0);
+    let mut case = dressed(&format!("r{seed}"), line, lengths, hose_ft);
     for _ in 0..c.below(5) {
-        let leg = c.below(case.route.legs.len());
-        let at_ft = case.route.legs[leg].length_m / FOOT_M * c.between(0.1, 0.9);
+        let leg = c.below(case.line.legs.len());
+        let at_ft = case.line.legs[leg].length_m / FOOT_M * c.between(0.1, 0.9);
         case.crossings.push(crossing(leg, at_ft, "joist 2x10, bore 2-1/8 in", ["pass", "fail"][c.below(2)]));
     }
     for number in 1..=c.below(5) {
         let kinds = [BalloonKind::Fail, BalloonKind::Caution, BalloonKind::Waived, BalloonKind::NotChecked];
         let spot = match c.below(5) {
             0 => Spot::Whole,
-            1 => Spot::Bend(1 + c.below(case.route.legs.len())),
-            2 => Spot::Leg(c.below(case.route.legs.len())),
-            3 => Spot::Station(c.between(0.0, case.route.centre_m)),
+            1 => Spot::Bend(1 + c.below(case.line.legs.len())),
+            2 => Spot::Leg(c.below(case.line.legs.len())),
+            3 => Spot::Station(c.between(0.0, case.line.centre_m)),
             _ => Spot::End,
         };
         case.balloons.push(balloon(number, kinds[c.below(4)], spot, "a finding"));
     }
     for k in 0..c.below(4) {
-        let up_m = case.route.start.z + c.between(-3.0, 3.0);
+        let up_m = case.line.start.z + c.between(-3.0, 3.0);
         case.levels.push(Level { name: format!("Level {k}"), up_m, place: Default::default() });
     }
     case

@@ -6,7 +6,7 @@ use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
 use crate::company::{JobFile, load_job};
-use crate::draw::{DrawError, check, png};
+use crate::draw::png;
 use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
 use crate::packet::worked::{Worked, Working};
@@ -66,7 +66,8 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
             Err(told) => unread.push(told),
         }
     }
-    let whole = company.whole() && unread.is_empty();
+    let drawn = now.jobs.values().all(|job| !job.print.is_empty());
+    let whole = company.whole() && unread.is_empty() && drawn;
     now.set = set_print(&now, &unread);
     let lessons = company.loaded.lessons.len();
     let stands = before.whole && whole && before.set == now.set;
@@ -159,7 +160,10 @@ impl Press<'_> {
         let work = Work::up(&job, standard, &company.catalog, company.firm.say());
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
         let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
-        let entry = entry(&worked).map_err(|error| error.to_string())?;
+        let (entry, undrawn) = entry(&worked);
+        undrawn.iter().for_each(|why| say(&format!("longsweep: job {}: {why}", file.key)));
+        // A job that is not drawn whole is made anew the next time.
+        let print = if undrawn.is_empty() { print } else { String::new() };
         let mut files = Vec::new();
         for made in packet_files(self.theme, &entry).map_err(|error| error.to_string())? {
             self.writer.put(&made).map_err(|error| error.to_string())?;
@@ -187,23 +191,20 @@ fn told(job: &crate::company::UnreadJob) -> Unread {
     Unread { key: job.key.clone(), diagnostics: diagnostics.join("\n") }
 }
 
-fn entry<'a>(worked: &Worked<'a>) -> Result<JobEntry<'a>, DrawError> {
+/// A job with its drawings, and what of them could not be made.
+fn entry<'a>(worked: &Worked<'a>) -> (JobEntry<'a>, Vec<String>) {
     let pictures = pictures(worked.work);
-    let mut beside = Vec::new();
-    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&pictures.inlets) {
-        for svg in drawn.all() {
-            check(svg)?;
+    let (mut beside, mut faults) = (Vec::new(), pictures.faults.clone());
+    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&pictures.inlets).filter(|_| worked.firm.pictures)
+    {
+        match png(&drawn.elevation, PNG_PER_MM) {
+            Ok(bytes) => beside.push((format!("{}-elevation.png", inlet.id), bytes)),
+            Err(why) => faults.push(format!("{}-elevation.png is not made: {why}", inlet.id)),
         }
-        if worked.firm.pictures {
-            beside.push((format!("{}-elevation.png", inlet.id), png(&drawn.elevation, PNG_PER_MM)?));
-        }
-    }
-    for svg in [&pictures.key_plan, &pictures.key_isometric, &pictures.cutting].into_iter().flatten() {
-        check(svg)?;
     }
     beside.push(("packet.json".into(), format!("{:#}\n", record(worked.work)).into_bytes()));
     beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
-    Ok(JobEntry { worked: *worked, pictures, beside })
+    (JobEntry { worked: *worked, pictures, beside }, faults)
 }
 
 /// Says what was done, and where to open it.

@@ -9,11 +9,16 @@ const PX_PER_MM: f64 = 96.0 / 25.4;
 /// The largest side of a picture, in pixels; beyond it memory is at risk.
 const LARGEST_PX: f64 = 20_000.0;
 
+/// The largest side of a drawing on paper, mm: no plotter takes more than a sheet of so much.
+const LARGEST_MM: f64 = 2_000.0;
+
 /// Why a drawing could not be read or turned into a picture.
 #[derive(Debug)]
 pub enum DrawError {
     /// The text is not SVG.
     Svg(String),
+    /// It is larger than any sheet.
+    Paper { width_mm: f64, height_mm: f64 },
     /// The picture would have this many pixels.
     Size { width_px: f64, height_px: f64 },
     /// The picture could not be written.
@@ -24,6 +29,13 @@ impl fmt::Display for DrawError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             DrawError::Svg(why) => write!(f, "the drawing is not readable SVG: {why}"),
+            DrawError::Paper { width_mm, height_mm } => write!(
+                f,
+                "the drawing would be {:.1} by {:.1} m, larger than any sheet ({:.0} m)",
+                width_mm / 1000.0,
+                height_mm / 1000.0,
+                LARGEST_MM / 1000.0
+            ),
             DrawError::Size { width_px, height_px } => {
                 write!(
                     f,
@@ -37,9 +49,15 @@ impl fmt::Display for DrawError {
 
 impl std::error::Error for DrawError {}
 
-/// Reads an SVG as a viewer would; an error tells what a viewer would refuse.
+/// Reads an SVG as a viewer would; an error tells what a viewer would refuse, or no sheet would hold.
 pub fn check(svg: &str) -> Result<usvg::Tree, DrawError> {
-    usvg::Tree::from_str(svg, &options()).map_err(|why| DrawError::Svg(why.to_string()))
+    let tree = usvg::Tree::from_str(svg, &options()).map_err(|why| DrawError::Svg(why.to_string()))?;
+    let (width_mm, height_mm) =
+        (f64::from(tree.size().width()) / PX_PER_MM, f64::from(tree.size().height()) / PX_PER_MM);
+    if width_mm.max(height_mm) > LARGEST_MM {
+        return Err(DrawError::Paper { width_mm, height_mm });
+    }
+    Ok(tree)
 }
 
 /// A picture of an SVG on white, with so many pixels to a millimetre of paper.

@@ -80,6 +80,18 @@ pub enum Fill {
     Grey,
 }
 
+impl Shape {
+    /// The points that a path goes through; none of a text.
+    pub fn corners(&self) -> Vec<V2> {
+        let Shape::Path { steps, .. } = self else { return Vec::new() };
+        let point = |step: &Segment| match *step {
+            Segment::Move(p) | Segment::Line(p) | Segment::Cubic(_, _, p) => Some(p),
+            Segment::Close => None,
+        };
+        steps.iter().filter_map(point).collect()
+    }
+}
+
 impl Mark {
     /// A mark without figures or shapes yet.
     pub fn new(kind: &'static str, title: impl Into<String>) -> Mark {

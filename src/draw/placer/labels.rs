@@ -95,7 +95,17 @@ impl Label {
                 }
             }
             Border::Balloon(BalloonKind::Fail) => mark.polygon(&place.corners, Pen::Thick, Fill::Black),
-            Border::Balloon(BalloonKind::Hold) => mark.polygon(&place.corners, Pen::Thick, Fill::White),
+            // A barred gate: it may not be passed yet. Open again once a paper has cleared it.
+            Border::Balloon(BalloonKind::Hold) => {
+                mark.polygon(&place.corners, Pen::Thick, Fill::White);
+                for x in [min.x + 0.75, max.x - 0.75] {
+                    mark.line(v2(x, min.y), v2(x, max.y), Pen::Thick);
+                }
+            }
+            Border::Balloon(BalloonKind::Cleared) => {
+                let sides = [(min, v2(min.x, max.y)), (v2(max.x, min.y), max)];
+                mark.lines(&sides, Pen::Thick);
+            }
             Border::Balloon(BalloonKind::Caution) => {
                 mark.polygon(&place.corners, Pen::ThickDashed, Fill::White);
             }

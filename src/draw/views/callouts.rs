@@ -1,7 +1,8 @@
 //! The words on a raceway's drawing: flags, balloons, cut lengths, members, hose, joints.
 use super::centreline::OnLine;
 use super::draft::{About, Draft};
-use super::tube::{MEMBER_MM, Placed, pieces};
+use super::members::MEMBER_MM;
+use super::tube::{Placed, pieces};
 use crate::draw::hand::font::{self, SIZE_MM};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
@@ -9,8 +10,8 @@ use crate::draw::hand::words::toward;
 use crate::draw::placer::around::{beside, round, round_below};
 use crate::draw::placer::board::Candidate;
 use crate::draw::placer::labels::{Border, Label, anywhere, centred, place_label, reading_angle, turned_box};
-use crate::draw::subject::{Balloon, Spot};
-use crate::route::Bend;
+use crate::draw::subject::Balloon;
+use crate::route::{Bend, Spot};
 
 /// Width to which a member's words are wrapped, mm.
 const MEMBER_WORDS_MM: f64 = 36.0;
@@ -20,15 +21,18 @@ impl<'p> Draft<'p> {
     pub fn flags(&mut self) {
         let middle =
             self.drawn.legs.iter().map(|leg| leg.to).sum::<V2>() / self.drawn.legs.len().max(1) as f64;
-        let bends = self.p.route.bends.iter().take(self.drawn.legs.len().saturating_sub(1));
+        let bends = self.p.line.bends.iter().take(self.drawn.legs.len().saturating_sub(1));
         for (i, bend) in bends.enumerate() {
+            let name = self.bend_name(i);
             let at = self.drawn.bend(i);
             let all = self.manner.tells_all;
             let favoured = if all { v2(0.1, -1.0) } else { (at - middle).normalize_or_zero() };
-            let mut mark = flag_mark(bend, &self.p.say);
-            let words = if all { mark.title.clone() } else { short_flag(bend, &self.p.say) };
-            let head = Some(format!("B{}", bend.n));
-            let full = Label { head: head.clone(), lines: self.flag_lines(bend), border: Border::Flag };
+            let mut mark = self.flag_mark(i);
+            let short = || format!("{name} {}", self.flag_lines(bend, 0).join(" · "));
+            let words = if all { mark.title.clone() } else { short() };
+            let head = Some(name.clone());
+            let full =
+                Label { head: head.clone(), lines: self.flag_lines(bend, self.terse), border: Border::Flag };
             let bare = Label { head, lines: Vec::new(), border: Border::Flag };
             if place_label(&mut self.board, &mut mark, &full, round(at, full.size(), favoured), f64::MAX) {
                 self.marks.push(mark);
@@ -47,18 +51,76 @@ impl<'p> Draft<'p> {
         }
     }
 
-    /// What a flag says beside the number, by how terse it must be.
-    fn flag_lines(&self, bend: &Bend) -> Vec<String> {
+    /// What a flag says beside the mark, by how terse it must be. The running total is the hose's affair, so
+    /// it ends at the stop.
+    fn flag_lines(&self, bend: &Bend, terse: usize) -> Vec<String> {
         let angle = self.p.say.angle(bend.angle_deg);
-        let so_far = format!("{} so far", self.p.say.angle(bend.so_far_deg));
-        match (self.manner.tells_all, self.terse) {
-            (true, 0) => {
-                vec![format!("{angle} {}", toward(&bend.heading_words)), so_far, fitting_words(bend)]
+        let counted = self.p.line.in_raceway(bend.n);
+        let so_far = counted.then(|| format!("{} so far", self.p.say.angle(bend.so_far_deg)));
+        let mut lines = match (self.manner.tells_all, terse) {
+            (true, 0 | 1) => vec![format!("{angle} {}", toward(&bend.heading_words))],
+            _ => vec![angle],
+        };
+        if self.manner.tells_all || terse == 0 {
+            lines.extend(so_far);
+        }
+        if self.manner.tells_all && terse == 0 {
+            lines.push(fitting_words(bend));
+        }
+        lines
+    }
+
+    /// The flag's mark with the bend's figures; its title is the flag in full.
+    fn flag_mark(&self, index: usize) -> Mark {
+        let (bend, name) = (&self.p.line.bends[index], self.bend_name(index));
+        let so_far = format!(" · {} so far", self.p.say.angle(bend.so_far_deg));
+        let title = format!(
+            "{name} · {} {}{} · {}",
+            self.p.say.angle(bend.angle_deg),
+            toward(&bend.heading_words),
+            if self.p.line.in_raceway(bend.n) { so_far.as_str() } else { "" },
+            fitting_words(bend)
+        );
+        Mark::new("bend-flag", title)
+            .with("mark", name)
+            .figure("station-m", bend.at_centre_m)
+            .figure("height-m", bend.point.z)
+            .figure("angle", bend.angle_deg)
+            .figure("so-far", bend.so_far_deg)
+    }
+
+    /// A flag for every branch that comes in: whose it is, where, and how it stands.
+    pub fn branch_flags(&mut self, ends: &[V2]) {
+        for (branch, at) in self.p.branches.iter().zip(ends) {
+            let whole = format!("{} {}", branch.letters, branch.words.join(", "));
+            let mut mark = Mark::new("branch-flag", whole.clone())
+                .with("mark", &branch.letters)
+                .figure("station-m", branch.station_m)
+                .figure("roll-deg", branch.roll_deg);
+            let head = Some(branch.letters.clone());
+            let kept = if self.manner.tells_all && self.terse == 0 { branch.words.len() } else { 1 };
+            let lines = branch.words.iter().take(kept).cloned().collect();
+            let full = Label { head: head.clone(), lines, border: Border::Flag };
+            let bare = Label { head, lines: Vec::new(), border: Border::Flag };
+            let short = kept < branch.words.len() && self.manner.tells_all;
+            let favoured = v2(0.1, -0.8);
+            if place_label(&mut self.board, &mut mark, &full, round(*at, full.size(), favoured), f64::MAX) {
+                self.marks.push(mark);
+                if short {
+                    self.key(About::Branch, whole);
+                }
+            } else if place_label(
+                &mut self.board,
+                &mut mark,
+                &bare,
+                round(*at, bare.size(), favoured),
+                f64::MAX,
+            ) {
+                self.marks.push(mark);
+                self.key(About::Branch, whole);
+            } else {
+                self.note(About::Branch, mark, whole);
             }
-            (true, 1) => vec![format!("{angle} {}", toward(&bend.heading_words)), so_far],
-            (false, 0) => vec![angle, so_far],
-            (true, _) => vec![format!("{angle} · {so_far}")],
-            (false, _) => vec![angle],
         }
     }
 
@@ -184,17 +246,20 @@ impl<'p> Draft<'p> {
 
     /// Words at the members bored through: in full, else by number with a note, else a note alone.
     pub fn members(&mut self) {
-        for (i, crossing) in self.p.crossings.iter().enumerate() {
+        for crossing in &self.p.crossings {
             let Some(line) = self.drawn.legs.get(crossing.leg) else {
                 continue;
             };
             let place = OnLine { at: line.at(crossing.at_m), along: line.along() };
             let verdict = crossing.verdict.to_uppercase();
-            let whole = format!("{}: {}", crossing.words, crossing.verdict);
-            let mut lines = font::wrapped(&crossing.words, SIZE_MM, MEMBER_WORDS_MM);
+            let whole = format!("{} {}: {}", crossing.mark, crossing.words, crossing.verdict);
+            let words = format!("{} {}", crossing.mark, crossing.words);
+            let mut lines = font::wrapped(&words, SIZE_MM, MEMBER_WORDS_MM);
             lines.push(verdict.clone());
-            let mut mark = Mark::new("crossing-words", whole.clone()).with("verdict", &crossing.verdict);
-            let (full, bare) = (Label::lines(lines), Label::words(format!("X{} {verdict}", i + 1)));
+            let mut mark = Mark::new("crossing-words", whole.clone())
+                .with("mark", &crossing.mark)
+                .with("verdict", &crossing.verdict);
+            let (full, bare) = (Label::lines(lines), Label::words(format!("{} {verdict}", crossing.mark)));
             let far = self.member_places(place, full.size(), 34.0);
             if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
                 self.marks.push(mark);
@@ -203,9 +268,9 @@ impl<'p> Draft<'p> {
             let near = self.member_places(place, bare.size(), f64::MAX);
             if place_label(&mut self.board, &mut mark, &bare, near, f64::MAX) {
                 self.marks.push(mark);
-                self.key(About::Member, format!("X{} {whole}", i + 1));
+                self.key(About::Member, whole);
             } else {
-                self.note(About::Member, mark, format!("X{} {whole}", i + 1));
+                self.note(About::Member, mark, whole);
             }
         }
     }
@@ -225,22 +290,21 @@ impl<'p> Draft<'p> {
     /// Where the tail lies, new and grown, and what is left to the stop.
     pub fn hose_words(&mut self) {
         let Some(hose) = self.p.hose else { return };
-        let path_m = self.p.route.raceway.as_ref().map_or(0.0, |raceway| raceway.hose_path_m);
-        let room_m = path_m - hose.grown_m;
-        let room = match room_m {
-            r if r < 0.0 => format!("{} too short", self.p.say.length(-r)),
-            r => format!("room {}", self.p.say.length(r)),
+        let path_m = self.raceway_path_m();
+        let spare_m = path_m - hose.grown_m;
+        let spare = match spare_m {
+            short if short < 0.0 => format!("{} too short", self.p.say.length(-short)),
+            spare => format!("spare, grown {}", self.p.say.length(spare)),
         };
-        let path_m = self.drawn.path_m;
         let words = [
-            ((hose.grown_m.min(path_m) + path_m) / 2.0, room),
+            ((hose.grown_m.min(path_m) + path_m) / 2.0, spare),
             (hose.new_m, String::from("hose tail, new")),
             (hose.grown_m, String::from("grown")),
         ];
         for (at_m, words) in words {
-            let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
+            let place = self.drawn.at_path(at_m.min(self.raceway_path_m()));
             let mut mark =
-                Mark::new("hose-words", words.clone()).figure("path-m", at_m).figure("room-m", room_m);
+                Mark::new("hose-words", words.clone()).figure("path-m", at_m).figure("spare-m", spare_m);
             let label = Label::words(words.clone());
             let edge = place.along.perp() * self.band_half();
             let mut places = round(place.at + edge, label.size(), v2(0.3, 0.5));
@@ -253,7 +317,7 @@ impl<'p> Draft<'p> {
                         let whole = if words == "grown" { "hose tail, grown" } else { &words };
                         format!("{whole}, {} along the tube", self.p.say.length(at_m))
                     }
-                    room => format!("{room} from the grown tail to the stop"),
+                    spare => format!("{spare}, from the tail to the stop"),
                 };
                 self.note(About::Hose, mark, told);
             }
@@ -262,14 +326,14 @@ impl<'p> Draft<'p> {
 
     /// Numbers and verdicts at the members; what they are is told on the elevation.
     pub fn member_marks(&mut self) {
-        for (i, crossing) in self.p.crossings.iter().enumerate() {
+        for crossing in &self.p.crossings {
             let Some(line) = self.drawn.legs.get(crossing.leg) else {
                 continue;
             };
             let place = OnLine { at: line.at(crossing.at_m), along: line.along() };
             let mut mark = Mark::new("crossing-words", format!("{}: {}", crossing.words, crossing.verdict))
                 .with("verdict", &crossing.verdict);
-            let label = Label::words(format!("X{} {}", i + 1, crossing.verdict.to_uppercase()));
+            let label = Label::words(format!("{} {}", crossing.mark, crossing.verdict.to_uppercase()));
             let places = self.member_places(place, label.size(), 20.0);
             if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
                 self.marks.push(mark);
@@ -281,7 +345,7 @@ impl<'p> Draft<'p> {
     pub fn hose_words_short(&mut self) {
         let Some(hose) = self.p.hose else { return };
         for (at_m, words) in [(hose.new_m, "new tail"), (hose.grown_m, "grown")] {
-            let place = self.drawn.at_path(at_m.min(self.drawn.path_m));
+            let place = self.drawn.at_path(at_m.min(self.raceway_path_m()));
             let mut mark = Mark::new("hose-words", words).figure("path-m", at_m);
             let label = Label::words(words);
             let edge = place.along.perp() * self.band_half();
@@ -322,7 +386,10 @@ impl<'p> Draft<'p> {
         for (at, _, marks) in groups {
             let words = match marks.as_slice() {
                 [one] => (*one).to_string(),
-                [first, .., last] => format!("{first}–{last}"),
+                [first, .., last] => {
+                    let number = last.trim_start_matches(|c: char| !c.is_ascii_digit());
+                    format!("{first}–{number}")
+                }
                 [] => continue,
             };
             let mut mark = Mark::new("joint-words", format!("joint {words}"));
@@ -353,29 +420,6 @@ impl<'p> Draft<'p> {
             self.note(About::Name, mark, words);
         }
     }
-}
-
-/// The flag's mark with the bend's figures; its title is the flag in full.
-fn flag_mark(bend: &Bend, say: &crate::measure::Say) -> Mark {
-    let title = format!(
-        "B{} · {} {} · {} so far · {}",
-        bend.n,
-        say.angle(bend.angle_deg),
-        toward(&bend.heading_words),
-        say.angle(bend.so_far_deg),
-        fitting_words(bend),
-    );
-    Mark::new("bend-flag", title)
-        .with("mark", format!("B{}", bend.n))
-        .figure("station-m", bend.at_centre_m)
-        .figure("height-m", bend.point.z)
-        .figure("angle", bend.angle_deg)
-        .figure("so-far", bend.so_far_deg)
-}
-
-/// What a flag says where the elevation tells the rest.
-fn short_flag(bend: &Bend, say: &crate::measure::Say) -> String {
-    format!("B{} {} · {} so far", bend.n, say.angle(bend.angle_deg), say.angle(bend.so_far_deg))
 }
 
 /// The name of the fitting, or that there is none.

@@ -1,4 +1,4 @@
-//! A route's centreline as it is drawn in one view: straights and true arcs on paper.
+//! A line's centreline as it is drawn in one view: straights and true arcs on paper.
 //!
 //! Positions on it are asked in two measures: *station*, along work points, and *path*, along the arcs
 //! as the hose lies. Arcs are cubics tangent to both legs; where fittings collide they are drawn all the
@@ -52,8 +52,7 @@ impl DrawnLeg {
         let Some((a, b, gap_mm)) = self.cut else {
             return self.from + whole * if self.length_m > 0.0 { along_m / self.length_m } else { 0.0 };
         };
-        let (way, mm) = (whole.normalize_or_zero(), whole.length());
-        let per_m = (mm - gap_mm) / (self.length_m - (b - a));
+        let (way, per_m) = (whole.normalize_or_zero(), self.mm_per_m());
         let drawn = if along_m <= a {
             along_m * per_m
         } else if along_m >= b {
@@ -62,6 +61,13 @@ impl DrawnLeg {
             a * per_m + gap_mm * (along_m - a) / (b - a)
         };
         self.from + way * drawn
+    }
+
+    /// Millimetres of paper for a metre of it.
+    pub fn mm_per_m(&self) -> f64 {
+        let (left_out_m, gap_mm) = self.cut.map_or((0.0, 0.0), |(a, b, gap_mm)| (b - a, gap_mm));
+        let shown_m = self.length_m - left_out_m;
+        if shown_m > 0.0 { (self.drawn_mm() - gap_mm) / shown_m } else { 0.0 }
     }
 
     /// Whether a place so far along it lies in the part left out.
@@ -81,10 +87,10 @@ impl DrawnLeg {
 }
 
 impl Drawn {
-    /// Draws a route with its work points at `work` (one more than legs), with the angle each bend shows
+    /// Draws a line with its work points at `work` (one more than legs), with the angle each bend shows
     /// in the view, radians, and parts of legs left out.
-    pub fn new(route: &Line, work: &[V2], angles: &[f64], cuts: &[Option<(f64, f64, f64)>]) -> Drawn {
-        let legs: Vec<DrawnLeg> = route
+    pub fn new(line: &Line, work: &[V2], angles: &[f64], cuts: &[Option<(f64, f64, f64)>]) -> Drawn {
+        let legs: Vec<DrawnLeg> = line
             .legs
             .iter()
             .enumerate()
@@ -98,11 +104,11 @@ impl Drawn {
             .collect();
         let mut drawn = Drawn { legs, pieces: Vec::new(), path_m: 0.0 };
         let mut path_m = 0.0;
-        for i in 0..route.legs.len() {
-            let before = i.checked_sub(1).and_then(|b| route.bends.get(b)).map_or(0.0, |b| b.tangent_m);
-            let after = route.bends.get(i).map_or(0.0, |b| b.tangent_m);
-            drawn.straight(i, before, route.legs[i].length_m - after, &mut path_m);
-            if let (Some(bend), true) = (route.bends.get(i), i + 1 < route.legs.len()) {
+        for i in 0..line.legs.len() {
+            let before = i.checked_sub(1).and_then(|b| line.bends.get(b)).map_or(0.0, |b| b.tangent_m);
+            let after = line.bends.get(i).map_or(0.0, |b| b.tangent_m);
+            drawn.straight(i, before, line.legs[i].length_m - after, &mut path_m);
+            if let (Some(bend), true) = (line.bends.get(i), i + 1 < line.legs.len()) {
                 let angle = angles.get(i).copied().unwrap_or(0.0);
                 drawn.arc(i, bend.tangent_m, bend.arc_m, angle, &mut path_m);
             }

@@ -1,4 +1,4 @@
-//! One view of a raceway while it is being drawn, and the search for scale and room.
+//! One view of a line while it is being drawn, and the search for scale and room.
 use super::centreline::Drawn;
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, V2, v2};
@@ -7,7 +7,7 @@ use crate::draw::hand::scene::{Mark, Scene};
 use crate::draw::hand::text::{Align, Text};
 use crate::draw::hand::words::route_in_words;
 use crate::draw::placer::board::Board;
-use crate::draw::subject::RacewayPicture;
+use crate::draw::subject::LinePicture;
 use glam::DVec3;
 
 /// Height kept under a view for its scale bar, mm.
@@ -71,6 +71,7 @@ pub struct Note {
 pub enum About {
     Leg,
     Bend,
+    Branch,
     Cut,
     Member,
     Hose,
@@ -81,7 +82,7 @@ pub enum About {
 
 /// A view in the making.
 pub struct Draft<'a> {
-    pub p: &'a RacewayPicture<'a>,
+    pub p: &'a LinePicture<'a>,
     pub manner: Manner,
     pub drawn: Drawn,
     pub scale: Scale,
@@ -100,7 +101,7 @@ pub struct Draft<'a> {
 impl<'a> Draft<'a> {
     /// An empty view with its line settled.
     pub fn new(
-        p: &'a RacewayPicture<'a>,
+        p: &'a LinePicture<'a>,
         manner: Manner,
         drawn: Drawn,
         scale: Scale,
@@ -171,7 +172,7 @@ impl<'a> Draft<'a> {
         let mut scene = Scene {
             prefix: p.prefix.clone(),
             title: p.title.clone(),
-            desc: route_in_words(&p.route, &p.say),
+            desc: route_in_words(&p.line, &p.say),
             size_mm: p.area_mm,
             scale: Some(self.scale.words().to_string()),
             marks: self.marks,
@@ -192,14 +193,14 @@ impl<'a> Draft<'a> {
 /// `project` takes metres in the job to paper, in the same metres; `margin_mm` is kept
 /// free all round.
 pub fn projected(
-    p: &RacewayPicture,
+    p: &LinePicture,
     attempt: &Attempt,
     project: impl Fn(DVec3) -> V2,
     margin_mm: f64,
 ) -> Projected {
     let frame = frame(p, attempt);
-    let mut work = vec![project(p.route.start)];
-    work.extend(p.route.legs.iter().map(|leg| project(leg.to)));
+    let mut work = vec![project(p.line.start)];
+    work.extend(p.line.legs.iter().map(|leg| project(leg.to)));
     let reach = work.iter().fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(*at), hi.max(*at)));
     let room = (frame.max - frame.min - v2(2.0, 2.0) * margin_mm).max(v2(25.0, 25.0));
     let all = Scale::preferred(&p.say);
@@ -208,8 +209,8 @@ pub fn projected(
     let shift = frame.middle() - (reach.0 + reach.1) / 2.0 * scale.mm_per_m();
     let at = |point: V2| point * scale.mm_per_m() + shift;
     work.iter_mut().for_each(|point| *point = at(*point));
-    let angles: Vec<f64> = p.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
-    Projected { drawn: Drawn::new(&p.route, &work, &angles, &[]), scale, shift }
+    let angles: Vec<f64> = p.line.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
+    Projected { drawn: Drawn::new(&p.line, &work, &angles, &[]), scale, shift }
 }
 
 /// A line in its place, and how to put other points beside it: paper metres times the scale, plus the shift.
@@ -220,7 +221,7 @@ pub struct Projected {
 }
 
 /// The frame within which an attempt places words.
-pub fn frame(p: &RacewayPicture, attempt: &Attempt) -> Quad {
+pub fn frame(p: &LinePicture, attempt: &Attempt) -> Quad {
     let (w, h) = p.area_mm;
     Quad::rect(v2(EDGE_MM, 0.0), v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(LEAST_FRAME_MM)))
 }

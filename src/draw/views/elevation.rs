@@ -4,6 +4,7 @@
 //! paper the height. Vertical bends show their arcs, plan bends a tick with a flag.
 use super::centreline::Drawn;
 use super::draft::{About, Attempt, Draft, Manner, frame, search};
+use super::ends::{Eye, Named};
 use super::tube::pieces;
 use super::{Shown, View};
 use crate::company::Level;
@@ -15,8 +16,9 @@ use crate::draw::hand::words::leg_words;
 use crate::draw::placer::board::{Candidate, What};
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, place_label};
-use crate::draw::subject::{RacewayPicture, Spot};
-use crate::route::Leg;
+use crate::draw::subject::LinePicture;
+use crate::route::{Leg, Spot};
+use glam::DVec3;
 
 /// Kept free left and right of the line for dimensions and the stop, mm.
 const LEFT_MM: f64 = 17.0;
@@ -46,12 +48,12 @@ pub static VIEW: View = View {
 };
 
 /// Draws the elevation.
-pub fn elevation(picture: &RacewayPicture) -> Scene {
+pub fn elevation(picture: &LinePicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
 /// One try.
-fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
+fn draw<'a>(p: &'a LinePicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let frame = frame(p, attempt);
     let size = unrolled_size(p);
     let room = v2(
@@ -63,14 +65,11 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let drawn = centred(drawn, p, &lengths, &cuts, (frame.min, frame.max));
     let mut draft = Draft::new(p, MANNER, drawn, scale, attempt);
     levels(&mut draft);
-    draft.draw_onward();
     draft.draw_line();
     breaks(&mut draft);
-    let valve = draft.draw_valve();
-    let stop = draft.draw_stop();
+    let named = fittings(&mut draft);
     dimensions(&mut draft);
-    draft.name("valve-name", &p.valve, valve, 3.2, v2(1.0, -0.4));
-    draft.name("stop-name", "STOP", stop, 2.4, v2(0.4, 1.0));
+    draft.name_ends(&named, v2(1.0, -0.4));
     let unnamed = level_names(&mut draft, p.levels.iter().collect(), AT_THE_ENDS);
     let left = draft.cut_lengths_beside();
     // A crew saws and bores by these, so they come before all that is told in a table as well.
@@ -82,6 +81,7 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
         return draft;
     }
     draft.flags();
+    draft.branch_flags(&named.branches);
     if draft.lost() {
         return draft;
     }
@@ -94,15 +94,25 @@ fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
     draft
 }
 
+/// Fittings as the unrolled line shows them: sideways is toward the eye, which stands on the right of the way.
+fn fittings(draft: &mut Draft) -> Named {
+    let legs = &draft.p.line.legs;
+    let flat =
+        |leg: usize| legs.get(leg).map_or(DVec3::ZERO, |leg| leg.heading.with_z(0.0).normalize_or_zero());
+    let project = |way: DVec3, leg: usize| v2(way.dot(flat(leg)), -way.z);
+    let nearer = |leg: usize| flat(leg).cross(DVec3::Z);
+    draft.draw_fittings(&Eye { project: &project, nearer: &nearer })
+}
+
 /// Plan length and rise of a leg.
 fn legs_flat(leg: &Leg) -> V2 {
     v2(leg.heading.truncate().length() * leg.length_m, -leg.heading.z * leg.length_m)
 }
 
 /// Width and height of the unrolled line, metres.
-fn unrolled_size(p: &RacewayPicture) -> V2 {
+fn unrolled_size(p: &LinePicture) -> V2 {
     let (mut at, mut lo, mut hi) = (V2::ZERO, V2::ZERO, V2::ZERO);
-    for leg in &p.route.legs {
+    for leg in &p.line.legs {
         at += legs_flat(leg);
         (lo, hi) = (lo.min(at), hi.max(at));
     }
@@ -112,11 +122,11 @@ fn unrolled_size(p: &RacewayPicture) -> V2 {
 type Cuts = Vec<Option<(f64, f64, f64)>>;
 
 /// The scale, the drawn length of each leg, and what is left out of it.
-fn fit(p: &RacewayPicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f64>, Cuts) {
+fn fit(p: &LinePicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f64>, Cuts) {
     let all = Scale::preferred(&p.say);
     let whole = (Scale::fitting(&p.say, size, room) + smaller).min(all.len() - 1);
     let lengths =
-        |scale: &Scale| p.route.legs.iter().map(|leg| leg.length_m * scale.mm_per_m()).collect::<Vec<f64>>();
+        |scale: &Scale| p.line.legs.iter().map(|leg| leg.length_m * scale.mm_per_m()).collect::<Vec<f64>>();
     let scale = all[whole];
     if scale.ratio > COARSEST && smaller == 0 {
         let coarse = all.iter().rposition(|s| s.ratio <= COARSEST).unwrap_or(0);
@@ -124,16 +134,16 @@ fn fit(p: &RacewayPicture, size: V2, room: V2, smaller: usize) -> (Scale, Vec<f6
             return (all[coarse], lengths, cuts);
         }
     }
-    (scale, lengths(&scale), vec![None; p.route.legs.len()])
+    (scale, lengths(&scale), vec![None; p.line.legs.len()])
 }
 
 /// Breaks the longest level runs until the line fits; `None` when that does not do.
-fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<f64>, Cuts)> {
+fn broken(p: &LinePicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<f64>, Cuts)> {
     let per_m = scale.mm_per_m();
     if size.y * per_m > room.y {
         return None;
     }
-    let legs = &p.route.legs;
+    let legs = &p.line.legs;
     let mut lengths: Vec<f64> = legs.iter().map(|leg| leg.length_m * per_m).collect();
     let mut cuts: Cuts = vec![None; legs.len()];
     let mut excess = size.x * per_m - room.x;
@@ -158,23 +168,25 @@ fn broken(p: &RacewayPicture, scale: &Scale, size: V2, room: V2) -> Option<(Vec<
 }
 
 /// The longest stretch of a leg at which nothing is marked.
-fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
-    let leg = &p.route.legs[index];
+fn quiet(p: &LinePicture, index: usize) -> Option<(f64, f64)> {
+    let leg = &p.line.legs[index];
     let clear =
-        |n: Option<usize>| n.and_then(|n| p.route.bends.get(n)).map_or(0.1, |b| b.laying_length_m + 0.1);
+        |n: Option<usize>| n.and_then(|n| p.line.bends.get(n)).map_or(0.1, |b| b.laying_length_m + 0.1);
     let mut marks = vec![clear(index.checked_sub(1)), leg.length_m - clear(Some(index))];
     marks.extend(p.crossings.iter().filter(|c| c.leg == index).map(|c| c.at_m));
-    // Joints of a long run may go with it; ends of the hose and findings may not.
+    // Joints of a long run may go with it; the stop, branches, ends of the hose and findings may not.
     let on_leg = |station_m: f64| {
         let along = station_m - leg.station_m;
         (along > 0.0 && along < leg.length_m).then_some(along)
     };
+    marks.extend(p.branches.iter().filter_map(|branch| on_leg(branch.station_m)));
+    marks.extend(p.line.raceway.iter().filter_map(|raceway| on_leg(raceway.stop_m)));
     marks.extend(p.balloons.iter().filter_map(|balloon| match balloon.spot {
         Spot::Station(station_m) => on_leg(station_m),
-        Spot::Leg(leg) if leg == index => Some(p.route.legs[index].length_m / 2.0),
+        Spot::Leg(leg) if leg == index => Some(p.line.legs[index].length_m / 2.0),
         _ => None,
     }));
-    let given: f64 = p.route.bends.iter().take(index).map(|b| 2.0 * b.tangent_m - b.arc_m).sum();
+    let given: f64 = p.line.bends.iter().take(index).map(|b| 2.0 * b.tangent_m - b.arc_m).sum();
     marks
         .extend(p.hose.iter().flat_map(|h| [h.new_m, h.grown_m]).filter_map(|path_m| on_leg(path_m + given)));
     marks.sort_by(f64::total_cmp);
@@ -185,23 +197,23 @@ fn quiet(p: &RacewayPicture, index: usize) -> Option<(f64, f64)> {
 }
 
 /// The line unrolled from the origin.
-fn unroll(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts) -> Drawn {
+fn unroll(p: &LinePicture, lengths: &[f64], cuts: &Cuts) -> Drawn {
     unrolled_from(p, lengths, cuts, V2::ZERO)
 }
 
-fn unrolled_from(p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, start: V2) -> Drawn {
+fn unrolled_from(p: &LinePicture, lengths: &[f64], cuts: &Cuts, start: V2) -> Drawn {
     let mut work = vec![start];
-    for (leg, mm) in p.route.legs.iter().zip(lengths) {
+    for (leg, mm) in p.line.legs.iter().zip(lengths) {
         let way = legs_flat(leg).normalize_or_zero();
         work.push(work[work.len() - 1] + way * *mm);
     }
     let pitch = |leg: &Leg| leg.heading.z.atan2(leg.heading.truncate().length());
-    let angles: Vec<f64> = p.route.legs.windows(2).map(|pair| pitch(&pair[1]) - pitch(&pair[0])).collect();
-    Drawn::new(&p.route, &work, &angles, cuts)
+    let angles: Vec<f64> = p.line.legs.windows(2).map(|pair| pitch(&pair[1]) - pitch(&pair[0])).collect();
+    Drawn::new(&p.line, &work, &angles, cuts)
 }
 
 /// The same line in the middle of the frame.
-fn centred(drawn: Drawn, p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, frame: (V2, V2)) -> Drawn {
+fn centred(drawn: Drawn, p: &LinePicture, lengths: &[f64], cuts: &Cuts, frame: (V2, V2)) -> Drawn {
     let (lo, hi) = drawn.bounds();
     let spare = frame.1 - frame.0 - (hi - lo);
     let over = ((spare.y - OVER_MM - UNDER_MM) / 2.0).max(0.0) + OVER_MM;
@@ -211,7 +223,7 @@ fn centred(drawn: Drawn, p: &RacewayPicture, lengths: &[f64], cuts: &Cuts, frame
 
 /// Height on paper of a height in the job.
 fn paper_y(draft: &Draft, up_m: f64) -> Option<f64> {
-    let y = draft.drawn.legs.first()?.from.y - (up_m - draft.p.route.start.z) * draft.scale.mm_per_m();
+    let y = draft.drawn.legs.first()?.from.y - (up_m - draft.p.line.start.z) * draft.scale.mm_per_m();
     let (lo, hi) = draft.drawn.bounds();
     // A level far from the line would stand in the way of its labels.
     let near = y > lo.y - 16.0 && y < hi.y + 9.0;
@@ -331,7 +343,7 @@ fn dimensions(draft: &mut Draft) {
     let first_mm = rows_below(draft);
     let mut row: Option<(f64, f64)> = None;
     for i in 0..draft.drawn.legs.len() {
-        let leg = &draft.p.route.legs[i];
+        let leg = &draft.p.line.legs[i];
         let line = draft.drawn.legs[i].clone();
         let words = draft.p.say.length(leg.length_m);
         let along = line.along();

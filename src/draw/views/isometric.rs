@@ -4,6 +4,7 @@
 //! A leg along no axis is shown with the planes it is projected on, hatched thinly, so that a rolled
 //! offset can be read.
 use super::draft::{About, Attempt, Draft, Manner, projected, search};
+use super::ends::Eye;
 use super::projection::{nearness, on_axes};
 use super::surroundings::{power_unit, surroundings};
 use super::{Shown, View};
@@ -12,7 +13,7 @@ use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::hand::words::leg_words;
 use crate::draw::placer::board::What;
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
-use crate::draw::subject::RacewayPicture;
+use crate::draw::subject::LinePicture;
 use glam::DVec3;
 
 /// Kept free all round the line, mm.
@@ -27,30 +28,29 @@ pub static VIEW: View =
     View { name: "isometric", title: "Isometric", about: "On three axes", shown: Shown::Line(isometric) };
 
 /// Draws the isometric.
-pub fn isometric(picture: &RacewayPicture) -> Scene {
+pub fn isometric(picture: &LinePicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
 /// One try.
-fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
+fn draw<'a>(p: &'a LinePicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let placed = projected(p, attempt, on_axes, MARGIN_MM);
     let (scale, shift) = (placed.scale, placed.shift);
     let at = move |point: DVec3| on_axes(point) * scale.mm_per_m() + shift;
     let mut draft = Draft::new(p, MANNER, placed.drawn, scale, attempt);
     let depths: Vec<(f64, f64)> =
-        p.route.legs.iter().map(|leg| (nearness(leg.from), nearness(leg.to))).collect();
+        p.line.legs.iter().map(|leg| (nearness(leg.from), nearness(leg.to))).collect();
     draft.find_under(&depths);
     planes(&mut draft, at);
     let mut names = surroundings(&mut draft, at);
-    draft.draw_onward();
     draft.draw_line();
-    let valve = draft.draw_valve();
-    let stop = draft.draw_stop();
+    let eye = Eye { project: &|way, _| on_axes(way), nearer: &|_| DVec3::new(1.0, -1.0, 1.0) };
+    let named = draft.draw_fittings(&eye);
     names.extend(power_unit(&mut draft, at));
     dimensions(&mut draft);
-    draft.name("valve-name", &p.valve, valve, 3.2, v2(0.3, -0.8));
-    draft.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
+    draft.name_ends(&named, v2(0.3, -0.8));
     draft.flags();
+    draft.branch_flags(&named.branches);
     if draft.lost() {
         return draft;
     }
@@ -70,7 +70,7 @@ fn on_axis(heading: DVec3) -> bool {
 /// The planes a skew leg is projected on: its shadow on the level of its start, and the upright plane
 /// over the shadow.
 fn planes(draft: &mut Draft, at: impl Fn(DVec3) -> V2) {
-    for (i, leg) in draft.p.route.legs.iter().enumerate() {
+    for (i, leg) in draft.p.line.legs.iter().enumerate() {
         if on_axis(leg.heading) {
             continue;
         }
@@ -107,7 +107,7 @@ fn triangle(draft: &mut Draft, mark: &mut Mark, corners: [V2; 3], rising: bool) 
 /// Dimensions, their extension lines along the axes.
 fn dimensions(draft: &mut Draft) {
     for i in 0..draft.drawn.legs.len() {
-        let (leg, line) = (&draft.p.route.legs[i], draft.drawn.legs[i].clone());
+        let (leg, line) = (&draft.p.line.legs[i], draft.drawn.legs[i].clone());
         let words = draft.p.say.length(leg.length_m);
         let along = line.along();
         let axes = [DVec3::Z, DVec3::X, DVec3::Y].map(|axis| on_axes(axis).normalize());

@@ -10,7 +10,8 @@ use crate::draw::hand::symbols::unit;
 use crate::draw::hand::words::route_in_words;
 use crate::draw::placer::board::What;
 use crate::draw::placer::paper::Paper;
-use crate::draw::subject::{KeyKind, KeyLine, KeyPicture};
+use crate::draw::subject::KeyPicture;
+use crate::route::{End, Line};
 use glam::DVec3;
 
 /// Kept free all round, mm, and under the plan for the scale bar.
@@ -56,22 +57,28 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
     let (scale, shift) = fit(picture, &paper.board.frame, seen);
     let at = |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut names: Vec<(String, V2)> = Vec::new();
-    let mut raceways = 0;
+    let mut patterns = PATTERNS.into_iter().cycle();
     for line in &picture.lines {
         let drawn = drawn(line, at);
-        paper.add(line_mark(line, &drawn, PATTERNS[raceways % PATTERNS.len()]));
-        if line.kind == KeyKind::Raceway {
-            raceways += 1;
-            let start = drawn.legs.first().map_or(V2::ZERO, |leg| leg.from);
-            let mut valve = Mark::new("valve", line.name.clone());
-            valve.polygon(&Quad::about(start, v2(3.2, 3.2)).corners, Pen::Thick, Fill::White);
-            paper.add(valve);
-            names.push((line.name.clone(), start));
-            paper.add(end_mark("stop", format!("stop of {}", line.name), at(line.route.end)));
-        } else if line.kind == KeyKind::Trunk {
-            names.push((line.name.clone(), drawn.at_path(drawn.path_m / 2.0).at));
-        } else {
-            paper.add(end_mark("junction", format!("{} joins", line.name), at(line.route.end)));
+        let pattern = line.raceway.as_ref().and_then(|_| patterns.next());
+        paper.add(line_mark(line, &drawn, pattern));
+        let start = drawn.legs.first().map_or(V2::ZERO, |leg| leg.from);
+        match line.head {
+            End::Valve => {
+                paper.add(square("valve", &line.name, start, 3.2, Pen::Thick));
+                names.push((format!("{} {}", line.letters, line.name), start));
+            }
+            _ => {
+                names.push((format!("{} {}", line.letters, line.name), drawn.at_path(drawn.path_m / 2.0).at))
+            }
+        }
+        if let Some(raceway) = &line.raceway {
+            paper.add(square("stop", &format!("stop of {}", line.name), at(raceway.end), 2.0, Pen::Thin));
+        }
+        if line.tail == End::Branch {
+            let mut mark = Mark::new("junction", format!("{} joins", line.name));
+            mark.circle(at(line.end), 0.9, Pen::Thin, Fill::Black);
+            paper.add(mark);
         }
     }
     if let Some((name, place)) = &picture.unit {
@@ -90,11 +97,8 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
 
 /// The scale at which all lines fit, and the shift to the middle.
 fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
-    let ends = p.lines.iter().flat_map(|line| {
-        let legs = line.route.legs.iter().map(|leg| leg.to);
-        std::iter::once(line.route.start).chain(legs)
-    });
-    let points = ends.chain(p.unit.iter().map(|(_, place)| *place)).map(seen);
+    let points = p.lines.iter().flat_map(|line| line.points());
+    let points = points.chain(p.unit.iter().map(|(_, place)| *place)).map(seen);
     let (lo, hi) = points.fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(at), hi.max(at)));
     let (lo, hi) = if lo.x > hi.x { (V2::ZERO, V2::ZERO) } else { (lo, hi) };
     let room = (frame.max - frame.min - v2(2.0 * MARGIN_MM, 2.0 * MARGIN_MM + BAR_MM)).max(v2(20.0, 20.0));
@@ -103,48 +107,48 @@ fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
 }
 
 /// A line in its place.
-fn drawn(line: &KeyLine, at: impl Fn(DVec3) -> V2) -> Drawn {
-    let mut work = vec![at(line.route.start)];
-    work.extend(line.route.legs.iter().map(|leg| at(leg.to)));
-    let angles: Vec<f64> = line.route.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
-    Drawn::new(&line.route, &work, &angles, &[])
+fn drawn(line: &Line, at: impl Fn(DVec3) -> V2) -> Drawn {
+    let work: Vec<V2> = line.points().into_iter().map(at).collect();
+    let angles: Vec<f64> = line.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
+    Drawn::new(line, &work, &angles, &[])
 }
 
-/// A line with its pattern: trunks thin, onward paths thin and dashed.
-fn line_mark(line: &KeyLine, drawn: &Drawn, pattern: &'static [f64]) -> Mark {
-    let kind = match line.kind {
-        KeyKind::Raceway => "raceway",
-        KeyKind::Onward => "onward",
-        KeyKind::Trunk => "trunk",
-    };
-    let pen = match line.kind {
-        KeyKind::Raceway if pattern.is_empty() => Pen::Thick,
-        KeyKind::Raceway => Pen::Pattern(pattern),
-        KeyKind::Onward => Pen::Dashed,
-        KeyKind::Trunk => Pen::Thin,
-    };
+/// A line with its pattern as far as the hose lies, dashed beyond; thin where no hose lies in it.
+fn line_mark(line: &Line, drawn: &Drawn, pattern: Option<&'static [f64]>) -> Mark {
+    let hose_m = line.raceway.as_ref().map_or(0.0, |raceway| raceway.hose_path_m);
+    let kind = if line.raceway.is_some() { "raceway" } else { "trunk" };
+    let mut mark =
+        Mark::new(kind, line.name.clone()).with("mark", &line.letters).figure("length-m", line.centre_m);
+    match pattern {
+        Some(dashes) => {
+            let pen = if dashes.is_empty() { Pen::Thick } else { Pen::Pattern(dashes) };
+            stroke(&mut mark, drawn, (0.0, hose_m), pen);
+            stroke(&mut mark, drawn, (hose_m, f64::MAX), Pen::Dashed);
+        }
+        None => stroke(&mut mark, drawn, (0.0, f64::MAX), Pen::Thin),
+    }
+    mark
+}
+
+/// A stretch of a line as one path.
+fn stroke(mark: &mut Mark, drawn: &Drawn, (from_m, to_m): (f64, f64), pen: Pen) {
     let mut steps = Vec::new();
-    for piece in drawn.stretch(0.0, f64::MAX) {
+    for piece in drawn.stretch(from_m, to_m) {
         let [p, a, b, q] = piece.curve;
         if steps.is_empty() {
             steps.push(Segment::Move(p));
         }
         steps.push(if piece.bend.is_some() { Segment::Cubic(a, b, q) } else { Segment::Line(q) });
     }
-    let mut mark = Mark::new(kind, line.name.clone()).figure("length-m", line.route.centre_m);
     if !steps.is_empty() {
         mark.path(steps, pen, Fill::None);
     }
-    mark
 }
 
-/// A stop as an open square across the line's end, a junction as a dot (ISO 6412's permanent joint).
-fn end_mark(kind: &'static str, title: String, at: V2) -> Mark {
+/// A valve or a stop: an open square on the line.
+fn square(kind: &'static str, title: &str, at: V2, side_mm: f64, pen: Pen) -> Mark {
     let mut mark = Mark::new(kind, title);
-    match kind {
-        "stop" => mark.polygon(&Quad::about(at, v2(2.0, 2.0)).corners, Pen::Thin, Fill::White),
-        _ => mark.circle(at, 0.9, Pen::Thin, Fill::Black),
-    }
+    mark.polygon(&Quad::about(at, v2(side_mm, side_mm)).corners, pen, Fill::White);
     mark
 }
 
@@ -172,11 +176,8 @@ fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
     scene
 }
 
-/// Every raceway in words.
+/// Every line in words.
 fn in_words(p: &KeyPicture) -> String {
-    let raceways = p.lines.iter().filter(|line| line.kind == KeyKind::Raceway);
-    raceways
-        .map(|line| format!("{}: {}", line.name, route_in_words(&line.route, &p.say)))
-        .collect::<Vec<_>>()
-        .join(" ")
+    let told = |line: &&Line| format!("{}: {}", line.name, route_in_words(line, &p.say));
+    p.lines.iter().map(told).collect::<Vec<_>>().join(" ")
 }

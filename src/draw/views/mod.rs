@@ -2,14 +2,16 @@
 //!
 //! A view is its file and its entry in [`VIEWS`]; commands, sheets and tests go over the list.
 use super::hand::scene::Scene;
-use super::subject::{KeyPicture, RacewayPicture};
+use super::subject::{KeyPicture, LinePicture};
 
 mod callouts;
 pub mod elevation;
 pub mod isometric;
 pub mod key;
+mod boxes;
 mod centreline;
 mod draft;
+mod members;
 mod north;
 mod projection;
 mod surroundings;
@@ -35,7 +37,7 @@ pub struct View {
 #[derive(Debug)]
 pub enum Shown {
     /// One line at a time.
-    Line(fn(&RacewayPicture) -> Scene),
+    Line(fn(&LinePicture) -> Scene),
     /// All lines of the job together.
     Job(fn(&KeyPicture) -> Scene),
 }

@@ -1,5 +1,6 @@
 //! The plan: from_above from above, north up.
 use super::draft::{About, Attempt, Draft, Manner, projected, search};
+use super::ends::Eye;
 use super::projection::from_above;
 use super::surroundings::{power_unit, surroundings};
 use super::{Shown, View};
@@ -11,7 +12,7 @@ use crate::draw::placer::around::round;
 use crate::draw::placer::board::What;
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, place_label};
-use crate::draw::subject::RacewayPicture;
+use crate::draw::subject::LinePicture;
 use crate::measure::heading_words;
 use glam::DVec3;
 
@@ -27,30 +28,29 @@ pub static VIEW: View =
     View { name: "plan", title: "Plan", about: "From above, north up", shown: Shown::Line(plan) };
 
 /// Draws the plan.
-pub fn plan(picture: &RacewayPicture) -> Scene {
+pub fn plan(picture: &LinePicture) -> Scene {
     search(|attempt| draw(picture, attempt))
 }
 
 /// One try.
-fn draw<'a>(p: &'a RacewayPicture<'a>, attempt: &Attempt) -> Draft<'a> {
+fn draw<'a>(p: &'a LinePicture<'a>, attempt: &Attempt) -> Draft<'a> {
     let placed = projected(p, attempt, from_above, MARGIN_MM);
     let (scale, shift) = (placed.scale, placed.shift);
     let mut draft = Draft::new(p, MANNER, placed.drawn, scale, attempt);
-    let depths: Vec<(f64, f64)> = p.route.legs.iter().map(|leg| (leg.from.z, leg.to.z)).collect();
+    let depths: Vec<(f64, f64)> = p.line.legs.iter().map(|leg| (leg.from.z, leg.to.z)).collect();
     draft.find_under(&depths);
     let at = move |point: DVec3| from_above(point) * scale.mm_per_m() + shift;
     let mut names = surroundings(&mut draft, at);
-    draft.draw_onward();
     draft.draw_line();
-    let valve = draft.draw_valve();
-    let stop = draft.draw_stop();
+    let eye = Eye { project: &|way, _| from_above(way), nearer: &|_| DVec3::Z };
+    let named = draft.draw_fittings(&eye);
     let risers = risers(&mut draft);
     names.extend(power_unit(&mut draft, at));
     dimensions(&mut draft);
     riser_words(&mut draft, risers);
-    draft.name("valve-name", &p.valve, valve, 3.2, v2(0.6, -0.6));
-    draft.name("stop-name", "STOP", stop, 2.6, v2(0.4, 1.0));
+    draft.name_ends(&named, v2(0.6, -0.6));
     draft.flags();
+    draft.branch_flags(&named.branches);
     if draft.lost() {
         return draft;
     }
@@ -75,7 +75,7 @@ fn risers(draft: &mut Draft) -> Vec<(V2, Vec<usize>)> {
         }
     }
     for (at, legs) in &found {
-        let leg = &draft.p.route.legs[legs[0]];
+        let leg = &draft.p.line.legs[legs[0]];
         let mut mark = Mark::new("riser", leg_words(leg, &draft.p.say))
             .figure("station-m", leg.station_m)
             .figure("height-m", leg.from.z)
@@ -92,7 +92,7 @@ fn risers(draft: &mut Draft) -> Vec<(V2, Vec<usize>)> {
 fn dimensions(draft: &mut Draft) {
     let middle = (draft.drawn.bounds().0 + draft.drawn.bounds().1) / 2.0;
     for i in 0..draft.drawn.legs.len() {
-        let (leg, line) = (&draft.p.route.legs[i], draft.drawn.legs[i].clone());
+        let (leg, line) = (&draft.p.line.legs[i], draft.drawn.legs[i].clone());
         if line.drawn_mm() <= POINT_MM {
             continue;
         }
@@ -121,7 +121,7 @@ fn dimensions(draft: &mut Draft) {
 
 /// A length, with the slope where there is one.
 fn length_words(draft: &Draft, index: usize) -> String {
-    let leg = &draft.p.route.legs[index];
+    let leg = &draft.p.line.legs[index];
     let words = draft.p.say.length(leg.length_m);
     let pitch_deg = leg.heading.z.atan2(leg.heading.truncate().length()).to_degrees();
     if pitch_deg.abs() < 0.5 {
@@ -135,7 +135,7 @@ fn length_words(draft: &Draft, index: usize) -> String {
 fn riser_words(draft: &mut Draft, risers: Vec<(V2, Vec<usize>)>) {
     for (at, legs) in risers {
         for i in legs {
-            let leg = &draft.p.route.legs[i];
+            let leg = &draft.p.line.legs[i];
             let words = format!("{} {}", heading_words(leg.heading), draft.p.say.length(leg.length_m));
             let mut mark = Mark::new("dimension", leg_words(leg, &draft.p.say))
                 .with("mark", format!("leg {}", i + 1))

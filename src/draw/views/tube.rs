@@ -1,51 +1,38 @@
-//! The line itself: hose band, tube, bends, couplings, joints, members bored through.
+//! The line itself: hose band, tube, bends, and the hatch of what was found.
 use super::centreline::OnLine;
 use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
 use crate::draw::placer::board::What;
-use crate::draw::subject::{BalloonKind, Piece, Spot};
-
-/// Half the length of a joint's cross stroke, mm.
-const STROKE_MM: f64 = 1.3;
-/// From the middle of the tube to the end of a member's symbol, mm.
-pub const MEMBER_MM: f64 = 3.4;
+use crate::draw::subject::{BalloonKind, Piece};
+use crate::route::Spot;
+use std::borrow::Cow;
 
 /// A piece of tube with its place on the leg.
 pub struct Placed<'p> {
-    pub piece: std::borrow::Cow<'p, Piece>,
+    pub piece: Cow<'p, Piece>,
     pub leg: usize,
     /// Along the leg.
     pub from_m: f64,
     pub to_m: f64,
-    /// Whether a coupling follows.
-    pub coupled: bool,
 }
 
-/// The pieces of every leg, from the valve to the stop; a leg of which nothing is said is one piece.
+/// The pieces of every tube, in the order of the line; a tube of which nothing is said is one piece.
 pub fn pieces<'p>(draft: &Draft<'p>) -> Vec<Placed<'p>> {
-    let route = &draft.p.route;
+    let (line, cuts) = (&draft.p.line, &draft.p.tubes);
     let mut all = Vec::new();
-    for tube in &route.tubes {
-        let before = tube.leg.checked_sub(1).and_then(|b| route.bends.get(b));
-        let mut at_m = before.map_or(0.0, |bend| bend.laying_length_m);
-        let cut = draft.p.tubes.iter().find(|t| t.leg == tube.leg);
-        let Some(cut) = cut else {
-            if tube.clear_m > 0.0 {
-                let piece = Piece { mark: tube.mark.clone(), length_m: tube.clear_m };
-                let (from_m, to_m) = (at_m, at_m + tube.clear_m);
-                let piece = std::borrow::Cow::Owned(piece);
-                all.push(Placed { piece, leg: tube.leg, from_m, to_m, coupled: false });
-            }
-            continue;
+    for tube in &line.tubes {
+        let start_m = tube.start_m - line.legs.get(tube.leg).map_or(0.0, |leg| leg.station_m);
+        let whole = Piece { mark: tube.mark.clone(), length_m: tube.clear_m, from_m: 0.0 };
+        let own: Vec<Cow<Piece>> = match cuts.iter().find(|cut| cut.tube == tube.mark) {
+            Some(cut) => cut.pieces.iter().map(Cow::Borrowed).collect(),
+            None if tube.clear_m > 0.0 => vec![Cow::Owned(whole)],
+            None => Vec::new(),
         };
-        for (i, piece) in cut.pieces.iter().enumerate() {
-            let to_m = at_m + piece.length_m;
-            let coupled = i + 1 < cut.pieces.len();
-            let piece = std::borrow::Cow::Borrowed(piece);
-            all.push(Placed { piece, leg: tube.leg, from_m: at_m, to_m, coupled });
-            at_m = to_m + cut.gap_m;
-        }
+        all.extend(own.into_iter().map(|piece| {
+            let from_m = start_m + piece.from_m;
+            Placed { leg: tube.leg, from_m, to_m: from_m + piece.length_m, piece }
+        }));
     }
     all
 }
@@ -56,14 +43,14 @@ impl Draft<'_> {
         self.draw_spots();
         self.draw_band();
         self.draw_tube();
+        self.draw_sleeves_and_members();
         self.draw_joints();
-        self.draw_members();
     }
 
-    /// Hatch under the places of fails and cautions.
+    /// Hatch under the places of fails, holds and cautions.
     fn draw_spots(&mut self) {
         for balloon in &self.p.balloons {
-            if !matches!(balloon.kind, BalloonKind::Fail | BalloonKind::Caution) {
+            if !balloon.kind.calls() {
                 continue;
             }
             let mut mark = Mark::new("hatch", balloon.kind.word()).with("number", balloon.number);
@@ -106,22 +93,35 @@ impl Draft<'_> {
                 along: line.along(),
             }),
             Spot::Station(station_m) => drawn.at_station(station_m),
+            Spot::Stop => drawn.at_station(self.stop_m().unwrap_or(f64::MAX)),
             Spot::End | Spot::Bend(_) => drawn.at_station(f64::MAX),
             Spot::Whole => drawn.at_station(0.0),
         }
     }
 
+    /// Station of the stop.
+    pub fn stop_m(&self) -> Option<f64> {
+        self.p.line.raceway.as_ref().map(|raceway| raceway.stop_m)
+    }
+
+    /// How far along the hose path the raceway reaches; all of it where the line is no raceway.
+    pub fn raceway_path_m(&self) -> f64 {
+        let path_m = self.p.line.raceway.as_ref().map(|raceway| raceway.hose_path_m);
+        path_m.map_or(self.drawn.path_m, |path_m| path_m.min(self.drawn.path_m))
+    }
+
     /// The stored hose: grey as far as a new one lies, hatched as far as a grown one will.
     fn draw_band(&mut self) {
         let Some(hose) = self.p.hose else { return };
-        let half = self.band_half();
+        let (half, most_m) = (self.band_half(), self.raceway_path_m());
+        let (new_m, grown_m) = (hose.new_m.min(most_m), hose.grown_m.min(most_m));
         let mut mark = Mark::new("hose-band", "stored hose").figure("new-m", hose.new_m);
-        for line in self.drawn.polylines(0.0, hose.new_m) {
+        for line in self.drawn.polylines(0.0, new_m) {
             mark.polygon(&ribbon(&line, half), Pen::None, Fill::Grey);
         }
         self.marks.push(mark);
         let mut grown = Mark::new("hose-grown", "stored hose, grown").figure("grown-m", hose.grown_m);
-        for line in self.drawn.polylines(hose.new_m, hose.grown_m) {
+        for line in self.drawn.polylines(new_m, grown_m) {
             grown.polygon(&ribbon(&line, half), Pen::Dashed, Fill::None);
             for pair in line.windows(2) {
                 // Hatched across the tube, never along it.
@@ -130,7 +130,7 @@ impl Draft<'_> {
             }
         }
         self.marks.push(grown);
-        for line in self.drawn.polylines(0.0, hose.grown_m.max(hose.new_m)) {
+        for line in self.drawn.polylines(0.0, grown_m.max(new_m)) {
             for pair in line.windows(2) {
                 self.board.take_line(pair[0].at, pair[1].at, half, What::Object);
             }
@@ -157,8 +157,9 @@ impl Draft<'_> {
 
     /// The straight of a leg.
     fn tube_mark(&self, leg: usize) -> Mark {
-        let line = &self.p.route.legs[leg];
-        let tube = self.p.route.tubes.iter().find(|t| t.leg == leg).map_or(String::new(), |t| t.mark.clone());
+        let line = &self.p.line.legs[leg];
+        let tubes = self.p.line.tubes.iter().filter(|tube| tube.leg == leg);
+        let tube = tubes.map(|tube| tube.mark.as_str()).collect::<Vec<_>>().join(" ");
         let mut mark =
             Mark::new("tube", format!("{tube} {}", crate::draw::hand::words::leg_words(line, &self.p.say)))
                 .with("mark", tube)
@@ -171,9 +172,9 @@ impl Draft<'_> {
 
     /// The arc of a bend; a bend without a fitting shows the bare corner.
     fn bend_mark(&self, index: usize) -> Mark {
-        let bend = &self.p.route.bends[index];
-        let mut mark = Mark::new("bend", format!("B{}, {}", bend.n, self.p.say.angle(bend.angle_deg)))
-            .with("mark", format!("B{}", bend.n))
+        let (bend, name) = (&self.p.line.bends[index], self.bend_name(index));
+        let mut mark = Mark::new("bend", format!("{name}, {}", self.p.say.angle(bend.angle_deg)))
+            .with("mark", name)
             .figure("station-m", bend.at_centre_m)
             .figure("height-m", bend.point.z)
             .figure("angle", bend.angle_deg);
@@ -184,6 +185,11 @@ impl Draft<'_> {
             mark.circle(self.drawn.legs[index].to, 0.8, Pen::Thin, Fill::White);
         }
         mark
+    }
+
+    /// `HB3`: the mark of a bend by its index.
+    pub fn bend_name(&self, index: usize) -> String {
+        self.p.line.bends.get(index).map_or_else(String::new, |bend| self.p.line.bend_mark(bend.n))
     }
 
     /// The tick of a bend that the elevation shows straight.
@@ -226,72 +232,6 @@ impl Draft<'_> {
                 .collect();
         }
         left
-    }
-
-    /// Couplings as sleeves, joints as cross strokes.
-    fn draw_joints(&mut self) {
-        let mut sleeves: Vec<V2> = Vec::new();
-        for placed in pieces(self).into_iter().filter(|placed| placed.coupled) {
-            let line = &self.drawn.legs[placed.leg];
-            let (at, along) = (line.at(placed.to_m), line.along());
-            if along == V2::ZERO || line.hides(placed.to_m) {
-                continue;
-            }
-            let half = self.tube_half() + 0.7;
-            let sleeve = Quad::stroke(at - along * 0.3, at + along * 0.3, half);
-            let mut mark =
-                Mark::new("coupling", "coupling").figure("station-m", line.station_m + placed.to_m);
-            mark.polygon(&sleeve.corners, Pen::Thin, Fill::White);
-            self.board.take(sleeve, What::Object);
-            self.marks.push(mark);
-            sleeves.push(at);
-        }
-        for joint in &self.p.joints {
-            if self.drawn.hides(joint.station_m) {
-                continue;
-            }
-            let place = self.drawn.at_station(joint.station_m);
-            let mut mark = Mark::new("joint", format!("joint {}", joint.mark))
-                .with("mark", &joint.mark)
-                .figure("station-m", joint.station_m);
-            let across = place.along.perp() * (self.tube_half() + STROKE_MM - 0.25);
-            if across != V2::ZERO && sleeves.iter().all(|s| s.distance(place.at) > 1.3) {
-                mark.line(place.at - across, place.at + across, Pen::Thin);
-                self.board.take_line(place.at - across, place.at + across, 0.15, What::Object);
-            }
-            self.marks.push(mark);
-        }
-    }
-
-    /// Members as two hatched pieces, one on each side of the tube.
-    fn draw_members(&mut self) {
-        for crossing in &self.p.crossings {
-            let Some(line) = self.drawn.legs.get(crossing.leg) else {
-                continue;
-            };
-            let (at, along) = (line.at(crossing.at_m), line.along());
-            let mut mark = Mark::new("crossing", format!("{}: {}", crossing.words, crossing.verdict))
-                .figure("station-m", line.station_m + crossing.at_m)
-                .with("verdict", &crossing.verdict);
-            if along != V2::ZERO {
-                let foreshortened = line.drawn_mm() / line.length_m.max(1e-9);
-                let thick = (crossing.thickness_m.unwrap_or(0.04) * foreshortened / 2.0).max(0.5);
-                let gap = self.band_half().max(self.tube_half()) + 0.15;
-                for side in [along.perp(), -along.perp()] {
-                    let (near, far) = (at + side * gap, at + side * MEMBER_MM.max(gap + 1.5));
-                    let corners = [
-                        near - along * thick,
-                        near + along * thick,
-                        far + along * thick,
-                        far - along * thick,
-                    ];
-                    mark.polygon(&corners, Pen::Thin, Fill::White);
-                    mark.lines(&hatch(&corners, 0.8, true), Pen::Thin);
-                    self.board.take(Quad::new(corners), What::Object);
-                }
-            }
-            self.marks.push(mark);
-        }
     }
 }
 

@@ -51,7 +51,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         ),
         None => format!("make the last run {short} longer"),
     };
-    vec![Outcome::broken(path_m, need_m, vec![Spot::End], note, remedy)]
+    vec![Outcome::broken(path_m, need_m, vec![Spot::Stop], note, remedy)]
 }
 
 /// By how much a standard lets a hose grow, as a share of its length; nothing where it does not say.
