@@ -117,7 +117,7 @@ fn a_bad_part_stops_only_the_jobs_that_use_it() {
     assert_eq!(twice.related[0].file, "content/catalog/hoses.yaml");
     let drawn = twice.render(false);
     assert!(
-        drawn.contains("content/catalog/hoses.yaml:9:10") && drawn.contains("zz-again.yaml:2:10"),
+        drawn.contains("content/catalog/hoses.yaml:11:10") && drawn.contains("zz-again.yaml:2:10"),
         "{drawn}"
     );
 }
@@ -145,7 +145,7 @@ fn a_broken_standard_is_told_where_it_is_used() {
     assert_eq!(loaded.firm.as_ref().unwrap().standard, "2026-1");
     assert_eq!(outcome(&loaded), ["new: the standard in force, `2026-1`, could not be read", "old: ok"]);
     let said: Vec<&str> = loaded.diagnostics.iter().map(|d| d.message.as_str()).collect();
-    assert!(said.iter().any(|m| m.contains("the YAML breaks off")), "{said:?}");
+    assert!(said.iter().any(|m| m.contains("that opens here is never closed")), "{said:?}");
     assert!(said.contains(&"the standard has no revision `2026-1`"), "{said:?}");
 }
 

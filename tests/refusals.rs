@@ -1,5 +1,6 @@
 //! Every file under `tests/refusals` must be refused, at the places and in the words that its leading
-//! comment lines give: `# line:column part of the message`. The folder says what kind of file it is.
+//! comment lines give: `# line:column part of the message`, with ` | part of the help` where the help
+//! matters. The folder says what kind of file it is.
 mod reading;
 
 use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_plan, read_standard};
@@ -14,8 +15,7 @@ fn every_bad_file_is_refused_at_its_place() {
         for (file, text) in reading::texts(&reading::root().join("tests/refusals").join(kind)) {
             count += 1;
             let found = refusals(kind, &text);
-            let said: Vec<String> =
-                found.iter().map(|d| format!("{}:{} {}", d.line, d.column, d.message)).collect();
+            let said: Vec<String> = found.iter().map(said).collect();
             let wanted = wanted(&text);
             assert!(!wanted.is_empty(), "{file} does not say how it is refused");
             let fits =
@@ -33,12 +33,18 @@ fn every_bad_file_is_refused_at_its_place() {
     assert!(count > 80, "only {count} files were found");
 }
 
-/// Place equal, message holding the part.
+fn said(d: &Diagnostic) -> String {
+    format!("{}:{} {} | {}", d.line, d.column, d.message, d.help.as_deref().unwrap_or(""))
+}
+
+/// Place equal, message and help holding the parts.
 fn fits(want: &str, got: &str) -> bool {
-    let (Some((place, part)), Some((at, message))) = (want.split_once(' '), got.split_once(' ')) else {
+    let (Some((place, parts)), Some((at, told))) = (want.split_once(' '), got.split_once(' ')) else {
         return false;
     };
-    place == at && message.contains(part)
+    let (part, help_part) = parts.split_once(" | ").unwrap_or((parts, ""));
+    let (message, help) = told.split_once(" | ").unwrap_or((told, ""));
+    place == at && message.contains(part) && help.contains(help_part)
 }
 
 fn wanted(text: &str) -> Vec<&str> {

@@ -5,6 +5,7 @@ use super::{FINE, UNREAD};
 use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
 use crate::packet::pictures::key;
 use crate::packet::subjects::{line, line_id};
+use crate::text::{clip, nearest};
 use crate::work::Work;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use std::fs;
@@ -118,8 +119,11 @@ fn file(name: &str, svg: String, as_png: bool) -> Drawing {
 fn line_named(work: &Work, id: &str) -> Result<usize, String> {
     let ids = || work.job.lines.iter().map(|line| line.id.as_str());
     ids().position(|known| known == id).ok_or_else(|| {
-        let nearest = ids().min_by_key(|known| strsim::damerau_levenshtein(known, id)).unwrap_or_default();
-        format!("job {} has no inlet or trunk `{id}`; the nearest is `{nearest}`", work.job.key)
+        let hint = match nearest(id, ids()) {
+            Some(near) => format!("; the nearest is `{near}`"),
+            None => format!("; it has {}", ids().collect::<Vec<_>>().join(", ")),
+        };
+        format!("job {} has no inlet or trunk `{}`{hint}", work.job.key, clip(id))
     })
 }
 

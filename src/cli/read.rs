@@ -2,6 +2,7 @@
 use super::terminal::{say, show};
 use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company};
 use crate::standard::kinds;
+use crate::text::nearest;
 use crate::work::Work;
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -76,12 +77,7 @@ impl Company {
         let wanted = name.trim_start_matches("jobs/").trim_end_matches(".yaml").trim_end_matches(".yml");
         let found = self.loaded.jobs.iter().find(|job| key(job) == wanted);
         if found.is_none() {
-            let nearest = self
-                .loaded
-                .jobs
-                .iter()
-                .map(key)
-                .min_by_key(|known| strsim::damerau_levenshtein(known, wanted));
+            let nearest = nearest(wanted, self.loaded.jobs.iter().map(key));
             let hint = nearest.map(|known| format!("; the nearest name is `{known}`")).unwrap_or_default();
             say(&format!("longsweep: there is no job `{name}`{hint}"));
         }

@@ -5,6 +5,7 @@ use super::fault::{Fault, MeasureError};
 use super::length::whole;
 use super::number::short;
 use super::{Lengths, Say};
+use crate::text::nearest;
 use glam::DVec3;
 use std::ops::Range;
 
@@ -26,13 +27,7 @@ pub fn read_direction(text: &str) -> Result<DVec3, MeasureError> {
     let word = text.trim();
     let found = DIRECTIONS.iter().find(|(name, _)| name.eq_ignore_ascii_case(word));
     found.map(|(_, vector)| *vector).ok_or_else(|| {
-        let folded = word.to_lowercase();
-        let nearest = DIRECTIONS
-            .iter()
-            .map(|(name, _)| (strsim::osa_distance(name, &folded), *name))
-            .filter(|(steps, _)| folded.len() < 20 && *steps <= 1)
-            .min_by_key(|(steps, _)| *steps)
-            .map(|(_, name)| name);
+        let nearest = nearest(word, DIRECTIONS.map(|(name, _)| name));
         MeasureError { at: whole(text), fault: Fault::UnknownDirection { word: short(word), nearest } }
     })
 }
@@ -161,7 +156,9 @@ mod tests {
         let error = read_direction("nroth").unwrap_err();
         assert_eq!(error.to_string(), "`nroth` is not a direction");
         assert_eq!(error.fault.help().as_deref(), Some("write `north`"));
-        assert!(read_direction("left").unwrap_err().fault.help().unwrap().starts_with("use east"));
+        assert!(
+            read_direction("left").unwrap_err().fault.help().unwrap().starts_with("say it by the compass")
+        );
         assert!(mix(&[(DVec3::X, 2.0), (DVec3::NEG_X, 2.0)]).is_err());
         let mixed = mix(&[(DVec3::Y, 3.0), (DVec3::Z, 4.0)]).unwrap();
         assert!((mixed - DVec3::new(0.0, 0.6, 0.8)).length() < 1e-15); // one rounding

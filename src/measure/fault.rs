@@ -21,8 +21,8 @@ pub enum Fault {
     NoNumber { found: String, kind: Kind },
     /// `inf` or `nan`.
     NotFinite { found: String },
-    /// A number stands without a unit.
-    NoUnit { number: String, kind: Kind },
+    /// A number stands without a unit; `meant` are whole measures of which one was probably meant.
+    NoUnit { number: String, kind: Kind, meant: Vec<String> },
     /// A unit that nobody knows.
     UnknownUnit { unit: String, kind: Kind, nearest: Option<&'static str> },
     /// A unit of something else.
@@ -31,6 +31,10 @@ pub enum Fault {
     ZeroDenominator { fraction: String },
     /// A fraction of one or more after a whole number, `6-5/2`.
     TopHeavy { fraction: String },
+    /// A decimal point and a fraction in one number, `2.1/8`.
+    PointAndFraction { number: String, whole: String },
+    /// Twelve inches or more behind feet, `2 ft 14 in`.
+    InchesOfAFoot { inches: String, meant: String },
     /// Text that goes on after the measure is complete.
     Junk { junk: String },
     /// Parts in an order that no tape has: `6 in 12 ft`.
@@ -71,7 +75,7 @@ impl fmt::Display for Fault {
                 write!(f, "`{found}` does not begin {} with a number", kind.a())
             }
             Fault::NotFinite { found } => write!(f, "`{found}` is not a finite number"),
-            Fault::NoUnit { number, kind } => write!(f, "no unit after `{number}` in {}", kind.a()),
+            Fault::NoUnit { number, kind, .. } => write!(f, "no unit after `{number}` in {}", kind.a()),
             Fault::UnknownUnit { unit, kind, .. } => {
                 write!(f, "`{unit}` is not a known unit of {}", kind.word())
             }
@@ -82,6 +86,10 @@ impl fmt::Display for Fault {
             Fault::TopHeavy { fraction } => {
                 write!(f, "the fraction `{fraction}` after a whole number is not below 1")
             }
+            Fault::PointAndFraction { number, .. } => {
+                write!(f, "`{number}` has both a decimal point and a fraction")
+            }
+            Fault::InchesOfAFoot { inches, .. } => write!(f, "`{inches}` behind feet is a foot or more"),
             Fault::Junk { junk } => write!(f, "`{junk}` does not belong to the measure before it"),
             Fault::Order { found } => write!(f, "`{found}` stands in the wrong place in a length"),
             Fault::Comma { found } => write!(f, "`{found}` has a comma in a number"),
@@ -105,14 +113,22 @@ impl Fault {
         Some(match self {
             Fault::Empty(kind) | Fault::NoNumber { kind, .. } => format!("write it like {}", kind.example()),
             Fault::NotFinite { .. } => "write a number that a tape or gauge can show".into(),
-            Fault::NoUnit { number, kind } => {
-                format!("write it with its unit, as in `{number} {}`; {}", kind.usual(), kind.units_list())
+            Fault::NoUnit { kind, meant, .. } => {
+                let meant: Vec<String> = meant.iter().map(|measure| format!("`{measure}`")).collect();
+                let which = if meant.len() > 1 { ", whichever is meant" } else { "" };
+                format!("write {}{which}; {}", meant.join(" or "), kind.units_list())
             }
             Fault::UnknownUnit { nearest: Some(near), .. } => format!("write `{near}`"),
             Fault::UnknownUnit { kind, .. } => kind.units_list(),
             Fault::OtherUnit { wanted, .. } => wanted.units_list(),
             Fault::ZeroDenominator { .. } => "write the fraction as the tape shows it, like 1/2".into(),
             Fault::TopHeavy { .. } => "put the wholes into the whole number, like 6-1/2".into(),
+            Fault::PointAndFraction { whole, .. } => format!("write a fraction with a hyphen, like `{whole}`"),
+            Fault::InchesOfAFoot { meant, .. } => format!("check the tape; `{meant}` is the same length"),
+            // A help that drops figures would change the length.
+            Fault::Junk { junk } if junk.contains(char::is_numeric) => {
+                "write the whole measure anew, like 10-1/2 in".into()
+            }
             Fault::Junk { .. } => "leave it out, or put a note behind a `#`".into(),
             Fault::Order { .. } => "write feet before inches, or one number with one unit".into(),
             Fault::Comma { .. } => "use a point for decimals and nothing between thousands".into(),
@@ -122,6 +138,9 @@ impl Fault {
             Fault::NoDate { .. } => "write year-month-day, like 2026-11-30".into(),
             Fault::NoSuchDay { why, .. } => why.clone(),
             Fault::UnknownDirection { nearest: Some(near), .. } => format!("write `{near}`"),
+            Fault::UnknownDirection { word, .. } if is_handed(word) => {
+                "say it by the compass, for left and right change with where one stands: east, west, north, south, up, down".into()
+            }
             Fault::UnknownDirection { .. } => {
                 "use east, west, north, south, up, down, or a mix like {north: 3, up: 4}".into()
             }
@@ -129,4 +148,11 @@ impl Fault {
             Fault::NoDirection => "leave one of the opposites out".into(),
         })
     }
+}
+
+/// Words that say a side of whoever looks.
+fn is_handed(word: &str) -> bool {
+    let folded = word.to_lowercase();
+    ["left", "right", "forward", "forwards", "back", "backward", "ahead", "straight"]
+        .contains(&folded.as_str())
 }

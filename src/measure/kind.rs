@@ -1,19 +1,17 @@
 //! Kinds of numbers, their units and their words.
 
-/// Standard gravity in m/s², exact (CGPM 1901): turns a mass per length into a weight per length.
-const GRAVITY: f64 = 9.806_65;
-/// One pound-force in newtons, exact by the pound of 1959 and standard gravity.
-const POUND_FORCE_N: f64 = 4.448_221_615_260_5;
-/// One inch of water in pascals, the conventional inch: water of 1000 kg/m³ (4 °C), standard gravity.
-const INCH_WATER_PA: f64 = 249.088_91;
-/// One cubic foot in cubic metres, exact.
-const CUBIC_FOOT_M3: f64 = 0.028_316_846_592;
+use super::unit::{CFM_M3_S, FOOT_M, GRAVITY_M_S2, INCH_M, INCH_WATER_PA, LBF_N};
+
+/// No line of a house is longer, in metres; beyond it a unit was mistaken.
+pub const MOST_LENGTH_M: f64 = 1000.0;
 
 /// What kind of number is meant; tells the units that fit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     /// Metres, not negative.
     Length,
+    /// Metres, not negative; of a part, a hole or a wall, so that a bare number means inches.
+    Breadth,
     /// Metres, either sign.
     Coordinate,
     /// Degrees; the unit may be left out.
@@ -44,7 +42,7 @@ impl Kind {
     /// `length`, as in "a unit of length".
     pub fn word(self) -> &'static str {
         match self {
-            Kind::Length | Kind::Coordinate => "length",
+            Kind::Length | Kind::Breadth | Kind::Coordinate => "length",
             Kind::Angle => "angle",
             Kind::Plain => "number",
             Kind::Ratio => "share",
@@ -63,7 +61,7 @@ impl Kind {
     /// `a length`, `an angle`.
     pub fn a(self) -> &'static str {
         match self {
-            Kind::Length => "a length",
+            Kind::Length | Kind::Breadth => "a length",
             Kind::Coordinate => "a coordinate",
             Kind::Angle => "an angle",
             Kind::Plain => "a number",
@@ -84,6 +82,7 @@ impl Kind {
     pub fn example(self) -> &'static str {
         match self {
             Kind::Length => "12 ft 6-1/2 in or 3.81 m",
+            Kind::Breadth => "2-1/8 in or 54 mm",
             Kind::Coordinate => "-1 ft 4 in or -0.4 m",
             Kind::Angle => "45 or 22.5",
             Kind::Plain => "0.32",
@@ -125,16 +124,16 @@ impl Kind {
     /// Known spellings with their factor to SI, the usual one first.
     pub(super) fn units(self) -> &'static [(&'static str, f64)] {
         match self {
-            Kind::Length | Kind::Coordinate => &[
-                ("ft", 0.3048),
-                ("in", 0.0254),
+            Kind::Length | Kind::Breadth | Kind::Coordinate => &[
+                ("ft", FOOT_M),
+                ("in", INCH_M),
                 ("m", 1.0),
                 ("cm", 0.01),
                 ("mm", 0.001),
-                ("feet", 0.3048),
-                ("foot", 0.3048),
-                ("inches", 0.0254),
-                ("inch", 0.0254),
+                ("feet", FOOT_M),
+                ("foot", FOOT_M),
+                ("inches", INCH_M),
+                ("inch", INCH_M),
                 ("metres", 1.0),
                 ("meters", 1.0),
             ],
@@ -142,12 +141,12 @@ impl Kind {
             Kind::Plain => &[],
             Kind::Ratio => &[("%", 0.01), ("percent", 0.01)],
             Kind::Weight => &[
-                ("lb/ft", POUND_FORCE_N / 0.3048),
-                ("g/m", GRAVITY / 1000.0),
-                ("kg/m", GRAVITY),
+                ("lb/ft", LBF_N / FOOT_M),
+                ("g/m", GRAVITY_M_S2 / 1000.0),
+                ("kg/m", GRAVITY_M_S2),
                 ("N/m", 1.0),
-                ("lbf/ft", POUND_FORCE_N / 0.3048),
-                ("oz/ft", POUND_FORCE_N / 16.0 / 0.3048),
+                ("lbf/ft", LBF_N / FOOT_M),
+                ("oz/ft", LBF_N / 16.0 / FOOT_M),
             ],
             Kind::Pressure => &[
                 ("inH2O", INCH_WATER_PA),
@@ -155,30 +154,34 @@ impl Kind {
                 ("Pa", 1.0),
                 ("mbar", 100.0),
                 ("hPa", 100.0),
-                ("mmH2O", GRAVITY),
-                ("psi", POUND_FORCE_N / (0.0254 * 0.0254)),
+                ("mmH2O", GRAVITY_M_S2),
+                ("psi", LBF_N / (INCH_M * INCH_M)),
             ],
             Kind::Flow => &[
-                ("cfm", CUBIC_FOOT_M3 / 60.0),
+                ("cfm", CFM_M3_S),
                 ("m3/h", 1.0 / 3600.0),
                 ("l/s", 0.001),
                 ("m3/s", 1.0),
-                ("ft3/min", CUBIC_FOOT_M3 / 60.0),
+                ("ft3/min", CFM_M3_S),
                 ("l/min", 0.001 / 60.0),
             ],
-            Kind::Force => &[("lbf", POUND_FORCE_N), ("N", 1.0), ("lb", POUND_FORCE_N), ("kgf", GRAVITY)],
-            Kind::Stiffness => &[
-                ("lbf in2", POUND_FORCE_N * 0.0254 * 0.0254),
-                ("N m2", 1.0),
-                ("lb in2", POUND_FORCE_N * 0.0254 * 0.0254),
-            ],
+            Kind::Force => &[("lbf", LBF_N), ("N", 1.0), ("lb", LBF_N), ("kgf", GRAVITY_M_S2)],
+            Kind::Stiffness => {
+                &[("lbf in2", LBF_N * INCH_M * INCH_M), ("N m2", 1.0), ("lb in2", LBF_N * INCH_M * INCH_M)]
+            }
             Kind::Speed => {
-                &[("fpm", 0.3048 / 60.0), ("m/s", 1.0), ("ft/min", 0.3048 / 60.0), ("ft/s", 0.3048)]
+                &[("fpm", FOOT_M / 60.0), ("m/s", 1.0), ("ft/min", FOOT_M / 60.0), ("ft/s", FOOT_M)]
             }
             Kind::Volts => &[("V", 1.0), ("volts", 1.0), ("volt", 1.0), ("mV", 0.001), ("kV", 1000.0)],
             Kind::Amps => &[("A", 1.0), ("amps", 1.0), ("amp", 1.0), ("mA", 0.001)],
             Kind::Gauge => &[("AWG", 1.0)],
         }
+    }
+
+    /// The first spelling of the unit that goes by this one: `ft` for `feet`.
+    pub(super) fn plainest(self, name: &'static str) -> &'static str {
+        let factor = self.units().iter().find(|(known, _)| *known == name).map(|(_, factor)| *factor);
+        self.units().iter().find(|(_, first)| Some(*first) == factor).map_or(name, |(first, _)| first)
     }
 
     pub(super) fn factor(self, unit: &str) -> Option<f64> {
@@ -189,7 +192,7 @@ impl Kind {
     /// The most that can be meant, in SI and in words; far above any part of this trade.
     pub(super) fn most(self) -> (f64, &'static str) {
         match self {
-            Kind::Length | Kind::Coordinate => (1e4, "10 km"),
+            Kind::Length | Kind::Breadth | Kind::Coordinate => (MOST_LENGTH_M, "1 km, longer than any house"),
             Kind::Angle => (36_000.0, "36000 degrees"),
             Kind::Plain => (1e9, "1000 million"),
             Kind::Ratio => (100.0, "10000 %"),

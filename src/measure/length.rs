@@ -1,18 +1,15 @@
 //! Lengths in feet and inches or metric.
 use super::fault::{Fault, MeasureError};
-use super::kind::Kind;
-use super::number::{Number, Scan, short};
+use super::kind::{Kind, MOST_LENGTH_M};
+use super::number::{Number, Scan, is_dash, short};
 use super::quantity::unit_fault;
-use super::{FOOT_M, INCH_M};
-
-/// No house is longer; beyond it a unit was mistaken.
-const MOST_M: f64 = 10_000.0;
+use super::{FOOT_M, INCH_M, Lengths, Say};
 
 /// Reads a length that is not negative, in metres.
 ///
 /// Feet and inches with a fraction, or one number with a unit; case and spacing are free.
 /// Refused: no unit, unknown unit, a fraction over zero, inches before feet, anything that follows,
-/// a minus, and more than 10 km.
+/// a minus, a foot or more of inches behind feet, and more than 1 km.
 ///
 /// ```
 /// use longsweep::measure::read_length;
@@ -23,6 +20,12 @@ const MOST_M: f64 = 10_000.0;
 /// ```
 pub fn read_length(text: &str) -> Result<f64, MeasureError> {
     read(text, Kind::Length)
+}
+
+/// Reads a length of a part, a hole or a wall; like [`read_length`], but a bare number is taken to have
+/// meant inches when it is refused.
+pub fn read_breadth(text: &str) -> Result<f64, MeasureError> {
+    read(text, Kind::Breadth)
 }
 
 /// Reads a coordinate: a length that may be negative; a minus belongs to the whole, `-1 ft 4 in`.
@@ -37,18 +40,19 @@ fn read(text: &str, kind: Kind) -> Result<f64, MeasureError> {
     let mut last: Option<Tape> = None;
     loop {
         let number = scan.number()?;
-        let unit = tape_unit(&mut scan, &number)?;
+        let unit = tape_unit(&mut scan, &number, last.as_ref())?;
         check_order(&scan, last.as_ref(), &number, unit)?;
+        check_inches(&scan, text, last.as_ref(), &number)?;
         total_m += number.value * unit.metres();
-        last = Some(Tape { unit, broken: number.broken });
-        scan.take(|c| c.is_whitespace() || c == '-');
+        last = Some(Tape { unit, broken: number.broken, value: number.value });
+        scan.take(|c| c.is_whitespace() || is_dash(c));
         if !scan.peek().is_some_and(|c| c.is_numeric() || c == '.') {
             break;
         }
     }
     scan.nothing_left()?;
     check_size(&scan, total_m)?;
-    if negative && kind == Kind::Length && total_m != 0.0 {
+    if negative && kind != Kind::Coordinate && total_m != 0.0 {
         let number = short(text.trim());
         return scan.error(whole(text), Fault::Negative { number, kind });
     }
@@ -59,6 +63,7 @@ fn read(text: &str, kind: Kind) -> Result<f64, MeasureError> {
 struct Tape {
     unit: TapeUnit,
     broken: bool,
+    value: f64,
 }
 
 /// Units of length.
@@ -99,7 +104,7 @@ fn is_prime(c: char) -> bool {
 }
 
 /// The unit after a number: a word, or a run of primes.
-fn tape_unit(scan: &mut Scan, number: &Number) -> Result<TapeUnit, MeasureError> {
+fn tape_unit(scan: &mut Scan, number: &Number, last: Option<&Tape>) -> Result<TapeUnit, MeasureError> {
     scan.skip_space();
     let start = scan.at;
     let word = match scan.peek() {
@@ -107,7 +112,7 @@ fn tape_unit(scan: &mut Scan, number: &Number) -> Result<TapeUnit, MeasureError>
         _ => scan.take(|c| c.is_alphabetic() || matches!(c, '/' | '%' | '°' | '²' | '³')),
     };
     if word.is_empty() {
-        return no_unit(scan, number);
+        return no_unit(scan, number, last);
     }
     let end = scan.at;
     if scan.peek() == Some('.') {
@@ -119,13 +124,36 @@ fn tape_unit(scan: &mut Scan, number: &Number) -> Result<TapeUnit, MeasureError>
     }
 }
 
-fn no_unit<T>(scan: &mut Scan, number: &Number) -> Result<T, MeasureError> {
+fn no_unit<T>(scan: &mut Scan, number: &Number, last: Option<&Tape>) -> Result<T, MeasureError> {
     let junk = scan.rest().trim_end();
     if !junk.is_empty() {
         return scan.error(scan.at..scan.at + junk.len(), Fault::Junk { junk: short(junk) });
     }
-    let fault = Fault::NoUnit { number: short(&scan.text[number.start..number.end]), kind: scan.kind };
+    let bare = &scan.text[number.start..number.end];
+    let with = |units: &[&str]| units.iter().map(|unit| format!("{} {unit}", short(bare))).collect();
+    // Behind feet stand inches, and a fraction is read off a tape of inches; else nobody can know.
+    let meant = match scan.kind {
+        _ if last.is_some_and(|tape| tape.unit == TapeUnit::Foot) => {
+            vec![format!("{} in", short(scan.text.trim()))]
+        }
+        _ if bare.contains(['/', '⁄']) || bare.chars().any(|c| c.is_numeric() && !c.is_ascii()) => {
+            with(&["in"])
+        }
+        Kind::Breadth => with(&["in", "mm"]),
+        _ => with(&["in", "ft"]),
+    };
+    let fault = Fault::NoUnit { number: short(bare), kind: scan.kind, meant };
     scan.error(number.start..number.end, fault)
+}
+
+/// Behind feet stand fewer than twelve inches; more is a slip of the pen or of the tape.
+fn check_inches(scan: &Scan, text: &str, last: Option<&Tape>, number: &Number) -> Result<(), MeasureError> {
+    let Some(feet) = last.filter(|_| number.value >= 12.0) else {
+        return Ok(());
+    };
+    let meant = Say { lengths: Lengths::FtIn }.length(feet.value * FOOT_M + number.value * INCH_M);
+    let inches = short(&text[number.start..scan.at]);
+    scan.error(number.start..scan.at, Fault::InchesOfAFoot { inches, meant })
 }
 
 /// Only whole feet may be followed, and only by inches.
@@ -147,11 +175,11 @@ fn check_order(
 }
 
 fn check_size(scan: &Scan, total_m: f64) -> Result<(), MeasureError> {
-    if total_m <= MOST_M {
+    if total_m <= MOST_LENGTH_M {
         return Ok(());
     }
     let number = short(scan.text.trim());
-    scan.error(whole(scan.text), Fault::TooLarge { number, most: "10 km, longer than any house" })
+    scan.error(whole(scan.text), Fault::TooLarge { number, most: scan.kind.most().1 })
 }
 
 /// The bytes of the text without the space around it.
@@ -163,7 +191,6 @@ pub(super) fn whole(text: &str) -> std::ops::Range<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{Lengths, Say};
     use proptest::prelude::*;
 
     #[test]
@@ -209,7 +236,7 @@ mod tests {
             ("3 m 81 cm", 4..9, "`81 cm` stands in the wrong place in a length"),
             ("12 ft or so", 6..11, "`or so` does not belong to the measure before it"),
             ("-3 ft", 0..5, "`-3 ft` is negative, and a length is not"),
-            ("1e300 m", 0..7, "`1e300 m` is more than 10 km, longer than any house"),
+            ("1e300 m", 0..7, "`1e300 m` is more than 1 km, longer than any house"),
             ("3,81 m", 0..4, "`3,81` has a comma in a number"),
             ("west", 0..4, "`west` does not begin a length with a number"),
         ] {
@@ -222,6 +249,43 @@ mod tests {
     fn names_the_unit_that_was_meant() {
         assert_eq!(read_length("12 fet").unwrap_err().fault.help().unwrap(), "write `ft`");
         assert!(read_length("12 furlongs").unwrap_err().fault.help().unwrap().starts_with("use ft, in"));
+    }
+
+    /// Numbers that a tape has, written without a unit or by halves: no help may change what was meant.
+    #[test]
+    fn helps_without_losing_or_making_up_a_length() {
+        let help = |text: &str, kind| read(text, kind).unwrap_err().fault.help().unwrap_or_default();
+        assert!(help("34", Kind::Length).starts_with("write `34 in` or `34 ft`, whichever is meant"));
+        assert!(help("34", Kind::Breadth).starts_with("write `34 in` or `34 mm`"));
+        assert!(help("2 1/8", Kind::Breadth).starts_with("write `2 1/8 in`;"));
+        assert!(help("2-1/8", Kind::Length).starts_with("write `2-1/8 in`;"));
+        assert!(help("2½", Kind::Length).starts_with("write `2½ in`;"));
+        assert!(help("12 ft 6", Kind::Length).starts_with("write `12 ft 6 in`;"));
+        for (text, message, part) in [
+            ("2 ft 14 in", "`14 in` behind feet is a foot or more", "`3 ft 2 in` is the same"),
+            ("2.1/8 in", "`2.1/8` has both a decimal point and a fraction", "like `2-1/8`"),
+            ("6.5 1/2 in", "`1/2 in` does not belong to the measure before it", "whole measure anew"),
+            ("10 + 1/2 in", "`+ 1/2 in` does not belong to the measure before it", "whole measure anew"),
+        ] {
+            let error = read_length(text).unwrap_err();
+            assert_eq!(error.to_string(), message, "{text}");
+            let help = error.fault.help().unwrap();
+            assert!(help.contains(part), "{text}: {help}");
+        }
+        assert_eq!(read_length("2 ft 11-15/16 in"), Ok(2.0 * FOOT_M + 11.9375 * INCH_M));
+    }
+
+    /// Editors and telephones turn a hyphen into a dash; the half inch stays.
+    #[test]
+    fn a_dash_before_a_fraction_is_a_hyphen() {
+        for dash in ["-", "‐", "‑", "‒", "–", "—", "−"] {
+            assert_eq!(read_length(&format!("10{dash}1/2 in")), Ok(10.5 * INCH_M), "{dash}");
+            assert_eq!(
+                read_length(&format!("12 ft 6{dash}½ in")),
+                Ok(12.0 * FOOT_M + 6.5 * INCH_M),
+                "{dash}"
+            );
+        }
     }
 
     proptest! {

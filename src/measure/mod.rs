@@ -14,13 +14,15 @@ mod length;
 mod number;
 mod quantity;
 mod say;
+mod unit;
 
 pub use bound::Bound;
 pub use date::read_date;
 pub use direction::{DIRECTIONS, direction_words, heading_words, mix, read_direction, split_turn};
 pub use fault::{Fault, MeasureError};
-pub use kind::Kind;
-pub use length::{read_coordinate, read_length};
+pub use kind::{Kind, MOST_LENGTH_M};
+pub use length::{read_breadth, read_coordinate, read_length};
 pub use number::read_number;
 pub use quantity::read_quantity;
-pub use say::{CFM_M3_S, FOOT_M, INCH_M, INCH_WATER_PA, LBF_N, Lengths, Say};
+pub use say::{Lengths, Say};
+pub use unit::{CFM_M3_S, FOOT_M, GRAVITY_M_S2, INCH_M, INCH_WATER_PA, LBF_N};

@@ -72,6 +72,9 @@ impl<'t> Scan<'t> {
             return Ok(self.done(part, start, true));
         }
         let first = self.decimal(start)?;
+        if first.broken && matches!(self.peek(), Some('/' | '⁄')) {
+            return self.point_and_fraction(start);
+        }
         if self.slash() {
             let value = self.over(first.value, start)?;
             return Ok(self.done(value, start, true));
@@ -156,6 +159,15 @@ impl<'t> Scan<'t> {
         self.error(start..end, Fault::NoNumber { found, kind })
     }
 
+    /// `2.1/8` may mean two and an eighth or a share of 2.1; nobody cuts by a guess.
+    fn point_and_fraction<T>(&mut self, start: usize) -> Result<T, MeasureError> {
+        self.take(|c| c.is_ascii_digit() || matches!(c, '/' | '⁄'));
+        let number = &self.text[start..self.at];
+        let fault =
+            Fault::PointAndFraction { number: short(number), whole: short(&number.replacen('.', "-", 1)) };
+        self.error(start..self.at, fault)
+    }
+
     fn slash(&mut self) -> bool {
         let slash = self.peek().filter(|c| matches!(c, '/' | '⁄'));
         self.at += slash.map_or(0, char::len_utf8);
@@ -177,8 +189,8 @@ impl<'t> Scan<'t> {
     fn fraction_after_whole(&mut self) -> Result<Option<f64>, MeasureError> {
         let back = self.at;
         self.skip_space();
-        if self.peek() == Some('-') {
-            self.at += 1;
+        if let Some(dash) = self.peek().filter(|c| is_dash(*c)) {
+            self.at += dash.len_utf8();
             self.skip_space();
         }
         let start = self.at;
@@ -216,6 +228,11 @@ impl<'t> Scan<'t> {
         self.at += c.len_utf8();
         Some(value)
     }
+}
+
+/// A hyphen, or what editors make of one.
+pub(super) fn is_dash(c: char) -> bool {
+    c == '-' || matches!(c, '\u{2010}'..='\u{2015}' | '−')
 }
 
 /// A piece of text short enough for a sentence.

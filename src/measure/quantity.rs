@@ -1,9 +1,10 @@
 //! Every measure that is not a length: weights, pressures, flows, volts, shares.
 use super::fault::{Fault, MeasureError};
-use super::kind::{ALL, Kind, fold};
+use super::kind::{ALL, Kind};
 use super::length::whole;
 use super::number::{Scan, short};
-use super::{read_coordinate, read_length};
+use super::{read_breadth, read_coordinate, read_length};
+use crate::text::nearest;
 
 /// Reads a measure of that kind, in SI; none but a coordinate or a plain number may be negative.
 ///
@@ -16,6 +17,7 @@ use super::{read_coordinate, read_length};
 pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, MeasureError> {
     match kind {
         Kind::Length => return read_length(text),
+        Kind::Breadth => return read_breadth(text),
         Kind::Coordinate => return read_coordinate(text),
         Kind::Plain => return super::read_number(text),
         _ => {}
@@ -29,7 +31,8 @@ pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, MeasureError> {
         1.0
     } else if unit.is_empty() {
         let (at, number) = (number.start..number.end, short(&text[number.start..number.end]));
-        return scan.error(at, Fault::NoUnit { number, kind });
+        let meant = vec![format!("{number} {}", kind.usual())];
+        return scan.error(at, Fault::NoUnit { number, kind, meant });
     } else {
         match kind.factor(unit) {
             Some(factor) => factor,
@@ -63,22 +66,8 @@ pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
     if let Some(is) = other {
         return Fault::OtherUnit { unit: short(unit), is: *is, wanted: kind };
     }
-    let folded = fold(unit);
-    let nearest = kind
-        .units()
-        .iter()
-        .map(|(name, _)| (strsim::osa_distance(&fold(name), &folded), *name))
-        .filter(|(steps, name)| near_enough(*steps, name, &folded))
-        .min_by_key(|(steps, _)| *steps)
-        .map(|(_, name)| name);
-    Fault::UnknownUnit { unit: short(unit), kind, nearest }
-}
-
-/// One step for a short name, and then only behind the same first letter; a third of a longer one.
-fn near_enough(steps: usize, name: &str, folded: &str) -> bool {
-    let letters = name.chars().count();
-    let short = letters == 2 && folded.len() > 1 && folded.starts_with(&fold(name)[..1]);
-    folded.len() < 20 && (steps <= letters / 3 || short && steps == 1)
+    let nearest = nearest(unit, kind.units().iter().map(|(name, _)| *name));
+    Fault::UnknownUnit { unit: short(unit), kind, nearest: nearest.map(|name| kind.plainest(name)) }
 }
 
 #[cfg(test)]

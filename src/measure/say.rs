@@ -1,19 +1,6 @@
 //! Numbers as the firm reads them: feet, inches and sixteenths, or whole millimetres.
+use super::unit::{CFM_M3_S, FOOT_M, GRAVITY_M_S2, INCH_M, INCH_WATER_PA, LBF_N};
 use serde::Serialize;
-
-/// One inch in metres, exact (international yard and pound agreement, 1959).
-pub const INCH_M: f64 = 0.0254;
-/// One foot in metres, exact.
-pub const FOOT_M: f64 = 0.3048;
-
-/// Pound-force in newtons, exact by its definition (0.45359237 kg × 9.80665 m/s²).
-pub const LBF_N: f64 = 4.448_221_615_260_5;
-/// Standard gravity in m/s², exact by its definition (3rd CGPM, 1901).
-const STANDARD_GRAVITY: f64 = 9.806_65;
-/// Inch of water, conventional (4 °C, 1000 kg/m³), in pascals.
-pub const INCH_WATER_PA: f64 = 249.088_91;
-/// Cubic foot per minute in m³/s, exact.
-pub const CFM_M3_S: f64 = FOOT_M * FOOT_M * FOOT_M / 60.0;
 
 /// How a firm writes its lengths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -114,7 +101,7 @@ impl Say {
     pub fn weight(&self, weight_n_per_m: f64) -> String {
         match self.lengths {
             Lengths::FtIn => format!("{:.2} lb/ft", weight_n_per_m * FOOT_M / LBF_N),
-            Lengths::Metric => format!("{:.0} g/m", weight_n_per_m / STANDARD_GRAVITY * 1000.0),
+            Lengths::Metric => format!("{:.0} g/m", weight_n_per_m / GRAVITY_M_S2 * 1000.0),
         }
     }
 

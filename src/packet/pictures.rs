@@ -4,6 +4,7 @@ use super::worked::{JobPictures, Pictures};
 use crate::draw::{
     self, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Plot, Scene, ValveBoxPicture,
 };
+use crate::measure::INCH_M;
 use crate::route::{Anchor, Line};
 use crate::work::Work;
 
@@ -160,9 +161,9 @@ fn joint(work: &Work, i: usize) -> Option<JointPicture> {
 }
 
 /// Clear width between studs at 16 in on centres, dressed 2x4s (PS 20), their depth, and half-inch drywall.
-const BAY_M: f64 = 14.5 * 0.0254;
-const STUD_M: f64 = 3.5 * 0.0254;
-const DRYWALL_M: f64 = 0.5 * 0.0254;
+const BAY_M: f64 = 14.5 * INCH_M;
+const STUD_M: f64 = 3.5 * INCH_M;
+const DRYWALL_M: f64 = 0.5 * INCH_M;
 
 /// The valve's box or frame in a common wall; `None` where the catalog gives no size.
 fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {

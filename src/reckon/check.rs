@@ -1,8 +1,6 @@
 //! What the tests of this folder share: comparing numbers, and the inch-pound figures of the sources.
 
-pub const FT: f64 = 0.3048;
-pub const IN: f64 = 0.0254;
-pub const LBF: f64 = 4.448_221_615_260_5;
+pub use crate::measure::{FOOT_M as FT, INCH_M as IN, LBF_N as LBF};
 /// One pound-force per foot in newtons per metre.
 pub const LB_FT: f64 = LBF / FT;
 

@@ -1,6 +1,7 @@
 //! Plastic tube in a house: growth with heat, and straps.
 
 use super::range::{OutOfRange, in_range};
+use crate::measure::{FOOT_M, INCH_M};
 
 /// Growth of rigid PVC for each metre and kelvin, 3.38e-5 for each °F. Source: NFPA 70, table 352.44.
 /// Other published figures lie between 3.0e-5 and 4.5e-5 for each °F.
@@ -8,15 +9,15 @@ pub const PVC_PER_K: f64 = 6.084e-5;
 
 /// Movement from which the electrical code wants an expansion fitting in PVC conduit, 1/4 in. For vacuum
 /// tube it is advice. Source: NFPA 70, 352.44.
-pub const EXPANSION_FITTING_M: f64 = 0.25 * 0.0254;
+pub const EXPANSION_FITTING_M: f64 = 0.25 * INCH_M;
 
 /// Greatest distance between straps on level PVC pipe, 4 ft. Source: IRC table P2605.1 (a summary of the
 /// 2024 edition); thin-wall vacuum tube is not in that table, so this is advice.
-pub const LEVEL_STRAPS_M: f64 = 4.0 * 0.3048;
+pub const LEVEL_STRAPS_M: f64 = 4.0 * FOOT_M;
 
 /// Greatest distance between straps on plumb PVC pipe, 10 ft, with a guide at mid-storey for 2 in and
 /// smaller (the footnote from memory). Source and standing as for [`LEVEL_STRAPS_M`].
-pub const PLUMB_STRAPS_M: f64 = 10.0 * 0.3048;
+pub const PLUMB_STRAPS_M: f64 = 10.0 * FOOT_M;
 
 /// Change in length of PVC tube, `L alpha dT`.
 ///

@@ -4,6 +4,7 @@
 //! decides; the unit's own supply does, and its last word is the electrician's and the local code's.
 
 use super::range::{OutOfRange, in_range};
+use crate::measure::INCH_M;
 use std::f64::consts::PI;
 
 /// Resistivity of annealed copper at 20 °C, ohm m: 1/58 ohm mm²/m. Source: IEC 60028 (from memory).
@@ -25,7 +26,7 @@ pub const COPPER_PER_K: f64 = 0.003_93;
 /// Source: ASTM B258.
 pub fn awg_diameter_m(n: i32) -> Result<f64, OutOfRange> {
     in_range("wire gauge", f64::from(n), (0.0, 40.0), "AWG")?;
-    Ok(0.005 * 0.0254 * 92f64.powf(f64::from(36 - n) / 39.0))
+    Ok(0.005 * INCH_M * 92f64.powf(f64::from(36 - n) / 39.0))
 }
 
 /// Resistance of a solid copper wire for each metre, `(1/58) (1 + 0.00393 (t - 20)) / A`.

@@ -130,7 +130,7 @@ pub fn clause(
 /// A clause's figure in the firm's words.
 pub fn limit_words(say: Say, kind: Kind, value: f64) -> String {
     match kind {
-        Kind::Length | Kind::Coordinate => say.length(value),
+        Kind::Length | Kind::Breadth | Kind::Coordinate => say.length(value),
         Kind::Angle => say.angle(value),
         Kind::Ratio => format!("{} %", count(value * 100.0)),
         Kind::Force => say.force(value),

@@ -249,6 +249,7 @@ fn escaped(text: &str) -> String {
 fn diagnostic(file: &str, text: &str, problem: Problem) -> Diagnostic {
     let source_line = text.lines().nth(problem.line.saturating_sub(1)).unwrap_or_default().to_owned();
     Diagnostic {
+        severity: Default::default(),
         file: file.to_owned(),
         line: problem.line,
         column: problem.col,

@@ -5,9 +5,21 @@ use super::drawn::Drawn;
 use miette::{GraphicalReportHandler, GraphicalTheme};
 use serde::Serialize;
 
+/// How much a diagnostic stops.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// What is written cannot be used.
+    #[default]
+    Error,
+    /// It can be used, and may not be what was meant.
+    Warning,
+}
+
 /// Something wrong in a file. Lines and columns count from 1; columns and lengths count characters.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Diagnostic {
+    pub severity: Severity,
     /// Path from the company folder, `/` between folders.
     pub file: String,
     /// 0 where the file as a whole is meant.
@@ -41,6 +53,7 @@ impl Diagnostic {
     /// A fault of a whole file, which has no place in it.
     pub fn of_file(file: &str, message: impl Into<String>, help: Option<&str>) -> Self {
         Diagnostic {
+            severity: Severity::Error,
             file: file.to_owned(),
             line: 0,
             column: 0,
@@ -64,6 +77,12 @@ impl Diagnostic {
         self
     }
 
+    /// The same as a warning.
+    pub fn warning(mut self) -> Self {
+        self.severity = Severity::Warning;
+        self
+    }
+
     /// `jobs/gull.yaml:12:9`, or the file alone.
     pub fn place(&self) -> String {
         match self.line {
@@ -74,7 +93,7 @@ impl Diagnostic {
 
     /// Plain text with the line and a mark under the word, without any drawing characters or colour.
     pub fn render_plain(&self) -> String {
-        let mut out = format!("error: {}\n  at {}\n", self.message, self.place());
+        let mut out = format!("{}: {}\n  at {}\n", self.word(), self.message, self.place());
         let width = self.widest_number();
         quote(&mut out, width, self.line, self.column, self.len, &self.label, &self.source_line);
         for other in &self.related {
@@ -100,6 +119,14 @@ impl Diagnostic {
         }
     }
 
+    /// `error` or `warning`.
+    fn word(&self) -> &'static str {
+        match self.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        }
+    }
+
     fn widest_number(&self) -> usize {
         let lines = self.related.iter().map(|other| other.line).chain([self.line]);
         lines.max().unwrap_or(0).to_string().len()
@@ -122,6 +149,7 @@ mod tests {
 
     fn sample() -> Diagnostic {
         Diagnostic {
+            severity: Severity::Error,
             file: "jobs/gull.yaml".into(),
             line: 12,
             column: 8,

@@ -2,7 +2,7 @@
 //!
 //! Only the lines that are shown are handed over, each at its own number, so that nothing here
 //! needs the file again.
-use super::diagnostic::{Diagnostic, Related};
+use super::diagnostic::{Diagnostic, Related, Severity};
 use miette::{LabeledSpan, MietteError, MietteSpanContents, SourceSpan};
 use std::fmt;
 
@@ -41,7 +41,10 @@ impl Drawn {
         };
         Drawn {
             message: format!("{place}{}", diagnostic.message),
-            severity: miette::Severity::Error,
+            severity: match diagnostic.severity {
+                Severity::Error => miette::Severity::Error,
+                Severity::Warning => miette::Severity::Warning,
+            },
             help: diagnostic.help.clone(),
             labels: sheet.labels,
             source: (!sheet.text.is_empty()).then(|| Lines::new(&diagnostic.file, sheet.text)),

@@ -8,11 +8,13 @@ mod diagnostic;
 mod drawn;
 mod nearest;
 mod place;
+mod slip;
 mod source;
 mod tree;
 
-pub use diagnostic::{Diagnostic, Related};
+pub use diagnostic::{Diagnostic, Related, Severity};
 pub use nearest::{clip, nearest};
 pub use place::Place;
+pub use slip::cut_values;
 pub use source::{MOST_BYTES, Source, decode, too_large};
 pub use tree::{Node, Value, read_tree};

@@ -58,6 +58,7 @@ impl<'t> Source<'t> {
     pub fn diagnostic(&self, bytes: Range<usize>, message: String, label: String) -> Diagnostic {
         let place = self.mark(bytes);
         Diagnostic {
+            severity: Default::default(),
             file: self.file.to_owned(),
             line: place.line,
             column: place.column,
@@ -96,14 +97,15 @@ fn printable(line: &str) -> String {
     }
     let harmless = |c: char| match c {
         '\t' => ' ',
-        c if c.is_control()
-            || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}') =>
-        {
-            '\u{fffd}'
-        }
+        c if is_odd(c) => '\u{fffd}',
         c => c,
     };
     line.chars().map(harmless).collect()
+}
+
+/// Whether a character moves a terminal's cursor or turns the direction of writing.
+pub(super) fn is_odd(c: char) -> bool {
+    c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// The text of a file; refuses what is binary, not UTF-8, or too large to be meant.

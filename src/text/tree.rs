@@ -3,6 +3,7 @@
 //! YAML guesses types (`0x10` becomes sixteen, `yes` becomes true). Here nothing is guessed: the
 //! decoder that asks for a length or a word gets the text as it stands in the file.
 use super::diagnostic::Diagnostic;
+use super::slip::slip;
 use super::source::{MOST_BYTES, Source, too_large};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::BudgetBreach;
@@ -212,10 +213,16 @@ fn refuse(source: &Source, error: &Error) -> Diagnostic {
         }
     });
     let (message, help) = words(error);
+    if let Some(slip) = message.strip_prefix(BREAKS_OFF).and_then(|found| slip(source, bytes.start, found)) {
+        return slip;
+    }
     let mut diagnostic = source.diagnostic(bytes, message, "this is as far as it reads".into());
     diagnostic.help = Some(help.into());
     diagnostic
 }
+
+/// How the refusal begins where the parser could not go on.
+const BREAKS_OFF: &str = "the file cannot be read on from here: ";
 
 fn words(error: &Error) -> (String, &'static str) {
     match error.without_snippet() {
@@ -251,7 +258,7 @@ fn words(error: &Error) -> (String, &'static str) {
                 return too_deep();
             }
             (
-                format!("the YAML breaks off: {}", found.replace(['\n', '\r'], " ")),
+                format!("{BREAKS_OFF}{}", found.replace(['\n', '\r'], " ")),
                 "check indentation, quotes and brackets here and just above",
             )
         }

@@ -149,6 +149,7 @@ fn distinct<T>(
 fn twice(message: String, again: &Related, first: &Related) -> Diagnostic {
     let again = again.clone();
     Diagnostic {
+        severity: Default::default(),
         file: again.file,
         line: again.line,
         column: again.column,

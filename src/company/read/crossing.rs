@@ -46,14 +46,14 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
     let f = r.fields(node, "a crossing", &KEYS)?;
     let at = r.need(&f, "at");
     let at_m = at.and_then(|at| along(r, at, run_m));
-    let member = r.need(&f, "member").and_then(|n| r.one_of(n, "a member of the frame", &MEMBERS));
+    let member = r.need(&f, "member").and_then(|n| member(r, n));
     if let (Some(size), Some(_)) = (f.get("size"), f.get("depth")) {
         let help = "leave `depth` out; a size says it";
         r.fail(size.bytes.clone(), "a crossing has both `size` and `depth`", "expected one of them").help =
             Some(help.into());
     }
     let dressed = f.get("size").and_then(|n| dressed(r, n, "give `depth:` as measured"));
-    let depth_m = f.get("depth").and_then(|n| r.above_zero(n, Kind::Length, "the depth"));
+    let depth_m = f.get("depth").and_then(|n| r.above_zero(n, Kind::Breadth, "the depth"));
     let mut truth = |key: &str| f.get(key).and_then(|n| r.truth(n)).unwrap_or(false);
     let (bearing, doubled) = (truth("bearing"), truth("doubled"));
     let (garage_wall, floor_line) = (truth("garage-wall"), truth("floor-line"));
@@ -65,13 +65,40 @@ fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing>
         depth_m: dressed.as_ref().map(|d| d.depth_m).or(depth_m),
         bearing,
         doubled,
-        hole_m: f.get("hole").and_then(|n| r.above_zero(n, Kind::Length, "the hole")),
-        from_edge_m: f.get("from-edge").and_then(|n| r.quantity(n, Kind::Length)),
-        from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Length)),
+        hole_m: f.get("hole").and_then(|n| r.above_zero(n, Kind::Breadth, "the hole")),
+        from_edge_m: f.get("from-edge").and_then(|n| r.quantity(n, Kind::Breadth)),
+        from_end_m: f.get("from-end").and_then(|n| r.quantity(n, Kind::Breadth)),
         garage_wall,
         floor_line,
         place: r.place_of(node),
     })
+}
+
+/// Members that no rule of ours judges, by the words that begin their names, and what to write instead.
+const UNJUDGED: [(&[&str], &str); 2] = [
+    (
+        &["rim-joist", "rim", "band-joist", "band", "header", "girder", "beam", "lintel"],
+        "it carries what stands on it: ask the builder's engineer; written `engineered`, the job is on hold until that answer is in",
+    ),
+    (
+        &["subfloor", "sub-floor", "sheathing", "decking", "plywood", "osb", "drywall"],
+        "boards need no entry; give the plate or joist beside it, with `floor-line: true` where fire could pass",
+    ),
+];
+
+/// What of the frame is bored.
+fn member(r: &mut Reader, node: &Node) -> Option<Member> {
+    let text = r.text(node, "a member of the frame")?;
+    let folded = text.to_lowercase().replace([' ', '_'], "-");
+    let meant = UNJUDGED.iter().find(|(names, _)| {
+        names.iter().any(|name| folded == *name || folded.strip_suffix('s').is_some_and(|one| one == *name))
+    });
+    if let Some((_, help)) = meant {
+        let message = format!("`{}` is a member that no rule here judges", clip(text));
+        r.fail(node.bytes.clone(), message, "expected a member of the frame").help = Some((*help).into());
+        return None;
+    }
+    r.one_of(node, "a member of the frame", &MEMBERS)
 }
 
 /// A place along the run.

@@ -51,9 +51,9 @@ pub fn read_firm(file: &str, text: &str, revisions: &[&str]) -> (Option<Firm>, V
 
 fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let f = r.fields(root, "a company", &KEYS)?;
-    let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
+    let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let contact = f.get("contact").map_or(Vec::new(), |n| contact(r, n));
-    let telephone = f.get("telephone").and_then(|n| r.text(n, "a telephone number"));
+    let telephone = f.get("telephone").and_then(|n| r.name(n, "a telephone number"));
     let crew_leads = f.get("crew-leads").map_or(Vec::new(), |n| names(r, n));
     let spares = f.get("spares").map_or(Vec::new(), |n| spares(r, n));
     let papers = [("letter", Paper::Letter), ("a4", Paper::A4)];
@@ -92,7 +92,7 @@ fn contact(r: &mut Reader, node: &Node) -> Vec<String> {
 /// Names, as a list.
 fn names(r: &mut Reader, node: &Node) -> Vec<String> {
     let items = r.list(node, "a list of names").unwrap_or(&[]);
-    items.iter().filter_map(|item| Some(r.text(item, "a name")?.to_owned())).collect()
+    items.iter().filter_map(|item| Some(r.name(item, "a name")?.to_owned())).collect()
 }
 
 fn spares(r: &mut Reader, node: &Node) -> Vec<Spare> {

@@ -26,14 +26,14 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
     let what = ["a bend", "a coupling", "a stop", "a junction", "a cap", "a reducer"][kind];
     let f = r.fields(node, what, &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a fitting"));
-    let name = f.get("name").and_then(|n| r.text(n, "a name"));
-    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let name = f.get("name").and_then(|n| r.name(n, "a name"));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Breadth, "the socket's depth"));
     let purpose = f.get("for").and_then(|n| r.one_of(n, "a use of a fitting", &PURPOSES));
     let kind = match kind {
         0 => bend(r, &f),
         1 => r
             .need(&f, "gap")
-            .and_then(|n| r.quantity(n, Kind::Length))
+            .and_then(|n| r.quantity(n, Kind::Breadth))
             .map(|gap_m| FittingKind::Coupling(Coupling { gap_m })),
         2 => stop(r, &f),
         3 => junction(r, &f),
@@ -70,7 +70,7 @@ fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
 /// A length above nought that must be given.
 fn measure(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<f64> {
     let node = r.need(f, key)?;
-    r.above_zero(node, Kind::Length, what)
+    r.above_zero(node, Kind::Breadth, what)
 }
 
 fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
@@ -86,20 +86,20 @@ fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
 
 fn stop(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let passes_m = measure(r, f, "passes", "what the stop lets through");
-    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Length));
+    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Breadth));
     Some(FittingKind::Stop(StopFitting { passes_m: passes_m?, inside_gap_m }))
 }
 
 fn reducer(r: &mut Reader, f: &Fields) -> FittingKind {
     let passes_m =
-        f.get("passes").and_then(|n| r.above_zero(n, Kind::Length, "what the reducer lets through"));
-    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Length));
+        f.get("passes").and_then(|n| r.above_zero(n, Kind::Breadth, "what the reducer lets through"));
+    let inside_gap_m = f.get("inside-gap").and_then(|n| r.quantity(n, Kind::Breadth));
     FittingKind::Reducer(Reducer { passes_m, inside_gap_m })
 }
 
 fn junction(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let branch_deg = r.need(f, "branch").and_then(|n| turn_angle(r, n));
-    let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
+    let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Breadth, what));
     let radius_m = length("radius", "the radius");
     let branch_laying_length_m = length("branch-laying-length", "the branch's laying length");
     let run_laying_length_m = length("run-laying-length", "the run's laying length");

@@ -22,7 +22,7 @@ pub fn levels(r: &mut Reader, node: &Node) -> Vec<Level> {
 
 fn level(r: &mut Reader, item: &Node) -> Option<Level> {
     let f = r.fields(item, "a level", &["name", "up"])?;
-    let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
+    let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
     Some(Level { name: name?.to_owned(), up_m: up_m?, place: r.place_of(item) })
 }
@@ -36,7 +36,7 @@ pub fn datums(r: &mut Reader, node: &Node) -> Vec<Datum> {
 /// `{name: "stair wall", line: north, east: 12 ft}`: it runs north, all of it 12 ft east.
 fn datum(r: &mut Reader, item: &Node) -> Option<Datum> {
     let f = r.fields(item, "a datum", &["name", "line", "east", "north"])?;
-    let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
+    let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let ways = [("north", "east"), ("south", "east"), ("east", "north"), ("west", "north")];
     let fixed = r.need(&f, "line").and_then(|n| r.one_of(n, "the way a datum runs", &ways))?;
     let other = if fixed == "east" { "north" } else { "east" };
@@ -59,6 +59,6 @@ pub fn wall(r: &mut Reader, node: &Node) -> Option<f64> {
         Value::Text(text) if text.contains(['x', 'X', '×']) => {
             dressed(r, node, "give the wall's clear depth as measured, like 3-1/2 in").map(|d| d.depth_m)
         }
-        _ => r.above_zero(node, Kind::Length, "the wall"),
+        _ => r.above_zero(node, Kind::Breadth, "the wall"),
     }
 }

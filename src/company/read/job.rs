@@ -70,8 +70,8 @@ fn job(
 ) -> Option<Job> {
     let f = r.fields(root, "a job", &KEYS)?;
     let plan = job_plan(r, &f, plans).map(Arc::new);
-    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
-    let address = f.get("address").and_then(|n| r.text(n, "an address"));
+    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
+    let address = f.get("address").and_then(|n| r.name(n, "an address"));
     let date = r.need(&f, "date").and_then(|n| r.date(n));
     let built = f.get("built").and_then(|n| year(r, n));
     let standard = standard(r, &f, firm, standards);
@@ -195,10 +195,10 @@ fn inlet(
 ) -> Option<(LineSpec, Inlet)> {
     let f = r.fields(item, "an inlet", &INLET_KEYS)?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "inlet", ids));
-    let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let mark = f.get("mark").and_then(|n| letters(r, n));
     let wall_m = f.get("wall").and_then(|n| wall(r, n));
-    let bay_m = f.get("bay").and_then(|n| r.above_zero(n, Kind::Length, "the bay"));
+    let bay_m = f.get("bay").and_then(|n| r.above_zero(n, Kind::Breadth, "the bay"));
     let catalog = scope.catalog;
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();
     let valve = r.need(&f, "valve").and_then(|n| r.known(n, "valve", "the catalog", &valves));

@@ -14,6 +14,9 @@ use std::sync::Arc;
 /// More faults of one file than this are counted, not shown.
 const MOST_SHOWN: usize = 100;
 
+/// A longer name fits in no title block.
+const LONGEST_NAME: usize = 120;
+
 /// Keys that files of earlier versions hold, with their names of today.
 const RENAMED: [(&str, &str); 6] = [
     ("centre-to-stop", "laying-length"),
@@ -214,6 +217,19 @@ impl<'t> Reader<'t> {
                 None
             }
         }
+    }
+
+    /// A name or title: text short enough for a title block.
+    pub fn name<'n>(&mut self, node: &'n Node, wanted: &str) -> Option<&'n str> {
+        let text = self.text(node, wanted)?;
+        let letters = text.chars().count();
+        if letters > LONGEST_NAME {
+            let message = format!("this is {letters} letters long, more than the {LONGEST_NAME} of {wanted}");
+            self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
+                Some("write a short name; it stands in the title block of every sheet".into());
+            return None;
+        }
+        Some(text)
     }
 
     /// The items of a list.

@@ -50,7 +50,7 @@ pub fn read_path(
 
 fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let f = r.fields(root, "a raceway", &KEYS)?;
-    let title = f.get("title").and_then(|n| r.text(n, "a title"));
+    let title = f.get("title").and_then(|n| r.name(n, "a title"));
     let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
     let hose = named_or_first(r, &f, "hose", &hoses);
     let valves: Vec<&str> = catalog.valves.iter().map(|v| v.id.as_str()).collect();

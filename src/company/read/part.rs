@@ -1,11 +1,11 @@
 //! Tube, hose, valve, unit and wire, one function for each part of the catalog.
 use super::super::catalog::{Duty, Friction, Hose, RoughIn, Tube, UnitPart, Valve, Wire};
 use super::kit::{Fields, Reader};
-use crate::measure::Kind;
+use crate::measure::{INCH_WATER_PA, Kind};
 use crate::text::Node;
 
 /// Suction at which a leak is taken where the catalog gives no leak: 100 in of water.
-const LEAK_AT_PA: f64 = 24_908.891;
+const LEAK_AT_PA: f64 = 100.0 * INCH_WATER_PA;
 
 /// Reads a tube.
 pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
@@ -15,10 +15,10 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
     let outside_m = measure(r, &f, "outside", "the outside");
     let bore_m = measure(r, &f, "bore", "the bore");
     check_less(r, &f, ("bore", bore_m), ("outside", outside_m));
-    let stick_m = measure(r, &f, "stick", "the stick");
-    let mut length = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Length));
+    let stick_m = r.need(&f, "stick").and_then(|n| r.above_zero(n, Kind::Length, "the stick"));
+    let mut length = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Breadth));
     let (kerf_m, shortest_m, roughness_m) = (length("kerf"), length("shortest"), length("roughness"));
-    let clearance_m = f.get("clearance").and_then(|n| r.quantity(n, Kind::Length));
+    let clearance_m = f.get("clearance").and_then(|n| r.quantity(n, Kind::Breadth));
     check_less(r, &f, ("kerf", kerf_m), ("stick", stick_m));
     check_less(r, &f, ("shortest", shortest_m), ("stick", stick_m));
     Some(Tube {
@@ -40,19 +40,19 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes", "tail", "stiffness"]).collect();
     let f = r.fields(node, "a hose", &keys)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a hose"));
-    let name = f.get("name").and_then(|n| r.text(n, "a name"));
-    let length_m = measure(r, &f, "length", "the length");
+    let name = f.get("name").and_then(|n| r.name(n, "a name"));
+    let length_m = r.need(&f, "length").and_then(|n| r.above_zero(n, Kind::Length, "the length"));
     let outside_m = measure(r, &f, "outside", "the outside");
     let bore_m = measure(r, &f, "bore", "the bore");
     check_less(r, &f, ("bore", bore_m), ("outside", outside_m));
     let weight = r.need(&f, "weight").and_then(|n| r.above_zero(n, Kind::Weight, "the weight"));
-    let tail_m = f.get("tail").and_then(|n| r.above_zero(n, Kind::Length, "the tail"));
+    let tail_m = f.get("tail").and_then(|n| r.above_zero(n, Kind::Breadth, "the tail"));
     check_at_least(r, &f, ("tail", tail_m), ("outside", outside_m));
     let stiffness_n_m2 = f.get("stiffness").and_then(|n| r.above_zero(n, Kind::Stiffness, "the stiffness"));
     let sock = r.need(&f, "sock").and_then(|n| r.truth(n));
     let friction = f.get("friction").and_then(|n| friction(r, n));
     let air_friction = f.get("air-friction").and_then(|n| r.number(n, "the air friction"));
-    let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Length, what));
+    let mut length = |key, what| f.get(key).and_then(|n| r.above_zero(n, Kind::Breadth, what));
     let (throat_m, handle_passes_m) =
         (length("throat", "the throat"), length("handle-passes", "what the handle passes"));
     Some(Hose {
@@ -96,14 +96,14 @@ pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
     ];
     let f = r.fields(node, "a valve", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a valve"));
-    let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let seal = r.need(&f, "seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS));
     let grips = r.need(&f, "grips").and_then(|n| r.one_of(n, "what grips a hose", &GRIPS));
     let switch = r.need(&f, "switch").and_then(|n| r.one_of(n, "what switches a system", &SWITCHES));
     let rough_in = r.need(&f, "rough-in").and_then(|n| r.one_of(n, "what is set at rough-in", &ROUGH_INS));
     let depth_m = measure(r, &f, "depth", "the depth");
-    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
-    let opening_m = f.get("opening").and_then(|n| r.above_zero(n, Kind::Length, "the opening"));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Breadth, "the socket's depth"));
+    let opening_m = f.get("opening").and_then(|n| r.above_zero(n, Kind::Breadth, "the opening"));
     let leak_m3_s = f.get("leak").and_then(|n| r.quantity(n, Kind::Flow));
     if f.get("leak").is_some() {
         r.need(&f, "leak-at");
@@ -138,9 +138,9 @@ pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
     const KEYS: [&str; 8] = ["id", "name", "curve", "socket", "volts", "amps", "breaker", "fastened"];
     let f = r.fields(node, "a unit", &KEYS)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a unit"));
-    let name = f.get("name").and_then(|n| r.text(n, "a name"));
+    let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let curve = r.need(&f, "curve").and_then(|n| curve(r, n));
-    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Length, "the socket's depth"));
+    let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Breadth, "the socket's depth"));
     let volts = f.get("volts").and_then(|n| r.above_zero(n, Kind::Volts, "the voltage"));
     let amps = f.get("amps").and_then(|n| r.above_zero(n, Kind::Amps, "the current"));
     let breaker_amps = f.get("breaker").and_then(|n| r.above_zero(n, Kind::Amps, "the breaker's rating"));
@@ -213,7 +213,7 @@ pub fn wire(r: &mut Reader, node: &Node) -> Option<Wire> {
 /// A length above nought that must be given.
 fn measure(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<f64> {
     let node = r.need(f, key)?;
-    r.above_zero(node, Kind::Length, what)
+    r.above_zero(node, Kind::Breadth, what)
 }
 
 /// A length that must be less than another, such as the bore than the outside.

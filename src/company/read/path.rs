@@ -8,9 +8,10 @@ use super::super::job::{Direction, Run, Step, Turn};
 use super::crossing::crossings;
 use super::kit::{Fields, Reader};
 use crate::measure::{
-    DIRECTIONS, Kind, direction_words, heading_words, mix, read_direction, read_quantity, split_turn,
+    DIRECTIONS, Kind, MOST_LENGTH_M, direction_words, heading_words, mix, read_direction, read_quantity,
+    split_turn,
 };
-use crate::text::{Node, Value};
+use crate::text::{Node, Value, clip};
 use glam::DVec3;
 use std::ops::Range;
 
@@ -98,6 +99,7 @@ impl Walk {
         match sort {
             Sort::Run => match run(r, item, may_rest) {
                 Some(run) => {
+                    check_length(r, item, self.length_m, &run);
                     self.length_m = self.length_m.filter(|_| !run.rest).map(|sum| sum + run.length_m);
                     self.rest = run.rest.then(|| r.mark_of(item));
                     self.steps.push(Step::Run(run));
@@ -121,7 +123,16 @@ impl Walk {
 /// Whether an item is a run or a turn; anything else is told.
 fn sort_of(r: &mut Reader, item: &Node) -> Sort {
     let Value::Map(map) = &item.value else {
-        r.mistyped(item, "a run or a turn").help = Some("write `- run: 16 ft` or `- turn: 90 west`".into());
+        let written = match &item.value {
+            Value::Text(text) => text.trim(),
+            _ => "",
+        };
+        let word = ["run", "turn"].into_iter().find(|word| written.starts_with(word));
+        let help = match word.map(|word| (word, written[word.len()..].trim_start_matches([':', ' ']))) {
+            Some((word, rest)) if !rest.is_empty() => format!("write `- {word}: {}`", clip(rest)),
+            _ => "write `- run: 16 ft` or `- turn: 90 west`".into(),
+        };
+        r.mistyped(item, "a run or a turn").help = Some(help);
         return Sort::Unknown;
     };
     let has = |key: &str| map.iter().any(|(k, _)| k.value == Value::Text(key.into()));
@@ -139,6 +150,18 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
             Sort::Unknown
         }
+    }
+}
+
+/// No line is longer than a length may be: two runs of 900 m are a slip as one of 1800 m is.
+fn check_length(r: &mut Reader, item: &Node, before_m: Option<f64>, run: &Run) {
+    let Some(before_m) = before_m.filter(|before_m| *before_m <= MOST_LENGTH_M) else { return };
+    let total_m = before_m + run.length_m;
+    if total_m > MOST_LENGTH_M {
+        let (total, most) = (r.say.length(total_m), r.say.length(MOST_LENGTH_M));
+        let message = format!("with this run the line is {total} long, more than the {most} of any house");
+        r.fail(r.mark_of(item), message, "expected a shorter line").help =
+            Some("check the runs and their units".into());
     }
 }
 

@@ -58,7 +58,7 @@ fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind]) -> Option<Standar
     let f = r.fields(root, "a standard", &["revision", "effective", "title", "parts"])?;
     let revision = r.need(&f, "revision").and_then(|n| r.id(n, "a revision"));
     let effective = r.need(&f, "effective").and_then(|n| r.date(n));
-    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
+    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let items = r.need(&f, "parts").and_then(|n| r.list(n, "a list of parts"))?;
     let mut seen = Seen::new();
     let parts =
@@ -74,7 +74,7 @@ fn part(
     seen: &mut Seen,
 ) -> Option<StandardPart> {
     let f = r.fields(item, "a part", &["title", "clauses"])?;
-    let title = r.need(&f, "title").and_then(|n| r.text(n, "a title"));
+    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let items = r.need(&f, "clauses").and_then(|n| r.list(n, "a list of clauses"))?;
     let numbered = items.iter().enumerate();
     let clauses =
@@ -262,7 +262,7 @@ impl Words {
 }
 
 fn words(r: &mut Reader, f: &Fields, waivable: bool) -> Option<Words> {
-    let title = f.get("title").and_then(|n| r.text(n, "a title"));
+    let title = f.get("title").and_then(|n| r.name(n, "a title"));
     let level = r.need(f, "level").and_then(|n| r.one_of(n, "a level", &LEVELS));
     let because = r.need(f, "because").and_then(|n| r.text(n, "the reason of a clause"));
     let source = f.get("source").and_then(|n| r.text(n, "a source"));

@@ -6,10 +6,8 @@ use crate::draw::hand::text::{Align, Text};
 use crate::draw::placer::board::What;
 use crate::draw::placer::paper::Paper;
 use crate::draw::subject::Plot;
-use crate::measure::{FOOT_M, Lengths, Say};
+use crate::measure::{FOOT_M, LBF_N, Lengths, Say};
 
-/// One pound-force in newtons, exact (0.453 592 37 kg times 9.806 65 m/s²).
-const LBF_N: f64 = 4.448_221_615_260_5;
 /// Line patterns of the curves, taken in turn.
 const CURVES: [Pen; 3] = [Pen::Thick, Pen::ThickDashed, Pen::Pattern(&[1.0, 0.9])];
 

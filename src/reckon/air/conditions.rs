@@ -1,5 +1,6 @@
 //! The air itself: density, viscosity, and inches of water with their reference named.
 
+use crate::measure::{CFM_M3_S, INCH_WATER_PA};
 use crate::reckon::range::{OutOfRange, in_range};
 
 /// Gas constant of dry air, J/(kg K).
@@ -10,14 +11,14 @@ pub const GAS_CONSTANT: f64 = 287.055;
 pub const STANDARD_DENSITY: f64 = 1.201_384_8;
 
 /// Pascals in an inch of water of exactly 1000 kg/m³, the conventional inch, called "at 4 °C".
-pub const INCH_OF_WATER_4C: f64 = 249.088_91;
+pub const INCH_OF_WATER_4C: f64 = INCH_WATER_PA;
 /// Pascals in an inch of water at 60 °F, 999.016 kg/m³.
 pub const INCH_OF_WATER_60F: f64 = 248.843_81;
 /// Pascals in an inch of water at 68 °F, 998.206 kg/m³.
 pub const INCH_OF_WATER_68F: f64 = 248.642_12;
 
 /// Cubic metres a second in one cubic foot a minute.
-pub const CFM: f64 = 0.3048 * 0.3048 * 0.3048 / 60.0;
+pub const CFM: f64 = CFM_M3_S;
 
 /// Density of dry air as an ideal gas, `rho = p / (R T)`.
 ///

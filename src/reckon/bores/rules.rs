@@ -2,7 +2,7 @@
 
 use super::{Bore, Bound, Member, Outcome, Remedy, Ruling, Unit};
 
-const IN: f64 = 0.0254;
+use crate::measure::INCH_M as IN;
 
 const STUD_SHARE: f64 = 0.60;
 const STUD_SINGLE_SHARE: f64 = 0.40;

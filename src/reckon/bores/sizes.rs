@@ -9,7 +9,7 @@ pub enum Moisture {
     Green,
 }
 
-const IN: f64 = 0.0254;
+use crate::measure::INCH_M as IN;
 
 /// Nominal width, dry and green dressed width, all in inches.
 const WIDTHS_IN: [(u32, f64, f64); 5] =

@@ -2,6 +2,7 @@
 use super::Case;
 use super::room::{same, with_raceway};
 use crate::company::{Run, Step};
+use crate::measure::FOOT_M;
 use crate::remedy::change::{Change, OTHER_FITTING, OTHER_HOSE};
 use crate::remedy::shape::Shape;
 
@@ -117,7 +118,7 @@ pub fn earlier_stops(case: &Case) -> Vec<Change> {
 }
 
 /// The stop and the next bend's socket must both have room: a foot between stop and work point.
-const STOP_BEFORE_M: f64 = 0.3048;
+const STOP_BEFORE_M: f64 = FOOT_M;
 
 fn stop_before(shape: &Shape, turn: usize) -> Option<(Shape, Vec<Step>)> {
     let (kept, mut rest) = shape.cut_before(turn);
