@@ -24,7 +24,16 @@ fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
 fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
     let lines = cases.iter().take(4).map(|case| &case.line).collect();
     let unit = Some((String::from("unit"), glam::DVec3::new(2.0, 3.0, -5.0) * FOOT_M));
-    KeyPicture { prefix: "key".into(), title: "Key plan".into(), lines, unit, say, area_mm }
+    KeyPicture {
+        prefix: "key".into(),
+        title: "Key plan".into(),
+        lines,
+        unit,
+        datums: vec![],
+        points: vec![],
+        say,
+        area_mm,
+    }
 }
 
 fn sticks(case: &Case, say: Say, area_mm: (f64, f64)) -> CuttingPicture {
@@ -76,8 +85,12 @@ fn a_box(say: Say, area_mm: (f64, f64)) -> ValveBoxPicture {
         stud_m: 3.5 * INCH_M,
         drywall_m: 0.5 * INCH_M,
         tube_outside_m: 2.0 * INCH_M,
-        leaves_up: false,
-        over_floor_m: Some(18.0 * INCH_M),
+        leaves: TubeLeaves::Down,
+        heights: Some(BoxHeights {
+            over: "First floor".into(),
+            seat_m: 18.0 * INCH_M,
+            bottom_m: 16.875 * INCH_M,
+        }),
         say,
         area_mm,
     }
@@ -94,6 +107,17 @@ fn a_plot(say: Say, area_mm: (f64, f64)) -> Plot {
         along: "hose in the tube".into(),
         say,
         area_mm,
+    }
+}
+
+/// The tube's seat and the box's middle are two heights, half a box less the socket apart.
+#[test]
+fn a_valve_box_tells_seat_and_middle_apart() {
+    let scene = valve_box(&a_box(SAYS[0], AREAS[0]));
+    let words: Vec<&str> =
+        scene.marks.iter().flat_map(|mark| mark.texts()).map(|text| text.words.as_str()).collect();
+    for told in ["tube seat 1 ft 6 in", "box middle 1 ft 9-7/8 in", "box bottom 1 ft 4-7/8 in"] {
+        assert!(words.iter().any(|words| words.starts_with(told)), "{told} is not among {words:?}");
     }
 }
 

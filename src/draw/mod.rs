@@ -25,13 +25,14 @@ pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
-    Balloon, BalloonKind, BranchMark, CrossingMark, CuttingPicture, HoseBand, JointMark, JointPicture,
-    KeyPicture, LinePicture, Piece, Plot, ReachPicture, ReachValve, Surroundings, TubePieces,
-    ValveBoxPicture,
+    Balloon, BalloonKind, BoxHeights, BranchMark, CrossingMark, CuttingPicture, DatumLine, HoseBand,
+    JointMark, JointPicture, KeyPicture, LinePicture, Piece, Plot, ReachPicture, ReachValve, SetOut,
+    Surroundings, TubeLeaves, TubePieces, ValveBoxPicture,
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;
 pub use views::key::{key_isometric, key_plan};
+pub use views::layout::layout;
 pub use views::plan::plan;
 pub use views::reach::reach;
 pub use views::{Shown, VIEWS, View};

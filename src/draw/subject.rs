@@ -3,7 +3,7 @@
 //! Lengths in metres, paper in millimetres. A subject holds no clause and no catalog: findings come
 //! as [`Balloon`]s, crossings with the words to write at them. Nothing in it says where on the paper
 //! a thing goes; that is the drawing's own affair.
-use crate::company::Level;
+use crate::company::{DatumRuns, Level};
 use crate::measure::Say;
 use crate::route::{Line, Spot};
 use glam::DVec3;
@@ -113,7 +113,10 @@ pub struct CrossingMark {
 pub struct Balloon {
     pub number: usize,
     pub kind: BalloonKind,
+    /// Where the number stands.
     pub spot: Spot,
+    /// Other places of the same finding, hatched as well.
+    pub also: Vec<Spot>,
     /// What was found; said by the mark's `<title>`.
     pub text: String,
 }
@@ -168,8 +171,31 @@ pub struct KeyPicture<'a> {
     pub lines: Vec<&'a Line>,
     /// Name and place of the unit, when it is known.
     pub unit: Option<(String, DVec3)>,
+    /// Lines on site that a tape starts from; for the layout.
+    pub datums: Vec<DatumLine>,
+    /// What is set out; for the layout.
+    pub points: Vec<SetOut>,
     pub say: Say,
     pub area_mm: (f64, f64),
+}
+
+/// A line on site that a tape can start from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DatumLine {
+    /// `D1`, as the schedules call it.
+    pub mark: String,
+    pub name: String,
+    pub runs: DatumRuns,
+}
+
+/// A place that is set out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetOut {
+    /// As the schedules call it: `HX1`, `HB2`, `H STOP`.
+    pub mark: String,
+    pub at: DVec3,
+    /// How far from what: `12 ft 4 in east of D1`.
+    pub words: Vec<String>,
 }
 
 /// Sticks of tube with the pieces sawn from them.
@@ -218,12 +244,30 @@ pub struct ValveBoxPicture {
     pub stud_m: f64,
     pub drywall_m: f64,
     pub tube_outside_m: f64,
-    /// Whether the tube leaves upward; else downward.
-    pub leaves_up: bool,
-    /// Height of the box's middle over the floor, when known.
-    pub over_floor_m: Option<f64>,
+    pub leaves: TubeLeaves,
+    /// When known.
+    pub heights: Option<BoxHeights>,
     pub say: Say,
     pub area_mm: (f64, f64),
+}
+
+/// Which way the tube leaves a valve's box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TubeLeaves {
+    Up,
+    Down,
+    Level,
+}
+
+/// Heights of a valve's box, in metres over a level.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoxHeights {
+    /// Name of the level.
+    pub over: String,
+    /// Where the tube seats.
+    pub seat_m: f64,
+    /// The lower edge of the box.
+    pub bottom_m: f64,
 }
 
 /// Force against the length of hose drawn in.

@@ -20,6 +20,7 @@ pub mod outline;
 pub mod owner;
 pub mod paper;
 pub mod pictures;
+pub mod set_out;
 pub mod subjects;
 pub mod place;
 pub mod prose;

@@ -1,8 +1,11 @@
 //! A worked-up job as the subjects of its drawings, and its drawings.
+use super::set_out::{datums, set_out};
 use super::subjects::line;
 use super::worked::{JobPictures, Pictures};
+use crate::company::Inlet;
 use crate::draw::{
-    self, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Plot, Scene, ValveBoxPicture,
+    self, BoxHeights, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Plot, Scene, TubeLeaves,
+    ValveBoxPicture,
 };
 use crate::measure::INCH_M;
 use crate::route::{Anchor, Line};
@@ -78,8 +81,10 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -
     (!lines.is_empty()).then(|| KeyPicture {
         prefix: prefix.into(),
         title: title.into(),
-        lines,
         unit,
+        datums: datums(work),
+        points: set_out(work, &lines),
+        lines,
         say: work.say,
         area_mm,
     })
@@ -172,25 +177,43 @@ fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         crate::company::RoughIn::Frame => "frame",
         crate::company::RoughIn::Box => "box",
     };
-    let floor_m = work.job.levels.iter().map(|level| level.up_m);
     let spec = work.job.of_inlet(i)?;
-    let over_floor_m = spec.start.and_then(|at| {
-        let below = floor_m.filter(|up_m| *up_m <= at.z).max_by(f64::total_cmp)?;
-        Some(at.z - below)
+    let leaves = match spec.leaves.vector.z {
+        z if z > 0.7 => TubeLeaves::Up,
+        z if z < -0.7 => TubeLeaves::Down,
+        _ => TubeLeaves::Level,
+    };
+    let box_m = inlet.valve.box_m?;
+    let heights = spec.start.and_then(|at| {
+        let below = work.job.levels.iter().filter(|level| level.up_m <= at.z);
+        let below = below.max_by(|a, b| a.up_m.total_cmp(&b.up_m))?;
+        let seat_m = at.z - below.up_m;
+        Some(BoxHeights { over: below.name.clone(), seat_m, bottom_m: box_bottom_m(inlet, leaves, seat_m)? })
     });
     Some(ValveBoxPicture {
         prefix: format!("{}-valve", inlet.id),
         title: format!("{}, the valve in its wall", inlet.name),
         name: format!("{}, {rough_in}", inlet.valve.name),
-        box_m: inlet.valve.box_m?,
+        box_m,
         depth_m: inlet.valve.depth_m,
         bay_m: BAY_M,
         stud_m: STUD_M.max(inlet.valve.depth_m),
         drywall_m: DRYWALL_M,
         tube_outside_m: work.catalog.tube.outside_m,
-        leaves_up: spec.leaves.vector.z > 0.0,
-        over_floor_m,
+        leaves,
+        heights,
         say: work.say,
         area_mm: VALVE_MM,
+    })
+}
+
+/// Height of a box's lower edge where its tube seats at `seat_m`: the socket stands inside the box, its mouth
+/// at the edge through which the tube leaves; a tube that leaves level seats at the box's middle.
+fn box_bottom_m(inlet: &Inlet, leaves: TubeLeaves, seat_m: f64) -> Option<f64> {
+    let (high_m, socket_m) = (inlet.valve.box_m?.1, inlet.valve.socket_m.unwrap_or(0.0));
+    Some(match leaves {
+        TubeLeaves::Down => seat_m - socket_m,
+        TubeLeaves::Up => seat_m + socket_m - high_m,
+        TubeLeaves::Level => seat_m - high_m / 2.0,
     })
 }

@@ -171,6 +171,7 @@ pub fn balloons(findings: &[Finding], line: &Line) -> Vec<Balloon> {
             number: i + 1,
             kind: balloon_kind(finding.verdict),
             spot: finding.spots.first().map_or(Spot::Whole, |spot| on_line(*spot, line)),
+            also: finding.spots.iter().skip(1).map(|spot| on_line(*spot, line)).collect(),
             text: format!("{}: {}", finding.title, finding.note),
         })
         .collect()

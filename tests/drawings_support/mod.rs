@@ -3,7 +3,8 @@
 pub mod read;
 use glam::DVec3;
 use longsweep::company::{
-    Bend, Catalog, Direction, Fitting, FittingKind, Level, LineSpec, Owner, Purpose, Run, Step, Tube, Turn,
+    Bend, Catalog, DatumRuns, Direction, Fitting, FittingKind, Level, LineSpec, Owner, Purpose, Run, Step,
+    Tube, Turn,
 };
 use longsweep::draw::*;
 use longsweep::measure::{FOOT_M, Lengths, Say};
@@ -56,9 +57,40 @@ impl Case {
             title: format!("{}, {}", self.name, view.title),
             lines: vec![&self.line],
             unit: self.surroundings.as_ref().and_then(|around| Some(("unit".into(), around.unit?))),
+            datums: self.datums(),
+            points: self.set_out(),
             say: self.say,
             area_mm,
         }
+    }
+
+    /// A wall on two sides of the line.
+    fn datums(&self) -> Vec<DatumLine> {
+        let start = self.line.start;
+        let datum = |mark: &str, name: &str, runs| DatumLine { mark: mark.into(), name: name.into(), runs };
+        vec![
+            datum("D1", "south wall, inside", DatumRuns::East { north_m: start.y - 0.6 }),
+            datum("D2", "stair wall", DatumRuns::North { east_m: start.x + 0.4 }),
+        ]
+    }
+
+    /// Start, bends and crossings, as they lie from the walls.
+    fn set_out(&self) -> Vec<SetOut> {
+        let from = |at: DVec3| {
+            let (north_m, east_m) = (at.y - self.line.start.y + 0.6, at.x - self.line.start.x - 0.4);
+            let side = |m: f64, way: [&str; 2]| {
+                format!("{} {}", self.say.length(m.abs()), if m > 0.0 { way[0] } else { way[1] })
+            };
+            vec![side(north_m, ["N of D1", "S of D1"]), side(east_m, ["E of D2", "W of D2"])]
+        };
+        let point = |mark: String, at: DVec3| SetOut { mark, at, words: from(at) };
+        let mut all = vec![point("A VALVE".into(), self.line.start)];
+        all.extend(self.line.bends.iter().map(|bend| point(self.line.bend_mark(bend.n), bend.point)));
+        all.extend(self.crossings.iter().filter_map(|crossing| {
+            let leg = self.line.legs.get(crossing.leg)?;
+            Some(point(crossing.mark.clone(), leg.from + leg.heading * crossing.at_m))
+        }));
+        all
     }
 
     pub fn draw(&self, view: &View, area_mm: (f64, f64)) -> Scene {
@@ -213,7 +245,7 @@ pub fn crossing(leg: usize, at_ft: f64, words: &str, verdict: &str) -> CrossingM
 }
 
 pub fn balloon(number: usize, kind: BalloonKind, spot: Spot, text: &str) -> Balloon {
-    Balloon { number, kind, spot, text: text.into() }
+    Balloon { number, kind, spot, also: vec![], text: text.into() }
 }
 
 /// The dozen drawn by hand.

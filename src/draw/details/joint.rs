@@ -10,7 +10,7 @@ use crate::draw::subject::JointPicture;
 pub fn joint(p: &JointPicture) -> Scene {
     let depth = p.say.length(p.socket_m);
     let desc = format!(
-        "Tube {} goes {depth} into {}; the insertion mark on the tube, {depth} from its end, stands at the mouth of the socket.",
+        "Tube {} goes {depth} into {}, home on the socket bottom; the insertion mark on the tube, {depth} from its end, then stands at the mouth of the socket.",
         p.tube, p.fitting
     );
     let mut paper = Paper::new(&p.prefix, &p.title, desc, p.area_mm);
@@ -27,8 +27,8 @@ pub fn joint(p: &JointPicture) -> Scene {
     walls(&mut paper, "socket", &p.fitting, (mouth, end), (middle.y, radius + wall, wall), false);
     walls(
         &mut paper,
-        "stop-ledge",
-        "stop of the socket",
+        "socket-bottom",
+        "socket bottom",
         (end, fitting_right),
         (middle.y, radius + wall, wall * 2.0),
         false,
@@ -40,9 +40,9 @@ pub fn joint(p: &JointPicture) -> Scene {
     depth_dimension(&mut paper, p, (mouth, end), middle.y + radius + 2.0 * wall);
     let top = middle.y - radius;
     paper.label(&format!("tube {}", p.tube), v2(tube_left + 3.0, top), v2(-0.3, -1.0));
-    paper.label("insertion mark", v2(mouth, top - wall), v2(-0.2, -1.0));
+    paper.label(&format!("insertion mark, {depth} from the end"), v2(mouth, top - wall), v2(-0.2, -1.0));
     paper.label(&p.fitting, v2((end + fitting_right) / 2.0, top - wall), v2(0.4, -1.0));
-    paper.label("tube home against the stop", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
+    paper.label("socket bottom: tube home", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
     paper.finish()
 }
 

@@ -5,7 +5,7 @@ use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::placer::labels::centred;
 use crate::draw::placer::paper::Paper;
-use crate::draw::subject::ValveBoxPicture;
+use crate::draw::subject::{TubeLeaves, ValveBoxPicture};
 
 /// Width of a stud's face, metres: a dressed 2x is 1-1/2 in (PS 20).
 const STUD_FACE_M: f64 = 0.0381;
@@ -67,10 +67,14 @@ fn front(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> 
             v2(0.0, 1.0),
         ),
     ];
-    words.extend(p.over_floor_m.map(|m| {
-        let words = format!("middle {} over the floor", p.say.length(m));
-        (words, v2(place.max.x, place.max.y), v2(0.7, 0.8))
-    }));
+    if let Some(heights) = &p.heights {
+        let seat = v2(place.middle().x, place.max.y - (heights.seat_m - heights.bottom_m) * mm);
+        seat_mark(paper, seat, p.tube_outside_m / 2.0 * mm);
+        let told = |what: &str, m: f64| format!("{what} {} over {}", p.say.length(m), heights.over);
+        words.push((told("tube seat", heights.seat_m), seat, v2(-0.6, 0.9)));
+        words.push((told("box bottom", heights.bottom_m), place.max, v2(0.7, 0.8)));
+        words.push((told("box middle", heights.bottom_m + p.box_m.1 / 2.0), place.middle(), v2(0.8, 0.3)));
+    }
     words
 }
 
@@ -97,16 +101,36 @@ fn side(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> V
     ]
 }
 
-/// The tube from the box to the edge of the view, and its centreline.
+/// Where the tube's end rests, a short line across it.
+fn seat_mark(paper: &mut Paper, at: V2, half: f64) {
+    let mut mark = Mark::new("seat", "tube seat");
+    mark.line(at - v2(half, 0.0), at + v2(half, 0.0), Pen::Thick);
+    paper.add(mark);
+}
+
+/// The tube from the box to the edge of the view, and its centreline; one that leaves level is told in words.
 fn tube(paper: &mut Paper, p: &ValveBoxPicture, x: f64, place: &Quad, ends: (f64, f64), mm: f64) {
     let half = p.tube_outside_m / 2.0 * mm;
-    let (near, far) = if p.leaves_up { (place.min.y, ends.0) } else { (place.max.y, ends.1) };
-    let mut mark = Mark::new("tube", if p.leaves_up { "tube, up" } else { "tube, down" });
+    let (near, far) = match p.leaves {
+        TubeLeaves::Up => (place.min.y, ends.0),
+        TubeLeaves::Down => (place.max.y, ends.1),
+        TubeLeaves::Level => return,
+    };
+    let mut mark = Mark::new("tube", way(p.leaves));
     for dx in [-half, half] {
         mark.line(v2(x + dx, near), v2(x + dx, far), Pen::Thin);
     }
     mark.line(v2(x, near), v2(x, far), Pen::Chain);
     paper.add(mark);
+}
+
+/// How the tube leaves, in words.
+fn way(leaves: TubeLeaves) -> &'static str {
+    match leaves {
+        TubeLeaves::Up => "tube leaves up",
+        TubeLeaves::Down => "tube leaves down",
+        TubeLeaves::Level => "tube leaves level",
+    }
 }
 
 /// An upright cut open: stud or drywall.
@@ -133,6 +157,14 @@ fn in_words(p: &ValveBoxPicture) -> String {
         p.say.length(p.box_m.1),
         p.say.length(p.depth_m)
     );
-    let way = if p.leaves_up { "up" } else { "down" };
-    format!("{}: {size}, fixed to the left stud; the tube leaves {way}.", p.name)
+    let heights = p.heights.as_ref().map_or_else(String::new, |heights| {
+        format!(
+            " Over {}: tube seat {}, box bottom {}, box middle {}.",
+            heights.over,
+            p.say.length(heights.seat_m),
+            p.say.length(heights.bottom_m),
+            p.say.length(heights.bottom_m + p.box_m.1 / 2.0)
+        )
+    });
+    format!("{}: {size}, fixed to the left stud; {}.{heights}", p.name, way(p.leaves))
 }

@@ -88,6 +88,11 @@ impl Paper {
         self.left.push(words);
     }
 
+    /// Words that go under the drawing.
+    pub fn left_out(&mut self, words: String) {
+        self.left.push(words);
+    }
+
     /// The scene, trimmed to its height, with what found no room under it.
     pub fn finish(mut self) -> Scene {
         let (top, mut bottom) = self.scene.heights();

@@ -13,7 +13,7 @@ use glam::DVec3;
 /// Height kept under a view for its scale bar, mm.
 const BAR_MM: f64 = 9.0;
 /// The least height of a view, mm.
-const LEAST_FRAME_MM: f64 = 70.0;
+const LEAST_FRAME_MM: f64 = 60.0;
 /// From side to side, words keep so far from the edge, mm.
 const EDGE_MM: f64 = 0.5;
 

@@ -54,7 +54,7 @@ pub fn key_isometric(picture: &KeyPicture) -> Scene {
 /// Draws all lines as `seen` projects them.
 fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
     let mut paper = Paper::new(&picture.prefix, &picture.title, in_words(picture), picture.area_mm);
-    let (scale, shift) = fit(picture, &paper.board.frame, seen);
+    let (scale, shift) = fit(picture, &[], &paper.board.frame, seen);
     let at = |point: DVec3| seen(point) * scale.mm_per_m() + shift;
     let mut names: Vec<(String, V2)> = Vec::new();
     let mut patterns = PATTERNS.into_iter().cycle();
@@ -95,10 +95,10 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
     finish(paper, &scale, picture)
 }
 
-/// The scale at which all lines fit, and the shift to the middle.
-fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
+/// The scale at which all lines fit, with what stands beside them, and the shift to the middle.
+pub fn fit(p: &KeyPicture, beside: &[DVec3], frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
     let points = p.lines.iter().flat_map(|line| line.points());
-    let points = points.chain(p.unit.iter().map(|(_, place)| *place)).map(seen);
+    let points = points.chain(p.unit.iter().map(|(_, place)| *place)).chain(beside.iter().copied()).map(seen);
     let (lo, hi) = points.fold((V2::MAX, V2::MIN), |(lo, hi), at| (lo.min(at), hi.max(at)));
     let (lo, hi) = if lo.x > hi.x { (V2::ZERO, V2::ZERO) } else { (lo, hi) };
     let room = (frame.max - frame.min - v2(2.0 * MARGIN_MM, 2.0 * MARGIN_MM + BAR_MM)).max(v2(20.0, 20.0));
@@ -107,7 +107,7 @@ fn fit(p: &KeyPicture, frame: &Quad, seen: fn(DVec3) -> V2) -> (Scale, V2) {
 }
 
 /// A line in its place.
-fn drawn(line: &Line, at: impl Fn(DVec3) -> V2) -> Drawn {
+pub fn drawn(line: &Line, at: impl Fn(DVec3) -> V2) -> Drawn {
     let work: Vec<V2> = line.points().into_iter().map(at).collect();
     let angles: Vec<f64> = line.bends.iter().map(|bend| bend.angle_deg.to_radians()).collect();
     Drawn::new(line, &work, &angles, &[])
@@ -153,7 +153,7 @@ fn square(kind: &'static str, title: &str, at: V2, side_mm: f64, pen: Pen) -> Ma
 }
 
 /// The north arrow in a free corner; `way` is north's way on paper.
-fn north(paper: &mut Paper, way: V2) {
+pub fn north(paper: &mut Paper, way: V2) {
     let frame = paper.board.frame;
     let places =
         crate::draw::placer::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
@@ -166,7 +166,7 @@ fn north(paper: &mut Paper, way: V2) {
 }
 
 /// Trimmed, with the scale bar under it.
-fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
+pub fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
     let mut scene = paper.finish();
     let bottom = scene.heights().1;
     let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);

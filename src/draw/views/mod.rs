@@ -8,6 +8,7 @@ mod callouts;
 pub mod elevation;
 pub mod isometric;
 pub mod key;
+pub mod layout;
 mod boxes;
 mod centreline;
 mod draft;
@@ -43,4 +44,5 @@ pub enum Shown {
 }
 
 /// Every view, in the order of the sheets.
-pub static VIEWS: [&View; 5] = [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC];
+pub static VIEWS: [&View; 6] =
+    [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC, &layout::VIEW];

@@ -4,7 +4,7 @@ use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
 use crate::draw::placer::board::What;
-use crate::draw::subject::{BalloonKind, Piece};
+use crate::draw::subject::{Balloon, BalloonKind, Piece};
 use crate::route::Spot;
 use std::borrow::Cow;
 
@@ -49,36 +49,38 @@ impl Draft<'_> {
 
     /// Hatch under the places of fails, holds and cautions.
     fn draw_spots(&mut self) {
-        for balloon in &self.p.balloons {
-            if !balloon.kind.calls() {
-                continue;
+        for balloon in self.p.balloons.iter().filter(|balloon| balloon.kind.calls()) {
+            for spot in std::iter::once(balloon.spot).chain(balloon.also.iter().copied()) {
+                self.draw_spot(balloon, spot);
             }
-            let mut mark = Mark::new("hatch", balloon.kind.word()).with("number", balloon.number);
-            let fail = balloon.kind == BalloonKind::Fail;
-            match balloon.spot {
-                Spot::Whole => continue,
-                Spot::Leg(leg) => {
-                    let Some(line) = self.drawn.legs.get(leg) else {
-                        continue;
-                    };
-                    let (middle, along) = (line.at(line.length_m / 2.0), line.along());
-                    let half = (line.drawn_mm() / 2.0 - 1.0).clamp(0.0, 6.0);
-                    let strip =
-                        Quad::stroke(middle - along * half, middle + along * half, self.band_half() + 0.9);
-                    mark.lines(&hatch(&strip.corners, 1.0, fail), Pen::Thin);
-                    self.board.take(strip, What::Hatch);
-                }
-                spot => {
-                    let at = self.spot(spot).at;
-                    let ring: Vec<V2> = (0..12)
-                        .map(|k| at + V2::from_angle(f64::from(k) * std::f64::consts::FRAC_PI_6) * 2.8)
-                        .collect();
-                    mark.lines(&hatch(&ring, 0.9, fail), Pen::Thin);
-                    self.board.take(Quad::about(at, v2(5.2, 5.2)), What::Hatch);
-                }
-            }
-            self.marks.push(mark);
         }
+    }
+
+    /// One place of a finding, hatched.
+    fn draw_spot(&mut self, balloon: &Balloon, spot: Spot) {
+        let mut mark = Mark::new("hatch", balloon.kind.word()).with("number", balloon.number);
+        let rising = balloon.kind == BalloonKind::Fail;
+        match spot {
+            Spot::Whole => return,
+            Spot::Leg(leg) => {
+                let Some(line) = self.drawn.legs.get(leg) else { return };
+                let (middle, along) = (line.at(line.length_m / 2.0), line.along());
+                let half = (line.drawn_mm() / 2.0 - 1.0).clamp(0.0, 6.0);
+                let strip =
+                    Quad::stroke(middle - along * half, middle + along * half, self.band_half() + 0.9);
+                mark.lines(&hatch(&strip.corners, 1.0, rising), Pen::Thin);
+                self.board.take(strip, What::Hatch);
+            }
+            Spot::Bend(_) | Spot::Station(_) | Spot::Stop | Spot::End => {
+                let at = self.spot(spot).at;
+                let ring: Vec<V2> = (0..12)
+                    .map(|k| at + V2::from_angle(f64::from(k) * std::f64::consts::FRAC_PI_6) * 2.8)
+                    .collect();
+                mark.lines(&hatch(&ring, 0.9, rising), Pen::Thin);
+                self.board.take(Quad::about(at, v2(5.2, 5.2)), What::Hatch);
+            }
+        }
+        self.marks.push(mark);
     }
 
     /// The place of a spot.
