@@ -301,6 +301,21 @@ pub struct Crossing {
     pub place: Place,
 }
 
+/// Thickness of a two-by, dressed dry (PS 20), for members of which no size is given.
+const TWO_BY_M: f64 = 0.0381;
+
+impl Crossing {
+    /// How much of the tube lies inside the member, metres: its thickness, twice where it is doubled. A
+    /// wall of masonry is as thick as its `depth` says. A two-by where nothing is said.
+    pub fn along_tube_m(&self) -> f64 {
+        let one_m = match self.member {
+            Member::Masonry => self.depth_m.or(self.thickness_m),
+            _ => self.thickness_m,
+        };
+        one_m.unwrap_or(TWO_BY_M) * if self.doubled { 2.0 } else { 1.0 }
+    }
+}
+
 /// A clause set aside for this inlet, with the reason.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Waiver {

@@ -13,6 +13,8 @@ mod split;
 mod stock;
 
 pub use cutting::{CutError, MOST_PIECES_IN_LIST, PieceRef, Plan, STEPS, StickPlan, cut, cut_by_rule};
-pub use plan::{CutPiece, CutStick, CuttingPlan, NamedTube, PlanError, SplitTube, TubePiece, Unsplit, plan};
+pub use plan::{
+    CutPiece, CutStick, CuttingPlan, NamedTube, PlanError, SplitTube, TubePiece, Unsplit, pieces, plan,
+};
 pub use split::{MOST_ALTERNATIVES, MOST_PIECES, SplitError, TubeToSplit, alternatives, couplings, split};
 pub use stock::{LONGEST_STICK_M, SAME_M, Stock, StockError};

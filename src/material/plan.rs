@@ -153,19 +153,24 @@ pub fn plan(tubes: &[NamedTube], stock: &Stock, steps: u64) -> Result<CuttingPla
     Ok(CuttingPlan { tubes, unsplit, sticks, lower_bound, proven, least_for_any_split })
 }
 
-fn divided(tube: &NamedTube, lengths_m: &[f64], stock: &Stock) -> SplitTube {
+/// The pieces of a tube of that mark, with a letter each where it is coupled, and where each begins.
+pub fn pieces(mark: &str, lengths_m: &[f64], stock: &Stock) -> Vec<TubePiece> {
     let mut from_m = 0.0;
     let mut pieces = Vec::new();
     for (i, &length_m) in lengths_m.iter().enumerate() {
         let letter = if lengths_m.len() > 1 { letters(i) } else { String::new() };
-        pieces.push(TubePiece { mark: format!("{}{letter}", tube.mark), length_m, from_m });
+        pieces.push(TubePiece { mark: format!("{mark}{letter}"), length_m, from_m });
         from_m += length_m + stock.coupling_gap_m;
     }
+    pieces
+}
+
+fn divided(tube: &NamedTube, lengths_m: &[f64], stock: &Stock) -> SplitTube {
     SplitTube {
         owner: tube.owner.clone(),
         mark: tube.mark.clone(),
         clear_m: tube.clear_m,
-        pieces,
+        pieces: pieces(&tube.mark, lengths_m, stock),
         couplings: couplings(lengths_m, stock),
     }
 }

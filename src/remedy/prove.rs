@@ -3,7 +3,8 @@ use super::candidates::{Case, candidates};
 use super::change::Change;
 use crate::figures::{reckon_inlet, reckon_line};
 use crate::route::lay_job;
-use crate::standard::{Finding, Given, Verdict, clause, inspect_line};
+        let given = Given { job: &job, lines: &lines, figures: &figures, cuts: &cuts, ..*self.given };
+        let after = inspect_line(&given, self.inlet);
 use serde::Serialize;
 
 /// A change that was tried and mends the clause without making anything else worse.
@@ -79,10 +80,11 @@ impl Trial<'_> {
         job.inlets[self.inlet] = change.inlet.clone();
         job.lines[self.inlet] = change.line.clone();
         let lines = lay_job(&job, self.given.catalog, &self.given.say);
+        let cuts = divided(&lines, self.given.catalog);
         let mut figures = self.given.figures.clone();
         figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &lines, self.given.catalog);
         figures.lines = lines.lines.iter().map(reckon_line).collect();
-        let given = Given { job: &job, lines: &lines, figures: &figures, ..*self.given };
+        let given = Given { job: &job, lines: &lines, figures: &figures, cuts: &cuts, ..*self.given };
         let after = inspect_line(&given, self.inlet);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
         let mended = !after.iter().any(|f| f.clause == finding.clause && f.verdict.broken());

@@ -6,6 +6,7 @@ use crate::company::{Catalog, Inlet, Job, LineSpec, On};
 use crate::figures::{InletFigures, JobFigures, LineFigures};
 use crate::measure::{Bound, Kind, Say};
 use crate::route::{JobLines, Line, Raceway};
+use crate::takeoff::LineCuts;
 use std::ops::Deref;
 
 /// A computed clause. All that the program knows of it stands in its own file; every other place asks
@@ -86,6 +87,8 @@ pub struct Ask<'a> {
     pub job: &'a Job,
     pub lines: &'a JobLines,
     pub all_figures: &'a JobFigures,
+    /// The tubes of each line in pieces, in the order of `lines`.
+    pub cuts: &'a [LineCuts],
     pub bound: Bound,
     /// The firm's figure, the clause's own default or its fixed one; not a number where each case has its own.
     pub limit: f64,

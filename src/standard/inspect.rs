@@ -10,6 +10,7 @@ use crate::company::{
 use crate::figures::JobFigures;
 use crate::measure::Say;
 use crate::route::JobLines;
+use crate::takeoff::LineCuts;
 use crate::text::Place;
 
 /// All that a job is judged from.
@@ -18,6 +19,8 @@ pub struct Given<'a> {
     pub job: &'a Job,
     pub lines: &'a JobLines,
     pub figures: &'a JobFigures,
+    /// The tubes of each line in pieces, in the order of the lines.
+    pub cuts: &'a [LineCuts],
     pub standard: &'a Standard,
     pub catalog: &'a Catalog,
     pub say: Say,
@@ -113,6 +116,7 @@ fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
         job: given.job,
         lines: given.lines,
         all_figures: given.figures,
+        cuts: given.cuts,
         bound: clause.bound,
         limit,
     }

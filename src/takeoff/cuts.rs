@@ -1,6 +1,8 @@
 //! Every tube of a job in pieces, and the sticks they are cut from.
 use crate::company::{Catalog, Reach, Tube as Stick};
-use crate::material::{CuttingPlan, NamedTube, STEPS, Stock, TubePiece, plan};
+use crate::material::{
+    CuttingPlan, NamedTube, STEPS, Stock, TubePiece, TubeToSplit, couplings, pieces, plan, split,
+};
 use crate::route::{JobLines, Line, Tube};
 
 /// A tube and how it is cut.
@@ -45,6 +47,49 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog) -> Cuts {
     Cuts { lines: lines.lines.iter().map(of).collect(), plan }
 }
 
+/// Every tube of a job in pieces, each taken alone: which can be made, and where its couplings may lie. What
+/// a whole plan moves to save a stick is not looked for, so that a change can be tried quickly.
+pub fn divided(lines: &JobLines, catalog: &Catalog) -> Vec<LineCuts> {
+    let stock = stock(catalog);
+    let one = |line: &Line, tube: &Tube| {
+        let asked = named(line, tube, catalog);
+        let own = stock.coupled_by(asked.coupling);
+        let bare = TubeToSplit { clear_m: asked.clear_m, keep_clear: asked.keep_clear };
+        if tube.clear_m <= 0.0 {
+            return uncut(tube, COLLIDE.into());
+        }
+        match split(&bare, &own) {
+            Ok(lengths_m) => TubeCut {
+                couplings: couplings(&lengths_m, &own),
+                pieces: pieces(&tube.mark, &lengths_m, &own),
+                ..uncut(tube, String::new()).made()
+            },
+            Err(error) => uncut(tube, error.to_string()),
+        }
+    };
+    lines.lines.iter().map(|line| line.tubes.iter().map(|tube| one(line, tube)).collect()).collect()
+}
+
+/// What is said of a tube without room.
+const COLLIDE: &str = "the fittings at its ends collide";
+
+/// A tube that cannot be cut.
+fn uncut(tube: &Tube, problem: String) -> TubeCut {
+    TubeCut {
+        mark: tube.mark.clone(),
+        clear_m: tube.clear_m,
+        pieces: Vec::new(),
+        couplings: Vec::new(),
+        problem: Some(problem),
+    }
+}
+
+impl TubeCut {
+    fn made(self) -> TubeCut {
+        TubeCut { problem: None, ..self }
+    }
+}
+
 /// What the catalog's tube is to the saw, with the coupling of raceways.
 fn stock(catalog: &Catalog) -> Stock {
     let Stick { stick_m, kerf_m, shortest_m, .. } = catalog.tube;
@@ -58,16 +103,13 @@ fn coupling(catalog: &Catalog, reach: Reach) -> (f64, f64) {
     (catalog.coupling_gap_m(reach), socket_m.unwrap_or(0.0))
 }
 
-/// Thickness of a two-by, dressed (PS 20), for members whose size is not given.
-const TWO_BY_M: f64 = 0.0381;
-
 fn named(line: &Line, tube: &Tube, catalog: &Catalog) -> NamedTube {
     let keep_clear = line
         .crossings
         .iter()
         .filter(|crossed| crossed.leg == tube.leg)
         .map(|crossed| {
-            let half_m = crossed.crossing.thickness_m.unwrap_or(TWO_BY_M) / 2.0;
+            let half_m = crossed.crossing.along_tube_m() / 2.0;
             let at_m = crossed.station_m - tube.start_m;
             (at_m - half_m, at_m + half_m)
         })
@@ -84,30 +126,18 @@ fn named(line: &Line, tube: &Tube, catalog: &Catalog) -> NamedTube {
 }
 
 fn cut(tube: &Tube, plan: &Result<CuttingPlan, String>) -> TubeCut {
-    let bare = |problem: String| TubeCut {
-        mark: tube.mark.clone(),
-        clear_m: tube.clear_m,
-        pieces: Vec::new(),
-        couplings: Vec::new(),
-        problem: Some(problem),
-    };
     if tube.clear_m <= 0.0 {
-        return bare("the fittings at its ends collide".into());
+        return uncut(tube, COLLIDE.into());
     }
     let plan = match plan {
         Ok(plan) => plan,
-        Err(why) => return bare(why.clone()),
+        Err(why) => return uncut(tube, why.clone()),
     };
     // Marks are unique in the job.
     if let Some(split) = plan.tubes.iter().find(|split| split.mark == tube.mark) {
-        return TubeCut {
-            mark: tube.mark.clone(),
-            clear_m: tube.clear_m,
-            pieces: split.pieces.clone(),
-            couplings: split.couplings.clone(),
-            problem: None,
-        };
+        let (pieces, couplings) = (split.pieces.clone(), split.couplings.clone());
+        return TubeCut { pieces, couplings, ..uncut(tube, String::new()).made() };
     }
     let why = plan.unsplit.iter().find(|other| other.mark == tube.mark);
-    bare(why.map_or_else(|| "it is not in the plan".to_owned(), |unsplit| unsplit.error.to_string()))
+    uncut(tube, why.map_or_else(|| "it is not in the plan".to_owned(), |unsplit| unsplit.error.to_string()))
 }

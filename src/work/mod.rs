@@ -35,7 +35,8 @@ impl<'a> Work<'a> {
         let lines = lay_job(job, catalog, &say);
         let figures = reckon_job(job, &lines, catalog);
         let cuts = cuts(&lines, catalog);
-        let given = Given { job, lines: &lines, figures: &figures, standard, catalog, say };
+        let given =
+            Given { job, lines: &lines, figures: &figures, cuts: &cuts.lines, standard, catalog, say };
         let mut findings = inspect(&given);
         let offers: Vec<Vec<Offers>> =
             findings.inlets.iter().enumerate().map(|(i, found)| offers(&given, i, found)).collect();
