@@ -2,6 +2,7 @@
 //!
 //! A figure that cannot be had says why, in a sentence; it is never guessed. Nothing here judges.
 mod air;
+mod clash;
 mod elements;
 mod framing;
 mod hose;
@@ -11,6 +12,7 @@ mod way;
 mod wire;
 
 pub use air::AirFigures;
+pub use clash::{Clash, clashes};
 pub use framing::CrossingFigure;
 pub use hose::{Draw, HoseFigures};
 pub use passage::PassageFigure;
@@ -31,6 +33,8 @@ pub struct JobFigures {
     pub inlets: Vec<InletFigures>,
     /// In the order of the laid lines.
     pub lines: Vec<LineFigures>,
+    /// Lines nearer to each other than tube and fittings allow.
+    pub clashes: Vec<Clash>,
 }
 
 /// The figures of a line, whosever it is.
@@ -56,6 +60,7 @@ pub fn reckon_job(job: &Job, lines: &JobLines, catalog: &Catalog) -> JobFigures 
     JobFigures {
         inlets: (0..job.inlets.len()).map(|i| reckon_inlet(job, i, lines, catalog)).collect(),
         lines: lines.lines.iter().map(reckon_line).collect(),
+        clashes: clashes(&lines.lines, catalog),
     }
 }
 
