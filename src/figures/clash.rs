@@ -193,9 +193,7 @@ fn at_joint(lines: &[Line], catalog: &Catalog, by: (usize, &Chord), on: (usize, 
     let laying = |m: Option<f64>| (m.unwrap_or(0.0) + socket_m).max(clear_m);
     let branch_m = laying(figures.and_then(|branch| branch.branch_laying_length_m));
     let run_m = laying(figures.and_then(|branch| branch.run_laying_length_m)).max(branch_m);
-    line.centre_m - by.1.to_m < branch_m
-        && on.1.from_m < station_m + run_m
-        && on.1.to_m > station_m - run_m
+    line.centre_m - by.1.to_m < branch_m && on.1.from_m < station_m + run_m && on.1.to_m > station_m - run_m
 }
 
 /// Where two straight pieces come nearest to each other, as shares of each (0 at its start, 1 at its end).

@@ -1,10 +1,10 @@
 //! Candidates tried by the same engine that found the fault.
 use super::candidates::{Case, candidates};
 use super::change::Change;
-use crate::figures::{reckon_inlet, reckon_line};
+use crate::figures::{clashes, reckon_inlet, reckon_line};
 use crate::route::lay_job;
-        let given = Given { job: &job, lines: &lines, figures: &figures, cuts: &cuts, ..*self.given };
-        let after = inspect_line(&given, self.inlet);
+use crate::standard::{Finding, Given, Verdict, clause, inspect_line};
+use crate::takeoff::divided;
 use serde::Serialize;
 
 /// A change that was tried and mends the clause without making anything else worse.
@@ -84,6 +84,7 @@ impl Trial<'_> {
         let mut figures = self.given.figures.clone();
         figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &lines, self.given.catalog);
         figures.lines = lines.lines.iter().map(reckon_line).collect();
+        figures.clashes = clashes(&lines.lines, self.given.catalog);
         let given = Given { job: &job, lines: &lines, figures: &figures, cuts: &cuts, ..*self.given };
         let after = inspect_line(&given, self.inlet);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.

@@ -1,6 +1,6 @@
 //! The record of a job for other programs: every figure of the pages, SI units in the key names.
 use super::Work;
-use crate::figures::InletFigures;
+use crate::figures::{Clash, InletFigures};
 use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
 use crate::standard::{Finding, Verdict};
 use crate::takeoff::TubeCut;
@@ -19,6 +19,7 @@ pub fn record(work: &Work) -> Value {
         "inlets": inlets,
         "findings": work.findings.job.iter().map(|f| finding(f, None)).collect::<Vec<_>>(),
         "trunks": trunks(work),
+        "clashes": clashes(work),
         "material": material(work),
     })
 }
@@ -228,6 +229,21 @@ fn joinings(work: &Work, line: &Line) -> Value {
         })
     };
     line.junctions().map(one).collect()
+}
+
+/// Lines too near each other, by their letters.
+fn clashes(work: &Work) -> Value {
+    let letters = |line: usize| work.lines.lines.get(line).map(|line| &line.letters);
+    let one = |clash: &Clash| {
+        json!({
+            "lines": [letters(clash.lines.0), letters(clash.lines.1)],
+            "at_m": [number(clash.stations_m.0), number(clash.stations_m.1)],
+            "point": point(clash.point),
+            "apart_m": number(clash.apart_m),
+            "needs_m": number(clash.needs_m),
+        })
+    };
+    work.figures.clashes.iter().map(one).collect()
 }
 
 fn material(work: &Work) -> Value {
