@@ -1,4 +1,5 @@
 //! How long a joint is left alone, as a table for the truck.
+use crate::measure::{Lengths, Say};
 use crate::reckon::cement::{DAMP, Row, TABLE};
 use serde::Serialize;
 
@@ -25,21 +26,26 @@ pub struct CementRow {
 }
 
 /// The table, warmest first: both families, the longer in front.
-pub fn cement_times() -> CementTimes {
+pub fn cement_times(say: Say) -> CementTimes {
     let more = format!("{:.0}", (DAMP - 1.0) * 100.0);
     CementTimes {
-        heads: ["Tube at", "Do not move for", "No test, no hose for", "Newer tables say"],
-        rows: TABLE.iter().map(row).collect(),
+        heads: ["Tube at", "Leave it for", "Cure before test and hose", "Newer tables: leave it for"],
+        rows: TABLE.iter().map(|times| row(say, times)).collect(),
         note: format!(
-            "For tube of 1-1/2 to 3 in. In damp air wait {more} % longer. Two families of tables are in use and differ; \
-             go by the longer, in front. The sheet of the cement in your hand goes before both."
+            "In damp air wait {more} % longer. Two families of tables are in use and differ: go by the longer, in front. \
+             The label of the can in your hand goes before both. Air through the space, no flame, no spark."
         ),
     }
 }
 
-fn row(row: &Row) -> CementRow {
+fn row(say: Say, row: &Row) -> CementRow {
+    let celsius = |f: f64| (f - 32.0) / 1.8;
+    let temperature = match say.lengths {
+        Lengths::FtIn => format!("{:.0} to {:.0} °F", row.from_f, row.to_f),
+        Lengths::Metric => format!("{:.0} to {:.0} °C", celsius(row.from_f), celsius(row.to_f)),
+    };
     CementRow {
-        temperature: format!("{:.0} to {:.0} °F", row.from_f, row.to_f),
+        temperature,
         set: minutes(row.initial_set_min),
         cure: format!("{:.0} h", row.cure_h),
         newer_set: minutes(row.newer_set_min),
@@ -57,7 +63,7 @@ mod tests {
 
     #[test]
     fn both_families_stand_side_by_side() {
-        let table = cement_times();
+        let table = cement_times(Say { lengths: Lengths::FtIn });
         let told: Vec<[&str; 4]> =
             table.rows.iter().map(|r| [r.temperature.as_str(), &r.set, &r.cure, &r.newer_set]).collect();
         let wanted = [

@@ -1,6 +1,7 @@
 //! What goes on the truck: parts by where they lie, tools and bits, sticks whole and sticks to cut, and
 //! how long cement takes.
 use super::Source;
+use super::cement::{CementTimes, cement_times};
 use super::paper;
 use super::prose::sentence;
 use super::worked::Worked;
@@ -21,8 +22,8 @@ pub struct Load {
     pub sticks: Vec<StickRow>,
     /// How good the cutting plan is, or why there is none.
     pub summary: String,
-    pub cure: Vec<CureRow>,
-    pub cure_words: String,
+    /// How long cement takes; `None` on a sheet that goes on.
+    pub cement: Option<CementTimes>,
 }
 
 /// Parts that lie together.
@@ -66,14 +67,6 @@ pub struct StickMark {
     pub length: String,
 }
 
-/// How long a joint is left alone at a temperature.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct CureRow {
-    pub at: String,
-    pub set: &'static str,
-    pub cure: &'static str,
-}
-
 /// Where a kind of part lies on the truck, in the order of loading.
 const PLACES: [(&str, &[&str]); 5] = [
     ("Rack", &["tube"]),
@@ -97,10 +90,7 @@ pub fn sheets(source: &Source) -> Vec<Load> {
         tools: tools(worked),
         whole,
         summary: summary(worked),
-        cure: CURE
-            .map(|(low_f, high_f, set, cure)| cure_row(worked.work.say, low_f, high_f, set, cure))
-            .into(),
-        cure_words: CURE_WORDS.into(),
+        cement: Some(cement_times(worked.work.say)),
         sticks: Vec::new(),
     };
     // The sticks stand in two columns, so that a pair takes one row's height.
@@ -128,7 +118,7 @@ fn lists_mm(load: &Load) -> f64 {
     let place = |place: &LoadPlace| HEAD_MM + place.rows.iter().map(row).sum::<f64>();
     let parts_mm: f64 = load.places.iter().map(place).sum();
     let tools_mm: f64 = HEAD_MM + load.tools.iter().map(row).sum::<f64>();
-    let cure_mm = HEAD_MM + ROW_MM * (load.cure.len() as f64 + 3.0);
+    let cure_mm = HEAD_MM + ROW_MM * (load.cement.as_ref().map_or(0, |times| times.rows.len()) as f64 + 4.0);
     let summary_mm = HEAD_MM + 3.0 * ROW_MM;
     // The columns are filled evenly, but no place is split.
     let even_mm = (parts_mm + tools_mm + cure_mm) / 2.0 + 10.0;
@@ -282,28 +272,6 @@ fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
         "{sticks} {noun} of {length}, {quality}.{left} A cut takes {}. Cut a bad end off first: the last column is what may go. Write the mark on each piece as it leaves the saw.",
         say.length(worked.work.catalog.tube.kerf_m)
     )
-}
-
-/// Least and most temperature, °F, how long a joint is left alone, and how long it cures.
-///
-/// Source: the table of a plastics pipe manual for solvent-cemented PVC of 1-1/2 to 3 in (initial set, and
-/// cure before use). Newer tables give less; the longer is shown, and the can's label decides.
-const CURE: [(f64, f64, &str, &str); 3] =
-    [(60.0, 100.0, "30 min", "2 h"), (40.0, 60.0, "2 h", "4 h"), (0.0, 40.0, "6 h", "16 h")];
-
-const CURE_WORDS: &str =
-    "In damp air half as long again. The can's label decides. Air through the space, no flame, no spark.";
-
-/// One line of it in the firm's degrees.
-fn cure_row(say: Say, low_f: f64, high_f: f64, set: &'static str, cure: &'static str) -> CureRow {
-    let at = match say.lengths {
-        Lengths::FtIn => format!("{low_f:.0} to {high_f:.0} °F"),
-        Lengths::Metric => {
-            let celsius = |f: f64| (f - 32.0) / 1.8;
-            format!("{:.0} to {:.0} °C", celsius(low_f), celsius(high_f))
-        }
-    };
-    CureRow { at, set, cure }
 }
 
 /// How much of a part, in the firm's units; a plain count of pieces has none.

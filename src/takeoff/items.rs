@@ -27,8 +27,10 @@ pub fn items(
 ) -> Vec<Item> {
     let mut items = Vec::new();
     if let Ok(plan) = &cuts.plan {
-        let note = if plan.proven { "the least, proven" } else { "not proven to be the least" };
-        items.push(item(&catalog.tube.id, "tube", plan.sticks.len() as f64, "stick", note));
+        let note = if plan.proven { "fewest possible" } else { "fewer may do; not proven" };
+        let tube =
+            format!("{} tube, {}", say.length(catalog.tube.outside_m), say.length(catalog.tube.stick_m));
+        items.push(item(&tube, "tube", plan.sticks.len() as f64, "stick", note));
     }
     items.extend(bends(lines));
     items.extend(couplings(lines, cuts, catalog));
@@ -100,9 +102,9 @@ fn cement(lines: &JobLines, cuts: &Cuts) -> Vec<Item> {
     let note = format!("{joints} joints; coverage is common practice, the label decides");
     match tins {
         Ok(tins) if tins > 0 => vec![
-            item("solvent cement, tin of 473 mL", "cement", f64::from(tins), "pc", &note),
+            item("solvent cement, 1-pint can", "cement", f64::from(tins), "pc", &note),
             item(
-                "primer, tin of 473 mL",
+                "primer, 1-pint can",
                 "primer",
                 f64::from(tins),
                 "pc",
@@ -172,6 +174,7 @@ fn wire_items(figures: &JobFigures, catalog: &Catalog, say: Say) -> Option<Item>
         Lengths::FtIn => (FOOT_M, "ft"),
         Lengths::Metric => (1.0, "m"),
     };
-    let note = format!("{} AWG, two wires, with a tenth of slack", wire.gauge_awg);
-    (length_m > 0.0).then(|| item(&wire.id, "wire", (length_m / unit_m).ceil(), unit, &note))
+    let part = format!("control wire, {} AWG", wire.gauge_awg);
+    let note = "two wires, with a tenth of slack";
+    (length_m > 0.0).then(|| item(&part, "wire", (length_m / unit_m).ceil(), unit, note))
 }
