@@ -1,4 +1,4 @@
-//! Key plan, cutting picture, joint, valve box, effort plot: legible at every width that is promised.
+//! Key plan, cutting picture, joint, valve box, the hose's travel: legible at every width that is promised.
 mod drawings_support;
 use drawings_support::read::words_wrong;
 use drawings_support::*;
@@ -17,7 +17,8 @@ fn pictures(say: Say, area_mm: (f64, f64)) -> Vec<(&'static str, Scene)> {
         ("cutting", cutting(&sticks(&cases[0], say, area_mm))),
         ("joint", joint(&a_joint(say, area_mm))),
         ("valve-box", valve_box(&a_box(say, area_mm))),
-        ("effort", plot(&a_plot(say, area_mm))),
+        ("travel", travel(&a_travel(say, area_mm, 1))),
+        ("cases", travel(&a_travel(say, area_mm, 3))),
     ]
 }
 
@@ -96,15 +97,28 @@ fn a_box(say: Say, area_mm: (f64, f64)) -> ValveBoxPicture {
     }
 }
 
-fn a_plot(say: Say, area_mm: (f64, f64)) -> Plot {
-    let curve = |rate: f64| (0..=24).map(|k| (k as f64 * 0.5, (rate * k as f64).exp())).collect();
-    Plot {
-        prefix: "effort".into(),
-        title: "Effort".into(),
-        curves: vec![("drawn in".into(), curve(0.13)), ("pulled out".into(), curve(0.15))],
-        available: Some(("at hand".into(), 28.0)),
-        bends: vec![("B3".into(), 3.1), ("B2".into(), 6.8), ("B1".into(), 11.2)],
-        along: "hose in the tube".into(),
+/// A travel whose need grows with the bends and whose suction is lost from the valve to the tail.
+fn a_travel(say: Say, area_mm: (f64, f64), panels: usize) -> TravelPicture {
+    let place = |k: usize| {
+        let x = k as f64 * 0.5;
+        let along = 22_000.0 * (1.0 - (-x).exp());
+        TravelPlace {
+            inserted_m: x,
+            needed_pa: 6_000.0 * (0.12 * x).exp(),
+            spent_pa: [30_000.0 - along - 4_000.0, along, 4_000.0],
+        }
+    };
+    let panel = |n: usize| TravelPanel {
+        title: if panels == 1 { String::new() } else { format!("Case {n}") },
+        places: (0..=24).map(place).collect(),
+    };
+    TravelPicture {
+        prefix: format!("travel-{panels}"),
+        title: "Travel".into(),
+        panels: (0..panels).map(panel).collect(),
+        bends: vec![("B1".into(), 1.1), ("B2".into(), 6.8), ("B3".into(), 11.2)],
+        riser_m: 1.1,
+        along: "hose drawn in".into(),
         say,
         area_mm,
     }

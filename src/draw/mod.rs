@@ -16,7 +16,7 @@ mod views;
 pub use details::cutting::cutting;
 pub use details::joint::joint;
 pub use details::not_drawn::not_drawn;
-pub use details::plot::plot;
+pub use details::travel::travel;
 pub use details::valve_box::valve_box;
 pub use hand::font::wrapped;
 pub use hand::geo::{Quad, V2};
@@ -26,8 +26,8 @@ pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
     Balloon, BalloonKind, BoxHeights, BranchMark, CrossingMark, CuttingPicture, DatumLine, HoseBand,
-    JointMark, JointPicture, KeyPicture, LinePicture, Piece, Plot, ReachPicture, ReachValve, SetOut,
-    Surroundings, TubeLeaves, TubePieces, ValveBoxPicture,
+    JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SetOut, Surroundings,
+    TravelPanel, TravelPicture, TravelPlace, TubeLeaves, TubePieces, ValveBoxPicture,
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;

@@ -270,21 +270,52 @@ pub struct BoxHeights {
     pub bottom_m: f64,
 }
 
-/// Force against the length of hose drawn in.
+/// A hose drawn in: suction needed and had against the length that is in, and where it is spent.
 #[derive(Debug, Clone)]
-pub struct Plot {
+pub struct TravelPicture {
     pub prefix: String,
     pub title: String,
-    /// Name of each curve, and its points: metres of hose in the tube, newtons.
-    pub curves: Vec<(String, Vec<(f64, f64)>)>,
-    /// Name and size of the force at hand, newtons.
-    pub available: Option<(String, f64)>,
+    /// One with all marks, or several side by side on one scale.
+    pub panels: Vec<TravelPanel>,
     /// Mark of each bend and where its middle lies along the hose path, metres.
     pub bends: Vec<(String, f64)>,
+    /// How much of the hose path is riser.
+    pub riser_m: f64,
     /// Under the axis: `hose drawn in`.
     pub along: String,
     pub say: Say,
     pub area_mm: (f64, f64),
+}
+
+/// One travel.
+#[derive(Debug, Clone)]
+pub struct TravelPanel {
+    /// Said over it; empty for a picture of one.
+    pub title: String,
+    /// Ascending.
+    pub places: Vec<TravelPlace>,
+}
+
+/// One place of a travel.
+#[derive(Debug, Clone, Copy)]
+pub struct TravelPlace {
+    pub inserted_m: f64,
+    /// Infinite where no suction moves the hose.
+    pub needed_pa: f64,
+    /// In the valve, along the hose, round the tail.
+    pub spent_pa: [f64; 3],
+}
+
+impl TravelPlace {
+    /// Suction behind the tail: what is spent, in all.
+    pub fn had_pa(&self) -> f64 {
+        self.spent_pa.iter().sum()
+    }
+
+    /// Had over needed.
+    pub fn reserve(&self) -> f64 {
+        if self.needed_pa > 0.0 { self.had_pa() / self.needed_pa } else { f64::INFINITY }
+    }
 }
 
 /// One floor of a house with what its valves reach.

@@ -60,6 +60,12 @@ impl HoseFigures {
         least.unwrap_or(&self.draws[0])
     }
 
+    /// The three pure cases, whatever is known of the gaps.
+    pub fn pure(&self) -> Result<Vec<Draw>, HoseError> {
+        let setting = &self.draw().setting;
+        Spending::PURE.into_iter().map(|spending| Draw::of(setting.spent_as(spending)?)).collect()
+    }
+
     /// Least and greatest reserve of the draws; the same where the suction's place is known.
     pub fn reserves(&self) -> (f64, f64) {
         least_and_most(self.draws.iter().map(|draw| draw.worst.reserve()))

@@ -14,7 +14,7 @@ use serde::Serialize;
 pub struct InletFigures {
     pub figures: Vec<FigureRow>,
     pub passage: Vec<PassageRow>,
-    pub effort_svg: String,
+    pub travel_svg: String,
     pub workings: Vec<WorkingRow>,
     /// The clauses that are met, with what was measured.
     pub met: Vec<FindingRow>,
@@ -75,7 +75,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
     InletFigures {
         figures: rows,
         passage: passage_rows(say, passage),
-        effort_svg: pictures.effort.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
+        travel_svg: pictures.travel.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
         workings: workings.iter().map(|working| working_row(part, working)).collect(),
         met: met(worked, part, here),
         wanting: wanting(figures),

@@ -58,7 +58,7 @@ pub fn pictures() -> JobPictures {
         elevation: svg(&format!("{name} elevation"), 70),
         plan: svg(&format!("{name} plan"), 80),
         isometric: Some(svg(&format!("{name} isometric"), 80)),
-        effort: Some(svg(&format!("{name} effort"), 50)),
+        travel: Some(svg(&format!("{name} travel"), 50)),
         ..Pictures::default()
     };
     JobPictures {

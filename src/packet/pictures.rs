@@ -4,10 +4,12 @@ use super::subjects::line;
 use super::worked::{JobPictures, Pictures};
 use crate::company::Inlet;
 use crate::draw::{
-    self, BoxHeights, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Plot, Scene, TubeLeaves,
-    ValveBoxPicture,
+    self, BoxHeights, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Scene, TravelPanel,
+    TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
 };
+use crate::figures::Draw;
 use crate::measure::INCH_M;
+use crate::reckon::hose::{At, Spending};
 use crate::route::{Anchor, Line};
 use crate::work::Work;
 
@@ -19,6 +21,8 @@ const VIEW_MM: (f64, f64) = (91.0, 88.0);
 const KEY_MM: (f64, f64) = (186.0, 92.0);
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
+/// Of the hose's travel, with where its suction is spent below.
+const TRAVEL_MM: (f64, f64) = (186.0, 96.0);
 /// Of a detail beside a table.
 const JOINT_MM: (f64, f64) = (64.0, 55.0);
 const VALVE_MM: (f64, f64) = (80.0, 55.0);
@@ -46,7 +50,7 @@ fn inlet_pictures(work: &Work, i: usize, faults: &mut Vec<String>) -> Pictures {
         elevation: sound(seen(draw::elevation, "elevation", ELEVATION_MM), faults).unwrap_or_default(),
         plan: sound(seen(draw::plan, "plan", VIEW_MM), faults).unwrap_or_default(),
         isometric: sound(seen(draw::isometric, "isometric", VIEW_MM), faults),
-        effort: sound(effort(work, i).map(|plot| draw::plot(&plot)), faults),
+        travel: sound(travel(work, i).map(|picture| draw::travel(&picture)), faults),
         joint: sound(joint(work, i).map(|picture| draw::joint(&picture)), faults),
         valve_box: sound(valve_box(work, i).map(|picture| draw::valve_box(&picture)), faults),
     }
@@ -109,32 +113,60 @@ fn cutting(work: &Work) -> Option<CuttingPicture> {
     })
 }
 
-/// What draws the hose in, needed and had, against the hose drawn in; `None` where it is not known.
-pub fn effort(work: &Work, i: usize) -> Option<Plot> {
+/// Suction needed and had over the travel, and where it is spent; the three pure cases side by side where the
+/// gaps are not known; `None` where nothing is.
+pub fn travel(work: &Work, i: usize) -> Option<TravelPicture> {
+    let hose = work.figures.inlets[i].hose.as_ref().ok()?;
+    travel_of(work, i, &hose.draws)
+}
+
+/// The same of the three pure cases, whatever is known.
+pub fn cases(work: &Work, i: usize) -> Option<TravelPicture> {
+    let hose = work.figures.inlets[i].hose.as_ref().ok()?;
+    travel_of(work, i, &hose.pure().ok()?)
+}
+
+fn travel_of(work: &Work, i: usize, draws: &[Draw]) -> Option<TravelPicture> {
     let line = work.lines.of_inlet(i)?;
-    let draw = work.figures.inlets[i].hose.as_ref().ok()?.draw();
-    let area_m2 = draw.setting.hose().area_m2();
-    let mut travel = draw.setting.travel(PLACES).ok()?;
-    // The worst may lie between two samples; the plot must not say less than the table.
-    travel.push(draw.worst);
-    travel.sort_by(|a, b| a.inserted_m.total_cmp(&b.inserted_m));
-    let curve = |of: fn(&crate::reckon::hose::At) -> f64| {
-        travel.iter().map(|at| (at.inserted_m, of(at) * area_m2)).collect()
-    };
-    Some(Plot {
-        prefix: format!("{}-effort", work.job.inlets[i].id),
+    let bends = bend_middles(line);
+    let riser = line.raceway.as_ref()?.riser_legs.checked_sub(1);
+    // The riser goes as far as the middle of the bend that ends it, or all the way.
+    let riser_m =
+        riser.map_or(0.0, |last| bends.get(last).map_or(draws[0].setting.travel_m(), |(_, at_m)| *at_m));
+    Some(TravelPicture {
+        prefix: format!("{}-travel", work.job.inlets[i].id),
         title: format!("{}, draw-in", work.job.inlets[i].name),
-        curves: vec![("needs".into(), curve(|at| at.needed_pa)), ("has".into(), curve(|at| at.spent.had_pa))],
-        available: None,
-        bends: bend_middles(line),
+        panels: draws.iter().map(|draw| panel(draw, draws.len() == 1)).collect::<Option<_>>()?,
+        bends,
+        riser_m,
         along: "hose drawn in".into(),
         say: work.say,
-        area_mm: WIDE_MM,
+        area_mm: TRAVEL_MM,
     })
 }
 
+fn panel(draw: &Draw, alone: bool) -> Option<TravelPanel> {
+    let title = match draw.setting.spending() {
+        _ if alone => "",
+        Spending::AllAtValve => "All in the valve",
+        Spending::AllAlong => "All along the hose",
+        Spending::AllAtTail => "All round the tail",
+        Spending::Leak(_) => "By its gaps",
+    };
+    let mut travel = draw.setting.travel(PLACES).ok()?;
+    // The worst may lie between two samples; the picture must not say less than the table.
+    travel.push(draw.worst);
+    travel.sort_by(|a, b| a.inserted_m.total_cmp(&b.inserted_m));
+    let place = |at: &At| TravelPlace {
+        inserted_m: at.inserted_m,
+        needed_pa: at.needed_pa,
+        spent_pa: at.spent.by_pa,
+    };
+    Some(TravelPanel { title: title.into(), places: travel.iter().map(place).collect() })
+}
+
 /// So many steps make a smooth curve.
-const PLACES: usize = 80;
+const PLACES: usize = 60;
 
 /// Where the middle of each bend lies along the hose path.
 fn bend_middles(line: &Line) -> Vec<(String, f64)> {

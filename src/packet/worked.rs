@@ -82,7 +82,7 @@ pub struct Pictures {
     pub elevation: String,
     pub plan: String,
     pub isometric: Option<String>,
-    pub effort: Option<String>,
+    pub travel: Option<String>,
     /// One joint cut open, with this inlet's socket depth.
     pub joint: Option<String>,
     /// The rough-in box or frame in the wall; `None` where the catalog gives no size.
@@ -92,7 +92,7 @@ pub struct Pictures {
 impl Pictures {
     /// Every drawing that there is.
     pub fn all(&self) -> impl Iterator<Item = &str> {
-        let more = [&self.isometric, &self.effort, &self.joint, &self.valve_box];
+        let more = [&self.isometric, &self.travel, &self.joint, &self.valve_box];
         let more = more.into_iter().flatten().map(String::as_str);
         [self.elevation.as_str(), self.plan.as_str()].into_iter().chain(more)
     }

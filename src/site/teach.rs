@@ -4,9 +4,9 @@ use super::ways::lesson_page;
 use crate::company::{
     Catalog, Firm, Job, LessonPath, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
 };
-use crate::draw::{elevation, plot as draw_plot};
+use crate::draw::{elevation, travel as draw_travel};
 use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
-use crate::packet::pictures::effort;
+use crate::packet::pictures::{cases, travel};
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
 use crate::packet::subjects::line;
@@ -140,6 +140,7 @@ impl Blocks for Hand<'_> {
 
 /// Width and height of a lesson's drawing.
 const AREA_MM: (f64, f64) = (180.0, 90.0);
+const TRAVEL_MM: (f64, f64) = (180.0, 92.0);
 
 /// Whether a bare raceway can answer to a clause: its drawing is silent on what wants a house round it, and
 /// on the hose where the block names none.
@@ -188,14 +189,18 @@ impl Hand<'_> {
             picture.hose = None;
         }
         let mut svg = String::new();
-        if path.shown != Shown::Effort {
+        if matches!(path.shown, Shown::Drawing | Shown::Both) {
             svg.push_str(&elevation(&picture).to_svg());
         }
-        if path.shown != Shown::Drawing
-            && let Some(mut plot) = effort(&work, 0)
-        {
-            plot.title = format!("{}: effort", picture.title);
-            svg.push_str(&draw_plot(&plot).to_svg());
+        let over_travel = match path.shown {
+            Shown::Drawing => None,
+            Shown::Travel | Shown::Both => travel(&work, 0),
+            Shown::Cases => cases(&work, 0),
+        };
+        if let Some(mut over_travel) = over_travel {
+            over_travel.title = format!("{}: suction needed and had", picture.title);
+            over_travel.area_mm = TRAVEL_MM;
+            svg.push_str(&draw_travel(&over_travel).to_svg());
         }
         let shown: Vec<_> =
             work.findings.inlets[0].iter().filter(|f| f.verdict != Verdict::NotChecked).cloned().collect();

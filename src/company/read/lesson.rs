@@ -7,15 +7,18 @@ use crate::text::Diagnostic;
 use crate::text::{Node, Place};
 
 const KEYS: [&str; 6] = ["title", "leaves", "hose", "valve", "path", "show"];
-const SHOWN: [(&str, Shown); 3] =
-    [("drawing", Shown::Drawing), ("effort", Shown::Effort), ("both", Shown::Both)];
+const SHOWN: [(&str, Shown); 4] =
+    [("drawing", Shown::Drawing), ("travel", Shown::Travel), ("cases", Shown::Cases), ("both", Shown::Both)];
 
 /// What a block puts on the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shown {
     Drawing,
-    /// The force to draw the hose in, against the hose drawn in.
-    Effort,
+    /// The suction that draws the hose in, needed and had, over its travel.
+    Travel,
+    /// The same with all of the suction spent at one place, the three pure cases side by side.
+    Cases,
+    /// Drawing and travel.
     Both,
 }
 

@@ -2,5 +2,5 @@
 pub mod cutting;
 pub mod joint;
 pub mod not_drawn;
-pub mod plot;
+pub mod travel;
 pub mod valve_box;

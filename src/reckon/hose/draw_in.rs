@@ -101,6 +101,11 @@ impl Setting {
         Setting::new(self.path.clone(), self.hose, self.spending, supply)
     }
 
+    /// The same hose in the same raceway, its suction spent in another way. Errors: as [`Setting::new`].
+    pub fn spent_as(&self, spending: Spending) -> Result<Setting, HoseError> {
+        Setting::new(self.path.clone(), self.hose, spending, self.supply.clone())
+    }
+
     /// How much of the hose goes in: all of it, or as much as the raceway holds.
     pub fn travel_m(&self) -> f64 {
         self.hose.length_m.min(self.path.length_m())

@@ -55,7 +55,7 @@ fn at_valve(setting: &Setting, inserted_m: f64, [valve_n, along_n, tail_n]: [f64
     drawn_out(setting.path(), inserted_m, tail_n, &along) + valve_n
 }
 
-/// The greatest force of the travel: at the end of every piece and at twenty even places, then more closely
+/// The greatest force of the travel: at the end of every piece and at 48 even places, then more closely
 /// between the neighbours of the greatest.
 ///
 /// The force grows with the length inside but where a slope feeds itself, and where the ring along the hose turns
@@ -63,7 +63,7 @@ fn at_valve(setting: &Setting, inserted_m: f64, [valve_n, along_n, tail_n]: [f64
 fn most(setting: &Setting, mut force_n: impl FnMut(f64) -> f64) -> Pull {
     let travel_m = setting.travel_m();
     let ends = setting.path().ends_m().filter(|end| *end > 0.0 && *end < travel_m);
-    let mut places: Vec<f64> = (1..=20).map(|i| travel_m * f64::from(i) / 20.0).chain(ends).collect();
+    let mut places: Vec<f64> = (1..=48).map(|i| travel_m * f64::from(i) / 48.0).chain(ends).collect();
     places.sort_by(f64::total_cmp);
     let mut greatest = |most: Pull, inserted_m: f64| {
         let here = Pull { force_n: force_n(inserted_m), inserted_m };

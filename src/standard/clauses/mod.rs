@@ -24,7 +24,7 @@ use crate::company::ClauseKind;
 pub use hose_room::hose_allowance;
 
 /// Every computed clause, in the order a route is thought through: room, level, closing,
-/// bends; then effort, air, passage, framing, wire and circuit.
+/// bends; then the hose's motion, air, passage, framing, wire and circuit.
 pub static CLAUSES: &[&Clause] = &[
     &hose_room::CLAUSE,
     &one_level::CLAUSE,
