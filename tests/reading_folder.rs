@@ -129,7 +129,7 @@ fn what_is_missing_is_told_once_and_for_each_job() {
     write(dir.path(), "jobs/a.yaml", JOB);
     let loaded = load(dir.path(), &reading::kinds());
     let files: Vec<&str> = loaded.diagnostics.iter().map(|d| d.file.as_str()).collect();
-    assert_eq!(files, ["content/standard", "content/lessons", "content/company.yaml", "content/catalog"]);
+    assert_eq!(files, ["content/company.yaml", "content/catalog"]);
     assert_eq!(loaded.lost, ["content/standard", "content/lessons"]);
     assert_eq!(outcome(&loaded), ["a: the job cannot be read without content/company.yaml"]);
 }

@@ -69,8 +69,8 @@ pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
 
 /// Reads all but the jobs, of which it only lists the files.
 pub fn load_company(root: &Path, kinds: &[ClauseKind]) -> Loaded {
+    let lost = lost(root);
     let mut found = Vec::new();
-    let lost = lost(root, &mut found);
     let standards = standards(root, kinds, &mut found);
     let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
     let firm = firm(root, &revisions, &mut found);
@@ -90,20 +90,13 @@ pub fn load_job(root: &Path, file: &JobFile, company: &Loaded) -> Result<Job, Un
         .map_err(|diagnostics| UnreadJob { key: file.key.clone(), diagnostics })
 }
 
-/// The source folders that are not there or cannot be walked, each told once where nobody else tells it.
-fn lost(root: &Path, found: &mut Vec<Diagnostic>) -> Vec<&'static str> {
+/// The source folders that are not there or cannot be walked.
+fn lost(root: &Path) -> Vec<&'static str> {
     let unreadable = |folder: &&str| {
         let walk = WalkDir::new(root.join(folder)).follow_links(true);
         walk.into_iter().any(|entry| entry.is_err_and(|error| error.loop_ancestor().is_none()))
     };
-    let lost: Vec<&str> = [STANDARD, LESSONS, JOBS].into_iter().filter(unreadable).collect();
-    for folder in lost.iter().filter(|folder| !root.join(folder).is_dir()) {
-        let help = Some(
-            "is its disk or share there? Make the folder, even an empty one; nothing is taken away till then",
-        );
-        found.push(Diagnostic::of_file(folder, "this folder is missing", help));
-    }
-    lost
+    [STANDARD, LESSONS, JOBS].into_iter().filter(unreadable).collect()
 }
 
 fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<Firm> {

@@ -67,7 +67,7 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
         }
     }
     let drawn = now.jobs.values().all(|job| !job.print.is_empty());
-    let whole = company.whole() && unread.is_empty() && drawn;
+    let whole = company.whole() && unread.is_empty() && drawn && !anything_lost(&company, &writer);
     now.set = set_print(&now, &unread);
     let lessons = company.loaded.lessons.len();
     let stands = before.whole && whole && before.set == now.set;
@@ -171,6 +171,19 @@ impl Press<'_> {
         }
         Ok(Ok(KeptJob { print, files, summary: JobSummary::of(&worked) }))
     }
+}
+
+/// Tells which source folders are away although pages were made from them before.
+fn anything_lost(company: &Company, writer: &Writer) -> bool {
+    let missed = |folder: &&&str| writer.wrote(|path| held(&[**folder], path));
+    let lost: Vec<&str> = company.loaded.lost.iter().filter(missed).copied().collect();
+    for folder in &lost {
+        say(&format!(
+            "longsweep: {folder}: this folder is missing or cannot be read; what was made from it stands. \
+             Is its disk or share there? If it is gone for good, make an empty one."
+        ));
+    }
+    !lost.is_empty()
 }
 
 /// Whether a page stays because the folder it was made from could not be read this time.

@@ -182,6 +182,11 @@ impl Writer {
         open
     }
 
+    /// Whether an earlier run wrote a page whose path passes.
+    pub fn wrote(&self, passes: impl Fn(&str) -> bool) -> bool {
+        self.known.paths().into_iter().any(passes)
+    }
+
     /// Reads a file that the program keeps for itself beside the record.
     pub fn own(&self, name: &str) -> Option<Vec<u8>> {
         fs::read(self.site_dir.join(format!("{OWN}{name}"))).ok()
