@@ -94,6 +94,12 @@ pub(super) fn unit_curve(job: &Job) -> Result<UnitCurve, Missing> {
     UnitCurve::new(&points).map_err(|error| format!("unit {}: {error}", job.unit.model.id))
 }
 
+/// Suction with nothing flowing where the valves leak so many times what is given.
+pub(super) fn sealed_with(curve: &UnitCurve, leakage: Option<&Leakage>, times: f64) -> f64 {
+    let more = leakage.map(|leak| Leakage { reference_flow: leak.reference_flow * times, ..leak.clone() });
+    sealed_suction_pa(curve, more.as_ref())
+}
+
 /// What the valves of the other inlets let in, joining at the unit; `None` where the catalog says nothing.
 pub(super) fn leakage(job: &Job, inlet: usize) -> Option<Leakage> {
     let others = job.inlets.iter().enumerate().filter(|(i, _)| *i != inlet).map(|(_, inlet)| &inlet.valve);

@@ -9,8 +9,8 @@ use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
 use crate::company::{Per, Phase, Standard};
-use crate::measure::FOOT_M;
-use crate::standard::lines;
+use crate::figures::{Call, Reading, ReadingKind, readings as readings_of};
+use crate::standard::{lines, required};
 use serde::Serialize;
 
 /// Checks of a job, as far as one sheet holds them.
@@ -20,7 +20,7 @@ pub struct Check {
     pub columns: Vec<String>,
     pub phases: Vec<PhaseList>,
     /// Readings, on the last sheet of a group of inlets.
-    pub readings: Vec<Reading>,
+    pub readings: Vec<ReadingRow>,
     pub valves: Vec<ValvePicture>,
 }
 
@@ -64,7 +64,7 @@ pub struct TickCell {
 
 /// A reading to take, with what it should be.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Reading {
+pub struct ReadingRow {
     pub name: &'static str,
     pub how: &'static str,
     pub cells: Vec<ReadingCell>,
@@ -261,47 +261,51 @@ fn valve_pictures(source: &Source, parts: &[InletPart]) -> Vec<ValvePicture> {
 }
 
 /// The four readings, an inlet to a column.
-fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<Reading> {
-    const READINGS: [(&str, &str, &str); 4] = [
-        ("Sealed suction", "gauge on the valve, no air moving, all other valves shut", "sealed-suction"),
-        ("Airflow", "flow meter on the end of the hose, hose pulled out", "flow"),
-        ("Draw-in", "spring scale on the handle, its end covered, the last foot creeping in", "draw-in"),
-        ("Pull-out", "spring scale on the handle, to full length", "pull-out"),
+fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<ReadingRow> {
+    const READINGS: [(ReadingKind, &str, &str, &str); 4] = [
+        (
+            ReadingKind::SealedSuction,
+            "Sealed suction",
+            "gauge on the valve, no air moving, all other valves shut",
+            "sealed-suction",
+        ),
+        (ReadingKind::Flow, "Airflow", "flow meter on the end of the hose, hose pulled out", "flow"),
+        (
+            ReadingKind::DrawIn,
+            "Draw-in",
+            "spring scale on the handle, its end covered, the last foot creeping in",
+            "draw-in",
+        ),
+        (ReadingKind::PullOut, "Pull-out", "spring scale on the handle, to full length", "pull-out"),
     ];
-    let reading = |(name, how, key): (&'static str, &'static str, &str)| Reading {
+    let reading = |(kind, name, how, key): (ReadingKind, &'static str, &'static str, &str)| ReadingRow {
         name,
         how,
-        cells: parts.iter().map(|part| reading_cell(worked, part, name, key)).collect(),
+        cells: parts.iter().map(|part| reading_cell(worked, part, name, key, kind)).collect(),
     };
     READINGS.map(reading).into()
 }
 
 /// One reading at one inlet.
-fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str) -> ReadingCell {
+fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str, kind: ReadingKind) -> ReadingCell {
     let say = worked.work.say;
-    let hose = part.figures.hose.as_ref().ok();
-    let air = part.figures.air.as_ref().ok();
-    let sealed = part.figures.sealed_pa.as_ref().ok();
+    let required = required(worked.work.standard);
+    let all = readings_of(worked.work.job, part.index, part.figures, required);
+    let known = all.iter().flatten().find(|reading| reading.kind == kind);
     let taken = &part.inlet.readings;
-    let (expected, read) = match key {
-        "sealed-suction" => (
-            sealed.map(|pa| format!("about {}", say.pressure(*pa))),
-            taken.sealed_suction_pa.map(|pa| say.pressure(pa)),
-        ),
-        "flow" => (
-            air.map(|air| format!("about {}", say.flow(air.hose_out.flow_m3_s))),
-            taken.flow_m3_s.map(|q| say.flow(q)),
-        ),
-        "draw-in" => (
-            hose.and_then(|hose| hose.draw().setting.scale_n(FOOT_M, 1.0).ok())
-                .map(|n| format!("{} or more", say.force(n.max(0.0)))),
-            taken.draw_in_n.map(|n| say.force(n)),
-        ),
-        _ => (
-            hose.map(|hose| format!("up to {}", say.force(hose.pulls_n().1))),
-            taken.pull_out_n.map(|n| say.force(n)),
-        ),
+    let read = match kind {
+        ReadingKind::SealedSuction => taken.sealed_suction_pa.map(|pa| say.pressure(pa)),
+        ReadingKind::Flow => taken.flow_m3_s.map(|q| say.flow(q)),
+        ReadingKind::DrawIn => taken.draw_in_n.map(|n| say.force(n)),
+        ReadingKind::PullOut => taken.pull_out_n.map(|n| say.force(n)),
     };
+    let verdict = match known.and_then(Reading::call) {
+        Some(Call::Pass) => ": pass",
+        Some(Call::Call) => ": CALL",
+        None => "",
+    };
+    let expected = known.map(|reading| reading.words(&say));
+    let read = read.map(|read| format!("{read}{verdict}"));
     ReadingCell {
         expected: expected.unwrap_or_else(|| "not worked out".into()),
         taken: read.unwrap_or_default(),

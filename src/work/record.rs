@@ -1,8 +1,8 @@
 //! The record of a job for other programs: every figure of the pages, SI units in the key names.
 use super::Work;
-use crate::figures::{Clash, InletFigures};
+use crate::figures::{Call, Clash, InletFigures, ReadingKind, readings};
 use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
-use crate::standard::{Finding, Verdict};
+use crate::standard::{Finding, Verdict, required};
 use crate::takeoff::TubeCut;
 use glam::DVec3;
 use serde_json::{Value, json};
@@ -38,6 +38,7 @@ fn inlet(work: &Work, i: usize) -> Value {
         "onward": onward(line, cuts),
         "findings": findings,
         "hose": hose(figures),
+        "readings": readings_of(work, i),
         "air": air(figures),
         "passage": passage(figures),
     });
@@ -127,6 +128,25 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
         }
     }
     out
+}
+
+/// What each reading should show and what passes, in SI; what was read, and whether it passes.
+fn readings_of(work: &Work, i: usize) -> Value {
+    let all = readings(work.job, i, &work.figures.inlets[i], required(work.standard));
+    let told = all.iter().flatten().map(|reading| {
+        let (name, unit) = match reading.kind {
+            ReadingKind::SealedSuction => ("sealed-suction", "Pa"),
+            ReadingKind::Flow => ("flow", "m3/s"),
+            ReadingKind::DrawIn => ("draw-in", "N"),
+            ReadingKind::PullOut => ("pull-out", "N"),
+        };
+        json!({
+            "reading": name, "unit": unit, "expected": number(reading.expected),
+            "least": reading.least.map(number), "most": reading.most.map(number), "taken": reading.taken.map(number),
+            "passes": reading.call().map(|call| call == Call::Pass),
+        })
+    });
+    told.collect()
 }
 
 /// With unknown gaps the figures are those of the pure case with the least reserve, and all three are told.

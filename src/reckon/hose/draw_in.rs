@@ -106,6 +106,19 @@ impl Setting {
         Setting::new(self.path.clone(), self.hose, spending, self.supply.clone())
     }
 
+    /// The same with all three frictions multiplied, up to the formula's range. Errors: as [`Setting::new`].
+    pub fn aged(&self, friction: f64) -> Result<Setting, HoseError> {
+        in_range("factor on friction", friction, (0.0, 1000.0), "")?;
+        let Hose { mu_in, mu_out, mu_floor, .. } = self.hose;
+        let hose = Hose {
+            mu_in: friction * mu_in,
+            mu_out: friction * mu_out,
+            mu_floor: friction * mu_floor,
+            ..self.hose
+        };
+        Setting::new(self.path.clone(), hose, self.spending, self.supply.clone())
+    }
+
     /// How much of the hose goes in: all of it, or as much as the raceway holds.
     pub fn travel_m(&self) -> f64 {
         self.hose.length_m.min(self.path.length_m())

@@ -19,9 +19,22 @@ mod wire_drop;
 mod wye_junctions;
 
 use super::clause::Clause;
-use crate::company::ClauseKind;
+use crate::company::{ClauseKind, Rule, Standard};
+use crate::figures::Required;
 
 pub use hose_room::hose_allowance;
+
+/// What a standard asks of draw-in and pull-out, for the readings taken at the end; nothing where it has no such
+/// clause.
+pub fn required(standard: &Standard) -> Required {
+    let asked = |clause: &Clause| match standard.clause(clause.id).map(|known| &known.rule) {
+        Some(Rule::Computed(rule)) => {
+            rule.value.or(clause.parameter().and_then(|parameter| parameter.default))
+        }
+        _ => None,
+    };
+    Required { reserve: asked(&draw_in::CLAUSE), pull_n: asked(&pull_out::CLAUSE) }
+}
 
 /// Every computed clause, in the order a route is thought through: room, level, closing,
 /// bends; then the hose's motion, air, passage, framing, wire and circuit.

@@ -1,0 +1,192 @@
+//! What each reading taken at the end should show, and within which limits, so that a crew can say pass or call.
+use super::air::{leakage, sealed_with, unit_curve};
+use super::{HoseFigures, InletFigures, Missing};
+use crate::company::Job;
+use crate::measure::{FOOT_M, Say};
+use crate::reckon::hose::{pull_out, pull_out_running};
+
+/// Which reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReadingKind {
+    /// Suction at the valve with nothing flowing, Pa.
+    SealedSuction,
+    /// Flow through the hose, drawn out, m³/s.
+    Flow,
+    /// A spring scale at the handle with the last foot creeping in, N.
+    DrawIn,
+    /// A spring scale at the handle, pulling out, N.
+    PullOut,
+}
+
+/// What is expected of a reading, what passes, and what was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    pub kind: ReadingKind,
+    /// In SI.
+    pub expected: f64,
+    /// Below this the crew calls; `None` where less is no harm.
+    pub least: Option<f64>,
+    /// Above this the crew calls; `None` where more is no harm.
+    pub most: Option<f64>,
+    /// What was read and typed in.
+    pub taken: Option<f64>,
+}
+
+/// How a reading came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Call {
+    Pass,
+    /// Outside its limits: the crew lead is called.
+    Call,
+}
+
+/// What the firm's standard asks; `None` where it has no such clause.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Required {
+    /// Least reserve of draw-in.
+    pub reserve: Option<f64>,
+    /// Most force of pull-out, N.
+    pub pull_n: Option<f64>,
+}
+
+/// How much of the hose is left out while the scale is read.
+pub const LEFT_OUT_M: f64 = FOOT_M;
+/// A gauge and the spread of units of one kind take so much together (common practice, no source).
+const GAUGE: f64 = 0.05;
+/// A flow meter and the friction of a hose that is not quite the catalog's (common practice, no source).
+const METER: f64 = 0.10;
+
+impl Reading {
+    /// Whether what was read passes; `None` where nothing was read.
+    pub fn call(&self) -> Option<Call> {
+        let taken = self.taken?;
+        let low = self.least.is_some_and(|least| taken < least);
+        let high = self.most.is_some_and(|most| taken > most);
+        Some(if low || high { Call::Call } else { Call::Pass })
+    }
+
+    /// `about 124 inH2O; call under 117 inH2O`.
+    pub fn words(&self, say: &Say) -> String {
+        let said = |figure: f64| match self.kind {
+            ReadingKind::SealedSuction => say.pressure(figure),
+            ReadingKind::Flow => say.flow(figure),
+            ReadingKind::DrawIn | ReadingKind::PullOut => say.force(figure),
+        };
+        let expected = match self.kind {
+            ReadingKind::DrawIn => format!("{} or more", said(self.expected.max(0.0))),
+            ReadingKind::PullOut => format!("up to {}", said(self.expected)),
+            ReadingKind::SealedSuction | ReadingKind::Flow => format!("about {}", said(self.expected)),
+        };
+        let under = self.least.map(|least| format!("; call under {}", said(least.max(0.0))));
+        let over = self.most.map(|most| format!("; call over {}", said(most)));
+        format!("{expected}{}{}", under.unwrap_or_default(), over.unwrap_or_default())
+    }
+}
+
+/// The four readings of an inlet, each with the reason where it cannot be told.
+pub fn readings(
+    job: &Job,
+    inlet: usize,
+    figures: &InletFigures,
+    required: Required,
+) -> [Result<Reading, Missing>; 4] {
+    let taken = &job.inlets[inlet].readings;
+    let hose = || figures.hose.as_ref().map_err(Clone::clone);
+    [
+        sealed(job, inlet, taken.sealed_suction_pa),
+        figures.air.as_ref().map_err(Clone::clone).map(|air| {
+            let expected = air.hose_out.flow_m3_s;
+            let least = Some((1.0 - METER) * expected);
+            Reading { kind: ReadingKind::Flow, expected, least, most: None, taken: taken.flow_m3_s }
+        }),
+        hose().and_then(|hose| draw_in(hose, required, taken.draw_in_n)),
+        hose().and_then(|hose| pulled_out(hose, figures, required, taken.pull_out_n)),
+    ]
+}
+
+/// It may fall by every valve, this one too, leaking twice what the catalog says, and by what a gauge tells; more is
+/// a leak in the line.
+fn sealed(job: &Job, inlet: usize, taken: Option<f64>) -> Result<Reading, Missing> {
+    let (curve, others) = (unit_curve(job)?, leakage(job, inlet));
+    let expected = sealed_with(&curve, others.as_ref(), 1.0);
+    // No inlet has this number, so that all valves count.
+    let all = leakage(job, usize::MAX);
+    let fallen = sealed_with(&curve, all.as_ref(), 2.0);
+    let least = Some((1.0 - GAUGE) * fallen.min(expected));
+    Ok(Reading { kind: ReadingKind::SealedSuction, expected, least, most: None, taken })
+}
+
+/// At least what is left where friction has grown until the reserve is just the one required.
+fn draw_in(hose: &HoseFigures, required: Required, taken: Option<f64>) -> Result<Reading, Missing> {
+    if !hose.wanted.is_empty() {
+        return Err(format!("the catalog gives no {}", hose.wanted.join(" and no ")));
+    }
+    let setting = &hose.draw().setting;
+    let scale = |friction| setting.scale_n(LEFT_OUT_M, friction).map_err(|error| error.to_string());
+    let expected = scale(1.0)?;
+    let grown = required.reserve.and_then(|reserve| setting.friction_for(reserve).ok());
+    let least = grown.filter(|grown| grown.is_finite()).map(scale).transpose()?;
+    Ok(Reading { kind: ReadingKind::DrawIn, expected, least, most: None, taken })
+}
+
+/// At most what the same grown friction gives, and never more than the standard's limit.
+fn pulled_out(
+    hose: &HoseFigures,
+    figures: &InletFigures,
+    required: Required,
+    taken: Option<f64>,
+) -> Result<Reading, Missing> {
+    hose.pull_running.as_ref().map_err(Clone::clone)?;
+    let expected = hose.pulls_n().1;
+    let grown = required.reserve.and_then(|reserve| pulled_when_grown(hose, figures, reserve));
+    let most = match (grown, required.pull_n) {
+        (Some(grown), Some(limit)) => Some(grown.min(limit)),
+        (grown, limit) => grown.or(limit),
+    };
+    Ok(Reading { kind: ReadingKind::PullOut, expected, least: None, most, taken })
+}
+
+fn pulled_when_grown(hose: &HoseFigures, figures: &InletFigures, reserve: f64) -> Option<f64> {
+    let setting = &hose.draw().setting;
+    let grown = setting.friction_for(reserve).ok().filter(|grown| grown.is_finite() && *grown >= 1.0)?;
+    let aged = setting.aged(grown).ok()?;
+    let running = hose.pull_running.as_ref().is_ok_and(|pulls| !pulls.is_empty());
+    let at_rest_n = pull_out(&aged).force_n;
+    let air = figures.air.as_ref().ok().filter(|_| running);
+    let pulled = air.map(|air| pull_out_running(&aged, air.hose_in.suction_at_valve_pa));
+    Some(pulled.transpose().ok()?.map_or(at_rest_n, |pull| pull.force_n.max(at_rest_n)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Lengths;
+
+    fn reading(taken: Option<f64>) -> Reading {
+        Reading {
+            kind: ReadingKind::SealedSuction,
+            expected: 31_000.0,
+            least: Some(29_000.0),
+            most: None,
+            taken,
+        }
+    }
+
+    #[test]
+    fn judges_what_was_read_by_its_limits() {
+        assert_eq!(reading(None).call(), None);
+        assert_eq!(reading(Some(29_000.0)).call(), Some(Call::Pass));
+        assert_eq!(reading(Some(28_999.0)).call(), Some(Call::Call));
+        let pull =
+            Reading { kind: ReadingKind::PullOut, least: None, most: Some(60.0), ..reading(Some(61.0)) };
+        assert_eq!(pull.call(), Some(Call::Call));
+    }
+
+    #[test]
+    fn says_what_passes() {
+        let say = Say { lengths: Lengths::Metric };
+        assert_eq!(reading(None).words(&say), "about 31.0 kPa; call under 29.0 kPa");
+        let scale = Reading { kind: ReadingKind::DrawIn, expected: 20.0, least: Some(8.0), ..reading(None) };
+        assert_eq!(scale.words(&say), "20 N or more; call under 8 N");
+    }
+}
