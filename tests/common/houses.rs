@@ -47,7 +47,29 @@ pub fn house(dice: &mut Dice) -> String {
     }
     text.push_str("inlets:\n");
     for n in 0..1 + dice.below(3) {
-        inlet(dice, tape, n, trunks, &mut text);
+        inlet(dice, tape, n, trunks, false, &mut text);
+    }
+    text
+}
+
+/// A job of one to five inlets on one to three trunks, each with its place and with members to go through.
+pub fn crowded(dice: &mut Dice) -> String {
+    let tape = if dice.once_in(2) { Tape::Feet } else { Tape::Metric };
+    let mut text = String::from("title: Crowded house\ndate: 2026-05-04\n");
+    writeln!(text, "unit: {{model: {}, at: {{east: 2 ft, north: 3 ft, up: -5 ft}}}}", dice.pick(&UNITS))
+        .unwrap();
+    text.push_str("levels:\n  - {name: First floor, up: 0 ft}\n  - {name: Basement ceiling, up: -1 ft}\n");
+    text.push_str("datums:\n  - {name: south wall, line: east, north: 0 ft}\n");
+    text.push_str("  - {name: stair wall, line: north, east: 12 ft}\ntrunks:\n");
+    let trunks = 1 + dice.below(3);
+    for n in 0..trunks {
+        let into = if n == 0 { "unit".into() } else { joint(dice, n - 1) };
+        trunk(dice, tape, n, &into, &mut text);
+    }
+    text.push_str("inlets:\n");
+    for n in 0..1 + dice.below(5) {
+        let joined = 1 + dice.below(trunks);
+        inlet(dice, tape, n, joined, true, &mut text);
     }
     text
 }
@@ -66,9 +88,13 @@ fn trunk(dice: &mut Dice, tape: Tape, n: u64, into: &str, text: &mut String) {
         .unwrap();
 }
 
-fn inlet(dice: &mut Dice, tape: Tape, n: u64, trunks: u64, text: &mut String) {
+fn inlet(dice: &mut Dice, tape: Tape, n: u64, trunks: u64, placed: bool, text: &mut String) {
     let (valve, hose) = (dice.pick(&VALVES), dice.pick(&HOSES));
     writeln!(text, "  - id: room-{n}\n    valve: {valve}\n    hose: {hose}").unwrap();
+    if placed {
+        let (east, north) = (dice.below(50), dice.below(40));
+        writeln!(text, "    at: {{east: {east} ft, north: {north} ft, up: 1 ft 6 in}}").unwrap();
+    }
     // To the basement, to the attic, or on one level from the start.
     let (mut way, leaves) = match dice.below(4) {
         0 => (Way::Level { quarter: 0, eighth: false }, "east"),
@@ -77,6 +103,11 @@ fn inlet(dice: &mut Dice, tape: Tape, n: u64, trunks: u64, text: &mut String) {
     };
     writeln!(text, "    raceway:\n      leaves: {leaves}\n      path:").unwrap();
     run(&tape.run(dice, 24, 110), text);
+    if placed {
+        let member = dice.pick(&["bottom-plate, size: 2x4", "joist, size: 2x10", "engineered"]);
+        let at = 6 + dice.below(14);
+        writeln!(text, "          crosses: [{{at: {at} in, member: {member}, hole: 2-1/8 in}}]").unwrap();
+    }
     for _ in 0..dice.below(7) {
         way = bend(dice, way, "", text);
         run(&tape.run(dice, 18, 220), text);
