@@ -2,7 +2,7 @@
 use super::around::{beside, round};
 use super::board::{Board, What};
 use super::labels::{Label, place_label};
-use crate::draw::hand::font::{SIZE_MM, line_height};
+use crate::draw::hand::font::{SIZE_MM, line_height, width, wrapped};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Mark, Pen, Scene, Segment, Shape};
 use crate::draw::hand::text::{Align, Text};
@@ -96,16 +96,35 @@ impl Paper {
     /// The scene, trimmed to its height, with what found no room under it.
     pub fn finish(mut self) -> Scene {
         let (top, mut bottom) = self.scene.heights();
-        for words in std::mem::take(&mut self.left) {
-            for line in crate::draw::hand::font::wrapped(&words, SIZE_MM, self.scene.size_mm.0 - 2.0) {
-                bottom += line_height(SIZE_MM) + 0.2;
-                let mut mark = Mark::new("key", "");
-                mark.text(Text::plain(v2(1.0, bottom - 0.9), line, Align::Start));
-                self.scene.marks.push(mark);
+        for line in in_rows(std::mem::take(&mut self.left), self.scene.size_mm.0 - 2.0) {
+            bottom += line_height(SIZE_MM) + 0.2;
+            let mut mark = Mark::new("key", "");
+            for (x, words) in line {
+                mark.text(Text::plain(v2(1.0 + x, bottom - 0.9), words, Align::Start));
             }
+            self.scene.marks.push(mark);
         }
         self.scene.shift(1.0 - top);
         self.scene.size_mm.1 = bottom - top + 2.0;
         self.scene
     }
+}
+
+/// Words side by side in rows as wide as `room_mm`, each with where it begins; one that is wider is wrapped.
+fn in_rows(all: Vec<String>, room_mm: f64) -> Vec<Vec<(f64, String)>> {
+    let (mut rows, mut x): (Vec<Vec<(f64, String)>>, f64) = (Vec::new(), f64::MAX);
+    for words in all {
+        for line in wrapped(&words, SIZE_MM, room_mm) {
+            let wide = width(&line, SIZE_MM, false);
+            if x + wide > room_mm {
+                rows.push(Vec::new());
+                x = 0.0;
+            }
+            if let Some(row) = rows.last_mut() {
+                row.push((x, line));
+            }
+            x += wide + 6.0;
+        }
+    }
+    rows
 }
