@@ -1,6 +1,7 @@
 //! The demo firm's lessons: each is read whole, nothing in it is wrong, and it has what a lesson needs.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
 use std::path::Path;
 
 use longsweep::lesson::{Blocks, Front, Lesson, Problem, Target, front, render};
@@ -217,4 +218,86 @@ fn values<'t>(route: &'t str, key: &'t str) -> impl Iterator<Item = &'t str> {
     route
         .lines()
         .filter_map(move |line| line.trim().strip_prefix("- ")?.strip_prefix(key)?.strip_prefix(": "))
+}
+
+/// Speeds by the ACGIH manual of industrial ventilation, 2009, as quoted; flows for our bore.
+#[test]
+fn published_dust_bands_stand_in_the_lesson_on_air() {
+    use longsweep::reckon::air::dust::DUSTS;
+    let lessons = lessons();
+    let area_ft2 = std::f64::consts::PI / 4.0 * (1.87_f64 / 12.0).powi(2);
+    for dust in DUSTS {
+        let (thousands, rest) = ((dust.least_fpm / 1000.0).floor(), dust.least_fpm % 1000.0);
+        let figure = format!("{thousands:.0},{rest:03.0} ft/min {:.0} cfm", dust.least_fpm * area_ft2);
+        assert!(lessons["air"].lesson.text.contains(&figure), "the table does not say {figure}");
+    }
+}
+
+/// Rennels by fluids 1.3.1, bore 0.047498 m, Re 8e4, roughness 1.5e-6 m: short 45 0.18912271, short 90
+/// 0.30464542, 90 of 7 in 0.22857279.
+#[test]
+fn published_fluids_short_bends_cost_what_the_lessons_say() {
+    let (short_45, short_90, sweep) = (0.18912271, 0.30464542, 0.22857279);
+    let (sweep_share, pair_share) = (short_90 / sweep - 1.0, 2.0 * short_45 / short_90 - 1.0);
+    let lessons = lessons();
+    for (name, figure) in [
+        ("air", format!("{:.0} % more than a 7 in sweep", 100.0 * sweep_share)),
+        ("air", format!("they cost {:.0} % more than the short 90", 100.0 * pair_share)),
+        ("two-halves", format!("two short 45s lose {:.0} % more than one short 90", 100.0 * pair_share)),
+        ("air", format!("{short_90:.3} of the velocity pressure for a 90 of 2 in radius, {sweep:.3}")),
+    ] {
+        assert!(lessons[name].lesson.text.contains(&figure), "{name} does not say {figure}");
+    }
+}
+
+/// A plastics maker's manual for joints of 1-1/2 to 3 in, and the newer tables beside it.
+#[test]
+fn published_times_of_cement_stand_in_the_lesson_on_joints() {
+    use longsweep::reckon::cement::TABLE;
+    let lessons = lessons();
+    let span = |min: f64| if min < 60.0 { format!("{min} min") } else { format!("{} h", min / 60.0) };
+    for row in TABLE {
+        let figure = format!(
+            "{} to {} °F {} {} h {} min",
+            row.from_f,
+            row.to_f,
+            span(row.initial_set_min),
+            row.cure_h,
+            row.newer_set_min
+        );
+        assert!(lessons["joints"].lesson.text.contains(&figure), "the table does not say {figure}");
+    }
+}
+
+/// The firm's rule on cement differs from the published ones, and says so; ASTM D2855 never stands for it.
+#[test]
+fn cement_on_the_tube_is_told_as_common_practice_that_differs() {
+    let text = &lessons()["joints"].lesson.text;
+    for words in ["common practice in this trade", "a light one in the socket", "which we do not follow here"]
+    {
+        assert!(text.contains(words), "the lesson does not say {words:?}");
+    }
+    for revision in ["2025-2", "2026-1"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("content/standard/{revision}.yaml"));
+        let standard = fs::read_to_string(path).unwrap();
+        assert!(!standard.contains("D2855"), "{revision} rests a clause on D2855");
+        let clause = standard.split("id: full-depth").nth(1).unwrap();
+        assert!(clause.contains("a light coat in the socket as well"), "{revision}");
+    }
+}
+
+/// 29 CFR 1910.1001(j), EPA and ATSDR, 40 CFR 745; R302.5.2; the limit on bends by likeness to NFPA 70, 358.26.
+#[test]
+fn corrected_facts_stand_in_the_lessons() {
+    let lessons = lessons();
+    for (name, words) in [
+        ("framing", "In one built up to 1980"),
+        ("framing", "built up to 1990"),
+        ("framing", "eight 10d nails 1-1/2 in long on each side, or as the edition in force says"),
+        ("framing", "No. 26 gage sheet steel or other approved material, with no openings into the garage"),
+        ("bends", "It is a rule by likeness"),
+        ("air", "with ground-fault protection where the code asks for it, as in a garage or a basement"),
+    ] {
+        assert!(lessons[name].lesson.text.contains(words), "{name} does not say {words:?}");
+    }
 }

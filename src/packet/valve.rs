@@ -69,13 +69,13 @@ fn traits(valve: &Valve) -> [(Trait, Brings); 4] {
 fn rough_in(kind: RoughIn) -> Brings {
     let lines: &[(Phase, &str)] = match kind {
         RoughIn::Frame => &[
-            (Phase::RoughIn, "Bare frame set plumb, flush to the finished wall; its works stay on the truck"),
+            (Phase::RoughIn, "Bare frame set plumb, flush to the finished wall; its valve body stays on the truck"),
             (Phase::RoughIn, "Opening closed with its cover against plaster and dust"),
             (Phase::Trim, "Works fitted to the frame, screws even, nothing pinched behind them"),
         ],
         RoughIn::Box => &[
-            (Phase::RoughIn, "Box set with its works inside; works tried by hand before the wall is closed"),
-            (Phase::RoughIn, "Cover over the works: a drywaller's saw or compound must not reach them"),
+            (Phase::RoughIn, "Box set with the valve in it; valve tried by hand before the wall is closed"),
+            (Phase::RoughIn, "Cover over the valve: the drywall crew's saw and mud must not reach it"),
             (Phase::Trim, "Works cleaned of dust and tried again before the door goes on"),
         ],
     };

@@ -19,7 +19,7 @@ pub const AIR_POWER: &str = "Air power";
 pub const SLOWEST: &str = "Slowest air in any tube";
 pub const WIRE_LENGTH: &str = "Control wire";
 pub const WIRE_DROP: &str = "Voltage lost in the control wire";
-pub const PASSAGE: &str = "The longest stiff thing that passes";
+pub const PASSAGE: &str = "Longest rigid object that gets through";
 
 /// The workings of an inlet, in the order of its figures.
 pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {

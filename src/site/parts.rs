@@ -195,7 +195,7 @@ fn valve_row(say: Say, valve: &Valve) -> PartRow {
         valve.leak_m3_s.map(|q| format!("{} at {}", fine_flow(say, q), say.pressure(valve.leak_at_pa)));
     let rough_in = match valve.rough_in {
         RoughIn::Frame => "bare frame",
-        RoughIn::Box => "box with its works",
+        RoughIn::Box => "box with the valve in it",
     };
     let cells = [
         duty(valve.seal),

@@ -248,7 +248,7 @@ fn valve_words(line: &ByEye) -> String {
     };
     let set_at = line.rough_in.map(|kind| match kind {
         RoughIn::Frame => "set as a bare frame".to_string(),
-        RoughIn::Box => "set as a box with its works".to_string(),
+        RoughIn::Box => "set as a box with the valve in it".to_string(),
     });
     let kinds = [duty("seal", line.seal), duty("grips", line.grips), duty("switch", line.switch), set_at];
     let kinds: Vec<String> = kinds.into_iter().flatten().collect();

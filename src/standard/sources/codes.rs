@@ -7,7 +7,6 @@ pub(super) static SOURCES: &[Source] = &[
         name: "International Residential Code",
         edition: "2018, in page scans, an exam guide and quotations; other editions where a text says so",
         sections: &[
-            read("R302.5"),
             read("R302.5.2"),
             memory("R302.5.3"),
             memory("R302.6"),
