@@ -17,6 +17,7 @@ inlets:
   - id: hall
     valve: door-sealed
     hose: socked-40
+    wall: 5-1/2 in
     {inlet}
     raceway:
       leaves: down
@@ -127,6 +128,80 @@ fn a_waiver_of_what_holds_is_an_error() {
     let job = job(&house("", PLATE, waiver));
     let work = worked(&job);
     let fault = &work.findings.idle[0];
-    assert_eq!(fault.line, 9);
+    assert_eq!(fault.line, 10);
     assert!(fault.message.contains("`bend-total` is not broken"), "{}", fault.message);
+}
+
+/// A house whose trunk runs from 40 ft east to the unit, 2 ft under the valve's floor; `line` is the raceway's first run
+/// and turn, `onward` its way on, `trunk` goes into the trunk's path.
+fn trunk_house(line: &str, onward: &str, trunk: &str) -> String {
+    format!(
+        "title: Gull Cottage
+date: 2026-11-30
+unit: {{model: basement-600, own-circuit: yes}}
+trunks:
+  - {{id: main, starts: {{east: 40 ft, north: 0 ft, up: -2 ft}}, leaves: west, path: [{{run: 38 ft{trunk}}}], into: unit}}
+inlets:
+  - id: hall
+    valve: door-sealed
+    hose: socked-40
+    wall: 5-1/2 in
+    at: {{east: 20 ft, north: 50 ft, up: 1 ft}}
+    raceway:
+      leaves: down
+      path: [{line}, {{run: 44 ft}}]
+    onward: {onward}
+"
+    )
+}
+
+const DOWN: &str = "{run: 3 ft, crosses: none}, {turn: 90 south}";
+const JOINS: &str = "{path: [{run: 4 ft}, {turn: 45 west, with: short-45}, {run: 2 ft 9-15/16 in}], into: {trunk: main, with: wye-45}}";
+
+#[test]
+fn no_job_passes_with_a_must_that_nobody_judged() {
+    for text in [
+        house("", TRUSS, ""),
+        house("", "crosses: none", "").replace(", crosses: none", ""),
+        house("", PLATE, "").replace(", own-circuit: yes", ""),
+        house("", PLATE, "").replace("    wall: 5-1/2 in\n", "").replace(PLATE, "crosses: none"),
+        house("", PLATE, "").replace("    onward:\n      path: [{run: 3 ft}]\n      into: unit\n", ""),
+    ] {
+        assert_eq!(verdict(&text), Verdict::Hold, "{text}");
+    }
+}
+
+#[test]
+fn no_job_passes_with_a_tube_that_cannot_be_cut() {
+    let short = "path: [{run: 3 ft}, {turn: 90 south, with: short-90}, {run: 8-7/16 in}, {turn: 90 down, with: short-90}, {run: 3 ft}]";
+    let job = job(&house("", PLATE, "").replace("path: [{run: 3 ft}]", short));
+    let work = worked(&job);
+    assert_eq!((work.verdict(), of_clause(&work, "cut-tubes").verdict), (Verdict::Fail, Verdict::Fail));
+}
+
+#[test]
+fn no_job_passes_with_two_pipes_in_one_place() {
+    let clear = job(&trunk_house(DOWN, JOINS, ""));
+    let work = worked(&clear);
+    assert_eq!(of_clause(&work, "clash").verdict, Verdict::Pass);
+    // Straight on through the trunk, and past it.
+    let through = job(&trunk_house(DOWN, "{path: [{run: 20 ft}], into: unit}", ""));
+    let work = worked(&through);
+    assert_eq!((work.verdict(), of_clause(&work, "clash").verdict), (Verdict::Fail, Verdict::Fail));
+}
+
+#[test]
+fn no_job_passes_with_an_open_end() {
+    let text = trunk_house(DOWN, JOINS, "");
+    let (catalog, standards) = reading::shared();
+    let bare = {
+        let mut bare = catalog.clone();
+        bare.fittings.retain(|fitting| fitting.id != "cap");
+        bare
+    };
+    let job = read_job("jobs/gull.yaml", &text, &bare, &reading::firm(), standards, &[]).unwrap();
+    let standard = standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+    let work = Work::up(&job, standard, &bare, reading::firm().say());
+    assert_eq!((work.verdict(), of_clause(&work, "open-ends").verdict), (Verdict::Fail, Verdict::Fail));
+    assert!(worked(&job).findings.trunks[0].iter().any(|f| f.clause == "open-ends"));
 }

@@ -90,7 +90,7 @@ fn the_demo_folder_is_read_without_a_fault() {
     let revisions: Vec<&str> = loaded.standards.iter().map(|s| s.revision.as_str()).collect();
     assert_eq!(revisions, ["2025-2", "2026-1"]);
     let catalog = loaded.catalog.unwrap();
-    assert_eq!((catalog.fittings.len(), catalog.hoses.len(), catalog.valves.len()), (9, 5, 6));
+    assert_eq!((catalog.fittings.len(), catalog.hoses.len(), catalog.valves.len()), (10, 5, 6));
     assert!(catalog.units.iter().all(|unit| unit.curve.len() >= 6));
     assert!(catalog.wire.is_some());
 }

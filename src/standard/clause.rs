@@ -6,7 +6,7 @@ use crate::company::{Catalog, Inlet, Job, LineSpec, On};
 use crate::figures::{InletFigures, JobFigures, LineFigures};
 use crate::measure::{Bound, Kind, Say};
 use crate::route::{JobLines, Line, Raceway};
-use crate::takeoff::LineCuts;
+use crate::takeoff::{LineCuts, TubeCut};
 use std::ops::Deref;
 
 /// A computed clause. All that the program knows of it stands in its own file; every other place asks
@@ -147,6 +147,13 @@ impl<'a> Deref for AskLine<'a> {
 
     fn deref(&self) -> &Ask<'a> {
         &self.of
+    }
+}
+
+impl<'a> AskLine<'a> {
+    /// How the line's own tubes are cut.
+    pub fn line_cuts(&self) -> &'a [TubeCut] {
+        self.of.cuts.get(self.index).map_or(&[], Vec::as_slice)
     }
 }
 

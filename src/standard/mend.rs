@@ -13,6 +13,8 @@ pub enum Mend {
     LongerTubesBetweenBends,
     /// Longer legs where fittings collide.
     LongerTubes,
+    /// A leg so much shorter that its tube comes to whole sticks.
+    NoStub,
     /// The run that, measured wrong by the miss, would explain it.
     ClosingRun,
     /// An offset laid on the diagonal, at a lesser angle.

@@ -1,20 +1,28 @@
 //! The ordered list of computed clauses; one file each. To add one: write its file, name it here.
 mod air_velocity;
+mod bay_width;
 mod bend_fitting;
 mod bend_radius;
 mod bend_spacing;
 mod bend_total;
+mod bore_size;
 mod bores;
 mod circuit;
+mod clash;
+mod cut_tubes;
 mod draw_in;
 mod fitting_room;
+mod framing_clear;
 mod hose_room;
 mod misclosure;
 mod no_dip;
 mod one_level;
+mod open_ends;
 mod passage;
 mod pull_out;
+mod stubs;
 mod suction_at_valve;
+mod wall_depth;
 mod wire_drop;
 mod wye_junctions;
 
@@ -37,7 +45,7 @@ pub fn required(standard: &Standard) -> Required {
 }
 
 /// Every computed clause, in the order a route is thought through: room, level, closing,
-/// bends; then the hose's motion, air, passage, framing, wire and circuit.
+/// bends, fittings and tubes; then the hose's motion, air, passage, framing, wire and circuit.
 pub static CLAUSES: &[&Clause] = &[
     &hose_room::CLAUSE,
     &one_level::CLAUSE,
@@ -48,6 +56,10 @@ pub static CLAUSES: &[&Clause] = &[
     &bend_radius::CLAUSE,
     &bend_spacing::CLAUSE,
     &fitting_room::CLAUSE,
+    &cut_tubes::CLAUSE,
+    &stubs::CLAUSE,
+    &clash::CLAUSE,
+    &open_ends::CLAUSE,
     &draw_in::CLAUSE,
     &pull_out::CLAUSE,
     &air_velocity::CLAUSE,
@@ -55,6 +67,10 @@ pub static CLAUSES: &[&Clause] = &[
     &passage::CLAUSE,
     &wye_junctions::CLAUSE,
     &bores::CLAUSE,
+    &bore_size::CLAUSE,
+    &framing_clear::CLAUSE,
+    &wall_depth::CLAUSE,
+    &bay_width::CLAUSE,
     &wire_drop::CLAUSE,
     &circuit::CLAUSE,
 ];

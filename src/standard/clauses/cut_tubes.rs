@@ -1,0 +1,63 @@
+//! `cut-tubes`: every tube can be cut and coupled.
+use crate::measure::Bound;
+use crate::route::Tube;
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::takeoff::TubeCut;
+
+pub static CLAUSE: Clause = Clause {
+    id: "cut-tubes",
+    title: "Tubes that can be cut",
+    measures: "\
+Every tube between two fittings is tried against the stick: it must be as long as the shortest piece that the firm \
+builds in, and where it is longer than a stick its couplings must find places clear of every member that it is bored \
+through, by the member's true thickness. The count of tubes that cannot be cut must be nought. Where fittings collide \
+there is no tube; that is for *fitting room*.
+
+**Example.** Two sweeps with 2 in between their sockets, where the shortest tube is 4 in.
+
+**Remedy.** Lengthen the leg to the shortest tube, or move a bore so that a coupling finds a bay.
+
+**Source.** Arithmetic of the parts: no source needed. The shortest tube is the firm's own figure.",
+    bound: Bound::AtMost,
+    limit: Limit::Is(0.0),
+    quantity: Quantity::Count,
+    needs: &[],
+    mends: &[Mend::LongerTubes],
+    waivable: false,
+    check: Check::Line(check),
+};
+
+fn check(ask: &AskLine) -> Vec<Outcome> {
+    let faults: Vec<(&Tube, &TubeCut)> = ask.line.tubes.iter().zip(ask.line_cuts()).filter(uncut).collect();
+    let Some((tube, _)) = faults.first() else {
+        return vec![Outcome::met(0.0, 0.0, "every tube can be cut".into())];
+    };
+    let note = faults.iter().map(|(tube, _)| told(ask, tube)).collect::<Vec<_>>().join("; ");
+    let spots = faults.iter().map(|(tube, _)| Spot::Leg(tube.leg)).collect();
+    let remedy = match too_short_by_m(ask, tube) {
+        Some(by_m) => format!("make R{} {} longer", tube.leg + 1, ask.say.length_up(by_m)),
+        None => format!("move a bore on R{}, so that two members leave a bay for a coupling", tube.leg + 1),
+    };
+    vec![Outcome::broken(faults.len() as f64, 0.0, spots, note, remedy)]
+}
+
+/// Whether a tube is there and cannot be cut.
+fn uncut((tube, cut): &(&Tube, &TubeCut)) -> bool {
+    !Bound::AtMost.keeps(tube.clear_m, 0.0) && cut.problem.is_some()
+}
+
+fn too_short_by_m(ask: &AskLine, tube: &Tube) -> Option<f64> {
+    let shortest_m = ask.catalog.tube.shortest_m;
+    (!Bound::AtLeast.keeps(tube.clear_m, shortest_m)).then_some(shortest_m - tube.clear_m)
+}
+
+fn told(ask: &AskLine, tube: &Tube) -> String {
+    let (mark, long) = (&tube.mark, ask.say.length(tube.clear_m));
+    match too_short_by_m(ask, tube) {
+        Some(_) => {
+            let shortest = ask.say.length(ask.catalog.tube.shortest_m);
+            format!("{mark} is {long} long; the shortest tube is {shortest}")
+        }
+        None => format!("{mark}, {long} long, has no place clear of framing for a coupling"),
+    }
+}
