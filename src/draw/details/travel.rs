@@ -167,6 +167,9 @@ fn curves(
             .collect()
     };
     let (needed, had) = (line(&|place| place.needed_pa), line(&|place| place.had_pa()));
+    curve(paper, "needed", "suction needed", &needed, Pen::Thick);
+    curve(paper, "had", "suction had", &had, Pen::ThickDashed);
+    // Names of the bends after the curves, so that none lies on one.
     if named {
         for (mark, at_m) in &p.bends {
             let (foot, top) = bend(axes, at_m / units.length_m);
@@ -174,8 +177,6 @@ fn curves(
             paper.label(mark, top, v2(0.2, -1.0));
         }
     }
-    curve(paper, "needed", "suction needed", &needed, Pen::Thick);
-    curve(paper, "had", "suction had", &had, Pen::ThickDashed);
     riser(paper, axes, p.riser_m / units.length_m, named);
     worst(paper, axes, panel, units);
     // Words stand where the two curves lie apart: one over each, a third of the way along.
