@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 
 /// Names under which a method or a body is cited; sections are found by their form.
-const NAMES: [&str; 10] = [
+const NAMES: [&str; 16] = [
     "ACGIH",
     "Rennels",
     "Colebrook",
@@ -16,6 +16,12 @@ const NAMES: [&str; 10] = [
     "PS 20",
     "plastics maker's manual",
     "CommonMark",
+    "Johancsik",
+    "Sparks",
+    "Paslay",
+    "Massoud",
+    "Standard Atmosphere",
+    "Martello",
 ];
 /// Articles of NFPA 70 that texts speak of without naming it each time.
 const ARTICLES: [&str; 7] = ["210", "240", "300", "352", "358", "422", "725"];

@@ -69,7 +69,10 @@ fn traits(valve: &Valve) -> [(Trait, Brings); 4] {
 fn rough_in(kind: RoughIn) -> Brings {
     let lines: &[(Phase, &str)] = match kind {
         RoughIn::Frame => &[
-            (Phase::RoughIn, "Bare frame set plumb, flush to the finished wall; its valve body stays on the truck"),
+            (
+                Phase::RoughIn,
+                "Bare frame set plumb, flush to the finished wall; its valve body stays on the truck",
+            ),
             (Phase::RoughIn, "Opening closed with its cover against plaster and dust"),
             (Phase::Trim, "Works fitted to the frame, screws even, nothing pinched behind them"),
         ],
