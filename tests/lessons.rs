@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use longsweep::lesson::{Blocks, Front, Lesson, Problem, Target, front, render};
+use longsweep::lesson::{Blocks, Front, Lesson, Target, front, render};
+use longsweep::text::Diagnostic;
 
 /// Draws nothing; remembers the routes and the clauses that a lesson calls for. Every clause is known
 /// to it, since the standard is held against the lessons where both are read.
@@ -16,7 +17,7 @@ struct Hand {
 }
 
 impl Blocks for Hand {
-    fn raceway(&mut self, text: &str, _line: usize) -> Result<String, Problem> {
+    fn raceway(&mut self, text: &str, _line: usize) -> Result<String, Vec<Diagnostic>> {
         self.routes.push(text.to_owned());
         Ok("<svg></svg>".to_owned())
     }
@@ -45,7 +46,7 @@ struct Read {
 #[test]
 fn every_lesson_is_sound() {
     for (name, read) in lessons() {
-        assert_eq!(read.lesson.problems, [], "{name}");
+        assert_eq!(read.lesson.faults, [], "{name}");
         assert!(!read.front.title.is_empty() && !read.front.summary.is_empty(), "{name}");
     }
 }
@@ -191,10 +192,10 @@ fn lessons() -> BTreeMap<String, Read> {
 }
 
 fn read(text: &str, names: &[String]) -> Read {
-    let parts = front::split(text).unwrap();
-    let front = front::parse(parts.front, parts.front_lines_above).unwrap();
+    let parts = front::split("lesson.md", text).unwrap();
+    let front = front::parse("lesson.md", &parts).unwrap();
     let mut hand = Hand { lessons: names.to_vec(), ..Hand::default() };
-    let lesson = render(parts.body, &mut hand);
+    let lesson = render("lesson.md", parts.body, parts.body_lines_above, &mut hand);
     Read { front, lesson, hand }
 }
 

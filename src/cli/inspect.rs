@@ -22,6 +22,7 @@ pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
     for job in company.work_up(&jobs) {
         match job {
             Ok(work) => {
+                show(&work.job.warnings);
                 broken |= !work.findings.may_be_built();
                 text.push_str(&if json { line(&work) } else { report(&work) });
             }

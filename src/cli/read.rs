@@ -2,7 +2,7 @@
 use super::terminal::{say, show};
 use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company};
 use crate::standard::kinds;
-use crate::text::nearest;
+use crate::text::{Severity, nearest};
 use crate::work::Work;
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -40,7 +40,7 @@ fn fit(loaded: Loaded) -> Option<Company> {
 impl Company {
     /// Whether everything outside the jobs was read.
     pub fn whole(&self) -> bool {
-        self.loaded.diagnostics.is_empty()
+        self.loaded.diagnostics.iter().all(|d| d.severity == Severity::Warning)
     }
 
     /// The standard of a job.

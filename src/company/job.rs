@@ -2,7 +2,7 @@
 use super::catalog::{Fitting, Hose, UnitPart, Valve};
 use crate::plan::{Placed, Plan};
 pub use crate::reckon::bores::Member;
-use crate::text::Place;
+use crate::text::{Diagnostic, Place};
 use glam::DVec3;
 use std::sync::Arc;
 
@@ -31,6 +31,8 @@ pub struct Job {
     pub plan: Option<Arc<FloorPlan>>,
     /// Holds that a paper has answered.
     pub cleared: Vec<Cleared>,
+    /// What was read and may not be what was meant.
+    pub warnings: Vec<Diagnostic>,
 }
 
 impl Job {

@@ -4,7 +4,7 @@ use super::firm::Firm;
 use super::job::Job;
 use super::read::{ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standard};
 use super::rules::Standard;
-use crate::text::{Diagnostic, MOST_BYTES, decode, too_large};
+use crate::text::{Diagnostic, MOST_BYTES, Source, cut_values, decode, too_large};
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;
@@ -106,6 +106,7 @@ fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<
         return None;
     }
     let text = kept(read_text(root, FIRM), found)?;
+    found.extend(cut_values(&Source::new(FIRM, &text)));
     let (firm, faults) = read_firm(FIRM, &text, revisions);
     found.extend(faults);
     firm
@@ -210,10 +211,15 @@ fn kept<T>(read: Result<T, Vec<Diagnostic>>, found: &mut Vec<Diagnostic>) -> Opt
 /// Files of a folder with their text; those that are no text are told and left out.
 fn texts(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<(String, String)> {
     let files = files(root, folder, endings, found);
-    files
-        .into_iter()
-        .filter_map(|file| kept(read_text(root, &file), found).map(|text| (file, text)))
-        .collect()
+    let mut texts = Vec::new();
+    for file in files {
+        let Some(text) = kept(read_text(root, &file), found) else { continue };
+        if !file.ends_with(".md") {
+            found.extend(cut_values(&Source::new(&file, &text)));
+        }
+        texts.push((file, text));
+    }
+    texts
 }
 
 /// Files under a folder by their ending, sorted, hidden ones left out. Links are followed; a link

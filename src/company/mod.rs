@@ -27,4 +27,5 @@ pub use read::{
     ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
     read_standard,
 };
+pub(crate) use read::{Fields, Reader};
 pub use rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart};

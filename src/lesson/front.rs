@@ -1,8 +1,8 @@
 //! The front matter of a lesson, and its parting from the body.
 
-use serde::Deserialize;
-
-use super::place::{Problem, from_yaml};
+use crate::company::{Fields, Reader};
+use crate::measure::Kind;
+use crate::text::{Diagnostic, Node, Source};
 
 const FENCE: &str = "---";
 
@@ -19,8 +19,7 @@ pub struct Split<'a> {
 }
 
 /// What a lesson says of itself.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Front {
     pub title: String,
     /// The place in the row of lessons, from 1.
@@ -30,18 +29,17 @@ pub struct Front {
     /// One or two sentences for the sheet index.
     pub summary: String,
     /// The ids of the clauses that the lesson teaches.
-    #[serde(default)]
     pub clauses: Vec<String>,
 }
 
 /// Parts a lesson at its `---` fences. The first must be the first line; a byte-order mark is let pass.
 ///
 /// ```
-/// let parts = longsweep::lesson::front::split("---\ntitle: Bends\n---\nFew and wide.\n").unwrap();
+/// let parts = longsweep::lesson::front::split("bends.md", "---\ntitle: Bends\n---\nFew and wide.\n").unwrap();
 /// assert_eq!(parts.front, "title: Bends\n");
 /// assert_eq!((parts.body, parts.body_lines_above), ("Few and wide.\n", 3));
 /// ```
-pub fn split(text: &str) -> Result<Split<'_>, Problem> {
+pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Diagnostic> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut at = 0;
     let mut front_start = None;
@@ -50,7 +48,7 @@ pub fn split(text: &str) -> Result<Split<'_>, Problem> {
         let end = at + line.len();
         match front_start {
             None if is_fence => front_start = Some(end),
-            None => return Err(no_front(line)),
+            None => return Err(no_front(file, text)),
             Some(start) if is_fence => {
                 return Ok(Split {
                     front: &text[start..at],
@@ -63,34 +61,67 @@ pub fn split(text: &str) -> Result<Split<'_>, Problem> {
         }
         at = end;
     }
-    Err(if front_start.is_some() { never_closed() } else { no_front("") })
+    Err(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) })
 }
 
-/// Reads the front text. `lines_above` is what [`Split`] tells, so that the place is that in the file.
-pub fn parse(front: &str, lines_above: usize) -> Result<Front, Problem> {
-    if front.trim().is_empty() {
-        let problem = at(lines_above, "the front matter is empty");
-        return Err(problem.with_help("give `title`, `order`, `minutes` and `summary`"));
+const KEYS: [&str; 5] = ["title", "order", "minutes", "summary", "clauses"];
+
+/// Reads the front text of a lesson; everything that is wrong with it is told.
+pub fn parse(file: &str, split: &Split) -> Result<Front, Vec<Diagnostic>> {
+    let wanted = "front matter: title, order, minutes, summary";
+    let (mut r, root) = Reader::open_below(file, split.front_lines_above, split.front, wanted)?;
+    let front = front(&mut r, &root);
+    r.finish(front)
+}
+
+fn front(r: &mut Reader, root: &Node) -> Option<Front> {
+    let f = r.fields(root, "the front matter", &KEYS)?;
+    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
+    let order = whole(r, &f, "order", "the place of the lesson");
+    let minutes = whole(r, &f, "minutes", "the reading time");
+    let summary = r.need(&f, "summary").and_then(|n| r.text(n, "a summary"));
+    let clauses = f.get("clauses").map_or(Some(Vec::new()), |n| {
+        let items = r.list(n, "a list of clauses, like [bend-total, no-dip]")?;
+        items.iter().map(|item| r.text(item, "the id of a clause").map(str::to_owned)).collect()
+    });
+    Some(Front {
+        title: title?.to_owned(),
+        order: order?,
+        minutes: minutes?,
+        summary: summary?.to_owned(),
+        clauses: clauses?,
+    })
+}
+
+/// A whole number of nought or more that must be given.
+fn whole(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<u32> {
+    const MOST: f64 = 10_000.0;
+    let node = r.need(f, key)?;
+    let number = r.quantity(node, Kind::Plain)?;
+    if number.fract() == 0.0 && (0.0..=MOST).contains(&number) {
+        return Some(number as u32);
     }
-    serde_yaml::from_str(front).map_err(|error| from_yaml(&error, front, lines_above))
+    let message = format!("{what} is {number}, which is not a whole number from 0 up");
+    r.fail(r.mark_of(node), message, "expected a whole number").help =
+        Some("write a whole number, like 8".into());
+    None
 }
 
-fn no_front(first_line: &str) -> Problem {
-    let mut problem = at(1, "the lesson does not begin with front matter");
-    problem.len = first_line.trim_end().chars().count().max(1);
-    problem.with_help(
-        "begin the file with a line `---`, the lesson's title and the rest, and a second line `---`",
-    )
+fn no_front(file: &str, text: &str) -> Diagnostic {
+    let first = text.lines().next().unwrap_or("").trim_end().len();
+    let message = "the lesson does not begin with front matter";
+    let mut fault = Source::new(file, text).diagnostic(0..first, message.into(), "expected `---`".into());
+    let help = "begin the file with a line `---`, the lesson's title and the rest, and a second line `---`";
+    fault.help = Some(help.into());
+    fault
 }
 
-fn never_closed() -> Problem {
-    let mut problem = at(1, "the front matter that begins here is never closed");
-    problem.len = FENCE.len();
-    problem.with_help("put a line `---` between the front matter and the lesson")
-}
-
-fn at(line: usize, message: &str) -> Problem {
-    Problem { line: line.max(1), col: 1, len: 1, message: message.to_owned(), help: None }
+fn never_closed(file: &str, text: &str) -> Diagnostic {
+    let message = "the front matter that begins here is never closed";
+    let mut fault =
+        Source::new(file, text).diagnostic(0..FENCE.len(), message.into(), "no second `---`".into());
+    fault.help = Some("put a line `---` between the front matter and the lesson".into());
+    fault
 }
 
 #[cfg(test)]
@@ -99,12 +130,21 @@ mod tests {
 
     const GOOD: &str = "---\ntitle: Bends\norder: 1\nminutes: 8\nsummary: Few and wide\nclauses: [bend-total]\n---\n\nText\n";
 
+    fn parsed(front: &str) -> Result<Front, Vec<Diagnostic>> {
+        let split = Split { front, front_lines_above: 1, body: "", body_lines_above: 9 };
+        parse("a.md", &split)
+    }
+
+    fn fault(front: &str) -> Diagnostic {
+        parsed(front).unwrap_err().remove(0)
+    }
+
     #[test]
     fn parts_front_and_body_and_counts_the_lines_above_each() {
-        let parts = split(GOOD).unwrap();
+        let parts = split("a.md", GOOD).unwrap();
         assert_eq!(parts.body, "\nText\n");
         assert_eq!((parts.front_lines_above, parts.body_lines_above), (1, 7));
-        let front = parse(parts.front, parts.front_lines_above).unwrap();
+        let front = parse("a.md", &parts).unwrap();
         assert_eq!(front.title, "Bends");
         assert_eq!((front.order, front.minutes), (1, 8));
         assert_eq!(front.clauses, ["bend-total"]);
@@ -113,63 +153,61 @@ mod tests {
     #[test]
     fn reads_the_line_ends_of_every_system_and_a_byte_order_mark() {
         let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
-        let parts = split(&text).unwrap();
-        assert_eq!(parse(parts.front, 1).unwrap().summary, "Few and wide");
+        let parts = split("a.md", &text).unwrap();
+        assert_eq!(parse("a.md", &parts).unwrap().summary, "Few and wide");
         assert_eq!(parts.body, "\r\nText\r\n");
     }
 
     #[test]
     fn a_lesson_may_be_all_front() {
-        let parts = split("---\ntitle: x\n---").unwrap();
+        let parts = split("a.md", "---\ntitle: x\n---").unwrap();
         assert_eq!((parts.body, parts.body_lines_above), ("", 3));
     }
 
     #[test]
     fn a_rule_in_the_body_is_not_a_fence() {
-        assert_eq!(split("---\na: b\n---\nx\n\n---\n").unwrap().body, "x\n\n---\n");
+        assert_eq!(split("a.md", "---\na: b\n---\nx\n\n---\n").unwrap().body, "x\n\n---\n");
     }
 
     #[test]
     fn missing_and_open_front_matter_are_problems_on_line_one() {
-        assert!(split("# Bends\n").unwrap_err().message.contains("does not begin"));
-        assert!(split("").unwrap_err().message.contains("does not begin"));
-        let open = split("---\ntitle: x\n").unwrap_err();
-        assert_eq!((open.line, open.col, open.len), (1, 1, 3));
+        assert!(split("a.md", "# Bends\n").unwrap_err().message.contains("does not begin"));
+        assert!(split("a.md", "").unwrap_err().message.contains("does not begin"));
+        let open = split("a.md", "---\ntitle: x\n").unwrap_err();
+        assert_eq!((open.line, open.column, open.len), (1, 1, 3));
         assert!(open.message.contains("never closed"));
     }
 
     #[test]
     fn a_misspelt_key_is_told_with_its_place_and_the_key_meant() {
-        let parts = split("---\ntitle: x\norder: 1\nminuts: 8\nsummary: y\n---\n").unwrap();
-        let problem = parse(parts.front, parts.front_lines_above).unwrap_err();
-        assert_eq!((problem.line, problem.col, problem.len), (4, 1, 6));
-        assert_eq!(problem.help.as_deref(), Some("write `minutes`"));
-    }
-
-    #[test]
-    fn a_missing_key_and_a_wrong_value_are_told_in_words() {
-        let missing = parse("title: x\norder: 1\nminutes: 8\n", 1).unwrap_err();
-        assert_eq!(missing.message, "the key `summary` is missing");
-        let wrong = parse("title: x\norder: first\nminutes: 8\nsummary: y\n", 1).unwrap_err();
-        assert_eq!((wrong.line, wrong.col), (3, 8));
-        assert_eq!((wrong.message.as_str(), wrong.len), ("this is not a whole number from 0 up", 5));
-        assert!(parse("\n", 1).unwrap_err().message.contains("empty"));
+        let found = parsed("title: x\norder: 1\nminuts: 8\nsummary: y\n").unwrap_err();
+        let problem = found.into_iter().find(|fault| fault.message.contains("minuts")).unwrap();
+        assert_eq!((problem.line, problem.column, problem.len), (4, 1, 6));
+        assert!(problem.help.unwrap().starts_with("write `minutes`"));
     }
 
     #[test]
     fn faults_are_told_in_words_of_this_house() {
         let cases = [
-            ("title: x\norder: 1\ntitle: y\n", (4, 1), "the key `title` stands twice, first in line 2"),
-            ("title:\norder: 1\nminutes: 8\nsummary: y\n", (2, 6), "nothing stands after this key"),
-            ("- title\n", (2, 1), "keys and values were expected here"),
-            ("title: [x]\n", (2, 8), "plain words were expected here"),
-            ("title: x\norder: 1.5\n", (3, 8), "this is not a whole number from 0 up"),
-            ("title: x\nclauses: bend-total\n", (3, 10), "this is not a list"),
-            ("title: a: b\n", (2, 9), "mapping values are not allowed in this context"),
+            ("title: x\norder: 1\nminutes: 8\n", (2, 1), "the front matter has no `summary`"),
+            ("title: x\norder: first\nminutes: 8\nsummary: y\n", (3, 8), "`first` does not begin a number"),
+            ("title: x\norder: 1.5\nminutes: 8\nsummary: y\n", (3, 8), "the place of the lesson is 1.5"),
+            ("title: x\norder: 1\nminutes: 8\nsummary: z\ntitle: y\n", (6, 1), "`title` is given twice"),
+            ("title:\norder: 1\nminutes: 8\nsummary: y\n", (2, 7), "nothing stands where a title should"),
+            ("- title\n", (2, 3), "a list stands where"),
+            ("title: [x]\n", (2, 8), "a list stands where a title should"),
+            (
+                "title: x\norder: 1\nminutes: 8\nsummary: y\nclauses: bend-total\n",
+                (6, 10),
+                "text stands where",
+            ),
+            ("title: a: b\n", (2, 9), "a colon stands among the words of `title`"),
+            ("\n", (2, 1), "empty"),
         ];
         for (text, place, message) in cases {
-            let problem = parse(text, 1).unwrap_err();
-            assert_eq!((problem.message.as_str(), (problem.line, problem.col)), (message, place), "{text}");
+            let problem = fault(text);
+            assert!(problem.message.contains(message), "{text}: {}", problem.message);
+            assert_eq!((problem.line, problem.column), place, "{text}");
         }
     }
 }

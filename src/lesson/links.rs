@@ -1,7 +1,7 @@
 //! Where the links of a lesson go.
 
-use super::place::nearest;
 use super::render::Blocks;
+use crate::text::nearest;
 
 /// The two kinds of thing that a lesson links to by its id: `[text](clause:bend-total)`,
 /// `[text](lesson:hose-room)`.

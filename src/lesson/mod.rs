@@ -1,7 +1,7 @@
 //! Lessons: Markdown that the firm writes, turned into pages that teach.
 //!
 //! [`front`] takes the front matter off, [`render()`] turns the rest into HTML, headings, plain text for
-//! searching, and a list of [`Problem`]s. Nothing here reads a file or knows a route: what stands in a
+//! searching, and a list of [`Diagnostic`](crate::text::Diagnostic)s. Nothing here reads a file or knows a route: what stands in a
 //! `raceway` block is drawn by whoever implements [`Blocks`], and whoever does so also knows where the
 //! clauses and the other lessons are.
 
@@ -11,13 +11,10 @@ mod math;
 mod notes;
 mod pass;
 mod pieces;
-mod place;
 mod questions;
 pub mod render;
-mod slug;
 
 pub use front::{Front, Split};
 pub use links::Target;
 pub use math::formula;
-pub use place::Problem;
 pub use render::{Blocks, Heading, Lesson, commonmark, render};

@@ -1,5 +1,7 @@
 //! The markup of what goes beyond plain CommonMark. Class names are told here and nowhere else.
 
+use crate::text::escape;
+
 use pulldown_cmark::{Alignment, BlockQuoteKind};
 
 pub(super) const ALERT_CLOSE: &str = "</aside>\n";
@@ -68,21 +70,6 @@ pub(super) fn missing(what: &str, message: &str) -> String {
     format!("<p class=\"missing\"><strong>Missing {what}:</strong> {}.</p>\n", escape(message))
 }
 
-/// Text made safe between tags and in attributes.
-pub(super) fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            other => out.push(other),
-        }
-    }
-    out
-}
-
 fn mark_id(number: usize, occurrence: usize) -> String {
     match occurrence {
         1 => format!("mark.{number}"),
@@ -93,11 +80,6 @@ fn mark_id(number: usize, occurrence: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn escapes_for_tags_and_attributes() {
-        assert_eq!(escape("a<b> & \"c\""), "a&lt;b&gt; &amp; &quot;c&quot;");
-    }
 
     #[test]
     fn a_note_leads_back_to_every_reference() {

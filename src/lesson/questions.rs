@@ -12,10 +12,11 @@
 //!
 //! The page needs no script: the answer stands in a `<details>`, closed until it is wanted.
 
-use serde::Deserialize;
-use serde_yaml::Spanned;
+use crate::company::{Fields, Reader};
+use crate::measure::Kind;
+use crate::text::{Diagnostic, Node, Source, Value};
 
-use super::place::{Problem, from_yaml};
+const NOTHING: &str = "the block asks nothing";
 
 /// Questions that have been looked over: each has either a plain answer, or two or more options of which
 /// at least one, and each named once, is right.
@@ -43,25 +44,20 @@ struct Words {
 /// Sets Markdown as HTML; told the line and column at which it begins.
 pub(super) type Setter<'s> = dyn FnMut(&str, usize, usize) -> String + 's;
 
-/// Reads a block that begins on line `line` of the lesson's body. All that is wrong with it is told.
-pub(super) fn read(text: &str, line: usize) -> Result<Vec<Asked>, Vec<Problem>> {
-    let above = line.saturating_sub(1);
+/// Reads a block that begins on line `line` of the file. All that is wrong with it is told.
+pub(super) fn read(file: &str, text: &str, line: usize) -> Result<Vec<Asked>, Vec<Diagnostic>> {
     if text.trim().is_empty() {
-        return Err(vec![nothing_asked(line)]);
+        let source = Source::new(file, text).below(line.saturating_sub(1));
+        return Err(vec![source.diagnostic(0..0, NOTHING.into(), "expected a question".into())]);
     }
-    let written: Vec<Spanned<Written>> =
-        serde_yaml::from_str(text).map_err(|error| vec![from_yaml(&error, text, above)])?;
-    if written.is_empty() {
-        return Err(vec![nothing_asked(line)]);
-    }
-    let (mut asked, mut problems) = (Vec::new(), Vec::new());
-    for question in written {
-        match judge(question, above) {
-            Ok(one) => asked.push(one),
-            Err(problem) => problems.push(problem),
+    let (mut r, root) = Reader::open_below(file, line.saturating_sub(1), text, "a list of questions")?;
+    let asked = r.list(&root, "a list of questions").map(|items| {
+        if items.is_empty() {
+            nothing_asked(&mut r, &root);
         }
-    }
-    if problems.is_empty() { Ok(asked) } else { Err(problems) }
+        items.iter().filter_map(|item| question(&mut r, item)).collect()
+    });
+    r.finish(asked)
 }
 
 /// The questions as HTML, through `set` for their words.
@@ -72,83 +68,84 @@ pub(super) fn set(asked: &[Asked], set: &mut Setter) -> String {
     )
 }
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Written {
-    ask: Spanned<String>,
-    #[serde(default)]
-    options: Option<Spanned<Vec<Spanned<String>>>>,
-    #[serde(default)]
-    right: Option<Spanned<Right>>,
-    #[serde(default)]
-    answer: Option<Spanned<String>>,
-    because: Spanned<String>,
+const KEYS: [&str; 5] = ["ask", "options", "right", "answer", "because"];
+
+fn question(r: &mut Reader, item: &Node) -> Option<Asked> {
+    let f = r.fields(item, "a question", &KEYS)?;
+    let ask = r.need(&f, "ask").and_then(|n| words(r, n));
+    let because = r.need(&f, "because").and_then(|n| words(r, n));
+    let answer = answer(r, item, &f);
+    Some(Asked { ask: ask?, answer: answer?, because: because? })
 }
 
-#[derive(Debug, Deserialize)]
-#[serde(untagged)]
-enum Right {
-    One(usize),
-    Several(Vec<usize>),
-}
-
-fn judge(question: Spanned<Written>, above: usize) -> Result<Asked, Problem> {
-    let place = (question.referenced.line() as usize + above, question.referenced.column() as usize);
-    let written = question.value;
-    let answer = match (written.options, written.right, written.answer) {
-        (None, None, Some(answer)) => Answer::Plain(words(answer, above)),
-        (Some(options), Some(right), None) => choice(options, right, above)?,
-        (Some(_), None, None) => {
-            return Err(at(place, "this question has options, and none is said to be right")
-                .with_help("add `right:` with the number of the right option, from 1"));
-        }
-        (None, Some(_), _) => {
-            return Err(at(place, "this question says which option is right, and has none")
-                .with_help("add `options:`, or give `answer:` in place of `right:`"));
-        }
-        (Some(_), _, Some(_)) => {
-            return Err(at(place, "this question has both options and an answer")
-                .with_help("give `options:` with `right:`, or `answer:` alone"));
-        }
-        (None, None, None) => {
-            return Err(at(place, "this question has no answer")
-                .with_help("add `answer:`, or `options:` and `right:`"));
-        }
+/// An answer, or options of which one or more are right.
+fn answer(r: &mut Reader, item: &Node, f: &Fields) -> Option<Answer> {
+    let (message, help) = match (f.get("options"), f.get("right"), f.get("answer")) {
+        (None, None, Some(answer)) => return words(r, answer).map(Answer::Plain),
+        (Some(options), Some(right), None) => return choice(r, options, right),
+        (Some(_), None, None) => (
+            "this question has options, and none is said to be right",
+            "add `right:` with the number of the right option, from 1",
+        ),
+        (None, Some(_), _) => (
+            "this question says which option is right, and has none",
+            "add `options:`, or give `answer:` in place of `right:`",
+        ),
+        (Some(_), _, Some(_)) => (
+            "this question has both options and an answer",
+            "give `options:` with `right:`, or `answer:` alone",
+        ),
+        (None, None, None) => ("this question has no answer", "add `answer:`, or `options:` and `right:`"),
     };
-    Ok(Asked { ask: words(written.ask, above), answer, because: words(written.because, above) })
+    r.fail(r.mark_of(item), message, "expected an answer").help = Some(help.into());
+    None
 }
 
-fn choice(
-    options: Spanned<Vec<Spanned<String>>>,
-    right: Spanned<Right>,
-    above: usize,
-) -> Result<Answer, Problem> {
-    let count = options.value.len();
-    if count < 2 {
-        let place = (options.referenced.line() as usize + above, options.referenced.column() as usize);
-        return Err(
-            at(place, "a choice needs two options or more").with_help("add an option, or give `answer:`")
-        );
+fn choice(r: &mut Reader, options: &Node, right: &Node) -> Option<Answer> {
+    let items = r.list(options, "a list of options")?;
+    if items.len() < 2 {
+        let message = "a choice needs two options or more";
+        r.fail(r.mark_of(options), message, "expected another option").help =
+            Some("add an option, or give `answer:`".into());
+        return None;
     }
-    let place = (right.referenced.line() as usize + above, right.referenced.column() as usize);
-    let numbers = match right.value {
-        Right::One(number) => vec![number],
-        Right::Several(numbers) => numbers,
+    let set: Vec<Option<Words>> = items.iter().map(|item| words(r, item)).collect();
+    let right = right_ones(r, right, items.len());
+    Some(Answer::Choice { options: set.into_iter().collect::<Option<_>>()?, right: right? })
+}
+
+/// The numbers of the right options: one, or a list of them, each once.
+fn right_ones(r: &mut Reader, node: &Node, count: usize) -> Option<Vec<usize>> {
+    let nodes = match &node.value {
+        Value::List(items) => items.as_slice(),
+        _ => std::slice::from_ref(node),
     };
+    let mut numbers = Vec::new();
+    for node in nodes {
+        let number = r.quantity(node, Kind::Plain)?;
+        let known = (1..=count).find(|known| *known as f64 == number);
+        let (message, help) = match known {
+            None => (
+                format!("option {number} is said to be right, and there are {count} options"),
+                format!("give a number from 1 to {count}"),
+            ),
+            Some(known) if numbers.contains(&known) => {
+                (format!("option {known} is named twice"), "name it once".to_owned())
+            }
+            Some(known) => {
+                numbers.push(known);
+                continue;
+            }
+        };
+        r.fail(r.mark_of(node), message, "expected the number of an option").help = Some(help);
+        return None;
+    }
     if numbers.is_empty() {
-        return Err(at(place, "no option is said to be right").with_help("give a number from 1"));
+        let message = "no option is said to be right";
+        r.fail(r.mark_of(node), message, "expected a number").help = Some("give a number from 1".into());
+        return None;
     }
-    for (index, &number) in numbers.iter().enumerate() {
-        if number == 0 || number > count {
-            let message = format!("option {number} is said to be right, and there are {count} options");
-            return Err(at(place, message).with_help(format!("give a number from 1 to {count}")));
-        }
-        if numbers[..index].contains(&number) {
-            return Err(at(place, format!("option {number} is named twice")).with_help("name it once"));
-        }
-    }
-    let options = options.value.into_iter().map(|option| words(option, above)).collect();
-    Ok(Answer::Choice { options, right: numbers })
+    Some(numbers)
 }
 
 fn item(asked: &Asked, set: &mut Setter) -> String {
@@ -194,18 +191,13 @@ fn set_words(words: &Words, set: &mut Setter) -> String {
     set(&words.text, words.line, words.col)
 }
 
-fn words(spanned: Spanned<String>, above: usize) -> Words {
-    Words {
-        line: spanned.referenced.line() as usize + above,
-        col: spanned.referenced.column() as usize,
-        text: spanned.value,
-    }
+fn words(r: &mut Reader, node: &Node) -> Option<Words> {
+    let text = r.text(node, "some words")?.to_owned();
+    let place = r.place_of(node);
+    Some(Words { text, line: place.line, col: place.column })
 }
 
-fn nothing_asked(line: usize) -> Problem {
-    at((line, 1), "the block asks nothing").with_help("add a question: `- ask:`, `answer:`, `because:`")
-}
-
-fn at((line, col): (usize, usize), message: impl Into<String>) -> Problem {
-    Problem { line, col: col.max(1), len: 1, message: message.into(), help: None }
+fn nothing_asked(r: &mut Reader, root: &Node) {
+    r.fail(r.mark_of(root), NOTHING, "expected a question").help =
+        Some("add a question: `- ask:`, `answer:`, `because:`".into());
 }

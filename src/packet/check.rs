@@ -4,13 +4,14 @@ use super::Source;
 use super::cover::level_word;
 use super::inline::inlined;
 use super::paper;
-use super::place::{Place, slug};
+use super::place::Place;
 use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
 use crate::company::{Per, Phase, Standard};
 use crate::figures::{Call, Reading, ReadingKind, readings as readings_of};
 use crate::standard::{lines, required};
+use crate::text::slug;
 use serde::Serialize;
 
 /// Checks of a job, as far as one sheet holds them.

@@ -230,5 +230,5 @@ fn forms(source: &Source, here: &Place) -> Vec<Link> {
 /// The stages that are signed for.
 fn signs() -> Vec<Sign> {
     let stages = ["Taped", "Rough-in", "Trim", "Proved", "Handed over"];
-    stages.map(|stage| Sign { stage, note: format!("job/signed/{}", super::place::slug(stage)) }).into()
+    stages.map(|stage| Sign { stage, note: format!("job/signed/{}", crate::text::slug(stage)) }).into()
 }

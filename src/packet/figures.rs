@@ -1,12 +1,13 @@
 //! The fourth sheet of an inlet: its figures, and how each was worked out.
 use super::inline::with_prefix;
-use super::place::{Place, slug};
+use super::place::Place;
 use super::prose::sentence;
 use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
 use super::workings as name;
 use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, PassageFigure, WireFigures};
 use crate::measure::Say;
+use crate::text::slug;
 use serde::Serialize;
 
 /// The sheet.

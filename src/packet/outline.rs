@@ -2,8 +2,9 @@
 //!
 //! Pages have plain names (`load.html`); an inlet's two sheets stand on one page, named for the inlet. One
 //! page, `packet.html`, holds every sheet for printing; `office.html` holds what does not go on the truck.
-use super::place::{Place, slug};
+use super::place::Place;
 use crate::company::Job;
+use crate::text::slug;
 
 /// What a sheet of a packet shows, in the order in which they stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

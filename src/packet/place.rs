@@ -59,20 +59,6 @@ fn encoded(part: &str) -> String {
         .collect()
 }
 
-/// A name usable as a file name and an anchor: letters, digits, dots and dashes, small.
-pub fn slug(text: &str) -> String {
-    let mut out = String::new();
-    for c in text.to_lowercase().chars() {
-        if c.is_alphanumeric() || c == '.' {
-            out.push(c);
-        } else if !out.ends_with('-') && !out.is_empty() {
-            out.push('-');
-        }
-    }
-    let out = out.trim_matches(['-', '.']).to_string();
-    if out.is_empty() { "x".into() } else { out }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -84,11 +70,5 @@ mod tests {
         assert_eq!(here.to("jobs/north/gull/hall.html", ""), "hall.html");
         assert_eq!(here.to("jobs/south/x/index.html", "a b"), "../../south/x/index.html#a%20b");
         assert_eq!(Place::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
-    }
-
-    #[test]
-    fn slugs_are_file_names() {
-        assert_eq!(slug("../Étage 2 / hall"), "étage-2-hall");
-        assert_eq!(slug("--"), "x");
     }
 }

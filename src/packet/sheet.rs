@@ -144,7 +144,7 @@ pub fn balloons(findings: &[Finding]) -> Vec<Option<usize>> {
 
 /// The page of a clause, under `site/`.
 pub fn clause_page(revision: &str, clause: &str) -> String {
-    format!("standard/{}/{}.html", super::place::slug(revision), super::place::slug(clause))
+    format!("standard/{}/{}.html", crate::text::slug(revision), crate::text::slug(clause))
 }
 
 /// One finding as a row.

@@ -5,13 +5,13 @@ use crate::company::{
     Catalog, Firm, Job, LessonPath, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
 };
 use crate::draw::{elevation, travel as draw_travel};
-use crate::lesson::{Blocks, Front, Problem, Split, Target, front, render};
+use crate::lesson::{Blocks, Front, Target, front, render};
 use crate::packet::pictures::{cases, travel};
 use crate::packet::place::Place;
 use crate::packet::sheet::{clause_page, finding_rows};
 use crate::packet::subjects::line;
 use crate::standard::{Finding, Verdict, clause};
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, escape};
 use crate::work::Work;
 
 /// What every lesson is taught with.
@@ -38,7 +38,7 @@ impl School<'_> {
         for (file, text) in files {
             match self.lesson(file, text, &mut faults) {
                 Ok((order, page)) => taught.push((order, page)),
-                Err(problem) => faults.push(diagnostic(file, text, problem)),
+                Err(found) => faults.extend(found),
             }
         }
         taught.sort_by(|a, b| (a.0, &a.1.id).cmp(&(b.0, &b.1.id)));
@@ -50,21 +50,13 @@ impl School<'_> {
         file: &str,
         text: &str,
         faults: &mut Vec<Diagnostic>,
-    ) -> Result<(u32, LessonPage), Problem> {
-        let Split { front, front_lines_above, body, body_lines_above } = front::split(text)?;
-        let Front { title, order, minutes, summary, clauses } = front::parse(front, front_lines_above)?;
+    ) -> Result<(u32, LessonPage), Vec<Diagnostic>> {
+        let split = front::split(file, text).map_err(|fault| vec![fault])?;
+        let Front { title, order, minutes, summary, clauses } = front::parse(file, &split)?;
         let id = lesson_id(file);
-        let mut hand = Hand {
-            school: self,
-            file,
-            lines_above: body_lines_above,
-            here: Place::page(lesson_page(&id)),
-            drawn: 0,
-            faults,
-        };
-        let lesson = render(body, &mut hand);
-        faults
-            .extend(lesson.problems.into_iter().map(|p| diagnostic(file, text, p.shifted(body_lines_above))));
+        let mut hand = Hand { school: self, file, here: Place::page(lesson_page(&id)), drawn: 0 };
+        let lesson = render(file, split.body, split.body_lines_above, &mut hand);
+        faults.extend(lesson.faults);
         let headings = lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect();
         Ok((
             order,
@@ -86,33 +78,16 @@ impl School<'_> {
 struct Hand<'a> {
     school: &'a School<'a>,
     file: &'a str,
-    lines_above: usize,
     here: Place,
     /// Drawings so far, so that their ids differ.
     drawn: usize,
-    faults: &'a mut Vec<Diagnostic>,
 }
 
 impl Blocks for Hand<'_> {
-    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Problem> {
-        let above = self.lines_above + line - 1;
-        match read_path(self.file, text, above, self.school.catalog) {
-            Ok(path) => {
-                self.drawn += 1;
-                Ok(self.draw(path))
-            }
-            Err(mut found) => {
-                let first = found.remove(0);
-                self.faults.extend(found);
-                Err(Problem {
-                    line: first.line.saturating_sub(self.lines_above).max(1),
-                    col: first.column.max(1),
-                    len: first.len.max(1),
-                    message: first.message,
-                    help: first.help,
-                })
-            }
-        }
+    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let path = read_path(self.file, text, line - 1, self.school.catalog)?;
+        self.drawn += 1;
+        Ok(self.draw(path))
     }
 
     fn link(&mut self, to: Target, id: &str) -> Option<String> {
@@ -177,6 +152,7 @@ impl Hand<'_> {
             lines: vec![LineSpec { id: inlet.id.clone(), ..path.line }],
             inlets: vec![inlet],
             cleared: Vec::new(),
+            warnings: Vec::new(),
             plan: None,
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
@@ -216,8 +192,8 @@ fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> 
     let broken: Vec<_> = rows.iter().filter(|row| row.stamp.word != "pass").collect();
     let mut html = format!(
         "<div class=\"drawn\"><figure><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">{svg}</div><figcaption>{}",
-        escaped(title),
-        escaped(title)
+        escape(title),
+        escape(title)
     );
     if broken.is_empty() {
         html.push_str(": every clause that this raceway can be held to passes.");
@@ -229,40 +205,20 @@ fn figure(title: &str, svg: &str, rows: &[crate::packet::sheet::FindingRow]) -> 
             let remedies: String = row
                 .remedies
                 .iter()
-                .map(|remedy| format!(" <em>{}: {}</em>", escaped(remedy.lead), escaped(&remedy.words)))
+                .map(|remedy| format!(" <em>{}: {}</em>", escape(remedy.lead), escape(&remedy.words)))
                 .collect();
             html.push_str(&format!(
                 "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedies}</li>",
-                escaped(&row.balloon),
-                escaped(&row.stamp.word.to_uppercase()),
-                escaped(&row.href),
-                escaped(&row.number),
-                escaped(&row.title),
-                escaped(&row.note)
+                escape(&row.balloon),
+                escape(&row.stamp.word.to_uppercase()),
+                escape(&row.href),
+                escape(&row.number),
+                escape(&row.title),
+                escape(&row.note)
             ));
         }
         html.push_str("</ul>");
     }
     html.push_str("</div>\n");
     html
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
-
-fn diagnostic(file: &str, text: &str, problem: Problem) -> Diagnostic {
-    let source_line = text.lines().nth(problem.line.saturating_sub(1)).unwrap_or_default().to_owned();
-    Diagnostic {
-        severity: Default::default(),
-        file: file.to_owned(),
-        line: problem.line,
-        column: problem.col,
-        len: problem.len,
-        message: problem.message,
-        label: "here".into(),
-        help: problem.help,
-        related: Vec::new(),
-        source_line,
-    }
 }

@@ -1,7 +1,8 @@
 //! Where the sheets of the set stand, and their title blocks.
 use super::input::Set;
-use crate::packet::place::{Place, slug};
+use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Link, Sheet, TitleBlock};
+use crate::text::slug;
 
 /// The cover of the set.
 pub const COVER: &str = "index.html";

@@ -66,17 +66,6 @@ impl Diagnostic {
         }
     }
 
-    /// The same fault further down, for text that is a part of a longer file.
-    pub fn moved_down(mut self, lines: usize) -> Self {
-        if self.line > 0 {
-            self.line += lines;
-        }
-        for other in &mut self.related {
-            other.line += lines;
-        }
-        self
-    }
-
     /// The same as a warning.
     pub fn warning(mut self) -> Self {
         self.severity = Severity::Warning;

@@ -6,15 +6,19 @@
 //! [`nearest`] is the known name that was probably meant.
 mod diagnostic;
 mod drawn;
+mod escape;
 mod nearest;
 mod place;
 mod slip;
+mod slug;
 mod source;
 mod tree;
 
 pub use diagnostic::{Diagnostic, Related, Severity};
+pub use escape::escape;
 pub use nearest::{clip, nearest};
 pub use place::Place;
 pub use slip::cut_values;
+pub use slug::{Slugs, slug};
 pub use source::{MOST_BYTES, Source, decode, too_large};
 pub use tree::{Node, Value, read_tree};

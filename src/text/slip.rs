@@ -296,7 +296,7 @@ pub fn cut_values(source: &Source) -> Vec<Diagnostic> {
         let (start, kept) = line.words();
         let kept = kept.get(..(line.start + at).checked_sub(start)?)?.trim_end();
         let (key, value) = kept.split_once(": ").unwrap_or(("", kept));
-        if value.is_empty() || note.starts_with([' ', '#', '!']) || note.is_empty() {
+        if value.is_empty() || value.ends_with(':') || note.starts_with([' ', '#', '!']) || note.is_empty() {
             return None;
         }
         let message = format!(
@@ -332,4 +332,55 @@ fn open_note(line: &str) -> Option<usize> {
         before = c;
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cut(text: &str) -> Vec<Diagnostic> {
+        cut_values(&Source::new("a.yaml", text))
+    }
+
+    #[test]
+    fn a_value_cut_by_a_note_is_told_with_both_readings() {
+        let found = cut("title: Lot #4\n");
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].message, "`#4` is read as a note, so that `Lot` is all there is");
+        assert_eq!((found[0].line, found[0].column, found[0].len), (1, 12, 2));
+        let help = found[0].help.as_deref().unwrap();
+        assert!(help.contains("`title: \"Lot #4\"`") && help.contains("a space behind the `#`"), "{help}");
+        assert!(found[0].render_plain().starts_with("warning: "));
+        assert_eq!(cut("steps:\n  - address: Dock 3 #B, Port\n")[0].line, 2);
+    }
+
+    #[test]
+    fn notes_are_let_be() {
+        for text in [
+            "paper: letter        # letter or a4\n",
+            "#title: old\n",
+            "  # run: 3 ft\n",
+            "title: \"Lot #4\"\n",
+            "title: 'Lot #4'\n",
+            "by: a#b\n",
+            "list:   #first\n  - x\n",
+            "title: Gull ## or so\n",
+        ] {
+            assert!(cut(text).is_empty(), "{text}");
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn never_panics(text in "[a-c:\\-\\[\\]{},\"'#@ \n\t1é]{0,60}", at in 0_usize..70, which in 0_usize..5) {
+            let source = Source::new("a", &text);
+            let found = ["unclosed quote", "flow mapping", "mismatched bracket '[' closed by '}'",
+                "unexpected character", "trailing content after"][which];
+            let at = (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
+            if let Some(told) = slip(&source, at, found) {
+                let _ = (told.render_plain(), told.render(false));
+            }
+            let _ = cut_values(&source);
+        }
+    }
 }

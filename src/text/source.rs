@@ -14,6 +14,8 @@ pub struct Source<'t> {
     pub file: &'t str,
     pub text: &'t str,
     starts: Vec<usize>,
+    /// Lines of the file above this text, where it is a part of a longer one.
+    above: usize,
 }
 
 /// Some bytes of a file as they are shown: counted from 1 in characters, with their line.
@@ -30,7 +32,18 @@ impl<'t> Source<'t> {
     pub fn new(file: &'t str, text: &'t str) -> Self {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let breaks = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
-        Source { file, text, starts: std::iter::once(0).chain(breaks).collect() }
+        Source { file, text, starts: std::iter::once(0).chain(breaks).collect(), above: 0 }
+    }
+
+    /// The same text as a part of the file, with so many lines above it.
+    pub fn below(mut self, above: usize) -> Self {
+        self.above = above;
+        self
+    }
+
+    /// The line of the file, from 1, in which a byte of the text stands.
+    pub fn line(&self, byte: usize) -> usize {
+        self.above + self.starts.partition_point(|start| *start <= byte).max(1)
     }
 
     /// Line, column and length of those bytes; what runs over the end of its line is cut there.
@@ -42,7 +55,7 @@ impl<'t> Source<'t> {
         let start = start.min(from + shown.len());
         let end = self.boundary(bytes.end).clamp(start, from + shown.len());
         Marked {
-            line,
+            line: line + self.above,
             column: self.text[from..start].chars().count() + 1,
             len: self.text[start..end].chars().count(),
             source_line: printable(shown),

@@ -326,9 +326,9 @@ mod tests {
             ("a: &x 1\nb: *x\n", 1, 7, "anchor or alias"),
             ("a: *x\n", 1, 4, "anchor or alias"),
             ("a: 1\n---\nb: 2\n", 2, 1, "more than one document"),
-            ("a: [1\nb", 1, 4, "unclosed bracket"),
-            ("a: b: c\n", 1, 5, "mapping values"),
-            ("é: 1\n b: 2\n", 2, 3, "mapping values"),
+            ("a: [1\nb", 1, 4, "the `[` that opens here is never closed"),
+            ("a: b: c\n", 1, 5, "a colon stands among the words"),
+            ("é: 1\n b: 2\n", 2, 2, "this line begins 1 space in"),
             ("a: !foo 3\n", 1, 9, "tag"),
         ] {
             let refusal = tree(text).expect_err(text);

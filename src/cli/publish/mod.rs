@@ -156,6 +156,7 @@ impl Press<'_> {
             Ok(job) => job,
             Err(unread) => return Ok(Err(told(&unread))),
         };
+        show(&job.warnings);
         let standard = company.standard(&job).ok_or_else(|| format!("no standard `{}`", job.standard))?;
         let work = Work::up(&job, standard, &company.catalog, company.firm.say());
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();

@@ -12,7 +12,7 @@ use super::plan::job_plan;
 use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
 use crate::text::Diagnostic;
-use crate::text::{Node, Place, Value};
+use crate::text::{Node, Place, Value, cut_values};
 use glam::DVec3;
 use std::ops::Range;
 use std::sync::Arc;
@@ -95,6 +95,7 @@ fn job(
     let mut lines: Vec<LineSpec> = lines.into_iter().chain(trunks).collect();
     settle(&mut lines);
     Some(Job {
+        warnings: cut_values(&r.source),
         key: job_key(r.source.file),
         title: title?.to_owned(),
         address: address.unwrap_or_default().to_owned(),

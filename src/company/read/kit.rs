@@ -32,8 +32,6 @@ pub struct Reader<'t> {
     pub source: Source<'t>,
     /// How lengths are said in messages.
     pub say: Say,
-    /// Lines of the file above this text, where it is a part of a longer one.
-    pub before: usize,
     /// The file's name, shared by all places in it.
     file: Arc<str>,
     found: Vec<Diagnostic>,
@@ -46,6 +44,8 @@ pub struct Fields<'n> {
     /// Where a missing key is told.
     pub mark: Range<usize>,
     entries: Vec<(&'n str, &'n Node)>,
+    /// Keys that were meant by misspelt ones, which have been told.
+    meant: Vec<String>,
 }
 
 impl<'n> Fields<'n> {
@@ -57,14 +57,24 @@ impl<'n> Fields<'n> {
 impl<'t> Reader<'t> {
     /// Parses the file; what is no YAML, or empty, is told at once.
     pub fn open(file: &'t str, text: &'t str, wanted: &str) -> Result<(Self, Node), Vec<Diagnostic>> {
-        let source = Source::new(file, text);
+        Self::open_below(file, 0, text, wanted)
+    }
+
+    /// The same for YAML that has so many lines of its file above it, as in a lesson.
+    pub fn open_below(
+        file: &'t str,
+        above: usize,
+        text: &'t str,
+        wanted: &str,
+    ) -> Result<(Self, Node), Vec<Diagnostic>> {
+        let source = Source::new(file, text).below(above);
         let root = read_tree(&source)?;
         if root.value == Value::Null {
             let label = format!("expected {wanted}");
             return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
         }
         let say = Say { lengths: Lengths::FtIn };
-        let reader = Reader { source, say, before: 0, file: Arc::from(file), found: Vec::new() };
+        let reader = Reader { source, say, file: Arc::from(file), found: Vec::new() };
         Ok((reader, root))
     }
 
@@ -103,8 +113,7 @@ impl<'t> Reader<'t> {
 
     /// Everything that was wrong, in the order of the file.
     pub fn faults(self) -> Vec<Diagnostic> {
-        let before = self.before;
-        let mut found: Vec<Diagnostic> = self.found.into_iter().map(|d| d.moved_down(before)).collect();
+        let mut found = self.found;
         found.sort_by_key(|d| (d.line, d.column));
         if found.len() > MOST_SHOWN {
             let message = format!("{} more faults in this file are not shown", found.len() - MOST_SHOWN);
@@ -117,7 +126,7 @@ impl<'t> Reader<'t> {
     /// Where in the file a node stands.
     pub fn place_of(&self, node: &Node) -> Place {
         let mark = self.source.mark(self.mark_of(node));
-        Place { file: self.file.clone(), line: mark.line + self.before, column: mark.column }
+        Place { file: self.file.clone(), line: mark.line, column: mark.column }
     }
 
     /// The keys of a mapping; unknown keys and duplicates are told, and left out.
@@ -129,6 +138,7 @@ impl<'t> Reader<'t> {
             return None;
         };
         let mut seen: Vec<(&'n str, &'n Node, &'n Node)> = Vec::new();
+        let mut meant: Vec<String> = Vec::new();
         for (key, value) in map {
             let Value::Text(name) = &key.value else {
                 self.fail(
@@ -146,7 +156,7 @@ impl<'t> Reader<'t> {
             } else if let Some(new) = self.renamed(key, name, what, keys) {
                 seen.push((new, key, value));
             } else {
-                self.unknown_key(key, name, what, keys);
+                meant.extend(self.unknown_key(key, name, what, keys));
             }
         }
         let first = map.first().map_or(node.bytes.clone(), |(key, _)| key.bytes.clone());
@@ -154,6 +164,7 @@ impl<'t> Reader<'t> {
             what,
             mark: if node.bytes.is_empty() { first } else { node.bytes.clone() },
             entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
+            meant,
         })
     }
 
@@ -165,20 +176,23 @@ impl<'t> Reader<'t> {
         Some(new)
     }
 
-    fn unknown_key(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) {
+    /// Tells an unknown key; gives the one that was probably meant.
+    fn unknown_key(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) -> Option<String> {
         let list = keys.join(", ");
-        let help = match nearest(name, keys.iter().copied()) {
+        let near = nearest(name, keys.iter().copied());
+        let help = match near {
             Some(near) => format!("write `{near}`; {what} takes {list}"),
             None => format!("{what} takes {list}"),
         };
         let message = format!("`{}` is not a key of {what}", clip(name));
         self.fail(key.bytes.clone(), message, "unknown key").help = Some(help);
+        near.map(str::to_owned)
     }
 
     /// The value of a key that must be there.
     pub fn need<'n>(&mut self, fields: &Fields<'n>, key: &str) -> Option<&'n Node> {
         let found = fields.get(key);
-        if found.is_none() {
+        if found.is_none() && !fields.meant.iter().any(|meant| meant == key) {
             let message = format!("{} has no `{key}`", fields.what);
             let label = format!("expected `{key}` among its keys");
             self.fail(fields.mark.clone(), message, label).help = Some(format!("add `{key}:`"));

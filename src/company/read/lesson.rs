@@ -43,10 +43,7 @@ pub fn read_path(
     before: usize,
     catalog: &Catalog,
 ) -> Result<LessonPath, Vec<Diagnostic>> {
-    let moved =
-        |faults: Vec<Diagnostic>| faults.into_iter().map(|d| d.moved_down(before)).collect::<Vec<_>>();
-    let (mut r, root) = Reader::open(file, text, "a raceway: leaves, path").map_err(moved)?;
-    r.before = before;
+    let (mut r, root) = Reader::open_below(file, before, text, "a raceway: leaves, path")?;
     let path = path(&mut r, &root, catalog);
     r.finish(path)
 }

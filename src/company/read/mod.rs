@@ -18,6 +18,7 @@ mod waiver;
 pub use catalog::read_catalog;
 pub use firm::read_firm;
 pub use job::{job_key, read_job};
+pub use kit::{Fields, Reader};
 pub use lesson::{LessonPath, Shown, read_path};
 pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
 pub use standard::{ClauseKind, read_standard};

@@ -65,6 +65,13 @@ fn clause<'n>(r: &mut Reader, node: &'n Node, standard: Option<&Standard>) -> Op
     let clause = r.text(node, "a clause")?;
     if let Some(standard) = standard {
         let ids: Vec<&str> = standard.clauses().map(|c| c.id.as_str()).collect();
+        if let Some(numbered) = standard.clauses().find(|c| c.number == clause) {
+            let message =
+                format!("`{clause}` is the printed number of a clause, which changes with each revision");
+            r.fail(node.bytes.clone(), message, "expected the id of a clause").help =
+                Some(format!("write `{}`", numbered.id));
+            return None;
+        }
         r.known(node, "clause", &format!("revision {}", standard.revision), &ids)?;
     }
     Some(clause)

@@ -3,6 +3,7 @@ use super::font::FAMILY;
 use super::geo::V2;
 use super::scene::{Fill, Mark, Pen, Scene, Segment, Shape, THICK_MM, THIN_MM};
 use super::text::{Align, Text};
+use crate::text::escape;
 use std::fmt::Write;
 
 /// The grey of bands, the only one; prints as a light tint on any printer.
@@ -12,7 +13,7 @@ impl Scene {
     /// The drawing as SVG, sized in mm of paper; ids begin with the scene's prefix.
     pub fn to_svg(&self) -> String {
         let (w, h) = (number(self.size_mm.0), number(self.size_mm.1));
-        let id = escaped(&self.prefix);
+        let id = escape(&self.prefix);
         let mut out = String::with_capacity(16 * 1024);
         // Writing to a String cannot fail, so the results are let go.
         let _ = write!(
@@ -22,8 +23,8 @@ impl Scene {
              font-family=\"{FAMILY}\" style=\"font-kerning:none\" fill=\"none\" stroke=\"none\" \
              stroke-linecap=\"butt\" stroke-linejoin=\"round\">\n\
              <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n",
-            escaped(&self.title),
-            escaped(&self.desc),
+            escape(&self.title),
+            escape(&self.desc),
         );
         let mut texts = 0;
         for mark in &self.marks {
@@ -38,11 +39,11 @@ impl Scene {
 fn write_mark(out: &mut String, mark: &Mark, id: &str, texts: &mut usize) {
     let _ = write!(out, "<g data-kind=\"{}\"", mark.kind);
     for (name, value) in &mark.data {
-        let _ = write!(out, " data-{name}=\"{}\"", escaped(value));
+        let _ = write!(out, " data-{name}=\"{}\"", escape(value));
     }
     out.push('>');
     if !mark.title.is_empty() {
-        let _ = write!(out, "<title>{}</title>", escaped(&mark.title));
+        let _ = write!(out, "<title>{}</title>", escape(&mark.title));
     }
     for shape in &mark.shapes {
         match shape {
@@ -125,7 +126,7 @@ fn write_text(out: &mut String, text: &Text, id: &str, n: usize) {
     if text.bold {
         out.push_str(" font-weight=\"bold\"");
     }
-    let _ = write!(out, ">{}</text>", escaped(&text.words));
+    let _ = write!(out, ">{}</text>", escape(&text.words));
 }
 
 /// A command with a point, to a thousandth of a millimetre.
@@ -139,31 +140,9 @@ fn number(x: f64) -> String {
     format!("{rounded}")
 }
 
-/// Text made safe for XML, attributes and content alike; control characters, which XML forbids, are dropped.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\n' | '\t' => out.push(' '),
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
-            c => out.push(c),
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn escapes_what_a_person_may_type() {
-        assert_eq!(escaped("A & B <\"C\">\u{0}"), "A &amp; B &lt;&quot;C&quot;&gt;");
-    }
 
     #[test]
     fn writes_short_numbers() {

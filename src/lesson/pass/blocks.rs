@@ -5,9 +5,9 @@ use std::ops::Range;
 use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Tag};
 
 use super::Pass;
-use crate::lesson::place::{Problem, nearest};
 use crate::lesson::render::Blocks;
 use crate::lesson::{pieces, questions};
+use crate::text::{Diagnostic, Source, nearest};
 
 const RACEWAY: &str = "raceway";
 const QUESTIONS: &str = "questions";
@@ -38,12 +38,12 @@ impl<'a> Pass<'a, '_> {
     }
 
     pub(super) fn find_first(&self, word: &str, span: &Range<usize>) -> Range<usize> {
-        let found = self.source.get(span.clone()).and_then(|text| text.find(word));
+        let found = self.source.text.get(span.clone()).and_then(|text| text.find(word));
         found.map_or(span.clone(), |at| span.start + at..span.start + at + word.len())
     }
 
     pub(super) fn fill(&mut self, block: Block<'a>) {
-        let line = self.lines.line(block.span.start) + 1;
+        let line = self.source.line(block.span.start) + 1;
         let markup = match block.kind {
             RACEWAY => self.raceway(&block, line),
             _ => self.questions(&block, line),
@@ -58,20 +58,20 @@ impl<'a> Pass<'a, '_> {
         match hand.raceway(&block.text, line) {
             Ok(markup) if markup.ends_with('\n') => markup,
             Ok(markup) => markup + "\n",
-            Err(problem) => {
-                let note = pieces::missing("drawing", &problem.message);
-                self.lesson.problems.push(problem);
-                note
+            Err(faults) => {
+                let message = faults.first().map_or("", |fault| &fault.message).to_owned();
+                self.lesson.faults.extend(faults);
+                pieces::missing("drawing", &message)
             }
         }
     }
 
     pub(super) fn questions(&mut self, block: &Block<'a>, line: usize) -> String {
-        let asked = match questions::read(&block.text, line) {
+        let asked = match questions::read(self.source.file, &block.text, line) {
             Ok(asked) => asked,
-            Err(problems) => {
-                let message = problems.first().map_or("", |problem| &problem.message).to_owned();
-                self.lesson.problems.extend(problems);
+            Err(faults) => {
+                let message = faults.first().map_or("", |fault| &fault.message).to_owned();
+                self.lesson.faults.extend(faults);
                 return pieces::missing("questions", &message);
             }
         };
@@ -85,9 +85,9 @@ impl<'a> Pass<'a, '_> {
             Some(hand) => Some(&mut **hand),
             None => None,
         };
-        let lesson = Pass::new(words, hand).run(Options::ENABLE_MATH);
-        let problems = lesson.problems.into_iter().map(|problem| Problem { line, col, ..problem });
-        self.lesson.problems.extend(problems);
+        let lesson = Pass::new(Source::new(self.source.file, words), hand).run(Options::ENABLE_MATH);
+        let faults = lesson.faults.into_iter().map(|fault| Diagnostic { line, column: col, ..fault });
+        self.lesson.faults.extend(faults);
         self.lesson.text.push_str(&lesson.text);
         let html = lesson.html.trim_end();
         match html.strip_prefix("<p>").and_then(|html| html.strip_suffix("</p>")) {

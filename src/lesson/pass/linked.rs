@@ -53,7 +53,7 @@ impl<'a> Pass<'a, '_> {
     /// The bytes of `words` within the span, or the whole span where they stand elsewhere, as the
     /// destination of a reference link does.
     pub(super) fn find_last(&self, words: &str, span: &Range<usize>) -> Range<usize> {
-        let found = self.source.get(span.clone()).and_then(|text| text.rfind(words));
+        let found = self.source.text.get(span.clone()).and_then(|text| text.rfind(words));
         found.map_or(span.clone(), |at| span.start + at..span.start + at + words.len())
     }
 
@@ -87,9 +87,9 @@ impl<'a> Pass<'a, '_> {
 
     /// The first place in the span where the words stand without a backslash before them.
     pub(super) fn unescaped(&self, words: &str, span: &Range<usize>) -> Option<Range<usize>> {
-        let text = self.source.get(span.clone())?;
+        let text = self.source.text.get(span.clone())?;
         let places = text.match_indices(words).map(|(at, _)| span.start + at);
-        let at = places.into_iter().find(|&at| !self.source[..at].ends_with('\\'))?;
+        let at = places.into_iter().find(|&at| !self.source.text[..at].ends_with('\\'))?;
         Some(at..at + words.len())
     }
 

@@ -12,16 +12,14 @@ use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Parser, Tag, TagEnd,
 use super::math;
 use super::notes::Notes;
 use super::pieces;
-use super::place::Lines;
 use super::render::{Blocks, Heading, Lesson};
-use super::slug::Slugs;
+use crate::text::{Slugs, Source, escape};
 use blocks::Block;
 use tables::Table;
 
 /// A lesson on its way. Without a hand it is plain CommonMark: no ids, and links and blocks as written.
 pub(super) struct Pass<'a, 'h> {
-    source: &'a str,
-    lines: Lines<'a>,
+    source: Source<'a>,
     hand: Option<&'h mut dyn Blocks>,
     out: Vec<Event<'a>>,
     /// What was being written when a note began; notes are set below the text.
@@ -48,10 +46,9 @@ struct OpenHeading {
 }
 
 impl<'a, 'h> Pass<'a, 'h> {
-    pub(super) fn new(source: &'a str, hand: Option<&'h mut dyn Blocks>) -> Pass<'a, 'h> {
+    pub(super) fn new(source: Source<'a>, hand: Option<&'h mut dyn Blocks>) -> Pass<'a, 'h> {
         Pass {
             source,
-            lines: Lines::new(source),
             hand,
             out: Vec::new(),
             outside_note: Vec::new(),
@@ -69,7 +66,7 @@ impl<'a, 'h> Pass<'a, 'h> {
     }
 
     pub(super) fn run(mut self, options: Options) -> Lesson {
-        let events = Parser::new_ext(self.source, options).into_offset_iter();
+        let events = Parser::new_ext(self.source.text, options).into_offset_iter();
         for (event, span) in TextMergeWithOffset::new(events) {
             self.take(event, span);
         }
@@ -77,7 +74,7 @@ impl<'a, 'h> Pass<'a, 'h> {
         let notes = self.finish_notes();
         self.out.extend(notes);
         html::push_html(&mut self.lesson.html, self.out.into_iter());
-        self.lesson.problems.sort_by_key(|problem| (problem.line, problem.col));
+        self.lesson.faults.sort_by_key(|fault| (fault.line, fault.column));
         self.lesson
     }
 
@@ -91,7 +88,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             Event::Text(text) => self.take_text(text, span),
             Event::Code(code) => {
                 self.word(&code);
-                self.inline(format!("<code>{}</code>", pieces::escape(&code)));
+                self.inline(format!("<code>{}</code>", escape(&code)));
             }
             Event::InlineMath(formula) => self.formula(&formula, false, span),
             Event::DisplayMath(formula) => self.formula(&formula, true, span),
@@ -186,7 +183,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.check_leftovers(&text, &span);
         }
         // The specification's examples escape a double quote, which the library's writer leaves bare.
-        if text.contains('"') { self.inline(pieces::escape(&text)) } else { self.out.push(Event::Text(text)) }
+        if text.contains('"') { self.inline(escape(&text)) } else { self.out.push(Event::Text(text)) }
     }
 
     fn word(&mut self, text: &str) {
@@ -205,9 +202,9 @@ impl<'a, 'h> Pass<'a, 'h> {
     }
 
     fn problem(&mut self, span: Range<usize>, message: String, help: Option<String>) {
-        let mut problem = self.lines.problem(span, message);
-        problem.help = help;
-        self.lesson.problems.push(problem);
+        let mut fault = self.source.diagnostic(span, message, "here".into());
+        fault.help = help;
+        self.lesson.faults.push(fault);
     }
 
     fn open_heading(&mut self, level: u8, tag: Tag<'a>) {
@@ -240,7 +237,7 @@ impl<'a, 'h> Pass<'a, 'h> {
                 let inside = span.start + marks;
                 let at = inside + fault.span.start..inside + fault.span.end.max(fault.span.start + 1);
                 self.problem(at, fault.message, None);
-                self.inline(format!("<code class=\"missing\">{}</code>", pieces::escape(formula)));
+                self.inline(format!("<code class=\"missing\">{}</code>", escape(formula)));
             }
         }
     }

@@ -9,11 +9,11 @@ struct Hand {
 }
 
 impl Blocks for Hand {
-    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Problem> {
+    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         self.drawn.push((text.to_owned(), line));
         if text.contains("broken") {
-            let message = "the path has no run".to_owned();
-            return Err(Problem { line, col: 1, len: 6, message, help: None });
+            let fault = Diagnostic::of_file("a.md", "the path has no run", None);
+            return Err(vec![Diagnostic { line, column: 1, len: 6, ..fault }]);
         }
         Ok("<svg></svg>".to_owned())
     }
@@ -33,23 +33,23 @@ impl Blocks for Hand {
 }
 
 fn lesson(body: &str) -> Lesson {
-    render(body, &mut Hand::default())
+    render("a.md", body, 0, &mut Hand::default())
 }
 
 /// The HTML of a lesson that must have nothing wrong with it.
 fn sound(body: &str) -> String {
     let lesson = lesson(body);
-    assert_eq!(lesson.problems, [], "{}", lesson.html);
+    assert_eq!(lesson.faults, [], "{}", lesson.html);
     lesson.html
 }
 
 /// The one problem of a lesson, with the text that it marks.
-fn only_problem(body: &str) -> (Problem, String) {
-    let problems = lesson(body).problems;
+fn only_problem(body: &str) -> (Diagnostic, String) {
+    let problems = lesson(body).faults;
     assert_eq!(problems.len(), 1, "{problems:?}");
     let problem = problems[0].clone();
     let line = body.lines().nth(problem.line - 1).unwrap();
-    let marked = line.chars().skip(problem.col - 1).take(problem.len).collect();
+    let marked = line.chars().skip(problem.column - 1).take(problem.len).collect();
     (problem, marked)
 }
 
@@ -85,11 +85,11 @@ fn notes_are_numbered_as_referred_to_and_lead_back() {
 #[test]
 fn notes_that_miss_their_other_half_are_problems() {
     let (unused, _) = only_problem("Text.\n\n[^a]: Nobody asks.\n");
-    assert_eq!((unused.line, unused.col), (3, 1));
+    assert_eq!((unused.line, unused.column), (3, 1));
     assert_eq!(unused.message, "nothing refers to the note `a`");
     let (missing, marked) = only_problem("One line.\nTwo[^gone] lines.\n");
     assert_eq!((missing.message.as_str(), marked.as_str()), ("there is no note `gone`", "[^gone]"));
-    assert_eq!((missing.line, missing.col), (2, 4));
+    assert_eq!((missing.line, missing.column), (2, 4));
     let (twice, _) = only_problem("One[^a].\n\n[^a]: x\n\n[^a]: y\n");
     assert_eq!(twice.line, 5);
     sound("Written \\[^so\\] or `[^so]`, it is no note.\n");
@@ -120,11 +120,11 @@ fn formulas_become_mathml() {
 #[test]
 fn a_fault_in_a_formula_is_marked_where_it_stands() {
     let (problem, marked) = only_problem("Short.\n\nTake off $R \\tann(a)$ twice.\n");
-    assert_eq!((problem.line, problem.col, marked.as_str()), (3, 13, "\\tann"));
+    assert_eq!((problem.line, problem.column, marked.as_str()), (3, 13, "\\tann"));
     let (problem, marked) = only_problem("$$a^b^c$$\n");
-    assert_eq!((problem.col, marked.as_str()), (3, "a^b^c"));
+    assert_eq!((problem.column, marked.as_str()), (3, "a^b^c"));
     let (problem, marked) = only_problem("So $$\\frac{a}{$$ it is.\n");
-    assert_eq!((problem.line, problem.col, marked.as_str()), (1, 4, "$$"));
+    assert_eq!((problem.line, problem.column, marked.as_str()), (1, 4, "$$"));
     sound("Two signs, \\$\\$, are no formula; nor is `$$`.\n");
     assert!(lesson("$\\tann$").html.contains("<code class=\"missing\">\\tann</code>"));
 }
@@ -145,7 +145,7 @@ fn an_unknown_name_is_marked_and_the_one_meant_is_told() {
     let (problem, marked) = only_problem("First.\n\nSee [the *total*](clause:bend-totl) now.\n");
     assert_eq!(problem.message, "there is no clause `bend-totl`");
     assert_eq!(problem.help.as_deref(), Some("write `clause:bend-total`"));
-    assert_eq!((problem.line, problem.col, marked.as_str()), (3, 19, "clause:bend-totl"));
+    assert_eq!((problem.line, problem.column, marked.as_str()), (3, 19, "clause:bend-totl"));
     let html = lesson("See [the *total*](clause:bend-totl) now.\n").html;
     assert!(html.contains("<span class=\"missing\">the <em>total</em></span> now"), "{html}");
     assert_eq!(only_problem("[x](lesson:zzzzzz)\n").0.help, None);
@@ -164,7 +164,7 @@ fn a_link_that_runs_a_script_is_refused() {
     for link in ["javascript:x()", "JavaScript:x()", "java&#10;script:x()", "data:text/html,x", " vbscript:x"]
     {
         let lesson = lesson(&format!("[go](<{link}>) and ![p](<{link}>)\n"));
-        assert_eq!(lesson.problems.len(), 2, "{link}");
+        assert_eq!(lesson.faults.len(), 2, "{link}");
         assert!(!lesson.html.contains("href") && !lesson.html.contains("script:"), "{}", lesson.html);
     }
     sound("[go](datasheet.html) [on](javascript.html)\n");
@@ -179,7 +179,7 @@ fn an_image_keeps_the_words_of_its_description() {
 #[test]
 fn raceway_blocks_are_handed_over_with_their_line() {
     let mut hand = Hand::default();
-    let lesson = render("One.\n\n```raceway\nleaves: up\nhose: x\n```\n\nTwo.\n", &mut hand);
+    let lesson = render("a.md", "One.\n\n```raceway\nleaves: up\nhose: x\n```\n\nTwo.\n", 0, &mut hand);
     assert_eq!(hand.drawn, [("leaves: up\nhose: x\n".to_owned(), 4)]);
     assert_eq!(lesson.html, "<p>One.</p>\n<svg></svg>\n<p>Two.</p>\n");
     assert_eq!(lesson.text, "One.\nTwo.\n");
@@ -229,18 +229,18 @@ fn faults_in_questions_are_told_with_their_places() {
     let cases = [
         ("right: 2", "right: 3", (4, 10), "option 3 is said to be right, and there are 2 options"),
         ("right: 2", "right: 0", (4, 10), "option 0 is said to be right, and there are 2 options"),
-        ("right: 2", "right: [1, 1]", (4, 10), "option 1 is named twice"),
+        ("right: 2", "right: [1, 1]", (4, 14), "option 1 is named twice"),
         ("right: 2", "right: []", (4, 10), "no option is said to be right"),
         ("  right: 2\n", "", (2, 3), "this question has options, and none is said to be right"),
         ("right: 2", "answer: Two", (2, 3), "this question has both options and an answer"),
         ("[One, Two *feet*]", "[One]", (3, 12), "a choice needs two options or more"),
-        ("because", "becuase", (5, 3), "there is no key `becuase` here"),
+        ("because", "becuase", (5, 3), "`becuase` is not a key of a question"),
         ("clause:bend-total", "clause:bend-totl", (5, 12), "there is no clause `bend-totl`"),
     ];
     for (from, to, place, message) in cases {
         let body = CHOICE.replace(from, to);
         let (problem, _) = only_problem(&body);
-        assert_eq!((problem.message.as_str(), (problem.line, problem.col)), (message, place), "{body}");
+        assert_eq!((problem.message.as_str(), (problem.line, problem.column)), (message, place), "{body}");
     }
     assert_eq!(only_problem("```questions\n\n```\n").0.message, "the block asks nothing");
     assert_eq!(only_problem("```questions\n[]\n```\n").0.message, "the block asks nothing");
@@ -251,7 +251,7 @@ fn the_text_for_searching_has_words_and_no_markup() {
     let body = "## Sweeps\n\nFew *and* wide[^a], `short-90`.\n\n| a | b |\n|-|-|\n| c | d |\n\n- one\n- two\n\n[^a]: So it is.\n";
     let lesson = lesson(body);
     assert_eq!(lesson.text, "Sweeps\nFew and wide, short-90.\na b\nc d\none\ntwo\nSo it is.\n");
-    assert!(super::render(CHOICE, &mut Hand::default()).text.contains("Two feet"));
+    assert!(super::render("a.md", CHOICE, 0, &mut Hand::default()).text.contains("Two feet"));
 }
 
 #[test]
@@ -261,7 +261,7 @@ fn html_of_the_firm_is_let_through() {
 
 #[test]
 fn problems_stand_in_the_order_of_their_places() {
-    let problems = lesson("[down](#gone)\n\n$\\zzz$\n\n[x](clause:y) [^q]\n").problems;
+    let problems = lesson("[down](#gone)\n\n$\\zzz$\n\n[x](clause:y) [^q]\n").faults;
     assert_eq!(problems.iter().map(|p| p.line).collect::<Vec<_>>(), [1, 3, 5, 5]);
 }
 
@@ -270,9 +270,9 @@ proptest::proptest! {
     #[test]
     fn never_panics(body in r"([a-z \n]|\[\^a\]|\[x\]\(clause:q\)|\$|\\frac|[|>#*`~-]|```questions\n|```raceway\n|\[\^a\]: |!\[|\]|- ask: |> \[!NOTE\]\n|<b>){0,24}") {
         let lesson = lesson(&body);
-        for problem in lesson.problems {
+        for problem in lesson.faults {
             proptest::prop_assert!(problem.line >= 1 && problem.line <= body.lines().count() + 1);
-            proptest::prop_assert!(problem.col >= 1 && problem.len >= 1);
+            proptest::prop_assert!(problem.column >= 1 && problem.line >= 1);
         }
     }
 }

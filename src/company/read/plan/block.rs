@@ -24,10 +24,7 @@ pub fn read_plan(
     before: usize,
     catalog: &Catalog,
 ) -> Result<LessonPlan, Vec<Diagnostic>> {
-    let moved =
-        |faults: Vec<Diagnostic>| faults.into_iter().map(|d| d.moved_down(before)).collect::<Vec<_>>();
-    let (mut r, root) = Reader::open(file, text, "a plan: plan, wand, valves").map_err(moved)?;
-    r.before = before;
+    let (mut r, root) = Reader::open_below(file, before, text, "a plan: plan, wand, valves")?;
     let block = block(&mut r, &root, catalog);
     r.finish(block)
 }

@@ -1,18 +1,32 @@
-//! Names for headings, so that a link can point at one.
+//! Names as addresses have them: of files, and of headings on a page.
 
 use std::collections::HashSet;
 
+/// A name usable as a file name and an anchor: letters, digits, dots and dashes, small.
+pub fn slug(text: &str) -> String {
+    let mut out = String::new();
+    for c in text.to_lowercase().chars() {
+        if c.is_alphanumeric() || c == '.' {
+            out.push(c);
+        } else if !out.ends_with('-') && !out.is_empty() {
+            out.push('-');
+        }
+    }
+    let out = out.trim_matches(['-', '.']).to_string();
+    if out.is_empty() { "x".into() } else { out }
+}
+
 /// The heading ids given out so far in one lesson.
 #[derive(Debug, Default)]
-pub(super) struct Slugs {
+pub struct Slugs {
     taken: HashSet<String>,
 }
 
 impl Slugs {
     /// An id for a heading: small ASCII letters, figures and hyphens, unlike any id given before. It holds
     /// no full stop, so the ids of notes, which do, never meet it.
-    pub(super) fn give(&mut self, heading: &str) -> String {
-        let base = slug(heading);
+    pub fn give(&mut self, heading: &str) -> String {
+        let base = heading_id(heading);
         let mut id = base.clone();
         let mut count = 1;
         while !self.taken.insert(id.clone()) {
@@ -23,7 +37,7 @@ impl Slugs {
     }
 }
 
-fn slug(heading: &str) -> String {
+fn heading_id(heading: &str) -> String {
     let mut id = String::new();
     for letter in heading.chars().flat_map(char::to_lowercase) {
         match fold(letter) {
@@ -71,11 +85,11 @@ mod tests {
 
     #[test]
     fn ids_are_plain_ascii() {
-        assert_eq!(slug("Why 360 degrees?"), "why-360-degrees");
-        assert_eq!(slug("The crew's  count — once"), "the-crews-count-once");
-        assert_eq!(slug("Größe über Æ"), "groesse-ueber-ae");
-        assert_eq!(slug("90° sweeps"), "part-90-degrees-sweeps");
-        assert_eq!(slug("接続"), "part");
+        assert_eq!(heading_id("Why 360 degrees?"), "why-360-degrees");
+        assert_eq!(heading_id("The crew's  count — once"), "the-crews-count-once");
+        assert_eq!(heading_id("Größe über Æ"), "groesse-ueber-ae");
+        assert_eq!(heading_id("90° sweeps"), "part-90-degrees-sweeps");
+        assert_eq!(heading_id("接続"), "part");
     }
 
     #[test]
@@ -83,5 +97,11 @@ mod tests {
         let mut slugs = Slugs::default();
         let given = ["Why", "Why", "Why 2", "Why"].map(|heading| slugs.give(heading));
         assert_eq!(given, ["why", "why-2", "why-2-2", "why-3"]);
+    }
+
+    #[test]
+    fn slugs_are_file_names() {
+        assert_eq!(slug("../Étage 2 / hall"), "étage-2-hall");
+        assert_eq!(slug("--"), "x");
     }
 }
