@@ -7,7 +7,7 @@ pub static CLAUSE: Clause = Clause {
     id: "bend-radius",
     title: "Bend radius",
     measures: "\
-The centreline radius of every bend between valve and stop is taken from the catalog; the smallest is held against \
+The centerline radius of every bend between valve and stop is taken from the catalog; the smallest is held against \
 the least radius. A radius equal to it passes. A bend without a fitting has no radius and is left to *bend fitting*.
 
 **Example.** A short ell of 2 in radius in a raceway, where the least is 6 in.

@@ -7,7 +7,7 @@ pub static CLAUSE: Clause = Clause {
     id: "clash",
     title: "Clash",
     measures: "\
-The centreline of every line, round its arcs, is held against that of every other line that has a place in the job, and \
+The centerline of every line, round its arcs, is held against that of every other line that has a place in the job, and \
 against its own further legs: nowhere may two come nearer, centre to centre, than half the outside of each, a socket's \
 where one stands there. About a junction, and about the unit, where pipes are near by nature, nothing is measured. Pipes \
 that just touch pass.

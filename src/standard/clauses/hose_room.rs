@@ -7,7 +7,7 @@ pub static CLAUSE: Clause = Clause {
     id: "hose-room",
     title: "Hose room",
     measures: "\
-The hose path from the valve's seat to the stop is measured along the centreline, round the arcs of the bends: the \
+The hose path from the valve's seat to the stop is measured along the centerline, round the arcs of the bends: the \
 sum of the runs, less `2 R tan(a/2)`, plus `R a`, for each bend of radius `R` and angle `a`. It is held against the \
 hose's length and the allowance on top, for a hose grows with age. A path equal to that passes.
 

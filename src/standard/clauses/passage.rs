@@ -8,7 +8,7 @@ pub static CLAUSE: Clause = Clause {
     title: "Passage",
     measures: "\
 For every turn from the valve to the unit the longest rigid rod is reckoned that gets round it, as thick as the \
-handle's throat lets in: with bore `D`, centreline radius `R`, rod `d`, `2 sqrt((D - d)(2R + d))` for a full turn, \
+handle's throat lets in: with bore `D`, centerline radius `R`, rod `d`, `2 sqrt((D - d)(2R + d))` for a full turn, \
 and more for a slight one. The shortest of them is held against the longest stiff object that the handle lets in. A \
 length equal to it passes. A junction without a radius counts as a sharp corner.
 
