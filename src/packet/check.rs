@@ -88,7 +88,7 @@ pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase:
 /// So many inlets stand side by side; more take another sheet.
 const COLUMNS: usize = 4;
 /// Width of a column of boxes, mm, and of the words beside them on a sheet with the fewest inlets.
-const COLUMN_MM: f64 = 22.0;
+const COLUMN_MM: f64 = 15.0;
 /// Size of the words, points.
 const SIZE_PT: f64 = 9.0;
 
@@ -117,7 +117,8 @@ pub fn sheets(source: &Source) -> Vec<Check> {
 fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec<Check> {
     let worked = source.worked;
     let mut rows: Vec<(&'static str, CheckLine)> = Vec::new();
-    for phase in PHASES {
+    // What is ticked at loading stands on the load sheet, what at handing over on the owner's.
+    for phase in [Phase::RoughIn, Phase::Trim, Phase::Prove] {
         let job = if first { job_lines(worked.work.standard, phase, here) } else { Vec::new() };
         let lines = job.into_iter().chain(inlet_lines(worked.work.standard, parts, phase, here));
         rows.extend(lines.map(|line| (phase_name(phase), line)));
@@ -158,15 +159,15 @@ fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec
 }
 
 /// Height of a phase's heading, of the head of the readings, of a reading, of the valves' pictures, mm.
-const HEAD_MM: f64 = 8.0;
-const READINGS_MM: f64 = 12.0;
-const READING_MM: f64 = 15.5;
+const HEAD_MM: f64 = 6.0;
+const READINGS_MM: f64 = 10.0;
+const READING_MM: f64 = 11.0;
 const VALVE_MM: f64 = 66.0;
 
 /// Height of a line, mm.
 fn row_mm(line: &CheckLine, words_mm: f64) -> f64 {
-    let words = format!("{} {}, {}", line.text, line.number, line.level);
-    paper::words_mm(&words, SIZE_PT, words_mm).max(4.6) + 1.0
+    let words = format!("{} ({})", line.text, line.number);
+    paper::words_mm(&words, SIZE_PT, words_mm - 1.0).max(4.0) + 0.7
 }
 
 /// Lines back under the names of their phases.
@@ -179,6 +180,15 @@ fn phases(rows: &[(&'static str, CheckLine)]) -> Vec<PhaseList> {
         }
     }
     phases
+}
+
+/// Every line of one phase, for the sheet of that phase; a line of several inlets has one box for them all.
+pub fn of_phase(source: &Source, kind: super::Kind, phase: Phase) -> Vec<CheckLine> {
+    let parts: Vec<InletPart> = source.worked.inlets().collect();
+    let here = source.here(kind);
+    let standard = source.worked.work.standard;
+    let inlets = inlet_lines(standard, &parts, phase, &here).into_iter();
+    job_lines(standard, phase, &here).into_iter().chain(inlets).collect()
 }
 
 /// What is ticked once for the job.

@@ -144,17 +144,20 @@ fn open(rows: Vec<FindingRow>) -> Vec<FindingRow> {
     rows.into_iter().filter(|row| row.stamp.shape != "pass" && row.stamp.shape != "not-checked").collect()
 }
 
-/// The job in a few words.
+/// The job in a few words, as far as the title block does not say it.
 fn facts(worked: &Worked) -> Vec<Cell> {
     let job = worked.work.job;
     let built = job.built.map_or("year not given".into(), |year| year.to_string());
-    vec![
-        Cell::new("Place", job.address.clone()),
-        Cell::new("Date", job.date.to_string()),
+    let mut facts = vec![
         Cell::new("House built", built),
         Cell::new("Power unit", job.unit.model.name.clone()),
         Cell::new("Standard", format!("{}, {}", worked.work.standard.title, job.standard)),
-    ]
+    ];
+    if !worked.firm.crew_leads.is_empty() {
+        facts.push(Cell::new("Crew leads", worked.firm.crew_leads.join(", ")));
+    }
+    facts.extend(worked.firm.telephone.iter().map(|number| Cell::new("Telephone", number.clone())));
+    facts
 }
 
 /// What the verdict means.

@@ -1,7 +1,6 @@
 //! What goes on the truck: parts by where they lie, tools and bits, sticks whole and sticks to cut, and
 //! how long cement takes.
 use super::Source;
-use super::cement::{CementTimes, cement_times};
 use super::paper;
 use super::prose::sentence;
 use super::worked::Worked;
@@ -22,8 +21,9 @@ pub struct Load {
     pub sticks: Vec<StickRow>,
     /// How good the cutting plan is, or why there is none.
     pub summary: String,
-    /// How long cement takes; `None` on a sheet that goes on.
-    pub cement: Option<CementTimes>,
+    pub cure: Vec<String>,
+    /// What is ticked when the truck is loaded.
+    pub checks: Vec<super::check::CheckLine>,
 }
 
 /// Parts that lie together.
@@ -90,45 +90,49 @@ pub fn sheets(source: &Source) -> Vec<Load> {
         tools: tools(worked),
         whole,
         summary: summary(worked),
-        cement: Some(cement_times(worked.work.say)),
+        cure: cure_lines(worked.work.say),
+        checks: super::check::of_phase(source, super::Kind::Load, crate::company::Phase::Load),
         sticks: Vec::new(),
     };
-    // The sticks stand in two columns, so that a pair takes one row's height.
-    let heights: Vec<f64> = cut.chunks(2).map(|pair| pair.iter().map(stick_mm).fold(0.0, f64::max)).collect();
+    let heights: Vec<f64> = cut.iter().map(stick_mm).collect();
     let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, super::Kind::Load).is_empty());
     let pages = paper::pages(&heights, room_mm, lists_mm(&lists));
     let sheet = |(nth, rows): (usize, std::ops::Range<usize>)| {
-        let sticks = cut[(2 * rows.start).min(cut.len())..(2 * rows.end).min(cut.len())].to_vec();
+        let sticks = cut[rows].to_vec();
         if nth == 0 { Load { sticks, ..lists.clone() } } else { Load { sticks, ..Load::default() } }
     };
     pages.into_iter().enumerate().map(sheet).collect()
 }
 
 /// Height of a row of the list and of a heading, mm.
-const ROW_MM: f64 = 5.9;
-const FINE_MM: f64 = 4.5;
-const HEAD_MM: f64 = 9.0;
+const ROW_MM: f64 = 5.1;
+const FINE_MM: f64 = 4.4;
+const HEAD_MM: f64 = 7.2;
 
 /// Height of everything but the sticks that are cut, mm: two columns, the higher of which counts.
 fn lists_mm(load: &Load) -> f64 {
     let row = |row: &LoadRow| {
         let words = format!("{} {} {}", row.count, row.part, row.fine);
-        ROW_MM + FINE_MM * (paper::lines(&words, 10.0, 78.0) as f64 - 1.0)
+        ROW_MM + FINE_MM * (paper::lines(&words, 10.0, 46.0) as f64 - 1.0)
     };
     let place = |place: &LoadPlace| HEAD_MM + place.rows.iter().map(row).sum::<f64>();
     let parts_mm: f64 = load.places.iter().map(place).sum();
     let tools_mm: f64 = HEAD_MM + load.tools.iter().map(row).sum::<f64>();
-    let cure_mm = HEAD_MM + ROW_MM * (load.cement.as_ref().map_or(0, |times| times.rows.len()) as f64 + 4.0);
-    let summary_mm = HEAD_MM + 3.0 * ROW_MM;
+    let checks_mm =
+        HEAD_MM + load.checks.iter().map(|line| paper::words_mm(&line.text, 10.0, 46.0) + 1.0).sum::<f64>();
+    let cure_mm = paper::words_mm(&load.cure.join(" "), 10.0, 184.0) + 1.6;
+    let whole = load.whole.as_ref().map(|whole| format!("{} {}", whole.words, whole.marks));
+    let whole_mm = whole.map_or(0.0, |words| paper::words_mm(&words, 11.5, 180.0) + 2.0);
+    let summary_mm = HEAD_MM + paper::words_mm(&load.summary, 10.0, 184.0) + cure_mm + whole_mm;
     // The columns are filled evenly, but no place is split.
-    let even_mm = (parts_mm + tools_mm + cure_mm) / 2.0 + 10.0;
+    let even_mm = (parts_mm + tools_mm + checks_mm) / 3.0 + 3.0;
     even_mm + summary_mm
 }
 
 /// Height of a stick's row in its column, mm.
 fn stick_mm(stick: &StickRow) -> f64 {
     let words: Vec<String> = stick.pieces.iter().map(|p| format!("{} {}  ", p.mark, p.length)).collect();
-    paper::words_mm(&words.join(" "), 14.5, 62.0) + 2.4
+    paper::words_mm(&words.join(" "), 14.5, 140.0) + 0.9
 }
 
 /// Parts by where they lie; what has no place of its own stands last.
@@ -156,10 +160,15 @@ fn rows<'a>(worked: &Worked, items: impl Iterator<Item = &'a Item>) -> Vec<LoadR
         .map(|item| LoadRow {
             count: amount(worked.work.say, item),
             part: item.part.clone(),
-            fine: item.note.clone(),
+            fine: short_note(&item.note),
             note: format!("job/loaded/{}", item.part),
         })
         .collect()
+}
+
+/// A note short enough for the tailgate; longer ones are for the office.
+fn short_note(note: &str) -> String {
+    if note.chars().count() <= 28 { note.to_string() } else { String::new() }
 }
 
 /// Tools that this job calls for, bits by the size of its holes first.
@@ -172,27 +181,21 @@ fn tools(worked: &Worked) -> Vec<LoadRow> {
     };
     let mut tools: Vec<LoadRow> = bits(worked)
         .into_iter()
-        .map(|(size, holes)| {
-            row("1".into(), format!("bit, {size}"), &format!("{holes} holes, with an extension"))
-        })
+        .map(|(size, holes)| row("1".into(), format!("bit, {size}"), &format!("{holes} holes")))
         .collect();
-    for (count, part, fine) in TOOLS {
-        tools.push(row(count.into(), part.into(), fine));
-    }
+    tools.extend(TOOLS.map(|(count, part)| row(count.into(), part.into(), "")));
     tools
 }
 
 /// Tools of every job: what the cut list, the layout and the checks ask for.
-const TOOLS: [(&str, &str, &str); 9] = [
-    ("1", "right-angle drill", "and a spare battery"),
-    ("1", "tube cutter or fine saw with a miter box", "square cuts"),
-    ("1", "deburring tool, inside and out", ""),
-    ("2", "25 ft tape, marker, 2 ft level", "marks, alignment lines"),
-    ("1", "hidden wire and pipe finder", "ask, look, scan before drilling"),
-    ("1", "caulking gun", "fireblock, garage wall"),
-    ("1", "suction gauge and flow meter", "to prove"),
-    ("1", "spring scale, 30 lbf", "to prove"),
-    ("1", "ball or rod, just too thick for the stop", "stop test"),
+const TOOLS: [(&str, &str); 7] = [
+    ("1", "right-angle drill, spare battery"),
+    ("1", "tube cutter, or fine saw and miter box"),
+    ("1", "deburring tool, in and out"),
+    ("2", "25 ft tape, marker, 2 ft level"),
+    ("1", "hidden wire and pipe finder"),
+    ("1", "suction gauge, flow meter, spring scale"),
+    ("1", "ball or rod, just too thick for the stop"),
 ];
 
 /// Sizes of the holes with how many there are of each.
@@ -218,7 +221,7 @@ fn sticks(worked: &Worked) -> (Option<WholeSticks>, Vec<StickRow>) {
     let rows = cut.enumerate().map(|(i, stick)| stick_row(worked, whole.len() + i + 1, stick));
     let rows: Vec<StickRow> = rows.collect();
     let marks: Vec<String> =
-        whole.iter().flat_map(|stick| &stick.pieces).map(|piece| mark(worked, piece)).collect();
+        whole.iter().flat_map(|stick| &stick.pieces).map(|piece| piece.mark.clone()).collect();
     let words = match whole.len() {
         1 => "1 stick whole".to_string(),
         n => format!("{n} sticks whole, {} each", say.length(stick_m)),
@@ -230,8 +233,7 @@ fn sticks(worked: &Worked) -> (Option<WholeSticks>, Vec<StickRow>) {
 /// One stick that is cut.
 fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
     let say = worked.work.say;
-    let piece =
-        |piece: &CutPiece| StickMark { mark: mark(worked, piece), length: say.length(piece.length_m) };
+    let piece = |piece: &CutPiece| StickMark { mark: piece.mark.clone(), length: say.length(piece.length_m) };
     let trim = if stick.offcut_m >= TRIM_M { "" } else { ", no trim" };
     StickRow {
         nth,
@@ -239,11 +241,6 @@ fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
         offcut: format!("{}{}{trim}", say.length(stick.offcut_m), if stick.kept { ", keep" } else { "" }),
         note: format!("job/loaded/stick {nth}"),
     }
-}
-
-/// What is written on a piece.
-fn mark(worked: &Worked, piece: &CutPiece) -> String {
-    format!("{} {}", worked.owner_name(&piece.owner), piece.mark)
 }
 
 /// How good the plan is, or why there is none.
@@ -272,6 +269,19 @@ fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
         "{sticks} {noun} of {length}, {quality}.{left} A cut takes {}. Cut a bad end off first: the last column is what may go. Write the mark on each piece as it leaves the saw.",
         say.length(worked.work.catalog.tube.kerf_m)
     )
+}
+
+/// How long a joint is left alone and cures, for the load sheet and the cut lists.
+pub fn cure_lines(say: Say) -> Vec<String> {
+    let row = |row: super::cement::CementRow| {
+        format!("{}: leave it {}, cure {} before test and hose", row.temperature, row.set, row.cure)
+    };
+    let rows: Vec<String> = super::cement::cement_times(say).rows.into_iter().map(row).collect();
+    vec![
+        sentence(&rows.join("; ")),
+        "In damp air half as long again. The label decides. Air through the space, no flame, no spark."
+            .into(),
+    ]
 }
 
 /// How much of a part, in the firm's units; a plain count of pieces has none.

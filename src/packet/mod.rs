@@ -8,12 +8,11 @@ pub mod cautions;
 pub mod cement;
 pub mod check;
 pub mod cover;
-pub mod cutting;
-pub mod drawing;
+pub mod cuts;
 pub mod figures;
 pub mod inline;
 pub mod joints;
-pub mod lines;
+pub mod layout;
 pub mod load;
 pub mod office;
 pub mod outline;
@@ -24,8 +23,11 @@ pub mod set_out;
 pub mod subjects;
 pub mod place;
 pub mod prose;
+pub mod route;
 pub mod sheet;
-pub mod tables;
+pub mod tape;
+pub mod throat;
+pub mod trunk;
 pub mod valve;
 pub mod worked;
 pub mod workings;
@@ -43,9 +45,10 @@ use worked::{JobPictures, Worked};
 pub enum Body {
     JobCover(cover::JobCover),
     Load(load::Load),
-    Lines(lines::Lines),
-    InletDrawing(drawing::InletDrawing),
-    InletCut(cutting::InletCut),
+    Layout(layout::Layout),
+    Trunk(trunk::Trunk),
+    Route(route::Route),
+    Cuts(cuts::Cuts),
     Check(check::Check),
     Owner(owner::Owner),
     Office(office::Office),
@@ -104,6 +107,9 @@ pub fn office(source: &Source) -> Laid {
 /// The kinds of sheets of a job, in order.
 fn kinds(worked: &Worked) -> Vec<Kind> {
     let mut kinds = vec![Kind::Cover, Kind::Load, Kind::Layout];
+    if !worked.work.lines.of_trunks().is_empty() {
+        kinds.push(Kind::Trunk);
+    }
     kinds.extend((0..worked.work.job.inlets.len()).flat_map(|i| [Kind::Route(i), Kind::Cuts(i)]));
     kinds.extend([Kind::Check, Kind::Owner]);
     kinds
@@ -113,22 +119,15 @@ fn kinds(worked: &Worked) -> Vec<Kind> {
 fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
     let worked = source.worked;
     let part = |index: usize| worked.inlets().nth(index);
-    let drawn = |index: usize| source.pictures.inlets.get(index).cloned().unwrap_or_default();
     match kind {
         Kind::Cover => vec![Body::JobCover(cover::sheet(source, kinds))],
         Kind::Load => load::sheets(source).into_iter().map(Body::Load).collect(),
-        Kind::Layout => vec![Body::Lines(lines::sheet(worked, source.pictures))],
-        Kind::Trunk => Vec::new(),
-        Kind::Route(i) => part(i)
-            .map(|part| drawing::sheet(worked, &part, &drawn(i), source.out, &source.here(kind)))
-            .map(Body::InletDrawing)
-            .into_iter()
-            .collect(),
-        Kind::Cuts(i) => {
-            part(i).map(|part| Body::InletCut(cutting::sheet(worked, &part, &drawn(i)))).into_iter().collect()
-        }
+        Kind::Layout => layout::sheets(source).into_iter().map(Body::Layout).collect(),
+        Kind::Trunk => trunk::sheets(source).into_iter().map(Body::Trunk).collect(),
+        Kind::Route(i) => part(i).map(|part| Body::Route(route::sheet(source, &part))).into_iter().collect(),
+        Kind::Cuts(i) => cuts::sheets(source, i, kind, 0.0).into_iter().map(Body::Cuts).collect(),
         Kind::Check => check::sheets(source).into_iter().map(Body::Check).collect(),
-        Kind::Owner => vec![Body::Owner(owner::sheet(worked))],
+        Kind::Owner => vec![Body::Owner(owner::sheet(source))],
         Kind::Office => Vec::new(),
     }
 }
@@ -175,11 +174,9 @@ fn under_title(kind: Kind) -> &'static str {
     match kind {
         Kind::Cover | Kind::Trunk | Kind::Route(_) => "",
         Kind::Load => "Tick each line when it is on the truck.",
-        Kind::Layout => {
-            "Set out every place from the lines named. Drill no hole marked FAIL, HOLD or NOT CHECKED."
-        }
+        Kind::Layout => "Drill no hole marked FAIL, HOLD or NOT CHECKED.",
         Kind::Cuts(_) => {
-            "From the valve on, in the order of assembly. Tape every run first. Inside the limits, take the deduct off your tape and cut. Outside them, call the crew lead."
+            "Tape every run first. Inside the limits cut by your tape; outside, call the crew lead."
         }
         Kind::Check => "Tick each line when it is done, by the one who did it.",
         Kind::Owner => "Your hose lives inside the wall. Keep this sheet near the power unit.",
@@ -199,11 +196,9 @@ fn bar(worked: &Worked, kind: Kind) -> String {
     };
     match (kind, verdict) {
         (Kind::Owner, _) => String::new(),
-        (_, Verdict::Hold) => format!(
-            "HOLD: this {what} waits for what sheet 1 names. Drill, cut and cement nothing before that."
-        ),
+        (_, Verdict::Hold) => format!("HOLD: build nothing of this {what} before sheet 1 says so."),
         (_, Verdict::Fail) => {
-            format!("FAIL: this {what} breaks the standard. Drill, cut and cement nothing by this sheet.")
+            format!("FAIL: build nothing of this {what} by this sheet.")
         }
         _ => String::new(),
     }

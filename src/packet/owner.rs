@@ -12,6 +12,10 @@ pub struct Owner {
     pub care: Vec<String>,
     pub trouble: [Trouble; 3],
     pub contact: Vec<String>,
+    /// Said of a job that may not be built; empty for one that may.
+    pub unfinished: String,
+    /// What is ticked when it is handed over.
+    pub checks: Vec<super::check::CheckLine>,
 }
 
 /// How a kind of inlet is used.
@@ -30,13 +34,30 @@ pub struct Trouble {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked) -> Owner {
+pub fn sheet(source: &super::Source) -> Owner {
+    let worked = source.worked;
     Owner {
         valves: valve_uses(worked),
         never: NEVER,
         care: care(worked),
         trouble: TROUBLE.map(|(sign, what)| Trouble { sign, what }),
-        contact: worked.firm.contact.clone(),
+        contact: contact(worked),
+        unfinished: unfinished(worked).into(),
+        checks: super::check::of_phase(source, super::Kind::Owner, crate::company::Phase::HandOver),
+    }
+}
+
+/// Where to reach the firm, its telephone first.
+fn contact(worked: &Worked) -> Vec<String> {
+    let telephone = worked.firm.telephone.as_ref().map(|number| format!("Telephone {number}"));
+    telephone.into_iter().chain([worked.firm.name.clone()]).collect()
+}
+
+/// A job that fails or waits is never told to its owner as finished.
+fn unfinished(worked: &Worked) -> &'static str {
+    match worked.work.findings.may_be_built() {
+        true => "",
+        false => "This system is not finished. Do not sign for it yet; we will tell you what is left to do.",
     }
 }
 

@@ -4,7 +4,7 @@ use crate::company::Paper;
 use crate::draw;
 
 /// Margin over and under the frame of a sheet, mm; home printers leave a quarter inch (6.35 mm) blank.
-pub const EDGE_MM: f64 = 8.0;
+pub const EDGE_MM: f64 = 7.0;
 /// Between the frame and what stands in it, mm.
 const PAD_MM: f64 = 3.0;
 /// One point, mm (a seventy-second of an inch).
@@ -33,8 +33,8 @@ pub fn width_mm(paper: Paper) -> f64 {
 
 /// Height of the title block at the foot, of a title with the line under it, and of the bar of a sheet that
 /// may not be built by, mm.
-const BLOCK_MM: f64 = 19.0;
-const TITLE_MM: f64 = 15.0;
+const BLOCK_MM: f64 = 16.0;
+const TITLE_MM: f64 = 14.5;
 const BAR_MM: f64 = 7.5;
 
 /// Height that a sheet has for its body, mm; `barred` where a bar stands over it.
@@ -53,6 +53,15 @@ pub fn lines(words: &str, size_pt: f64, room_mm: f64) -> usize {
 /// Height of words in a column, mm; arguments as of [`lines`].
 pub fn words_mm(words: &str, size_pt: f64, room_mm: f64) -> f64 {
     lines(words, size_pt, room_mm) as f64 * size_pt * POINT_MM * LINE
+}
+
+/// Width and height in mm that a drawing names; nothing where it names none.
+pub fn svg_mm(svg: &str) -> (f64, f64) {
+    let named = |mark: &str| {
+        let rest = svg.split_once(mark)?.1;
+        rest.split_once("mm\"")?.0.parse::<f64>().ok()
+    };
+    (named(" width=\"").unwrap_or(0.0), named(" height=\"").unwrap_or(0.0))
 }
 
 /// Splits rows into groups, each at most `room_mm` high, as few as will do and about equally high, so

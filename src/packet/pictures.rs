@@ -1,7 +1,7 @@
 //! A worked-up job as the subjects of its drawings, and its drawings.
 use super::set_out::{datums, set_out};
 use super::subjects::line;
-use super::worked::{JobPictures, Pictures};
+use super::worked::{InletPart, JobPictures, Pictures, Worked};
 use crate::company::Inlet;
 use crate::draw::{
     self, BoxHeights, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Scene, TravelPanel,
@@ -13,28 +13,34 @@ use crate::reckon::hose::{At, Spending};
 use crate::route::{Anchor, Line};
 use crate::work::Work;
 
-/// Width and height of an elevation on the sheet, mm.
-const ELEVATION_MM: (f64, f64) = (186.0, 95.0);
-/// Of a plan or an isometric, two beside each other.
-const VIEW_MM: (f64, f64) = (91.0, 88.0);
-/// Of the key plan and of all lines on three axes.
-const KEY_MM: (f64, f64) = (186.0, 92.0);
+/// Width of an elevation, and of a plan or an isometric, two beside each other, mm; the sheet of a route says
+/// how high they are.
+const ELEVATION_MM: f64 = 186.0;
+const VIEW_MM: f64 = 91.0;
+/// Heights of a trunk's elevation and of its other views, mm: they stand over its cut list.
+const TRUNK_MM: (f64, f64) = (52.0, 56.0);
+/// Of the key plan and of all lines on three axes, two beside each other.
+const KEY_MM: (f64, f64) = (91.0, 62.0);
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
 /// Of the hose's travel, with where its suction is spent below.
 const TRAVEL_MM: (f64, f64) = (186.0, 96.0);
 /// Of a detail beside a table.
-const JOINT_MM: (f64, f64) = (64.0, 55.0);
+const JOINT_MM: (f64, f64) = (58.0, 34.0);
 const VALVE_MM: (f64, f64) = (80.0, 55.0);
 
 /// Every drawing of a job. One that cannot be made is told among the faults and holds up no other.
-pub fn pictures(work: &Work) -> JobPictures {
+pub fn pictures(worked: &Worked) -> JobPictures {
+    let work = worked.work;
     let mut faults = Vec::new();
     let key = |draw: fn(&KeyPicture) -> Scene, prefix: &str, title: &str| {
         key(work, prefix, title, KEY_MM).map(|picture| draw(&picture))
     };
     JobPictures {
-        inlets: (0..work.job.inlets.len()).map(|i| inlet_pictures(work, i, &mut faults)).collect(),
+        inlets: worked.inlets().map(|part| inlet_pictures(worked, &part, &mut faults)).collect(),
+        trunks: (work.lines.inlets..work.lines.lines.len())
+            .map(|i| line_pictures(work, i, TRUNK_MM, &mut faults))
+            .collect(),
         key_plan: sound(key(draw::key_plan, "key", "Key plan"), &mut faults),
         key_isometric: sound(key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
         cutting: sound(cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
@@ -42,18 +48,71 @@ pub fn pictures(work: &Work) -> JobPictures {
     }
 }
 
-fn inlet_pictures(work: &Work, i: usize, faults: &mut Vec<String>) -> Pictures {
+/// The three views of a line; heights of the elevation and of the others, mm.
+fn line_pictures(work: &Work, i: usize, heights_mm: (f64, f64), faults: &mut Vec<String>) -> Pictures {
     let seen = |draw: fn(&LinePicture) -> Scene, view: &str, area_mm: (f64, f64)| {
         line(work, i, view, area_mm).map(|picture| draw(&picture))
     };
+    let (elevation_mm, view_mm) = ((ELEVATION_MM, heights_mm.0), (VIEW_MM, heights_mm.1));
     Pictures {
-        elevation: sound(seen(draw::elevation, "elevation", ELEVATION_MM), faults).unwrap_or_default(),
-        plan: sound(seen(draw::plan, "plan", VIEW_MM), faults).unwrap_or_default(),
-        isometric: sound(seen(draw::isometric, "isometric", VIEW_MM), faults),
+        elevation: sound(seen(draw::elevation, "elevation", elevation_mm), faults).unwrap_or_default(),
+        plan: sound(seen(draw::plan, "plan", view_mm), faults).unwrap_or_default(),
+        isometric: sound(seen(draw::isometric, "isometric", view_mm), faults),
+        ..Pictures::default()
+    }
+}
+
+fn inlet_pictures(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
+    let (work, i) = (worked.work, part.index);
+    Pictures {
         travel: sound(travel(work, i).map(|picture| draw::travel(&picture)), faults),
         joint: sound(joint(work, i).map(|picture| draw::joint(&picture)), faults),
         valve_box: sound(valve_box(work, i).map(|picture| draw::valve_box(&picture)), faults),
+        ..fitted(worked, part, faults)
     }
+}
+
+/// Heights that are tried for an elevation and for the views under it, mm, the highest first.
+const TRIED_MM: [f64; 6] = [94.0, 80.0, 68.0, 57.0, 47.0, 38.0];
+
+/// The views of an inlet, as high as the rest of their sheet leaves: a drawing takes more height than it is
+/// given where its words need it, so several are made and the best pair is kept.
+fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
+    let room_mm = super::route::views_mm(worked, part);
+    let mut tried: Vec<(Pictures, Vec<String>)> = Vec::new();
+    let mut best: Option<(f64, usize, usize)> = None;
+    for (n, height_mm) in TRIED_MM.into_iter().enumerate() {
+        let mut found = Vec::new();
+        tried.push((line_pictures(worked.work, part.index, (height_mm, height_mm), &mut found), found));
+        for (i, j) in (0..=n).map(|i| (i, n)).chain((0..n).map(|j| (n, j))) {
+            let used_mm = elevation_mm(&tried[i].0) + views_mm(&tried[j].0);
+            let better = |than_mm: f64| match (used_mm <= room_mm, than_mm <= room_mm) {
+                (true, true) => used_mm > than_mm,
+                (true, false) => true,
+                (false, true) => false,
+                (false, false) => used_mm < than_mm,
+            };
+            if best.is_none_or(|(than_mm, ..)| better(than_mm)) {
+                best = Some((used_mm, i, j));
+            }
+        }
+        if best.is_some_and(|(used_mm, ..)| used_mm <= room_mm && used_mm > 0.85 * room_mm) {
+            break;
+        }
+    }
+    let (i, j) = best.map_or((0, 0), |(_, i, j)| (i, j));
+    faults.extend(tried[i].1.iter().cloned());
+    Pictures { elevation: tried[i].0.elevation.clone(), ..tried[j].0.clone() }
+}
+
+fn elevation_mm(drawn: &Pictures) -> f64 {
+    super::paper::svg_mm(&drawn.elevation).1
+}
+
+/// Height of plan and isometric, which stand side by side.
+fn views_mm(drawn: &Pictures) -> f64 {
+    let side_mm = drawn.isometric.as_deref().map_or(0.0, |svg| super::paper::svg_mm(svg).1);
+    side_mm.max(super::paper::svg_mm(&drawn.plan).1)
 }
 
 /// A drawing as SVG that a viewer reads and a sheet holds; else a frame that says why there is none.

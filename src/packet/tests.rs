@@ -1,7 +1,7 @@
 //! Sheets of a job worked out by hand.
 use super::fixture::gull_cottage;
 use super::joints;
-use super::tables::{arc_round_tube_m, flow_class, roll_words};
+use super::throat::{arc_round_tube_m, roll_words};
 use super::*;
 use crate::measure::{Lengths, Say};
 
@@ -62,12 +62,6 @@ fn rolls_are_told_as_a_crew_says_them() {
 fn a_full_turn_is_the_whole_way_round() {
     assert!((arc_round_tube_m(360.0, 1.0) - std::f64::consts::PI).abs() < 1e-12);
     assert_eq!(arc_round_tube_m(0.0, 1.0), 0.0);
-}
-
-#[test]
-fn long_lists_stand_side_by_side() {
-    assert_eq!(flow_class(6), "flow one");
-    assert_eq!(flow_class(7), "flow two-columns");
 }
 
 #[test]

@@ -108,4 +108,6 @@ pub struct JobPictures {
     pub cutting: Option<String>,
     /// What could not be drawn, and why; a frame that says so stands in its place.
     pub faults: Vec<String>,
+    /// One entry per trunk.
+    pub trunks: Vec<Pictures>,
 }

@@ -165,7 +165,7 @@ impl Line {
     }
 
     /// The station of what a tube seats in; `start` tells which end of the line is meant.
-    fn station_of(&self, end: End, start: bool) -> f64 {
+    pub fn station_of(&self, end: End, start: bool) -> f64 {
         match end {
             End::Bend(n) => self.bend(n).map_or(0.0, |bend| bend.at_centre_m),
             End::Stop => self.raceway.as_ref().map_or(self.centre_m, |raceway| raceway.stop_m),

@@ -23,9 +23,9 @@ pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
 pub use write::{Left, RECORD, Report, WriteError, Writer, fingerprint, write};
 
-use crate::packet::drawing::elevation_file;
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
+use crate::packet::route::elevation_file;
 use crate::packet::sheet::{Sheet, clause_page};
 use crate::packet::{self, Source};
 use page::{Notes, Page, Print};

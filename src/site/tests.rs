@@ -240,10 +240,9 @@ fn writes_a_set_to_look_at() {
         .iter()
         .map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say()))
         .collect();
-    let entry = |work| JobEntry {
-        worked: crate::packet::worked::Worked { firm: &firm, work, workings: &[] },
-        pictures: crate::packet::pictures::pictures(work),
-        beside: Vec::new(),
+    let entry = |work| {
+        let worked = crate::packet::worked::Worked { firm: &firm, work, workings: &[] };
+        JobEntry { pictures: crate::packet::pictures::pictures(&worked), worked, beside: Vec::new() }
     };
     let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
     let summaries: Vec<JobSummary> = jobs.iter().map(|job| JobSummary::of(&job.worked)).collect();

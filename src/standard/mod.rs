@@ -14,7 +14,10 @@ mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};
 pub use clause::{Ask, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter};
-pub use clauses::{CLAUSES, clause, hose_allowance, kinds, required};
+pub use clauses::{
+    CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
+    required,
+};
 pub use finding::{Finding, Findings, Of, Quantity, Spot};
 pub use inspect::{Given, inspect, inspect_line};
 pub use mend::Mend;

@@ -207,7 +207,7 @@ fn told(job: &crate::company::UnreadJob) -> Unread {
 
 /// A job with its drawings, and what of them could not be made.
 fn entry<'a>(worked: &Worked<'a>) -> (JobEntry<'a>, Vec<String>) {
-    let pictures = pictures(worked.work);
+    let pictures = pictures(worked);
     let (mut beside, mut faults) = (Vec::new(), pictures.faults.clone());
     for (inlet, drawn) in worked.work.job.inlets.iter().zip(&pictures.inlets).filter(|_| worked.firm.pictures)
     {

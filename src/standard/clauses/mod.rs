@@ -75,6 +75,29 @@ pub static CLAUSES: &[&Clause] = &[
     &circuit::CLAUSE,
 ];
 
+/// The figure that a standard sets for a clause; `None` where it has no such clause or no figure in it.
+fn set(standard: &Standard, clause: &Clause) -> Option<f64> {
+    match &standard.clause(clause.id)?.rule {
+        Rule::Computed(rule) => rule.value,
+        Rule::ByEye(_) => None,
+    }
+}
+
+/// Least tube between two bends of a raceway, metres.
+pub fn least_between_bends(standard: &Standard) -> Option<f64> {
+    set(standard, &bend_spacing::CLAUSE)
+}
+
+/// How far a raceway may stray from one level, metres.
+pub fn level_tolerance(standard: &Standard) -> Option<f64> {
+    set(standard, &one_level::CLAUSE)
+}
+
+/// How far a line may arrive from where it should, metres.
+pub fn misclosure_tolerance(standard: &Standard) -> Option<f64> {
+    set(standard, &misclosure::CLAUSE)
+}
+
 /// The clause of that id.
 pub fn clause(id: &str) -> Option<&'static Clause> {
     CLAUSES.iter().copied().find(|clause| clause.id == id)

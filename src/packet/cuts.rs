@@ -1,0 +1,458 @@
+//! The cut list of a line: one row to a tube, from its start to where it joins, and between the rows what
+//! stands between the tubes. Whoever has it and a tape can cut and cement every tube.
+use super::Source;
+use super::check::TickCell;
+use super::inline::inlined;
+use super::joints::seat;
+use super::outline::Kind;
+use super::paper;
+use super::prose::sentence;
+use super::tape::{self, Limits};
+use super::throat::{arc_round_tube_m, looks, throat};
+use super::worked::Worked;
+use crate::company::{Owner, Valve};
+use crate::measure::{INCH_M, Lengths, Say};
+use crate::route::{Bend, End, Inline, InlineKind, Line, Tube};
+use crate::standard::{hose_allowance, lines_per_joint};
+use crate::takeoff::TubeCut;
+use serde::Serialize;
+
+/// A cut list, as far as one sheet holds it.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Cuts {
+    /// What the boxes at each tube end stand for, in their order.
+    pub boxes: Vec<String>,
+    pub rows: Vec<Row>,
+    /// On the last sheet: one joint cut open, and how each is made.
+    pub joint_svg: String,
+    pub joint_words: Vec<String>,
+    /// A line that has no tube to cut.
+    pub nothing: String,
+}
+
+/// A row of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "is")]
+pub enum Row {
+    Tube(TubeRow),
+    Between(BetweenRow),
+}
+
+/// A tube.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TubeRow {
+    pub mark: String,
+    /// `B1 to B2`
+    pub between: String,
+    /// `west, level`
+    pub heading: String,
+    /// What it is bored through.
+    pub through: Vec<String>,
+    /// `25 ft 0 in − 8 in − 8 in =`
+    pub sum: String,
+    pub cut: String,
+    /// `− 16 in`
+    pub deduct: String,
+    /// `ok 24 ft 11 in to 25 ft 1 in`
+    pub limits: String,
+    pub pieces: Vec<PieceRow>,
+    /// Why it cannot be cut; empty where it can.
+    pub problem: String,
+    pub tape: TapeField,
+}
+
+/// The blank for what the tape says, and what the page's script needs to work out the cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TapeField {
+    /// Under which name it is kept.
+    pub note: String,
+    pub label: String,
+    pub deduct_m: f64,
+    pub plan_m: f64,
+    pub least_m: f64,
+    pub most_m: f64,
+    /// The piece that takes the difference up, and its length as planned; empty and nothing where none is.
+    pub piece: String,
+    pub piece_m: f64,
+}
+
+/// A piece with its two ends.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PieceRow {
+    pub mark: String,
+    pub length: String,
+    /// Whether it takes up what the tape differs by.
+    pub takes_up: bool,
+    pub ends: Vec<EndRow>,
+}
+
+/// An end of a piece: what it goes into, how deep, and its boxes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct EndRow {
+    pub into: String,
+    pub insertion: String,
+    pub boxes: Vec<TickCell>,
+}
+
+/// What stands between two tubes: a bend, the stop, a junction.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BetweenRow {
+    pub mark: String,
+    pub head: String,
+    pub words: String,
+    pub tick: TickCell,
+    /// What the box is for.
+    pub tick_words: &'static str,
+}
+
+/// A line for which a cut list is made.
+struct Listed<'a> {
+    worked: &'a Worked<'a>,
+    index: usize,
+    line: &'a Line,
+    /// The by-eye clauses that are ticked joint by joint: id and heading.
+    boxes: Vec<(String, String)>,
+}
+
+/// The cut list of a line, on as many sheets as it takes; `index` is the line's among all lines.
+pub fn sheets(source: &Source, index: usize, kind: Kind, above_mm: f64) -> Vec<Cuts> {
+    let worked = source.worked;
+    let Some(line) = worked.work.lines.lines.get(index) else { return Vec::new() };
+    let valve = match line.owner {
+        Owner::Inlet(i) => worked.work.job.inlets.get(i).map(|inlet| &inlet.valve),
+        Owner::Trunk(_) => None,
+    };
+    let listed = Listed { worked, index, line, boxes: boxes(worked, valve) };
+    let rows = listed.rows();
+    let heights: Vec<f64> = rows.iter().map(row_mm).collect();
+    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, kind).is_empty()) - HEAD_MM - KEY_MM;
+    let (pages, joint) = placed(&heights, room_mm, above_mm);
+    let heads: Vec<String> = listed.boxes.iter().map(|(_, head)| head.clone()).collect();
+    let count = pages.len();
+    let sheet = |(nth, range): (usize, std::ops::Range<usize>)| {
+        let last = nth + 1 == count && joint;
+        Cuts {
+            boxes: heads.clone(),
+            rows: rows[range].to_vec(),
+            joint_svg: if last { joint_svg(source, line) } else { String::new() },
+            joint_words: if last { joint_words(worked) } else { Vec::new() },
+            nothing: String::new(),
+        }
+    };
+    pages.into_iter().enumerate().map(sheet).collect()
+}
+
+/// Height of the head of the list, and of the joint with its words, mm.
+const HEAD_MM: f64 = 8.5;
+const JOINT_MM: f64 = 37.0;
+const KEY_MM: f64 = 10.0;
+
+/// Rows shared out over sheets, and whether the joint finds room after the last: it is left off rather than
+/// fill a sheet of its own.
+fn placed(heights: &[f64], room_mm: f64, above_mm: f64) -> (Vec<std::ops::Range<usize>>, bool) {
+    let alone = paper::pages(heights, room_mm, above_mm);
+    let mut with_joint = heights.to_vec();
+    if let Some(last) = with_joint.last_mut() {
+        *last += JOINT_MM;
+    }
+    let together = paper::pages(&with_joint, room_mm, above_mm);
+    if together.len() == alone.len() { (together, true) } else { (alone, false) }
+}
+
+/// Height of a row, mm: its words at the width of their columns.
+fn row_mm(row: &Row) -> f64 {
+    match row {
+        Row::Between(row) => {
+            paper::words_mm(&format!("{} {} xx {}", row.head, row.words, row.tick_words), 10.2, 168.0) + 1.6
+        }
+        Row::Tube(row) => {
+            let run = paper::words_mm(&row.between, 10.0, 42.0)
+                + paper::words_mm(&row.heading, 10.0, 42.0)
+                + row.through.iter().map(|line| paper::words_mm(line, 10.0, 42.0)).sum::<f64>();
+            let sum = paper::words_mm(&row.sum, 10.0, 58.0) + 6.2;
+            let tape = 6.8 + paper::words_mm(&row.limits, 10.0, 62.0);
+            let pieces: f64 = row.pieces.iter().map(piece_mm).sum();
+            let problem =
+                if row.problem.is_empty() { 0.0 } else { paper::words_mm(&row.problem, 10.5, 158.0) };
+            run.max(sum).max(tape) + pieces + problem + 1.8
+        }
+    }
+}
+
+/// Height of a piece's line, mm.
+fn piece_mm(piece: &PieceRow) -> f64 {
+    let end = |end: &EndRow| paper::words_mm(&format!("{}, {}", end.into, end.insertion), 10.0, 40.0);
+    piece.ends.iter().map(end).fold(6.2, f64::max) + 0.2
+}
+
+/// The by-eye clauses ticked at each joint.
+fn boxes(worked: &Worked, valve: Option<&Valve>) -> Vec<(String, String)> {
+    let told = lines_per_joint(worked.work.standard, valve);
+    told.into_iter().map(|(clause, _)| (clause.id.clone(), clause.title.to_lowercase())).collect()
+}
+
+impl Listed<'_> {
+    /// Every row in the order of assembly.
+    fn rows(&self) -> Vec<Row> {
+        let cuts = super::worked::slice_at(&self.worked.work.cuts.lines, self.index);
+        let mut rows = Vec::new();
+        for (place, tube) in self.line.tubes.iter().enumerate() {
+            rows.push(Row::Tube(self.tube_row(tube, cuts.get(place))));
+            rows.extend(self.between_row(tube.to).map(Row::Between));
+        }
+        rows
+    }
+
+    /// Where ticks and measures of this line are kept.
+    fn note(&self, what: &str) -> String {
+        match self.line.owner {
+            Owner::Inlet(i) => {
+                let id = self.worked.work.job.inlets.get(i).map_or("", |inlet| inlet.id.as_str());
+                format!("inlets/{id}/{what}")
+            }
+            Owner::Trunk(_) => format!("trunks/{}/{what}", self.line.name),
+        }
+    }
+
+    fn tube_row(&self, tube: &Tube, cut: Option<&TubeCut>) -> TubeRow {
+        let (work, say) = (self.worked.work, self.worked.work.say);
+        let span = tape::span(self.line, tube);
+        let limits = cut.and_then(|cut| tape::limits(work, self.index, tube, cut));
+        let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
+        let taking_up = pieces.last().filter(|_| limits.is_some());
+        let name = |end| seat(work, self.line, end).0;
+        TubeRow {
+            mark: tube.mark.clone(),
+            between: format!("{} to {}", name(tube.from), name(tube.to)),
+            heading: looks(self.line.legs.get(tube.leg).map_or(glam::DVec3::X, |leg| leg.heading)),
+            through: self.through(tube),
+            sum: sum_words(say, span.plan_m, span.deducts_m),
+            cut: cut_words(say, tube.clear_m),
+            deduct: format!("− {}", short(say, span.deducts_m.iter().sum())),
+            limits: limits_words(say, limits.as_ref()),
+            pieces: self.piece_rows(tube, pieces, limits.is_some()),
+            problem: cut.and_then(|cut| cut.problem.as_deref()).map(sentence).unwrap_or_default(),
+            tape: TapeField {
+                note: self.note(&format!("as-measured/{}", tube.mark)),
+                label: format!("what the tape says for {}", tube.mark),
+                deduct_m: span.deducts_m.iter().sum(),
+                plan_m: span.plan_m,
+                least_m: limits.as_ref().map_or(span.plan_m, |limits| limits.least_m),
+                most_m: limits.as_ref().map_or(span.plan_m, |limits| limits.most_m),
+                piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
+                piece_m: taking_up.map_or(0.0, |piece| piece.length_m),
+            },
+        }
+    }
+
+    /// What a tube is bored through, with the place on the tape.
+    fn through(&self, tube: &Tube) -> Vec<String> {
+        let say = self.worked.work.say;
+        let (from_m, to_m) = tape::ends(self.line, tube);
+        let here = self.line.crossings.iter().filter(|crossed| {
+            crossed.leg == tube.leg && crossed.station_m > from_m && crossed.station_m < to_m
+        });
+        here.map(|crossed| format!("{} at {}", crossed.mark, say.length(crossed.station_m - from_m)))
+            .collect()
+    }
+
+    fn piece_rows(&self, tube: &Tube, pieces: &[crate::material::TubePiece], gives: bool) -> Vec<PieceRow> {
+        let work = self.worked.work;
+        let coupling = || {
+            let fitting = work.catalog.coupling(self.line.reach_of(tube));
+            ("coupling".to_string(), fitting.and_then(|fitting| fitting.socket_m))
+        };
+        let last = pieces.len().saturating_sub(1);
+        let row = |(place, piece): (usize, &crate::material::TubePiece)| {
+            let before = if place == 0 { seat(work, self.line, tube.from) } else { coupling() };
+            let after = if place == last { seat(work, self.line, tube.to) } else { coupling() };
+            // The open start of a trunk is no joint until something joins there.
+            let open = place == 0 && tube.from == End::Open;
+            let ends = [(before, "start"), (after, "end")];
+            let ends = ends.into_iter().skip(usize::from(open));
+            PieceRow {
+                mark: piece.mark.clone(),
+                length: work.say.length(piece.length_m),
+                takes_up: gives && place == last && last > 0,
+                ends: ends.map(|(socket, which)| self.end_row(&piece.mark, socket, which)).collect(),
+            }
+        };
+        pieces.iter().enumerate().map(row).collect()
+    }
+
+    fn end_row(&self, piece: &str, (into, depth_m): (String, Option<f64>), which: &str) -> EndRow {
+        let say = self.worked.work.say;
+        let tick = |(id, head): &(String, String)| TickCell {
+            note: self.note(&format!("ticks/{piece} {which} {id}")),
+            label: format!("{piece} into {into}: {head}"),
+        };
+        EndRow {
+            boxes: self.boxes.iter().map(tick).collect(),
+            insertion: depth_m.map_or_else(|| "measure the socket".into(), |m| say.length(m)),
+            into,
+        }
+    }
+
+    /// What follows a tube, where that is a fitting that the list has a row for.
+    fn between_row(&self, end: End) -> Option<BetweenRow> {
+        match end {
+            End::Bend(n) => Some(self.bend_row(self.line.bend(n)?)),
+            End::Stop => Some(self.stop_row()),
+            End::Junction(i) => self.junction_row(self.line.inlines.get(i)?),
+            _ => None,
+        }
+    }
+
+    fn bend_row(&self, bend: &Bend) -> BetweenRow {
+        let say = self.worked.work.say;
+        let mark = self.line.bend_mark(bend.n);
+        let name = bend.fitting.as_ref().map_or_else(
+            || format!("{} bend, none in the catalog", say.angle(bend.angle_deg)),
+            |fitting| super::route::with_size(&fitting.name, &say.angle(bend.angle_deg)),
+        );
+        let way = throat(bend).map(looks).unwrap_or_default();
+        BetweenRow {
+            tick: TickCell {
+                note: self.note(&format!("ticks/{mark} set")),
+                label: format!("{mark} set as told"),
+            },
+            head: format!("{name}, throat {way}."),
+            words: self.roll(bend),
+            mark,
+            tick_words: "set",
+        }
+    }
+
+    /// How a bend is turned on the tube, from the one before.
+    fn roll(&self, bend: &Bend) -> String {
+        let say = self.worked.work.say;
+        let before = bend.n.saturating_sub(1);
+        match bend.roll_deg {
+            None => "First bend.".into(),
+            Some(roll) => {
+                let arc = arc_round_tube_m(roll, self.worked.work.catalog.tube.outside_m);
+                match arc < INCH_M / 32.0 {
+                    true => format!("Roll: on B{before}'s line."),
+                    false if roll.abs() > 179.5 => {
+                        format!("Roll: {}, directly opposite B{before}'s line.", say.length(arc))
+                    }
+                    false => {
+                        let way = if roll > 0.0 { "clockwise" } else { "counter-clockwise" };
+                        format!("Roll: {} {way} from B{before}'s line.", say.length(arc))
+                    }
+                }
+            }
+        }
+    }
+
+    fn stop_row(&self) -> BetweenRow {
+        let say = self.worked.work.say;
+        let (path_m, hose_m) = match (self.line.owner, &self.line.raceway) {
+            (Owner::Inlet(i), Some(raceway)) => {
+                let hose_m = self.worked.work.job.inlets.get(i).map_or(0.0, |inlet| inlet.hose.length_m);
+                (raceway.hose_path_m, hose_m)
+            }
+            _ => (0.0, 0.0),
+        };
+        let grown_m = hose_m * (1.0 + hose_allowance(self.worked.work.standard));
+        let spare = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
+        BetweenRow {
+            mark: "STOP".into(),
+            head: format!("{} along the hose path.", say.length(path_m)),
+            words: format!("Spare: new hose {}, grown {}.", spare(path_m - hose_m), spare(path_m - grown_m)),
+            tick: TickCell {
+                note: self.note("ticks/stop tried"),
+                label: "ball or rod tried in the stop".into(),
+            },
+            tick_words: "ball or rod tried",
+        }
+    }
+
+    fn junction_row(&self, inline: &Inline) -> Option<BetweenRow> {
+        let InlineKind::Junction(joining) = &inline.kind else { return None };
+        let say = self.worked.work.say;
+        let by = self.worked.work.lines.lines.get(joining.line)?;
+        let way = (-by.end_heading).try_normalize().map(looks).unwrap_or_default();
+        Some(BetweenRow {
+            mark: by.letters.clone(),
+            head: format!("{} for {}, branch opening {way}.", joining.fitting.name, by.belongs_to()),
+            words: format!(
+                "Center {} from the start. Branch {}, looking on.",
+                say.length(inline.station_m),
+                branch_roll(say, joining.entry.roll_deg)
+            ),
+            tick: TickCell {
+                note: self.note(&format!("ticks/junction {} set", by.letters)),
+                label: format!("junction for {} set as told", by.belongs_to()),
+            },
+            tick_words: "set",
+        })
+    }
+}
+
+/// How far the branch of a junction is turned from straight up.
+fn branch_roll(say: Say, roll_deg: f64) -> String {
+    match roll_deg {
+        roll if roll.abs() < 0.5 => "straight up".into(),
+        roll if roll.abs() > 179.5 => "straight down".into(),
+        roll if roll > 0.0 => format!("{} clockwise from straight up", say.angle(roll)),
+        roll => format!("{} counter-clockwise from straight up", say.angle(-roll)),
+    }
+}
+
+/// `25 ft 0 in − 8 in − 8 in =`
+fn sum_words(say: Say, plan_m: f64, deducts_m: [f64; 2]) -> String {
+    let parts = deducts_m.iter().filter(|m| **m > INCH_M / 64.0);
+    let minus: String = parts.map(|m| format!(" − {}", short(say, *m))).collect();
+    format!("{}{minus} =", say.length(plan_m))
+}
+
+/// A cut, or by how much the fittings collide.
+fn cut_words(say: Say, clear_m: f64) -> String {
+    if clear_m > 0.0 { say.length(clear_m) } else { format!("{} too short", say.length(-clear_m)) }
+}
+
+/// A deduct in inches alone, however many they are: it is taken off with pencil.
+fn short(say: Say, length_m: f64) -> String {
+    match say.lengths {
+        Lengths::Metric => say.length(length_m),
+        Lengths::FtIn => {
+            let sixteenths = (length_m / INCH_M * 16.0).round() as i64;
+            let (whole, mut top, mut low) = (sixteenths / 16, sixteenths % 16, 16);
+            while top > 0 && top % 2 == 0 {
+                (top, low) = (top / 2, low / 2);
+            }
+            match (whole, top) {
+                (_, 0) => format!("{whole} in"),
+                (0, _) => format!("{top}/{low} in"),
+                _ => format!("{whole}-{top}/{low} in"),
+            }
+        }
+    }
+}
+
+/// Between what the tape may lie without anybody being asked.
+fn limits_words(say: Say, limits: Option<&Limits>) -> String {
+    match limits {
+        Some(limits) if limits.most_m - limits.least_m > say.step_m() => {
+            format!("ok {} to {}", say.length_up(limits.least_m), say.length_down(limits.most_m))
+        }
+        Some(_) => "must agree; else call the crew lead".into(),
+        None => "cannot be cut as drawn; call the crew lead".into(),
+    }
+}
+
+/// A joint cut open.
+fn joint_svg(source: &Source, line: &Line) -> String {
+    let Owner::Inlet(i) = line.owner else { return String::new() };
+    let drawn = source.pictures.inlets.get(i).and_then(|pictures| pictures.joint.as_deref());
+    inlined(drawn, &format!("i{}j-", i + 1))
+}
+
+/// How a joint is made: the firm's own lines, then what holds of any cement.
+fn joint_words(worked: &Worked) -> Vec<String> {
+    let told = lines_per_joint(worked.work.standard, None);
+    let mut words: Vec<String> = told.into_iter().map(|(_, line)| sentence(&line.tick)).collect();
+    words.extend(super::load::cure_lines(worked.work.say));
+    words
+}

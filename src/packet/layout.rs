@@ -1,0 +1,332 @@
+//! Where everything stands: every valve, bend, stop and junction from the lines on site that a tape can
+//! start from, and every bore with its member, its bit and what it asks for.
+use super::Source;
+use super::inline::inlined;
+use super::outline::Kind;
+use super::paper;
+use super::set_out::across;
+use super::sheet::Stamp;
+use super::worked::Worked;
+use crate::company::Member;
+use crate::figures::CrossingFigure;
+use crate::reckon::bores::{Outcome, Remedy};
+use crate::route::{Anchor, InlineKind, Line};
+use crate::standard::Verdict;
+use glam::DVec3;
+use serde::Serialize;
+
+/// A sheet of the layout.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Layout {
+    pub key_plan_svg: String,
+    pub key_isometric_svg: String,
+    /// What the signs mean, and the letters of datums and levels.
+    pub key_words: String,
+    pub bores: Vec<BoreRow>,
+    /// What is said where no line is bored through anything.
+    pub no_bores: &'static str,
+    pub lines: Vec<LinePoints>,
+}
+
+/// The places of a line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LinePoints {
+    pub name: String,
+    pub rows: Vec<PointRow>,
+}
+
+/// A place.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PointRow {
+    pub mark: String,
+    /// How far east or west, and of what.
+    pub east: String,
+    /// How far north or south, and of what.
+    pub north: String,
+    pub height: String,
+    pub note: String,
+}
+
+/// A bore.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BoreRow {
+    pub mark: String,
+    pub member: String,
+    pub bit: String,
+    pub east: String,
+    pub north: String,
+    pub height: String,
+    pub edge: String,
+    /// Plates and ties.
+    pub steel: String,
+    pub fire: String,
+    pub stamp: Stamp,
+    pub note: String,
+}
+
+/// A row of either kind, before the sheets are split.
+enum Row {
+    Bore(BoreRow),
+    /// With the name of its line.
+    Point(String, PointRow),
+}
+
+/// Lays the sheets out.
+pub fn sheets(source: &Source) -> Vec<Layout> {
+    let worked = source.worked;
+    let rows = rows(worked);
+    let pages = split(source, &rows, above_mm(source));
+    let mut sheets: Vec<Layout> = pages.into_iter().map(|range| sheet(&rows[range])).collect();
+    if let Some(first) = sheets.first_mut() {
+        first.key_plan_svg = inlined(source.pictures.key_plan.as_deref(), "key-");
+        first.key_isometric_svg = inlined(source.pictures.key_isometric.as_deref(), "keyx-");
+        first.key_words = key_words(worked);
+        if !rows.iter().any(|row| matches!(row, Row::Bore(_))) {
+            first.no_bores =
+                "No bores are written in the job's file. If a hold says so, they are not known yet.";
+        }
+    }
+    sheets
+}
+
+/// Rows shared out over sheets.
+fn split(source: &Source, rows: &[Row], above_mm: f64) -> Vec<std::ops::Range<usize>> {
+    let heights: Vec<f64> = rows.iter().enumerate().map(|(i, row)| row_mm(row, head_mm(rows, i))).collect();
+    let barred = !super::bar(source.worked, Kind::Layout).is_empty();
+    paper::pages(&heights, paper::body_mm(source.worked.firm.paper, barred), above_mm)
+}
+
+/// Height of the key, plan and isometric side by side, with its words, mm.
+fn above_mm(source: &Source) -> f64 {
+    let drawn = [&source.pictures.key_plan, &source.pictures.key_isometric];
+    let key_mm = drawn.iter().filter_map(|svg| svg.as_deref()).map(|svg| paper::svg_mm(svg).1 + 6.0);
+    key_mm.fold(0.0, f64::max) + paper::words_mm(&key_words(source.worked), 10.0, 184.0) + 2.0
+}
+
+/// Every bore, then every place, of all lines.
+fn rows(worked: &Worked) -> Vec<Row> {
+    let lines = worked.work.lines.lines.iter().enumerate();
+    let bores = lines.clone().flat_map(|(i, line)| bore_rows(worked, i, line)).map(Row::Bore);
+    let points = lines.flat_map(|(_, line)| {
+        point_rows(worked, line).into_iter().map(|row| Row::Point(line.belongs_to(), row))
+    });
+    bores.chain(points).collect()
+}
+
+/// Rows of one sheet back in their tables.
+fn sheet(rows: &[Row]) -> Layout {
+    let mut layout = Layout::default();
+    for row in rows {
+        match row {
+            Row::Bore(bore) => layout.bores.push(bore.clone()),
+            Row::Point(line, point) => match layout.lines.last_mut() {
+                Some(last) if last.name == *line => last.rows.push(point.clone()),
+                _ => layout.lines.push(LinePoints { name: line.clone(), rows: vec![point.clone()] }),
+            },
+        }
+    }
+    layout
+}
+
+/// Height that the first row of a table brings with it for its head, mm.
+fn head_mm(rows: &[Row], i: usize) -> f64 {
+    match (&rows[i], i.checked_sub(1).and_then(|before| rows.get(before))) {
+        (Row::Bore(_), None) => 14.0,
+        (Row::Point(..), None | Some(Row::Bore(_))) => 12.0,
+        // Places stand in two columns, and so do the names of their lines.
+        (Row::Point(line, _), Some(Row::Point(before, _))) if line != before => 5.4 / 2.0,
+        _ => 0.0,
+    }
+}
+
+/// Height of a row, mm, at the width of its columns; of two columns each row takes half.
+fn row_mm(row: &Row, head_mm: f64) -> f64 {
+    let mm = match row {
+        Row::Bore(bore) => {
+            let words = [
+                (&bore.member, 24.0),
+                (&bore.east, 26.0),
+                (&bore.north, 26.0),
+                (&bore.height, 22.0),
+                (&bore.edge, 20.0),
+                (&bore.steel, 20.0),
+            ];
+            words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0
+        }
+        Row::Point(_, point) => {
+            let words = [(&point.east, 23.0), (&point.north, 23.0), (&point.height, 27.0)];
+            (words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0)
+                / 2.0
+        }
+    };
+    mm + head_mm
+}
+
+/// What the signs of the key mean, and what the letters of datums and levels stand for.
+fn key_words(worked: &Worked) -> String {
+    let job = worked.work.job;
+    let say = worked.work.say;
+    let mut words = vec!["Crossed square: valve. Open square: stop. Dot: where a line joins.".to_string()];
+    words.push("E, W, N, S: east, west, north, south of it.".into());
+    let datums = job.datums.iter().enumerate().map(|(i, datum)| format!("D{} {}", i + 1, datum.name));
+    let datums: Vec<String> = datums.collect();
+    words.push(match datums.is_empty() {
+        false => format!("Measured from: {}.", datums.join("; ")),
+        true => "Measured from each line's valve or start (no datums in the job's file).".into(),
+    });
+    let levels = job.levels.iter().enumerate();
+    let levels: Vec<String> =
+        levels.map(|(i, level)| format!("L{} {}, {}", i + 1, level.name, say.length(level.up_m))).collect();
+    if !levels.is_empty() {
+        words.push(format!("Heights are over (+) or under (−) a level: {}.", levels.join("; ")));
+    }
+    words.join(" ")
+}
+
+/// Every place of a line in order: its start, bends, stop, junctions.
+fn point_rows(worked: &Worked, line: &Line) -> Vec<PointRow> {
+    let start = if line.raceway.is_some() { "VALVE" } else { "START" };
+    let mut places: Vec<(f64, String)> = vec![(0.0, start.into())];
+    places.extend(line.bends.iter().map(|bend| (bend.at_centre_m, line.bend_mark(bend.n))));
+    places.extend(line.inlines.iter().map(|inline| match &inline.kind {
+        InlineKind::Stop => (inline.station_m, "STOP".into()),
+        InlineKind::Junction(joining) => {
+            let by = worked.work.lines.lines.get(joining.line).map_or("", |line| line.letters.as_str());
+            (inline.station_m, format!("for {by}"))
+        }
+    }));
+    let told = line.inlines.iter().any(|inline| matches!(inline.kind, InlineKind::Stop));
+    if let Some(raceway) = line.raceway.as_ref().filter(|_| !told) {
+        places.push((raceway.stop_m, "STOP".into()));
+    }
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let row = |(station_m, mark): (f64, String)| {
+        let point = line.point_at(station_m)?;
+        let [east, north] = across(worked.work, line, point).map(shortened);
+        Some(PointRow {
+            note: format!("job/set-out/{} {mark} at {}", line.letters, worked.work.say.length(station_m)),
+            mark,
+            east,
+            north,
+            height: height(worked, line, point),
+        })
+    };
+    places.into_iter().filter_map(row).collect()
+}
+
+/// Every bore of a line.
+fn bore_rows(worked: &Worked, index: usize, line: &Line) -> Vec<BoreRow> {
+    let figures = worked.work.figures.lines.get(index).map(|line| line.crossings.as_slice());
+    let row = |figure: &CrossingFigure| {
+        let point = line.point_at(figure.station_m).unwrap_or(line.start);
+        let [east, north] = across(worked.work, line, point).map(shortened);
+        BoreRow {
+            mark: figure.mark.clone(),
+            member: figure.member_words(),
+            bit: bit(worked, figure),
+            east,
+            north,
+            height: height(worked, line, point),
+            edge: edge(worked, figure),
+            steel: steel(figure),
+            fire: fire(figure).into(),
+            stamp: verdict(worked, index, figure).into(),
+            note: format!("job/bored/{}", figure.mark),
+        }
+    };
+    figures.unwrap_or_default().iter().map(row).collect()
+}
+
+/// The hole as the job gives it; else the tube's outside and the catalog's clearance.
+fn bit(worked: &Worked, figure: &CrossingFigure) -> String {
+    let tube = &worked.work.catalog.tube;
+    let say = worked.work.say;
+    match (figure.crossing.hole_m, tube.clearance_m) {
+        (Some(hole_m), _) => say.length(hole_m),
+        (None, Some(clearance_m)) => say.length_up(tube.outside_m + clearance_m),
+        (None, None) => "size not given".into(),
+    }
+}
+
+/// How far the hole's edge is from the member's.
+fn edge(worked: &Worked, figure: &CrossingFigure) -> String {
+    let say = worked.work.say;
+    match (figure.crossing.from_edge_m, figure.crossing.depth_m, figure.crossing.hole_m) {
+        (Some(edge_m), ..) => say.length(edge_m),
+        (None, Some(depth_m), Some(hole_m)) if depth_m > hole_m => {
+            format!("centered, {}", say.length((depth_m - hole_m) / 2.0))
+        }
+        _ => "centered".into(),
+    }
+}
+
+/// Plates and ties.
+fn steel(figure: &CrossingFigure) -> String {
+    let mut parts = Vec::new();
+    for ruling in figure.rulings.iter().flatten() {
+        match (ruling.outcome, ruling.remedy) {
+            (Outcome::NeedsShield, Some(Remedy::Shield { both_faces: true, .. })) => parts.push("2 plates"),
+            (Outcome::NeedsShield, _) => parts.push("1 plate"),
+            (Outcome::NeedsTie, _) => parts.push("tie"),
+            _ => {}
+        }
+    }
+    parts.dedup();
+    if parts.is_empty() { "–".into() } else { parts.join(", ") }
+}
+
+/// What closes the gap round the tube.
+fn fire(figure: &CrossingFigure) -> &'static str {
+    let crossing = &figure.crossing;
+    match crossing.garage_wall {
+        true => "garage wall",
+        false if crossing.floor_line => "fireblock",
+        false if matches!(crossing.member, Member::TopPlate | Member::BottomPlate) => "fireblock",
+        false => "–",
+    }
+}
+
+/// What the standard says of a bore: a finding that names it, else what the bore's own rulings come to.
+fn verdict(worked: &Worked, index: usize, figure: &CrossingFigure) -> Verdict {
+    let findings = &worked.work.findings;
+    let named = |finding: &&crate::standard::Finding| finding.mark.as_deref() == Some(figure.mark.as_str());
+    let own = findings.inlets.get(index).into_iter().flatten().chain(&findings.job).filter(named);
+    let told = own.map(|finding| finding.verdict).max();
+    told.unwrap_or(match figure.outcome() {
+        Some(Outcome::Ok | Outcome::NeedsShield | Outcome::NeedsTie) => Verdict::Pass,
+        Some(Outcome::MakersWord) | None => Verdict::Hold,
+        Some(Outcome::NeedsDoubling | Outcome::Broken) => Verdict::Fail,
+    })
+}
+
+/// A distance without what it is from where that is the line's own start, which the words over the table say.
+fn shortened(words: String) -> String {
+    match words.as_str() {
+        "on valve" | "on start" => "0".into(),
+        words => words.trim_end_matches(" of valve").trim_end_matches(" of start").to_string(),
+    }
+}
+
+/// A point's height over the nearest level below it, else under the lowest, else from the line's start.
+fn height(worked: &Worked, line: &Line, point: DVec3) -> String {
+    let say = worked.work.say;
+    let step_m = say.step_m() / 2.0;
+    let told = |m: f64, way: &str, of: &str| match m < step_m {
+        true => of.to_string(),
+        false => format!("{of} {way} {}", say.length(m)),
+    };
+    let levels = worked.work.job.levels.iter().enumerate();
+    let levels: Vec<(usize, f64)> = levels.map(|(i, level)| (i + 1, level.up_m)).collect();
+    if line.anchor == Anchor::None || levels.is_empty() {
+        let m = point.z - line.start.z;
+        return told(m.abs(), if m > 0.0 { "+" } else { "−" }, "start");
+    }
+    let below = levels.iter().filter(|(_, up_m)| *up_m <= point.z + step_m);
+    match below.max_by(|a, b| a.1.total_cmp(&b.1)) {
+        Some((n, up_m)) => told((point.z - up_m).max(0.0), "+", &format!("L{n}")),
+        None => match levels.iter().min_by(|a, b| a.1.total_cmp(&b.1)) {
+            Some((n, up_m)) => told(up_m - point.z, "−", &format!("L{n}")),
+            None => String::new(),
+        },
+    }
+}

@@ -1,0 +1,242 @@
+//! The route of an inlet: elevation, plan, isometric, what was found, and its figures in one row. One sheet,
+//! however many findings: the drawings are made as high as the rest leaves, and what is long stands in full
+//! in the office annex.
+use super::Source;
+use super::inline::inlined;
+use super::outline::{Kind, file_name};
+use super::paper;
+use super::place::Place;
+use super::sheet::{Cell, FindingRow, finding_rows};
+use super::worked::{InletPart, Worked};
+use crate::company::Into;
+use crate::measure::Say;
+use crate::route::Line;
+use crate::standard::hose_allowance;
+use serde::Serialize;
+
+/// The sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct Route {
+    /// The two figures nearest to the drawing.
+    pub near: String,
+    pub elevation_svg: String,
+    pub plan_svg: String,
+    pub isometric_svg: String,
+    pub words: String,
+    pub facts: Vec<Cell>,
+    pub findings: Vec<FindingRow>,
+    /// What of them stands in the annex alone, and how many clauses are met.
+    pub more: String,
+}
+
+/// Least height of an elevation and of the views under it, mm; below that no one reads them.
+const LEAST_MM: (f64, f64) = (46.0, 44.0);
+/// Height of the captions, of the row of figures, and of the line on what is met, mm.
+const REST_MM: f64 = 23.0;
+/// A note longer than this is cut at a word, and stands in full in the annex.
+const NOTE: usize = 150;
+
+/// Lays the sheet out.
+pub fn sheet(source: &Source, part: &InletPart) -> Route {
+    let worked = source.worked;
+    let here = source.here(Kind::Route(part.index));
+    let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
+    let (findings, left) = shown(worked, part, &here);
+    let prefix = |view: &str| format!("i{}{view}-", part.index + 1);
+    let say = worked.work.say;
+    Route {
+        near: format!(
+            "{} of hose path; {} in {}",
+            say.length(part.raceway.hose_path_m),
+            say.angle(part.raceway.bend_total_deg),
+            bends(part.raceway.bends)
+        ),
+        elevation_svg: inlined(Some(&drawn.elevation), &prefix("e")),
+        plan_svg: inlined(Some(&drawn.plan), &prefix("p")),
+        isometric_svg: inlined(drawn.isometric.as_deref(), &prefix("x")),
+        words: line_words(worked, part.index),
+        facts: facts(worked, part),
+        more: more(part, &findings, left),
+        findings,
+    }
+}
+
+/// What the sheet leaves for the elevation and the views under it, mm.
+pub fn views_mm(worked: &Worked, part: &InletPart) -> f64 {
+    let (findings, _) = shown(worked, part, &Place::page("x"));
+    let used_mm = rest_mm(worked, part) + findings.iter().map(finding_mm).sum::<f64>();
+    let barred = !super::bar(worked, Kind::Route(part.index)).is_empty();
+    (paper::body_mm(worked.firm.paper, barred) - used_mm).max(LEAST_MM.0 + LEAST_MM.1)
+}
+
+/// Height of captions, words and the row of figures, mm.
+fn rest_mm(worked: &Worked, part: &InletPart) -> f64 {
+    REST_MM + paper::words_mm(&line_words(worked, part.index), 10.0, 184.0)
+}
+
+/// Height of a finding, mm.
+pub fn finding_mm(row: &FindingRow) -> f64 {
+    let words: usize = paper::lines(&words_of(row), 10.0, 150.0);
+    words as f64 * 4.45 + 1.8
+}
+
+/// All words of a finding's row.
+fn words_of(row: &FindingRow) -> String {
+    let remedies: Vec<String> = row.remedies.iter().map(|r| format!("{}: {}", r.lead, r.words)).collect();
+    format!("{} {} {} {} {}", row.number, row.title, row.note, remedies.join(" "), row.waiver)
+}
+
+/// What wants attention, the worst first, as far as one sheet has room for it; and how many more there are.
+fn shown(worked: &Worked, part: &InletPart, here: &Place) -> (Vec<FindingRow>, usize) {
+    let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
+    let mut rows: Vec<FindingRow> = rows.into_iter().filter_map(open).collect();
+    let barred = !super::bar(worked, Kind::Route(part.index)).is_empty();
+    let room_mm = paper::body_mm(worked.firm.paper, barred) - rest_mm(worked, part) - LEAST_MM.0 - LEAST_MM.1;
+    let all = rows.len();
+    while rows.len() > 1 && rows.iter().map(finding_mm).sum::<f64>() > room_mm {
+        rows.pop();
+    }
+    let left = all - rows.len();
+    (rows, left)
+}
+
+/// A finding that wants attention, as a sheet tells it; nothing of what is met or was not checked.
+pub fn open(row: FindingRow) -> Option<FindingRow> {
+    (row.stamp.shape != "pass" && row.stamp.shape != "not-checked").then(|| shortened(row))
+}
+
+/// A finding as the sheet tells it: the first remedy alone, and no word of how it was tried.
+fn shortened(row: FindingRow) -> FindingRow {
+    let mut remedies = row.remedies;
+    remedies.truncate(1);
+    for remedy in &mut remedies {
+        remedy.then.clear();
+        remedy.words = cut(&remedy.words);
+    }
+    FindingRow { note: cut(&row.note), remedies, ..row }
+}
+
+/// Words no longer than a note may be, ended at a word.
+fn cut(words: &str) -> String {
+    if words.chars().count() <= NOTE {
+        return words.to_string();
+    }
+    let head: String = words.chars().take(NOTE).collect();
+    let whole = head.rsplit_once(' ').map_or(head.as_str(), |(whole, _)| whole);
+    format!("{} … (office annex)", whole.trim_end_matches([',', ';', ':']))
+}
+
+/// What stands elsewhere.
+fn more(part: &InletPart, findings: &[FindingRow], left: usize) -> String {
+    let met = part.findings.iter().filter(|f| f.verdict == crate::standard::Verdict::Pass).count();
+    let unchecked =
+        part.findings.iter().filter(|f| f.verdict == crate::standard::Verdict::NotChecked).count();
+    let mut words = Vec::new();
+    if left > 0 {
+        words.push(format!("{left} more: office annex."));
+    }
+    if findings.is_empty() && left == 0 {
+        words.push("Nothing to see to.".into());
+    }
+    let clauses = |n: usize| if n == 1 { "1 clause".to_string() } else { format!("{n} clauses") };
+    words.push(format!("{} met", clauses(met)));
+    let last = words.pop().unwrap_or_default();
+    words.push(match unchecked {
+        0 => format!("{last}."),
+        n => format!("{last}, {n} not checked for want of data: office annex."),
+    });
+    words.join(" ")
+}
+
+/// Name of a drawing's file without ending, `hall-elevation`.
+pub fn elevation_file(inlet_id: &str) -> String {
+    format!("{}-elevation", file_name(inlet_id))
+}
+
+/// The route of a line as a person would say it on the telephone.
+pub fn line_words(worked: &Worked, index: usize) -> String {
+    let (Some(line), Some(spec)) = (worked.work.lines.lines.get(index), worked.work.job.lines.get(index))
+    else {
+        return String::new();
+    };
+    let start = if line.raceway.is_some() { "the valve" } else { "the start" };
+    let end = match &spec.into {
+        Some(Into::Unit) => "the unit".to_string(),
+        Some(_) => line.joins.as_ref().map_or_else(String::new, |joins| joined(worked, joins)),
+        None => "the stop".into(),
+    };
+    route_words(worked.work.say, line, &spec.leaves.words, start, &end)
+}
+
+/// `the Wye 45° on main, 48 ft from its start`
+fn joined(worked: &Worked, joins: &crate::route::Joins) -> String {
+    let onto = worked.work.lines.lines.get(joins.line).map_or("the trunk", |line| line.name.as_str());
+    let at = joins.station_m.map(|m| format!(", {} from its start", worked.work.say.length(m)));
+    match &joins.with {
+        Some(fitting) => format!("the {} on {onto}{}", fitting.name, at.unwrap_or_default()),
+        None => format!("the start of {onto}"),
+    }
+}
+
+/// Runs and bends in order, the stop where it stands.
+fn route_words(say: Say, line: &Line, leaves: &str, start: &str, end: &str) -> String {
+    let mut words = format!("From {start} {leaves}");
+    let stop_m = line.raceway.as_ref().map(|raceway| raceway.stop_m);
+    for (place, leg) in line.legs.iter().enumerate() {
+        let ends_m = leg.station_m + leg.length_m;
+        match stop_m.filter(|m| *m > leg.station_m && *m < ends_m - 1e-9) {
+            Some(stop_m) => words.push_str(&format!(
+                " {} to the stop, {} on.",
+                say.length(stop_m - leg.station_m),
+                say.length(ends_m - stop_m)
+            )),
+            None => words.push_str(&format!(" {}.", say.length(leg.length_m))),
+        }
+        if let Some(bend) = line.bends.get(place) {
+            words.push_str(&format!(
+                " B{}, {} to {}.",
+                bend.n,
+                say.angle(bend.angle_deg),
+                bend.heading_words
+            ));
+        }
+    }
+    if end.is_empty() { words } else { format!("{words} Ends at {end}.") }
+}
+
+/// The figures of the route in one row.
+fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
+    let (say, raceway) = (worked.work.say, part.raceway);
+    let figures = part.figures;
+    let mut facts = vec![
+        Cell::new("Hose path", say.length(raceway.hose_path_m)),
+        Cell::new("Spare", spare(worked, part)),
+        Cell::new("Bends", format!("{} in {}", say.angle(raceway.bend_total_deg), bends(raceway.bends))),
+    ];
+    let mut expected = Vec::new();
+    expected.extend(figures.sealed_pa.iter().map(|pa| format!("{} sealed", say.pressure(*pa))));
+    expected.extend(figures.air.iter().map(|air| say.flow(air.hose_out.flow_m3_s)));
+    if !expected.is_empty() {
+        facts.push(Cell::new("Expected", expected.join(", ")));
+    }
+    facts
+}
+
+/// What is left past the hose, new and grown, in one sentence.
+fn spare(worked: &Worked, part: &InletPart) -> String {
+    let say = worked.work.say;
+    let (path_m, hose_m) = (part.raceway.hose_path_m, part.inlet.hose.length_m);
+    let grown_m = hose_m * (1.0 + hose_allowance(worked.work.standard));
+    let told = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
+    format!("new {}, grown {}", told(path_m - hose_m), told(path_m - grown_m))
+}
+
+/// A part's name with its size, once: a name often says it already.
+pub fn with_size(name: &str, size: &str) -> String {
+    if name.contains(size) { name.to_string() } else { format!("{name}, {size}") }
+}
+
+/// `1 bend`, `3 bends`.
+fn bends(count: usize) -> String {
+    format!("{count} {}", if count == 1 { "bend" } else { "bends" })
+}
