@@ -30,6 +30,7 @@ fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
         title: "Key plan".into(),
         lines,
         unit,
+        clashes: vec![],
         datums: vec![],
         points: vec![],
         say,

@@ -25,9 +25,9 @@ pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
-    Balloon, BalloonKind, BoxHeights, BranchMark, CrossingMark, CuttingPicture, DatumLine, HoseBand,
-    JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SetOut, Surroundings,
-    TravelPanel, TravelPicture, TravelPlace, TubeLeaves, TubePieces, ValveBoxPicture,
+    Balloon, BalloonKind, BoxHeights, BranchMark, ClashMark, CrossingMark, CuttingPicture, DatumLine,
+    HoseBand, JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SetOut,
+    Surroundings, TravelPanel, TravelPicture, TravelPlace, TubeLeaves, TubePieces, ValveBoxPicture,
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;

@@ -171,12 +171,22 @@ pub struct KeyPicture<'a> {
     pub lines: Vec<&'a Line>,
     /// Name and place of the unit, when it is known.
     pub unit: Option<(String, DVec3)>,
+    /// Where lines come too near to each other.
+    pub clashes: Vec<ClashMark>,
     /// Lines on site that a tape starts from; for the layout.
     pub datums: Vec<DatumLine>,
     /// What is set out; for the layout.
     pub points: Vec<SetOut>,
     pub say: Say,
     pub area_mm: (f64, f64),
+}
+
+/// A place at which two lines want the same room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClashMark {
+    pub at: DVec3,
+    /// `H and K: 2-1/4 in too near`.
+    pub words: String,
 }
 
 /// A line on site that a tape can start from.

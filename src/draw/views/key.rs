@@ -3,7 +3,7 @@
 use super::centreline::Drawn;
 use super::projection::{from_above, on_axes};
 use super::{Shown, View};
-use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
 use crate::draw::hand::symbols::unit;
@@ -88,6 +88,7 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
         paper.add(mark);
         names.push((name.clone(), at(*place) + v2(0.0, 2.6)));
     }
+    clashes(&mut paper, picture, at);
     for (name, place) in names {
         paper.label(&name, place, v2(0.5, -0.7));
     }
@@ -150,6 +151,23 @@ fn square(kind: &'static str, title: &str, at: V2, side_mm: f64, pen: Pen) -> Ma
     let mut mark = Mark::new(kind, title);
     mark.polygon(&Quad::about(at, v2(side_mm, side_mm)).corners, pen, Fill::White);
     mark
+}
+
+/// A hatched ring with its words at every place where two lines come too near.
+pub fn clashes(paper: &mut Paper, p: &KeyPicture, at: impl Fn(DVec3) -> V2) {
+    for clash in &p.clashes {
+        let middle = at(clash.at);
+        let ring: Vec<V2> = (0..12)
+            .map(|k| middle + V2::from_angle(f64::from(k) * std::f64::consts::FRAC_PI_6) * 2.4)
+            .collect();
+        let mut mark = Mark::new("clash", clash.words.clone());
+        mark.lines(&hatch(&ring, 0.9, true), Pen::Thin);
+        paper.board.take(Quad::about(middle, v2(4.4, 4.4)), What::Hatch);
+        paper.scene.marks.push(mark);
+    }
+    for clash in &p.clashes {
+        paper.label(&clash.words, at(clash.at), v2(0.3, 0.8));
+    }
 }
 
 /// The north arrow in a free corner; `way` is north's way on paper.

@@ -1,6 +1,6 @@
 //! The layout: the job from above, with the lines on site that a tape starts from and every place that is set
 //! out from them. Marks are those of the schedules; a place that has room carries its distances as well.
-use super::key::{drawn, fit, north};
+use super::key::{clashes, drawn, fit, north};
 use super::projection::from_above;
 use super::{Shown, View};
 use crate::company::DatumRuns;
@@ -58,6 +58,7 @@ pub fn layout(picture: &KeyPicture) -> Scene {
     if let Some((name, place)) = &picture.unit {
         paper.label(name, at(*place) + v2(0.0, 2.6), v2(0.5, 0.7));
     }
+    clashes(&mut paper, picture, at);
     for place in &places {
         label(&mut paper, place, at(place.at));
     }
