@@ -115,7 +115,9 @@ impl Blocks for Hand<'_> {
 
 /// Width and height of a lesson's drawing.
 const AREA_MM: (f64, f64) = (180.0, 90.0);
-const TRAVEL_MM: (f64, f64) = (180.0, 92.0);
+/// The travel narrow enough for a phone to show it with its words, the three cases side by side.
+const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
+const CASES_MM: (f64, f64) = (180.0, 88.0);
 
 /// Whether a bare raceway can answer to a clause: its drawing is silent on what wants a house round it, and
 /// on the hose where the block names none.
@@ -175,11 +177,12 @@ impl Hand<'_> {
         };
         if let Some(mut over_travel) = over_travel {
             over_travel.title = format!("{}: suction needed and had", picture.title);
-            over_travel.area_mm = TRAVEL_MM;
+            over_travel.area_mm = if over_travel.panels.len() > 1 { CASES_MM } else { TRAVEL_MM };
             svg.push_str(&draw_travel(&over_travel).to_svg());
         }
-        let shown: Vec<_> =
-            work.findings.inlets[0].iter().filter(|f| f.verdict != Verdict::NotChecked).cloned().collect();
+        // A path of a lesson has no house round it: what waits for its data is nothing to teach.
+        let told = |f: &&Finding| !matches!(f.verdict, Verdict::NotChecked | Verdict::Hold);
+        let shown: Vec<_> = work.findings.inlets[0].iter().filter(told).cloned().collect();
         figure(
             &picture.title,
             &svg,
