@@ -1,7 +1,7 @@
 //! Pinned: a whole packet's record, one sheet's words, and a drawing as text. A change here must be meant:
 //! `INSTA_UPDATE=always cargo test --test snapshots` renews them, and the difference is to be read.
 use longsweep::company::load;
-use longsweep::packet::pictures::pictures;
+use longsweep::packet::subjects::line;
 use longsweep::standard::kinds;
 use longsweep::work::{Work, record};
 use std::path::Path;
@@ -40,6 +40,7 @@ fn pinned_record_of_curlew_lodge() {
 #[test]
 fn pinned_elevation_of_plover_cottage() {
     with_work("plover-cottage", |work| {
-        insta::assert_snapshot!(pictures(work).inlets[0].elevation);
+        let picture = line(work, 0, "elevation", (186.0, 95.0)).expect("an inlet has its line");
+        insta::assert_snapshot!(longsweep::draw::elevation(&picture).to_svg());
     });
 }
