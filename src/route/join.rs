@@ -10,7 +10,7 @@ const ALONG: f64 = 1e-9;
 /// The side is the direction from the run's axis toward where the branch comes from, square to the run.
 /// A branch along the run itself has none; it is told as from the side, at no roll.
 pub fn entry(run: DVec3, branch: DVec3) -> Entry {
-    let turn_deg = run.dot(branch).clamp(-1.0, 1.0).acos().to_degrees();
+    let turn_deg = run.cross(branch).length().atan2(run.dot(branch)).to_degrees();
     let out = run * run.dot(branch) - branch;
     if out.length() <= ALONG {
         return Entry { turn_deg, rise_deg: 0.0, roll_deg: 0.0 };
@@ -20,7 +20,8 @@ pub fn entry(run: DVec3, branch: DVec3) -> Entry {
     let up = [DVec3::Z, DVec3::Y].into_iter().map(|up| up - run * run.dot(up)).find(|up| up.length() > ALONG);
     let up = up.unwrap_or(DVec3::X).normalize();
     let roll_deg = run.dot(up.cross(side)).atan2(up.dot(side)).to_degrees();
-    Entry { turn_deg, rise_deg: side.z.clamp(-1.0, 1.0).asin().to_degrees(), roll_deg: roll_deg + 0.0 }
+    let rise_deg = side.z.atan2(side.x.hypot(side.y)).to_degrees();
+    Entry { turn_deg, rise_deg, roll_deg: if roll_deg <= -180.0 { 180.0 } else { roll_deg + 0.0 } }
 }
 
 /// The station at which a line's arriving axis, through `end` along `heading`, comes nearest to another

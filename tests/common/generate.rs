@@ -42,11 +42,13 @@ pub struct Parts {
     units: Vec<String>,
     /// Bends that suit a raceway: angle and id.
     bends: Vec<(f64, String)>,
+    junctions: Vec<String>,
 }
 
 impl Parts {
     pub fn of(company: &Path) -> Parts {
-        let mut parts = Parts { hoses: vec![], valves: vec![], units: vec![], bends: vec![] };
+        let mut parts =
+            Parts { hoses: vec![], valves: vec![], units: vec![], bends: vec![], junctions: vec![] };
         for entry in walkdir::WalkDir::new(company.join("content/catalog")) {
             let entry = entry.expect("a readable catalog");
             if entry.path().extension().is_some_and(|ending| ending == "yaml") {
@@ -74,6 +76,9 @@ impl Parts {
         self.valves.extend(ids(&catalog["valves"]));
         self.units.extend(ids(&catalog["units"]));
         for fitting in catalog["fittings"].as_array().into_iter().flatten() {
+            if fitting["kind"] == "junction" {
+                self.junctions.push(fitting["id"].as_str().expect("an id").into());
+            }
             if fitting["kind"] == "bend" && fitting["for"] != "trunk" {
                 let angle = fitting["angle"].as_f64().expect("a bend has an angle");
                 self.bends.push((angle, fitting["id"].as_str().expect("an id").into()));
@@ -87,22 +92,86 @@ fn ids(list: &Value) -> impl Iterator<Item = String> + '_ {
     each.filter_map(|part| part["id"].as_str().map(String::from))
 }
 
-/// A job of one to three inlets.
+/// A job of one to five inlets, on up to three trunks.
 pub fn job(dice: &mut Dice, parts: &Parts) -> String {
     let mut text = String::from("title: Drawn by lot\naddress: 1 Chance Row\ndate: 2026-03-01\n");
     let unit = dice.pick(&parts.units).clone();
-    let place = if dice.once_in(2) { format!(", at: {}", place(dice)) } else { String::new() };
-    writeln!(text, "unit: {{model: {unit}{place}}}\ninlets:").unwrap();
-    for n in 0..1 + dice.below(3) {
-        inlet(dice, parts, n, &mut text);
+    let unit_placed = dice.once_in(2);
+    let place = if unit_placed { format!(", at: {}", place(dice)) } else { String::new() };
+    writeln!(text, "unit: {{model: {unit}{place}}}").unwrap();
+    let mut house = House { unit_placed, trunks: Vec::new() };
+    let trunks = dice.below(4);
+    if trunks > 0 {
+        text.push_str("trunks:\n");
+    }
+    for n in 0..trunks {
+        trunk(dice, parts, n, &mut house, &mut text);
+    }
+    text.push_str("inlets:\n");
+    for n in 0..1 + dice.below(5) {
+        inlet(dice, parts, n, &mut house, &mut text);
     }
     text
 }
 
-fn inlet(dice: &mut Dice, parts: &Parts, n: u64, text: &mut String) {
+/// What lines may join: which of it has a place, and which trunk goes on from another line already.
+struct House {
+    unit_placed: bool,
+    trunks: Vec<TrunkMade>,
+}
+
+struct TrunkMade {
+    placed: bool,
+    begun: bool,
+}
+
+/// A trunk of three runs of a foot or more each, into the unit or an earlier trunk.
+fn trunk(dice: &mut Dice, parts: &Parts, n: u64, house: &mut House, text: &mut String) {
+    writeln!(text, "  - id: main-{n}").unwrap();
+    let started = dice.once_in(2);
+    if started {
+        writeln!(text, "    starts: {}", place(dice)).unwrap();
+    }
+    let (mut heading, words) = direction(dice);
+    writeln!(text, "    leaves: {words}\n    path:").unwrap();
+    for _ in 0..3 {
+        writeln!(text, "        - run: {}", long_length(dice)).unwrap();
+        heading = turn(dice, parts, heading, text);
+    }
+    let (into, known) = joint(dice, parts, house, started);
+    match started && known && dice.once_in(2) {
+        true => text.push_str("        - run: rest\n"),
+        false => run(dice, text),
+    }
+    writeln!(text, "    into: {into}").unwrap();
+    house.trunks.push(TrunkMade { placed: started || known, begun: false });
+}
+
+/// Where a line ends, and whether that has a place; `placed` tells whether the line itself has one.
+fn joint(dice: &mut Dice, parts: &Parts, house: &mut House, placed: bool) -> (String, bool) {
+    if house.trunks.is_empty() || dice.once_in(4) {
+        return ("unit".into(), house.unit_placed);
+    }
+    let k = dice.below(house.trunks.len() as u64) as usize;
+    let trunk = &mut house.trunks[k];
+    if !trunk.begun && dice.once_in(6) {
+        trunk.begun = true;
+        return (format!("{{trunk: main-{k}, at: start}}"), trunk.placed);
+    }
+    let with = dice.pick(&parts.junctions);
+    // Three runs of a foot or more are longer than this.
+    let at = match placed && trunk.placed && dice.once_in(2) {
+        true => String::new(),
+        false => format!(", at: {} mm", dice.below(850)),
+    };
+    (format!("{{trunk: main-{k}{at}, with: {with}}}"), trunk.placed)
+}
+
+fn inlet(dice: &mut Dice, parts: &Parts, n: u64, house: &mut House, text: &mut String) {
     let (valve, hose) = (dice.pick(&parts.valves), dice.pick(&parts.hoses));
     writeln!(text, "  - id: room-{n}\n    name: Room {n}\n    valve: {valve}\n    hose: {hose}").unwrap();
-    if dice.once_in(2) {
+    let placed = dice.once_in(2);
+    if placed {
         writeln!(text, "    at: {}", place(dice)).unwrap();
     }
     let (mut heading, words) = direction(dice);
@@ -113,6 +182,35 @@ fn inlet(dice: &mut Dice, parts: &Parts, n: u64, text: &mut String) {
         heading = turn(dice, parts, heading, text);
         run(dice, text);
     }
+    if !dice.once_in(4) {
+        onward(dice, parts, heading, placed, house, text);
+    }
+}
+
+/// The way on from the stop; now and then it ends in a turn, or in a run that is to be worked out.
+fn onward(
+    dice: &mut Dice,
+    parts: &Parts,
+    mut heading: [f64; 3],
+    placed: bool,
+    house: &mut House,
+    text: &mut String,
+) {
+    text.push_str("    onward:\n      path:\n");
+    run(dice, text);
+    for _ in 0..dice.below(4) {
+        heading = turn(dice, parts, heading, text);
+        run(dice, text);
+    }
+    let (into, known) = joint(dice, parts, house, placed);
+    if dice.once_in(3) {
+        heading = turn(dice, parts, heading, text);
+        if placed && known && dice.once_in(2) {
+            text.push_str("        - run: rest\n");
+        }
+    }
+    let _ = heading;
+    writeln!(text, "      into: {into}").unwrap();
 }
 
 /// One run, now and then two in a row, which are one leg.

@@ -2,7 +2,8 @@
 
     python geometry.py COMPANY [JOB ...]
 
-prints one JSON object: job -> list of inlets with the keys of `raceway` in `longsweep inspect --json`.
+prints one JSON object: job -> its inlets and trunks with the keys of `longsweep inspect --json`: raceway,
+onward, bends, tubes, what joins and how each branch stands, misclosures.
 Directions are turned by rotation matrices (Rodrigues), the hose path is measured along points
 sampled on the true arcs, rolls come from an angle in the plane across the tube. Nothing is shared
 with the program but the words of the job files.
@@ -194,45 +195,277 @@ def reversals(heights):
     return count
 
 
-def lay(start, leaves, path, parts, use):
-    """All figures of one line of tube."""
-    legs, bends = legs_and_bends(leaves, path, parts, use)
-    points = [start]
-    for heading, run in legs:
-        points.append(points[-1] + heading * run)
-    riser = riser_length(legs)
-    level = points[riser][2]
-    centre = np.cumsum([run for _, run in legs])
-    stops = [0.0] + [b["to_stop"] for b in bends] + [0.0]
-    return {
-        "centre_m": float(centre[-1]),
-        "hose_path_m": hose_path(points, legs, bends),
-        "bend_total_deg": sum(b["angle_deg"] for b in bends),
-        "level_deviation_m": float(max(abs(p[2] - level) for p in points[riser:])),
-        "reversals": reversals([float(p[2]) for p in points]),
-        "end": points[-1].tolist(),
-        "bends": [
+def first_of(parts, kind, uses):
+    """The first part of a kind, by the uses in the order in which they are preferred; None without one."""
+    for use in uses:
+        for part in parts["fittings"]:
+            if part["kind"] == kind and part.get("for", "either") == use:
+                return part
+    return None
+
+
+def figure(part, key):
+    """A length of a part; nothing where the catalog is silent."""
+    return length(part[key]) if part and key in part else 0.0
+
+
+def part_named(parts, name):
+    return next(part for part in parts["fittings"] if part["id"] == name)
+
+
+class Line:
+    """One line of tube, followed from its start through all its legs."""
+
+    def __init__(self, start, leaves, path, parts, stop_after=None):
+        """`stop_after` tells how many of the steps lie before the stop; None where there is none."""
+        self.parts, self.start, self.leaves, self.path = parts, start, leaves, path
+        self.legs, self.bends = legs_and_bends(leaves, path, parts, "raceway")
+        self.points = [start]
+        for heading, run in self.legs:
+            self.points.append(self.points[-1] + heading * run)
+        self.stations = np.concatenate([[0.0], np.cumsum([run for _, run in self.legs])])
+        self.end, self.heading = self.points[-1], self.legs[-1][0]
+        self.stop_m = None
+        if stop_after is not None:
+            self.stop_m = sum(length(step["run"]) for step in path[:stop_after] if "run" in step)
+        self.joinings = []
+        self.head_m, self.tail_m, self.plug = 0.0, 0.0, False
+
+    def at(self, station):
+        """The point so far along the runs."""
+        for i, (heading, run) in enumerate(self.legs):
+            if station <= self.stations[i + 1] + 1e-6:
+                return self.points[i] + heading * (station - self.stations[i])
+        return None
+
+    def leg_at(self, station):
+        for i in range(len(self.legs)):
+            if station < self.stations[i + 1] - 1e-9:
+                return i
+        return len(self.legs) - 1
+
+    def bend_figures(self, first, last):
+        turns = rolls(self.legs)
+        return [
             {
                 "n": i + 1,
-                "angle_deg": b["angle_deg"],
-                "at_centre_m": float(centre[i]),
-                "point": points[i + 1].tolist(),
-                "roll_deg": roll,
+                "angle_deg": self.bends[i]["angle_deg"],
+                "at_centre_m": float(self.stations[i + 1]),
+                "point": self.points[i + 1].tolist(),
+                "roll_deg": turns[i],
             }
-            for i, (b, roll) in enumerate(zip(bends, rolls(legs)))
-        ],
-        "tubes": [
-            {"mark": f"A{i + 1}", "clear_m": run - stops[i] - stops[i + 1]}
-            for i, (_, run) in enumerate(legs)
-        ],
+            for i in range(first, last)
+        ]
+
+    def tubes(self):
+        """Clear lengths, leg by leg, between all that stands on the leg; and how many lie before the stop."""
+        found, before_stop, first = [], 0, True
+        last = len(self.legs) - 1
+        ends_in_turn = "turn" in self.path[-1]
+
+        def add(clear):
+            # Nothing stands before a junction at the very start of a trunk.
+            if not (first and self.plug and clear <= 0):
+                found.append(clear)
+
+        for i in range(len(self.legs)):
+            at = self.stations[i] + (self.bends[i - 1]["to_stop"] if i else self.head_m)
+            end = self.stations[i + 1] - (self.bends[i]["to_stop"] if i < last else self.tail_m)
+            on_leg = [(m, half, half, False) for m, half in self.joinings if self.leg_at(m) == i]
+            if self.stop_m is not None and self.leg_at(self.stop_m) == i:
+                gap = figure(first_of(self.parts, "stop", ["raceway", "either"]), "inside-gap")
+                on_leg.append((self.stop_m, 0.0, gap, True))
+            if i == last and ends_in_turn:
+                break
+            for m, less, more, is_stop in sorted(on_leg, key=lambda item: item[0]):
+                add(m - less - at)
+                first = False
+                if is_stop:
+                    before_stop = len(found)
+                at = m + more
+            add(end - at)
+            first = False
+        return found, before_stop
+
+
+def meeting(trunk, end, heading):
+    """The station of a trunk at which the axis through `end` along `heading` passes nearest to it."""
+    best = None
+    for i, (along, run) in enumerate(trunk.legs):
+        if run <= 0 or 1 - (along @ heading) ** 2 <= 1e-9:
+            continue
+        # Both parameters by least squares: from + s along = end + t heading.
+        matrix = np.column_stack([along, -heading])
+        s, _ = np.linalg.lstsq(matrix, end - trunk.points[i], rcond=None)[0]
+        s = min(max(s, 0.0), run)
+        off = trunk.points[i] + along * s - end
+        gap = np.linalg.norm(np.cross(off, heading))
+        key = (round(gap, 9), np.linalg.norm(off))
+        if best is None or key < best[0]:
+            best = (key, trunk.stations[i] + s)
+    return None if best is None else float(best[1])
+
+
+def entry(run, branch):
+    """How a branch stands on a run: its turn, its rise and, where it has a side, its roll."""
+    found = {"turn_deg": math.degrees(math.atan2(np.linalg.norm(np.cross(run, branch)), run @ branch))}
+    side = -(branch - run * (run @ branch))
+    if np.linalg.norm(side) < 1e-3:
+        return found
+    side /= np.linalg.norm(side)
+    found["rise_deg"] = math.degrees(math.asin(max(-1.0, min(1.0, side[2]))))
+    # The branch turned about the run until it stands upright (or north, on an upright run).
+    top = np.array([0.0, 0.0, 1.0]) if abs(run[2]) < 1 - 1e-12 else np.array([0.0, 1.0, 0.0])
+    across = np.cross(run, top) / np.linalg.norm(np.cross(run, top))
+    above = np.cross(across, run)
+    # Looking along the run with `above` upward, `across` lies to the right.
+    found["roll_deg"] = math.degrees(math.atan2(side @ across, side @ above))
+    return found
+
+
+class Job:
+    """All lines of a job, each in its place."""
+
+    def __init__(self, value, parts):
+        self.value, self.parts = value, parts
+        self.ids = [trunk["id"] for trunk in value.get("trunks") or []]
+        self.unit = place(value["unit"]["at"]) if value["unit"].get("at") else None
+        self.trunks, self.placed = {}, {}
+        for k in range(len(self.ids)):
+            self.trunk(k)
+        self.inlets = [self.line_of(inlet) for inlet in value["inlets"]]
+        self.join()
+
+    def trunk(self, k):
+        """A trunk, and whether it has a place; one that it runs into is followed first."""
+        if k in self.trunks:
+            return
+        spec = self.value["trunks"][k]
+        if spec["into"] != "unit":
+            self.trunk(self.ids.index(spec["into"]["trunk"]))
+        start = place(spec["starts"]) if spec.get("starts") else None
+        line, ends = self.settled(start, direction(spec["leaves"]), spec["path"], spec["into"], None)
+        if start is None and ends is not None:
+            moved = Line(ends - line.end, line.leaves, line.path, self.parts)
+            moved.into, moved.joins_at = line.into, line.joins_at
+            line = moved
+        self.trunks[k], self.placed[k] = line, start is not None or ends is not None
+        self.trunks[k].ends = None if start is None else ends
+
+    def line_of(self, spec):
+        raceway, onward = spec["raceway"], spec.get("onward") or {"path": [], "into": None}
+        start = place(spec["at"]) if spec.get("at") else None
+        path = raceway["path"] + onward["path"]
+        # A stop that ends the line parts nothing.
+        before = len(raceway["path"]) if onward["path"] else None
+        line, ends = self.settled(start, direction(raceway["leaves"]), path, onward["into"], before)
+        line.ends = None if start is None else ends
+        line.raceway_bends = sum("turn" in step for step in raceway["path"])
+        line.whole = onward["into"] is None
+        return line
+
+    def settled(self, start, leaves, path, into, stop_after):
+        """The line with its last run worked out, and the place where it should end; None if not known."""
+        here = np.zeros(3) if start is None else start
+        rest = bool(path) and path[-1].get("run") == "rest"
+        line = Line(here, leaves, path[:-1] + [{"run": "0 m"}] if rest else path, self.parts, stop_after)
+        station, ends = self.target(into, line, start is not None)
+        if rest:
+            run = max(0.0, float((ends - line.end) @ line.heading))
+            line = Line(here, leaves, path[:-1] + [{"run": f"{run:.12f} m"}], self.parts, stop_after)
+        line.into, line.joins_at = into, station
+        return line, ends
+
+    def target(self, into, line, started):
+        if into is None:
+            return None, None
+        if into == "unit":
+            return None, self.unit
+        k = self.ids.index(into["trunk"])
+        trunk, known = self.trunks[k], self.placed[k]
+        if into.get("at") == "start":
+            return 0.0, trunk.start if known else None
+        if "at" in into:
+            station = length(into["at"])
+        elif known and started:
+            station = meeting(trunk, line.end, line.heading)
+        else:
+            station = None
+        return station, trunk.at(station) if known and station is not None else None
+
+    def join(self):
+        gap = figure(first_of(self.parts, "coupling", ["trunk", "either", "raceway"]), "gap") / 2
+        for trunk in self.trunks.values():
+            trunk.plug, trunk.entries = True, []
+        for line in self.inlets + [self.trunks[k] for k in range(len(self.ids))]:
+            if not isinstance(line.into, dict):
+                continue
+            trunk = self.trunks[self.ids.index(line.into["trunk"])]
+            if line.into.get("at") == "start":
+                line.tail_m, trunk.head_m, trunk.plug = gap, gap, False
+                continue
+            fitting = part_named(self.parts, line.into["with"])
+            line.tail_m = figure(fitting, "branch-laying-length")
+            if line.joins_at is not None:
+                trunk.joinings.append((line.joins_at, figure(fitting, "run-laying-length")))
+                run = trunk.legs[trunk.leg_at(line.joins_at)][0]
+                trunk.entries.append({"at_m": line.joins_at, **entry(run, line.heading)})
+
+    def figures(self):
+        return {
+            "inlets": [self.inlet(spec, line) for spec, line in zip(self.value["inlets"], self.inlets)],
+            "trunks": [self.trunk_figures(k) for k in range(len(self.ids))],
+        }
+
+    def inlet(self, spec, line):
+        raceway = spec["raceway"]
+        tubes, before_stop = line.tubes()
+        if line.whole:
+            before_stop = len(tubes)
+        found = {
+            "id": spec["id"],
+            "raceway": hose_part(line.start, direction(raceway["leaves"]), raceway["path"], self.parts),
+        }
+        found["raceway"]["bends"] = line.bend_figures(0, line.raceway_bends)
+        found["raceway"]["tubes"] = [{"clear_m": clear} for clear in tubes[:before_stop]]
+        if not line.whole:
+            found["onward"] = {
+                "bends": line.bend_figures(line.raceway_bends, len(line.bends)),
+                "tubes": [{"clear_m": clear} for clear in tubes[before_stop:]],
+                "end": line.end.tolist(),
+            }
+        if line.ends is not None:
+            found["misclosure_m"] = float(np.linalg.norm(line.end - line.ends))
+        return found
+
+    def trunk_figures(self, k):
+        line = self.trunks[k]
+        found = {
+            "id": self.ids[k],
+            "centre_m": float(line.stations[-1]),
+            "end": line.end.tolist(),
+            "bends": line.bend_figures(0, len(line.bends)),
+            "tubes": [{"clear_m": clear} for clear in line.tubes()[0]],
+            "joins": sorted(line.entries, key=lambda item: item["at_m"]),
+        }
+        if line.ends is not None:
+            found["misclosure_m"] = float(np.linalg.norm(line.end - line.ends))
+        return found
+
+
+def hose_part(start, leaves, path, parts):
+    """What the hose has to do with: the figures of the line from the valve to the stop."""
+    line = Line(start, leaves, path, parts)
+    riser = riser_length(line.legs)
+    level = line.points[riser][2]
+    return {
+        "centre_m": float(line.stations[-1]),
+        "hose_path_m": hose_path(line.points, line.legs, line.bends),
+        "bend_total_deg": sum(b["angle_deg"] for b in line.bends),
+        "level_deviation_m": float(max(abs(p[2] - level) for p in line.points[riser:])),
+        "reversals": reversals([float(p[2]) for p in line.points]),
+        "end": line.end.tolist(),
     }
-
-
-def inlet(value, parts):
-    raceway = value["raceway"]
-    start = place(value["at"]) if value.get("at") else np.zeros(3)
-    figures = lay(start, direction(raceway["leaves"]), raceway["path"], parts, "raceway")
-    return {"id": value["id"], "raceway": figures}
 
 
 def main(company, *jobs):
@@ -242,7 +475,7 @@ def main(company, *jobs):
     found = {}
     for key in keys:
         job = yaml.safe_load((root / f"{key}.yaml").read_text())
-        found[key] = [inlet(i, parts) for i in job["inlets"]]
+        found[key] = Job(job, parts).figures()
     json.dump(found, sys.stdout)
 
 
