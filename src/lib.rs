@@ -7,8 +7,9 @@
 //!      ──remedy──▶ Offers ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
 //! ```
 //!
-//! A module knows only the modules above it in the list below. Only [`company::load`] reads the disk and
-//! only [`site`] writes it; [`cli`] is the shell around them.
+//! A module knows only the modules above it in the list below. Sources are read by [`company::load`] alone
+//! and the site is written by `site::write` alone; [`cli`], the shell around them, reads the theme and
+//! writes the drawings that are asked for.
 pub mod text;
 pub mod measure;
 pub mod plan;
@@ -19,10 +20,10 @@ pub mod figures;
 pub mod material;
 pub mod takeoff;
 pub mod standard;
-pub mod remedy;
+pub(crate) mod remedy;
 pub mod work;
 pub mod draw;
 pub mod lesson;
 pub mod packet;
-pub mod site;
+pub(crate) mod site;
 pub mod cli;

@@ -1,6 +1,6 @@
 //! The set of sheets as files, and the one place that writes them.
 //!
-//! [`pages`] is pure: from what was read and worked out to paths and bytes. [`write()`] puts them in
+//! [`pages`] is pure: from what was read and worked out to paths and bytes. [`Writer`] puts them in
 //! `site/` and touches nothing there that an earlier run did not write.
 mod compare;
 mod cover;
@@ -17,11 +17,13 @@ mod theme;
 mod ways;
 mod write;
 
-pub use input::{JobEntry, LessonPage, Set, Unread};
+pub use input::{JobEntry, Set, Unread};
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
-pub use write::{Left, RECORD, Report, WriteError, Writer, fingerprint, write};
+#[cfg(test)]
+pub(crate) use write::write;
+pub use write::{Report, Writer, fingerprint};
 
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;

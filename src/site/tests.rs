@@ -28,7 +28,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         key: "harbour/tern-house".into(),
         diagnostics: "jobs/harbour/tern-house.yaml:14:9\n 14 |   - run: 12\n           ^^ a length without a unit\n help: write `12 ft`".into(),
     }];
-    let lessons = [LessonPage {
+    let lessons = [crate::site::input::LessonPage {
         id: "hose-room".into(),
         title: "Room for the hose".into(),
         summary: "Why 41 ft of raceway will not do for 40 ft of hose.".into(),

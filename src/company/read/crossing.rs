@@ -1,7 +1,8 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
 use super::kit::Reader;
-use crate::measure::{INCH_M, Kind};
+use crate::measure::Kind;
+use crate::reckon::bores::sizes::dressed_m;
 use crate::text::clip;
 use crate::text::{Node, Value};
 
@@ -122,25 +123,14 @@ pub struct Dressed {
     pub depth_m: f64,
 }
 
-/// Minimum dressed dry thickness by nominal thickness, in inches: PS 20; 1 and 4 from memory.
-const THICKNESS: [(&str, f64); 3] = [("1", 0.75), ("2", 1.5), ("4", 3.5)];
-/// Minimum dressed dry width by nominal width, in inches: PS 20; 3 and 14 from memory.
-const WIDTH: [(&str, f64); 7] =
-    [("3", 2.5), ("4", 3.5), ("6", 5.5), ("8", 7.25), ("10", 9.25), ("12", 11.25), ("14", 13.25)];
-
 /// `2x8` by PS 20; `else_help` says what to write for what has no such size.
 pub fn dressed(r: &mut Reader, node: &Node, else_help: &str) -> Option<Dressed> {
     let text = r.text(node, "a size, like 2x8")?;
     let bare: String = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
-    let inches =
-        |table: &[(&str, f64)], name: &str| table.iter().find(|(n, _)| *n == name).map(|(_, inch)| *inch);
-    let found = bare.split_once(['x', '×']).and_then(|(thick, wide)| {
-        let (thickness, width) = (inches(&THICKNESS, thick)?, inches(&WIDTH, wide)?);
-        Some(Dressed {
-            size: format!("{thick}x{wide}"),
-            thickness_m: thickness * INCH_M,
-            depth_m: width * INCH_M,
-        })
+    let found = dressed_m(&bare).map(|(thickness_m, depth_m)| Dressed {
+        size: bare.replace('×', "x"),
+        thickness_m,
+        depth_m,
     });
     if found.is_none() {
         let message = format!("`{}` is not a size of dressed lumber", clip(text));

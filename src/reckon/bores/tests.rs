@@ -1,11 +1,11 @@
 //! The worked table of hole sizes, the published examples, and the limits met and broken.
 
-use super::sizes::{Moisture, dressed_width_m, narrowest_at_least, two_by_thickness_m, width_by_name_m};
+use super::sizes::dressed_m;
 use super::*;
 use crate::reckon::check::{IN, within};
 
 fn bore(member: Member, size: &str, hole_in: f64) -> Bore {
-    let width_m = width_by_name_m(size).unwrap();
+    let (_, width_m) = dressed_m(size).unwrap();
     Bore { member, width_m, bearing: true, doubled: false, hole_m: hole_in * IN, from_edge_m: None }
 }
 
@@ -102,7 +102,7 @@ fn agrees_with_the_worked_table_for_limits() {
 #[test]
 fn published_exam_guide_joist_notches() {
     // A 2x10: 1.54, 3.08 and 2.31 in, two decimals.
-    let limits = joist_notch(width_by_name_m("2x10").unwrap()).unwrap();
+    let limits = joist_notch(dressed_m("2x10").unwrap().1).unwrap();
     within(limits.depth_m / IN, 1.54, 0.005);
     within(limits.length_m / IN, 3.08, 0.005);
     within(limits.end_depth_m / IN, 2.31, 0.005);
@@ -117,7 +117,7 @@ fn refuses_the_rounding_of_a_county_sheet() {
         panic!("no remedy in {ruling:?}");
     };
     within((2.125 * IN - largest_hole_m) / IN, 0.025, 1e-9);
-    assert_eq!(narrowest_at_least(least_width_m), Some(6));
+    assert!(dressed_m("2x4").unwrap().1 < least_width_m && dressed_m("2x6").unwrap().1 > least_width_m);
 }
 
 #[test]
@@ -179,13 +179,12 @@ fn refuses_to_pass_what_only_a_maker_may_judge() {
 
 #[test]
 fn published_dressed_sizes() {
-    let table = [(4, 3.5, 3.5625), (6, 5.5, 5.625), (8, 7.25, 7.5), (10, 9.25, 9.5), (12, 11.25, 11.5)];
-    for (nominal, dry, green) in table {
-        within(dressed_width_m(nominal, Moisture::Dry).unwrap() / IN, dry, 1e-12);
-        within(dressed_width_m(nominal, Moisture::Green).unwrap() / IN, green, 1e-12);
+    for (name, inches) in [("2x4", 3.5), ("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)] {
+        let (thickness_m, width_m) = dressed_m(name).unwrap();
+        within(thickness_m / IN, 1.5, 1e-12);
+        within(width_m / IN, inches, 1e-12);
     }
-    within(two_by_thickness_m(Moisture::Dry) / IN, 1.5, 1e-12);
-    within(two_by_thickness_m(Moisture::Green) / IN, 1.5625, 1e-12);
+    assert_eq!(dressed_m("2x5"), None);
 }
 
 #[test]

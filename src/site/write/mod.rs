@@ -82,6 +82,7 @@ impl fmt::Display for WriteError {
 impl std::error::Error for WriteError {}
 
 /// Writes a set that is all at hand; see [`Writer`].
+#[cfg(test)]
 pub fn write(site_dir: &Path, files: &[SiteFile], hold: impl Fn(&str) -> bool) -> Result<Report, WriteError> {
     files.iter().try_for_each(|file| sound(&file.path))?;
     let writer = Writer::open(site_dir)?;
