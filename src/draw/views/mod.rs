@@ -20,6 +20,7 @@ mod under;
 pub mod plan;
 pub mod reach;
 mod ends;
+mod flags;
 mod tube;
 
 /// A way of looking at lines of tube.
