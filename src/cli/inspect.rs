@@ -135,7 +135,7 @@ fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
             let tried = count(offers.tried, "change");
             let _ = writeln!(
                 text,
-                "{:22}no single change was found that mends this and breaks nothing else ({tried} tried)",
+                "{:22}no change, and no two small ones, was found that mends this and breaks nothing else ({tried} tried)",
                 ""
             );
         }

@@ -178,7 +178,7 @@ fn remedies(finding: &Finding, tried: Option<&Offers>) -> Vec<RemedyRow> {
         return offers.iter().enumerate().map(row).collect();
     }
     let then = tried.filter(|tried| tried.tried > 0).map_or_else(String::new, |tried| {
-        format!("No single change was found that mends this and breaks nothing else ({} tried).", tried.tried)
+        format!("No change, and no two of the small ones, was found that mends this and breaks nothing else ({} tried).", tried.tried)
     });
     let words = finding.remedy.as_deref().map(sentence);
     words.into_iter().map(|words| RemedyRow { lead: "Remedy", words, then: then.clone() }).collect()

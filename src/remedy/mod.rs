@@ -1,7 +1,7 @@
 //! Ways out of a broken clause, tried before they are offered.
 //!
 //! For each broken clause, candidate changes are made on the inlet's own route, which is laid and
-//! inspected again by the whole standard. Only a change that mends the clause and makes nothing else
+//! inspected again by the whole standard. Only a change, or two where no single one serves, that mends the clause and makes nothing else
 //! worse is offered, the smallest first. A crew may build by an offer; a guess is never one.
 mod candidates;
 mod change;

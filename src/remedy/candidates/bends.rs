@@ -1,4 +1,4 @@
-//! Fewer degrees: a leg laid skew, the stop set before the last bends, the firm's own sweeps.
+//! Fewer degrees: a leg laid on the diagonal, the stop set before the last bends, the firm's own sweeps.
 use super::Case;
 use super::room::{same, with_raceway};
 use crate::company::{Run, Step};
@@ -9,7 +9,7 @@ use crate::remedy::shape::Shape;
 /// Rolls and angles nearer than this are equal, degrees.
 const SAME_DEG: f64 = 1e-6;
 
-/// For every offset (a turn, a leg, and the same turn back): the leg laid at each lesser stocked angle, the
+/// For every offset (a turn, a leg, and the same turn back): the leg laid on the diagonal at each lesser stocked angle, the
 /// legs before and after giving up what the slope runs along, so that the end stays.
 pub fn skew_legs(case: &Case) -> Vec<Change> {
     offsets(case, |own, stocked| stocked < own - SAME_DEG)
@@ -65,11 +65,12 @@ fn reshaped(case: &Case, k: usize, angle_deg: f64) -> Option<Change> {
         turn.with = None;
     }
     let words = format!(
-        "turn B{} and B{} by {} in place of {}: leg {} laid skew, {} long, leg {} {} and leg {} {}, so that the end stays where it is",
+        "turn B{} and B{} by {} in place of {}: R{} on the diagonal; make R{} = {}; R{} = {}; R{} = {}; the end stays where it is",
         k + 1,
         k + 2,
         case.say.angle(angle_deg),
         case.say.angle(old.angle_deg),
+        k + 2,
         k + 2,
         case.say.length(travel_m),
         k + 1,

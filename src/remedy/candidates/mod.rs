@@ -61,7 +61,7 @@ fn made(case: &Case, mend: Mend) -> Vec<Change> {
         Mend::OtherHose => hoses::others(case),
         Mend::LongerTubesBetweenBends => room::longer_tubes(case, room::Short::BetweenBends),
         Mend::LongerTubes => room::longer_tubes(case, room::Short::Any),
-        Mend::NoStub => Vec::new(),
+        Mend::NoStub => room::without_stubs(case),
         Mend::ClosingRun => room::closing_runs(case),
         Mend::LesserAngles => bends::skew_legs(case),
         Mend::EarlierStop => bends::earlier_stops(case),

@@ -3,6 +3,7 @@ use super::Case;
 use crate::remedy::change::Change;
 use crate::remedy::shape::Shape;
 use crate::route::End;
+use crate::standard::Spot;
 use glam::DVec3;
 
 /// Headings whose cosine is this near to one are the same direction: a tenth of a second of arc.
@@ -19,7 +20,7 @@ pub fn longer_path(case: &Case) -> Vec<Change> {
     let legs = &case.raceway.legs;
     for (i, leg) in legs.iter().enumerate() {
         changes.extend(shape.stretch(i, by_m).map(|shape| {
-            let words = format!("make leg {} {} longer", i + 1, case.say.length(by_m));
+            let words = format!("make R{} {} longer", i + 1, case.say.length(by_m));
             // The last leg is the one that is cut last and has nothing after it to move.
             with_raceway(case, &shape, words, by_m * if i + 1 == legs.len() { 1.0 } else { 1.5 })
         }));
@@ -30,7 +31,7 @@ pub fn longer_path(case: &Case) -> Vec<Change> {
             changes.extend(shape.stretch(i, half_m).and_then(|shape| shape.stretch(j, half_m)).map(
                 |shape| {
                     let words =
-                        format!("make legs {} and {} each {} longer", i + 1, j + 1, case.say.length(half_m));
+                        format!("make R{} and R{} each {} longer", i + 1, j + 1, case.say.length(half_m));
                     with_raceway(case, &shape, words, by_m * 1.2)
                 },
             ));
@@ -90,15 +91,33 @@ fn stretched_all(case: &Case, wanted: &[(usize, f64)]) -> Option<Change> {
     for (leg, by_m) in wanted {
         shape = shape.stretch(*leg, *by_m)?;
     }
-    let each: Vec<String> = wanted
-        .iter()
-        .map(|(leg, by_m)| format!("leg {} {} longer", leg + 1, case.say.length(*by_m)))
-        .collect();
+    let each: Vec<String> =
+        wanted.iter().map(|(leg, by_m)| format!("R{} {} longer", leg + 1, case.say.length(*by_m))).collect();
     let size = wanted.iter().map(|(_, by_m)| by_m).sum();
     Some(with_raceway(case, &shape, format!("make {}", each.join(" and ")), size))
 }
 
-/// One leg longer, and a parallel one shorter (same way) or longer (opposite), so that the end stays.
+/// A leg so much shorter that its tube comes to whole sticks: alone, or taken up by a parallel leg.
+pub fn without_stubs(case: &Case) -> Vec<Change> {
+    let Some(over_m) = case.finding.measured else {
+        return Vec::new();
+    };
+    let by_m = case.say.step_up(over_m);
+    let leg = |spot: &Spot| if let Spot::Leg(leg) = spot { Some(*leg) } else { None };
+    let legs = case.finding.spots.iter().filter_map(leg).filter(|leg| *leg < case.raceway.legs.len());
+    let mut changes = Vec::new();
+    for leg in legs {
+        changes.extend(case.before().stretch(leg, -by_m).map(|shape| {
+            let words = format!("make R{} {} shorter", leg + 1, case.say.length(by_m));
+            with_raceway(case, &shape, words, by_m)
+        }));
+        changes.extend(taken_up(case, leg, -by_m));
+    }
+    changes
+}
+
+/// One leg changed by a length, and a parallel one the other way (same heading) or likewise (opposite), so that
+/// the end stays.
 fn taken_up(case: &Case, leg: usize, by_m: f64) -> Vec<Change> {
     let heading = case.raceway.legs[leg].heading;
     let shape = case.before();
@@ -113,14 +132,16 @@ fn taken_up(case: &Case, leg: usize, by_m: f64) -> Vec<Change> {
                 return None;
             };
             let shape = shape.stretch(leg, by_m)?.stretch(i, sign * by_m)?;
-            let how = if sign < 0.0 { "shorter" } else { "longer" };
-            let length = case.say.length(by_m);
+            let how = |by_m: f64| if by_m < 0.0 { "shorter" } else { "longer" };
+            let length = case.say.length(by_m.abs());
             let words = format!(
-                "make leg {} {length} longer and leg {} {length} {how}, so that the end stays where it is",
+                "make R{} {length} {} and R{} {length} {}, so that the end stays where it is",
                 leg + 1,
-                i + 1
+                how(by_m),
+                i + 1,
+                how(sign * by_m)
             );
-            Some(with_raceway(case, &shape, words, by_m * 1.1))
+            Some(with_raceway(case, &shape, words, by_m.abs() * 1.1))
         })
         .collect()
 }
