@@ -163,18 +163,18 @@ fn placed(heights: &[f64], room_mm: f64, above_mm: f64) -> (Vec<std::ops::Range<
 fn row_mm(row: &Row) -> f64 {
     match row {
         Row::Between(row) => {
-            paper::words_mm(&format!("{} {} xx {}", row.head, row.words, row.tick_words), 10.2, 168.0) + 1.6
+            paper::words_mm(&format!("{} {} xx {}", row.head, row.words, row.tick_words), 10.0, 168.0) + 1.0
         }
         Row::Tube(row) => {
             let run = paper::words_mm(&row.between, 10.0, 42.0)
                 + paper::words_mm(&row.heading, 10.0, 42.0)
                 + row.through.iter().map(|line| paper::words_mm(line, 10.0, 42.0)).sum::<f64>();
             let sum = paper::words_mm(&row.sum, 10.0, 58.0) + 6.2;
-            let tape = 6.8 + paper::words_mm(&row.limits, 10.0, 62.0);
+            let tape = 5.6 + paper::words_mm(&row.limits, 10.0, 62.0);
             let pieces: f64 = row.pieces.iter().map(piece_mm).sum();
             let problem =
                 if row.problem.is_empty() { 0.0 } else { paper::words_mm(&row.problem, 10.5, 158.0) };
-            run.max(sum).max(tape) + pieces + problem + 1.8
+            run.max(sum).max(tape) + pieces + problem + 1.0
         }
     }
 }
@@ -182,7 +182,7 @@ fn row_mm(row: &Row) -> f64 {
 /// Height of a piece's line, mm.
 fn piece_mm(piece: &PieceRow) -> f64 {
     let end = |end: &EndRow| paper::words_mm(&format!("{}, {}", end.into, end.insertion), 10.0, 40.0);
-    piece.ends.iter().map(end).fold(6.2, f64::max) + 0.2
+    piece.ends.iter().map(end).fold(6.1, f64::max)
 }
 
 /// The by-eye clauses ticked at each joint.

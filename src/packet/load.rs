@@ -105,9 +105,9 @@ pub fn sheets(source: &Source) -> Vec<Load> {
 }
 
 /// Height of a row of the list and of a heading, mm.
-const ROW_MM: f64 = 5.1;
-const FINE_MM: f64 = 4.4;
-const HEAD_MM: f64 = 7.2;
+const ROW_MM: f64 = 4.7;
+const FINE_MM: f64 = 4.0;
+const HEAD_MM: f64 = 6.2;
 
 /// Height of everything but the sticks that are cut, mm: two columns, the higher of which counts.
 fn lists_mm(load: &Load) -> f64 {
@@ -125,14 +125,14 @@ fn lists_mm(load: &Load) -> f64 {
     let whole_mm = whole.map_or(0.0, |words| paper::words_mm(&words, 11.5, 180.0) + 2.0);
     let summary_mm = HEAD_MM + paper::words_mm(&load.summary, 10.0, 184.0) + cure_mm + whole_mm;
     // The columns are filled evenly, but no place is split.
-    let even_mm = (parts_mm + tools_mm + checks_mm) / 3.0 + 3.0;
+    let even_mm = (parts_mm + tools_mm + checks_mm) / 3.0 + 2.0;
     even_mm + summary_mm
 }
 
 /// Height of a stick's row in its column, mm.
 fn stick_mm(stick: &StickRow) -> f64 {
     let words: Vec<String> = stick.pieces.iter().map(|p| format!("{} {}  ", p.mark, p.length)).collect();
-    paper::words_mm(&words.join(" "), 14.5, 140.0) + 0.9
+    paper::words_mm(&words.join(" "), 14.0, 148.0) + 0.7
 }
 
 /// Parts by where they lie; what has no place of its own stands last.

@@ -124,7 +124,12 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
         Kind::Load => load::sheets(source).into_iter().map(Body::Load).collect(),
         Kind::Layout => layout::sheets(source).into_iter().map(Body::Layout).collect(),
         Kind::Trunk => trunk::sheets(source).into_iter().map(Body::Trunk).collect(),
-        Kind::Route(i) => part(i).map(|part| Body::Route(route::sheet(source, &part))).into_iter().collect(),
+        Kind::Route(i) => part(i)
+            .map(|part| route::sheets(source, &part))
+            .unwrap_or_default()
+            .into_iter()
+            .map(Body::Route)
+            .collect(),
         Kind::Cuts(i) => cuts::sheets(source, i, kind, 0.0).into_iter().map(Body::Cuts).collect(),
         Kind::Check => check::sheets(source).into_iter().map(Body::Check).collect(),
         Kind::Owner => vec![Body::Owner(owner::sheet(source))],

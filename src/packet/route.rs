@@ -36,8 +36,30 @@ const REST_MM: f64 = 23.0;
 /// A note longer than this is cut at a word, and stands in full in the annex.
 const NOTE: usize = 150;
 
-/// Lays the sheet out.
-pub fn sheet(source: &Source, part: &InletPart) -> Route {
+/// Lays the sheet out; where the drawings cannot be made low enough for one, plan and isometric stand on a
+/// sheet of their own, for nothing is split.
+pub fn sheets(source: &Source, part: &InletPart) -> Vec<Route> {
+    let whole = sheet(source, part);
+    let high = |svg: &str| paper::svg_mm(svg).1;
+    let used_mm = high(&whole.elevation_svg) + high(&whole.plan_svg).max(high(&whole.isometric_svg));
+    if used_mm <= views_mm(source.worked, part) {
+        return vec![whole];
+    }
+    let views = Route {
+        near: whole.near.clone(),
+        plan_svg: whole.plan_svg.clone(),
+        isometric_svg: whole.isometric_svg.clone(),
+        elevation_svg: String::new(),
+        words: String::new(),
+        facts: Vec::new(),
+        findings: Vec::new(),
+        more: String::new(),
+    };
+    vec![Route { plan_svg: String::new(), isometric_svg: String::new(), ..whole }, views]
+}
+
+/// All of it on one sheet.
+fn sheet(source: &Source, part: &InletPart) -> Route {
     let worked = source.worked;
     let here = source.here(Kind::Route(part.index));
     let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
