@@ -201,10 +201,16 @@ fn hazards(worked: &Worked) -> Vec<Hazard> {
         .map(|caution| Hazard {
             title: caution.title.to_string(),
             because: caution.because,
-            what: sentence(caution.what),
+            what: sentence(first_words(caution.what)),
             who: caution.who.to_string(),
         })
         .collect()
+}
+
+/// The first thing to do of several; the office annex has them all.
+fn first_words(words: &str) -> &str {
+    let end = words.find(';').unwrap_or(words.len());
+    words.get(..end).unwrap_or(words)
 }
 
 /// The sheet index of the packet: one line to a kind.
