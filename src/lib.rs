@@ -22,6 +22,7 @@ pub mod takeoff;
 pub mod standard;
 pub(crate) mod remedy;
 pub mod work;
+pub mod propose;
 pub mod draw;
 pub mod lesson;
 pub mod packet;

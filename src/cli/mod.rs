@@ -2,7 +2,9 @@
 mod begin;
 mod draw;
 mod inspect;
+mod propose;
 mod publish;
+mod reach;
 mod read;
 mod takeoff;
 mod terminal;
@@ -108,6 +110,40 @@ Examples:
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
+    /// Tell what the hoses of a job reach on its plan, and how few valves would do
+    #[command(after_help = "\
+Example:
+  longsweep reach whimbrel-house")]
+    Reach {
+        /// The job
+        #[arg(value_name = "JOB")]
+        job: String,
+        /// Print it as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Propose routes over a job's plan, each inspected before it is shown
+    #[command(after_help = "\
+Routes run on lanes of the raceway's level. Only those that the standard passes are shown, the
+best first. With --write the best is put into the job's file; all else there stays as it is.
+
+Examples:
+  longsweep propose whimbrel-house
+  longsweep propose whimbrel-house --inlet hall --write")]
+    Propose {
+        /// The job
+        #[arg(value_name = "JOB")]
+        job: String,
+        /// Only this inlet
+        #[arg(long, value_name = "ID")]
+        inlet: Option<String>,
+        /// Write the best route into the job's file
+        #[arg(long)]
+        write: bool,
+        /// Print it as JSON
+        #[arg(long)]
+        json: bool,
+    },
     /// Publish again whenever a file changes
     #[command(after_help = "\
 Example:
@@ -138,6 +174,12 @@ pub fn run(cli: &Cli) -> u8 {
             company,
             job,
             &draw::Wanted { line: line.as_deref(), view: *view, png: *png, into: into.as_deref() },
+        ),
+        Command::Reach { job, json } => reach::reach(company, job, *json),
+        Command::Propose { job, inlet, write, json } => propose::propose(
+            company,
+            job,
+            &propose::Wanted { inlet: inlet.as_deref(), write: *write, json: *json },
         ),
         Command::Watch => watch::watch(company),
         Command::Begin { dir } => begin::begin(dir),

@@ -23,6 +23,7 @@ pub mod set_out;
 pub mod subjects;
 pub mod place;
 pub mod prose;
+pub mod reach;
 pub mod route;
 pub mod sheet;
 pub mod tape;

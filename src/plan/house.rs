@@ -58,6 +58,23 @@ pub fn outlines(plan: &Plan, placed: &Placed, floor: usize) -> Rings {
     union(&rooms.chain(doors.map(|(d, _)| doorway(plan, placed, d))).collect::<Vec<_>>())
 }
 
+/// What a floor covers with its walls: every room grown by the thickness of a wall.
+pub fn footprint(plan: &Plan, placed: &Placed, floor: usize) -> Rings {
+    let rooms = placed.rooms.iter().filter(|room| room.floor == floor);
+    let grown = rooms.map(|room| {
+        let n = room.corners.len();
+        let corner = |w: usize| {
+            let ((u, a), (v, b)) = (room.sides((w + n - 1) % n), room.sides(w));
+            // Where both faces, moved out, meet; in line they move together.
+            let (p, q) = (room.corners[w] + a * plan.walls_m, room.corners[w] + b * plan.walls_m);
+            let det = u.perp_dot(v);
+            if det.abs() < 1e-9 { p } else { p + u * ((q - p).perp_dot(v) / det) }
+        };
+        (0..n).map(corner).collect::<Vec<P2>>()
+    });
+    union(&grown.collect::<Vec<_>>())
+}
+
 /// The opening of a door through the wall, from face to face.
 pub fn doorway(plan: &Plan, placed: &Placed, door: usize) -> Vec<P2> {
     let door = &plan.doors[door];

@@ -1,0 +1,257 @@
+//! Lanes on the raceway's level: where tube may run and turn, as nodes of a grid with eight headings.
+//!
+//! Headings are counted from east, counter-clockwise, in eighths of a turn: 0 east, 1 north-east, 2 north.
+use crate::plan::{Box2, Hang, P2, Rings, Sheet};
+
+/// From lane to lane, 12 in; between joists across them.
+const LANE_M: f64 = 12.0 * 0.0254;
+/// Kept between tube and what it must not touch, 1/4 in.
+const CLEAR_M: f64 = 0.25 * 0.0254;
+/// Coordinates nearer than this are one lane.
+const ONE_M: f64 = 1e-6;
+/// Two lanes nearer than this serve each other badly; the one that nobody stands on is left out.
+const CLOSE_M: f64 = 4.0 * 0.0254;
+
+/// A heading in eighths of a turn.
+pub type Heading = usize;
+
+/// The way of a heading.
+pub fn way(heading: Heading) -> P2 {
+    let turn = std::f64::consts::FRAC_PI_4 * heading as f64;
+    let snap = |x: f64| if x.abs() < 1e-12 { 0.0 } else { x };
+    P2::new(snap(turn.cos()), snap(turn.sin()))
+}
+
+/// Degrees from one heading to another, 0 to 180.
+pub fn angle_deg(from: Heading, to: Heading) -> f64 {
+    let eighths = (to + 8 - from) % 8;
+    eighths.min(8 - eighths) as f64 * 45.0
+}
+
+/// What tube meets on the level.
+pub struct Ground {
+    pub footprint: Sheet,
+    pub no_go: Vec<Box2>,
+    pub hang: Hang,
+    /// Half the tube's outside diameter.
+    pub half_m: f64,
+}
+
+impl Ground {
+    /// The ground inside a footprint, in which tube keeps clear of the no-go places.
+    pub fn new(footprint: Rings, no_go: &[Box2], hang: Hang, half_m: f64) -> Ground {
+        let by = P2::splat(half_m + CLEAR_M);
+        let no_go = no_go.iter().map(|b| Box2 { from: b.from - by, size: b.size + by * 2.0 }).collect();
+        Ground { footprint: Sheet::new(footprint, &[]), no_go, hang, half_m }
+    }
+
+    /// Headings that tube may take: between joists it runs along them or square across.
+    pub fn headings(&self) -> impl Iterator<Item = Heading> + use<> {
+        let step = if matches!(self.hang, Hang::Between(_)) { 2 } else { 1 };
+        (0..8).step_by(step)
+    }
+
+    /// How far a straight may go from a point before it leaves the footprint or meets a no-go place.
+    pub fn free_m(&self, from: P2, heading: Heading) -> f64 {
+        let way = way(heading);
+        if !self.footprint.holds(from) || self.no_go.iter().any(|b| within(b, from)) {
+            return 0.0;
+        }
+        let walls = self.footprint.edges.iter().filter_map(|edge| edge.met_at(from, way));
+        let walls = walls.filter(|at| *at > ONE_M).fold(f64::MAX, f64::min);
+        let boxes = self.no_go.iter().filter_map(|b| into(b, from, way)).fold(f64::MAX, f64::min);
+        walls.min(boxes) - self.half_m
+    }
+
+    /// Joists that a straight is bored through; `None` where it may not be.
+    pub fn bores(&self, a: P2, b: P2) -> Option<usize> {
+        let Hang::Between(joists) = &self.hang else { return Some(0) };
+        let across = |p: P2| if joists.run_north { p.x } else { p.y };
+        let (from_m, to_m) = (across(a), across(b));
+        if (from_m - to_m).abs() < ONE_M {
+            let gap_m = (from_m - joists.nearest_m(from_m)).abs();
+            return (gap_m >= joists.thick_m / 2.0 + self.half_m).then_some(0);
+        }
+        let count = joists.between(from_m, to_m).len();
+        (count == 0 || joists.bore).then_some(count)
+    }
+
+    /// Whether a fitting's arm from a work point stands free of joists.
+    pub fn arm_free(&self, at: P2, heading: Heading, arm_m: f64) -> bool {
+        let Hang::Between(joists) = &self.hang else { return true };
+        let end = at + way(heading) * arm_m;
+        let across = |p: P2| if joists.run_north { p.x } else { p.y };
+        let (a, b) = (across(at), across(end));
+        let half_m = joists.thick_m / 2.0 + if (a - b).abs() < ONE_M { self.half_m } else { 0.0 };
+        joists.between(a.min(b) - half_m + ONE_M, a.max(b) + half_m - ONE_M).is_empty()
+    }
+}
+
+fn within(b: &Box2, p: P2) -> bool {
+    let (low, high) = (b.from, b.from + b.size);
+    p.x > low.x + ONE_M && p.y > low.y + ONE_M && p.x < high.x - ONE_M && p.y < high.y - ONE_M
+}
+
+/// How far along a ray a box is entered.
+fn into(b: &Box2, from: P2, way: P2) -> Option<f64> {
+    let (low, high) = (b.from, b.from + b.size);
+    let (mut t0, mut t1) = (0.0_f64, f64::MAX);
+    for (p, d, l, h) in [(from.x, way.x, low.x, high.x), (from.y, way.y, low.y, high.y)] {
+        if d.abs() < 1e-12 {
+            if p <= l + ONE_M || p >= h - ONE_M {
+                return None;
+            }
+        } else {
+            let (a, b) = ((l - p) / d, (h - p) / d);
+            t0 = t0.max(a.min(b));
+            t1 = t1.min(a.max(b));
+        }
+    }
+    (t1 > t0 + ONE_M && t1 > 0.0).then_some(t0.max(0.0))
+}
+
+/// Nodes where lanes cross, and what lies straight ahead of each.
+pub struct Lanes {
+    pub ground: Ground,
+    pub nodes: Vec<P2>,
+    /// By node and heading: nodes ahead with their distances, the nearest first.
+    ahead: Vec<Vec<(usize, f64)>>,
+    /// By node and heading: how far a straight may go.
+    free_m: Vec<f64>,
+}
+
+impl Lanes {
+    /// Lanes over the footprint that hold all of the `fixed` points; `arm_m` is the longest arm of a bend, by
+    /// which lanes between joists keep off them.
+    pub fn new(ground: Ground, fixed: &[P2], arm_m: f64) -> Lanes {
+        let corners = &ground.footprint.corners;
+        let fold = |f: fn(P2, P2) -> P2| corners.iter().copied().reduce(f).unwrap_or_default();
+        let (low, high) = (fold(P2::min), fold(P2::max));
+        let origin = fixed.last().copied().unwrap_or(low);
+        let along = |from_m: f64, to_m: f64, at_m: f64| -> Vec<f64> {
+            let first = ((from_m - at_m) / LANE_M).ceil() as i64;
+            let last = ((to_m - at_m) / LANE_M).floor() as i64;
+            (first..=last).map(|k| at_m + k as f64 * LANE_M).collect()
+        };
+        let (mut xs, mut ys) = (along(low.x, high.x, origin.x), along(low.y, high.y, origin.y));
+        if let Hang::Between(joists) = &ground.hang {
+            let lanes = |from_m: f64, to_m: f64| {
+                let mut found = Vec::new();
+                for middle_m in joists.between(from_m - joists.spacing_m, to_m + joists.spacing_m) {
+                    let face_m = middle_m + joists.thick_m / 2.0;
+                    let room_m = joists.spacing_m - joists.thick_m;
+                    let off_m = arm_m + CLEAR_M;
+                    if room_m - off_m >= ground.half_m {
+                        found.extend([face_m + off_m, face_m + room_m - off_m]);
+                    }
+                    found.push(face_m + room_m / 2.0);
+                }
+                found.into_iter().filter(|m| (from_m..=to_m).contains(m)).collect::<Vec<f64>>()
+            };
+            if joists.run_north {
+                xs = lanes(low.x, high.x);
+            } else {
+                ys = lanes(low.y, high.y);
+            }
+        }
+        let between = matches!(ground.hang, Hang::Between(_));
+        let xs = merged(xs, fixed.iter().map(|p| p.x), between);
+        let ys = merged(ys, fixed.iter().map(|p| p.y), between);
+        let nodes = xs.iter().flat_map(|x| ys.iter().map(|y| P2::new(*x, *y))).collect();
+        let mut lanes = Lanes { ground, nodes, ahead: Vec::new(), free_m: Vec::new() };
+        lanes.look(&xs, &ys);
+        lanes
+    }
+
+    fn look(&mut self, xs: &[f64], ys: &[f64]) {
+        let legal: Vec<bool> = (0..8).map(|h| self.ground.headings().any(|known| known == h)).collect();
+        for at in &self.nodes {
+            for heading in 0..8 {
+                let free_m = if legal[heading] { self.ground.free_m(*at, heading).max(0.0) } else { 0.0 };
+                let mut found: Vec<(usize, f64)> = on_way(xs, ys, *at, heading)
+                    .into_iter()
+                    .filter(|(_, m)| *m <= free_m)
+                    .filter(|(node, _)| self.ground.bores(*at, self.nodes[*node]).is_some())
+                    .collect();
+                found.sort_by(|a, b| a.1.total_cmp(&b.1));
+                self.ahead.push(found);
+                self.free_m.push(free_m);
+            }
+        }
+    }
+
+    /// Nodes straight ahead, the nearest first.
+    pub fn ahead(&self, node: usize, heading: Heading) -> &[(usize, f64)] {
+        &self.ahead[node * 8 + heading]
+    }
+
+    /// How far a straight may go from a node; nothing where a joist that may not be bored stands at once.
+    pub fn free_m(&self, node: usize, heading: Heading) -> f64 {
+        let free_m = self.free_m[node * 8 + heading];
+        let at = self.nodes[node];
+        match &self.ground.hang {
+            Hang::Between(joists) => {
+                let across = if joists.run_north { heading % 4 == 0 } else { heading % 4 == 2 };
+                if !across {
+                    return if self.ground.bores(at, at).is_some() { free_m } else { 0.0 };
+                }
+                if joists.bore {
+                    return free_m;
+                }
+                let far = at + way(heading) * free_m;
+                let (a, b) = if joists.run_north { (at.x, far.x) } else { (at.y, far.y) };
+                let first = joists.between(a, b).first().map_or(free_m, |m| (m - a).abs() - joists.thick_m);
+                first.clamp(0.0, free_m)
+            }
+            _ => free_m,
+        }
+    }
+
+    /// The node at a point.
+    pub fn node_at(&self, at: P2) -> Option<usize> {
+        self.nodes.iter().position(|node| node.distance(at) < 2.0 * ONE_M)
+    }
+
+    /// Whether a bend with these arms may stand at a node.
+    pub fn bend_free(&self, node: usize, from: Heading, to: Heading, arm_m: f64) -> bool {
+        let at = self.nodes[node];
+        self.ground.arm_free(at, (from + 4) % 8, arm_m) && self.ground.arm_free(at, to, arm_m)
+    }
+}
+
+/// Lanes and fixed coordinates in order, each once; a lane close to a fixed one gives way.
+fn merged(lanes: Vec<f64>, fixed: impl Iterator<Item = f64>, keep: bool) -> Vec<f64> {
+    let fixed: Vec<f64> = fixed.collect();
+    let near = |m: &f64| fixed.iter().any(|f| (f - m).abs() < if keep { ONE_M } else { CLOSE_M });
+    let mut all: Vec<f64> = lanes.into_iter().filter(|m| !near(m)).collect();
+    all.extend(fixed.iter().copied());
+    all.sort_by(f64::total_cmp);
+    all.dedup_by(|b, a| *b - *a < ONE_M);
+    all
+}
+
+/// Nodes on a ray, by index and distance.
+fn on_way(xs: &[f64], ys: &[f64], at: P2, heading: Heading) -> Vec<(usize, f64)> {
+    let way = way(heading);
+    let place = |list: &[f64], m: f64| {
+        let i = list.partition_point(|x| *x < m - ONE_M);
+        list.get(i).is_some_and(|x| (x - m).abs() < ONE_M).then_some(i)
+    };
+    let mut found = Vec::new();
+    let mut add = |t: f64, i: Option<usize>, j: Option<usize>| {
+        if let (true, Some(i), Some(j)) = (t > ONE_M, i, j) {
+            found.push((i * ys.len() + j, t));
+        }
+    };
+    if way.x.abs() > 0.1 {
+        for (i, x) in xs.iter().enumerate() {
+            let t = (x - at.x) / way.x;
+            add(t, Some(i), place(ys, at.y + way.y * t));
+        }
+    } else {
+        for (j, y) in ys.iter().enumerate() {
+            add((y - at.y) / way.y, place(xs, at.x), Some(j));
+        }
+    }
+    found
+}
