@@ -6,6 +6,7 @@ use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
 use crate::packet::pictures::key;
 use crate::packet::subjects::{line, line_id};
 use crate::text::{clip, nearest};
+use crate::packet::reach::{picture, survey_of};
 use crate::work::Work;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use std::fs;
@@ -73,12 +74,12 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<Drawing>, String> {
             let picture = line(work, i, view.name, AREA_MM)?;
             Some((format!("{}-{}", line_id(work, i), view.name), draw(&picture)))
         }
-        Shown::Job(_) => None,
+        Shown::Job(_) | Shown::Floor(_) => None,
     };
     for i in lines {
         scenes.extend(views.iter().filter_map(|view| of_line(i, view)));
     }
-    for view in views {
+    for view in &views {
         if let (Shown::Job(draw), None) = (&view.shown, wanted.line) {
             let picture = key(work, view.name, view.title, AREA_MM);
             // A job without places has no such view; that is an error only where it was asked for by name.
@@ -91,6 +92,7 @@ fn drawings(work: &Work, wanted: &Wanted) -> Result<Vec<Drawing>, String> {
             }
         }
     }
+    scenes.extend(floors(work, &views, wanted)?);
     Ok(scenes.into_iter().map(|(name, scene)| file(&name, scene.to_svg(), wanted.png)).collect())
 }
 
@@ -103,6 +105,26 @@ fn put_sound(drawn: Vec<Drawing>, into: Option<&Path>) -> Result<bool, String> {
         put(&files, into)?;
     }
     Ok(faults.is_empty())
+}
+
+/// The floors of the job's plan in the views that show them.
+fn floors(work: &Work, views: &[&View], wanted: &Wanted) -> Result<Vec<(String, Scene)>, String> {
+    let mut scenes = Vec::new();
+    for view in views {
+        let (Shown::Floor(draw), None) = (&view.shown, wanted.line) else { continue };
+        let (Some(plan), Some(survey)) = (work.job.plan.as_deref(), survey_of(work)) else {
+            if wanted.view.is_some() {
+                return Err("the job has no plan; add `plan:` to its file".into());
+            }
+            continue;
+        };
+        let count = plan.placed.floors_m.len();
+        scenes.extend((0..count).map(|floor| {
+            let name = if count == 1 { view.name.into() } else { format!("{}-{}", view.name, floor + 1) };
+            (name, draw(&picture(work, plan, &survey, floor)))
+        }));
+    }
+    Ok(scenes)
 }
 
 /// A drawing, checked, as a file.

@@ -50,6 +50,7 @@ pub enum Body {
     Trunk(trunk::Trunk),
     Route(route::Route),
     Cuts(cuts::Cuts),
+    Reach(reach::ReachSheet),
     Check(check::Check),
     Owner(owner::Owner),
     Office(office::Office),
@@ -108,6 +109,7 @@ pub fn office(source: &Source) -> Laid {
 /// The kinds of sheets of a job, in order.
 fn kinds(worked: &Worked) -> Vec<Kind> {
     let mut kinds = vec![Kind::Cover, Kind::Load, Kind::Layout];
+    kinds.extend(worked.work.job.plan.is_some().then_some(Kind::Reach));
     if !worked.work.lines.of_trunks().is_empty() {
         kinds.push(Kind::Trunk);
     }
@@ -132,6 +134,7 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
             .map(Body::Route)
             .collect(),
         Kind::Cuts(i) => cuts::sheets(source, i, kind, 0.0).into_iter().map(Body::Cuts).collect(),
+        Kind::Reach => source.pictures.reach.clone().map(Body::Reach).into_iter().collect(),
         Kind::Check => check::sheets(source).into_iter().map(Body::Check).collect(),
         Kind::Owner => vec![Body::Owner(owner::sheet(source))],
         Kind::Office => Vec::new(),
@@ -166,6 +169,7 @@ fn title(worked: &Worked, kind: Kind) -> String {
         Kind::Cover => worked.work.job.title.clone(),
         Kind::Load => "Load the truck".into(),
         Kind::Layout => "Layout: set out and drill".into(),
+        Kind::Reach => "Reach: what the hoses come to".into(),
         Kind::Trunk => "Trunk".into(),
         Kind::Route(i) => format!("{}: the route", name(i)),
         Kind::Cuts(i) => format!("{}: cut and cement", name(i)),
@@ -180,6 +184,9 @@ fn under_title(kind: Kind) -> &'static str {
     match kind {
         Kind::Cover | Kind::Trunk | Kind::Route(_) => "",
         Kind::Load => "Tick each line when it is on the truck.",
+        Kind::Reach => {
+            "Hose lies round corners, the wand reaches straight on. The closer the hatch, the less hose it takes."
+        }
         Kind::Layout => "Drill no hole marked FAIL, HOLD or NOT CHECKED.",
         Kind::Cuts(_) => {
             "Tape every run first. Inside the limits cut by your tape; outside, call the crew lead."

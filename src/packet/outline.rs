@@ -12,6 +12,8 @@ pub enum Kind {
     Cover,
     Load,
     Layout,
+    /// What the hoses come to, where the job has a plan.
+    Reach,
     Trunk,
     /// The route of an inlet, sheet A.
     Route(usize),
@@ -33,7 +35,7 @@ pub struct Outline {
 }
 
 /// File names of pages that are not an inlet's.
-const TAKEN: [&str; 8] = ["index", "load", "layout", "trunk", "check", "owner", "packet", "office"];
+const TAKEN: [&str; 9] = ["index", "load", "layout", "reach", "trunk", "check", "owner", "packet", "office"];
 
 impl Outline {
     /// The pages of a job.
@@ -78,6 +80,7 @@ impl Outline {
             Kind::Cover => "index",
             Kind::Load => "load",
             Kind::Layout => "layout",
+            Kind::Reach => "reach",
             Kind::Trunk => "trunk",
             Kind::Route(i) | Kind::Cuts(i) => self.inlets.get(i).map_or("index", String::as_str),
             Kind::Check => "check",

@@ -1,4 +1,5 @@
 //! A worked-up job as the subjects of its drawings, and its drawings.
+use super::reach::reach_sheet;
 use super::set_out::{datums, set_out};
 use super::subjects::line;
 use super::worked::{InletPart, JobPictures, Pictures, Worked};
@@ -45,6 +46,7 @@ pub fn pictures(worked: &Worked) -> JobPictures {
         key_plan: sound(key(draw::key_plan, "key", "Key plan"), &mut faults),
         key_isometric: sound(key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
         cutting: sound(cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
+        reach: reach_sheet(work),
         faults,
     }
 }

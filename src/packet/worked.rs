@@ -1,4 +1,5 @@
 //! What the sheets are made from: a job worked up, the firm it is for, its workings and its drawings.
+use super::reach::ReachSheet;
 use crate::company::{Firm, Inlet};
 use crate::figures::InletFigures;
 use crate::remedy::Offers;
@@ -106,6 +107,8 @@ pub struct JobPictures {
     pub key_plan: Option<String>,
     pub key_isometric: Option<String>,
     pub cutting: Option<String>,
+    /// What the valves reach, with its drawings, where the job has a plan.
+    pub reach: Option<ReachSheet>,
     /// What could not be drawn, and why; a frame that says so stands in its place.
     pub faults: Vec<String>,
     /// One entry per trunk.

@@ -13,7 +13,7 @@ use crate::figures::reckon_job;
 use crate::measure::{INCH_M, Say};
 use crate::plan::{P2, footprint};
 use crate::route::{Line, lay_job};
-use crate::standard::{Finding, Given, Verdict, hose_allowance, inspect_inlet};
+use crate::standard::{Finding, Given, Verdict, hose_allowance, inspect_line};
 use crate::takeoff::cuts;
 use bound::{BendPart, Bound};
 use build::{Site, short_bend};
@@ -221,7 +221,7 @@ impl Proposer<'_> {
             catalog: self.catalog,
             say: self.say,
         };
-        let findings = inspect_inlet(&given, inlet);
+        let findings = inspect_line(&given, inlet);
         let verdict = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::NotChecked);
         let line = lines.lines[inlet].clone();
         let stop_m = line.raceway.as_ref().map_or(0.0, |raceway| raceway.stop_m);

@@ -1,5 +1,6 @@
 //! Raceways to draw: a dozen by hand and as many as wanted by chance, seeded.
 #![allow(dead_code)]
+pub mod floors;
 pub mod read;
 use glam::DVec3;
 use longsweep::company::{
@@ -104,6 +105,7 @@ impl Case {
         match view.shown {
             Shown::Line(draw) => draw(&self.picture(view, area_mm)),
             Shown::Job(draw) => draw(&self.job(view, area_mm)),
+            Shown::Floor(draw) => floors::draw(draw, &self.name, area_mm),
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! A view is its file and its entry in [`VIEWS`]; commands, sheets and tests go over the list.
 use super::hand::scene::Scene;
-use super::subject::{KeyPicture, LinePicture};
+use super::subject::{KeyPicture, LinePicture, ReachPicture};
 
 mod callouts;
 pub mod elevation;
@@ -42,8 +42,10 @@ pub enum Shown {
     Line(fn(&LinePicture) -> Scene),
     /// All lines of the job together.
     Job(fn(&KeyPicture) -> Scene),
+    /// A floor of the house plan with what its valves reach.
+    Floor(fn(&ReachPicture) -> Scene),
 }
 
 /// Every view, in the order of the sheets.
-pub static VIEWS: [&View; 6] =
-    [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC, &layout::VIEW];
+pub static VIEWS: [&View; 7] =
+    [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC, &layout::VIEW, &reach::VIEW];

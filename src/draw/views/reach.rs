@@ -5,6 +5,7 @@
 mod labels;
 mod shapes;
 
+use super::{Shown, View};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
@@ -23,6 +24,14 @@ const PITCH_MM: f64 = 1.1;
 const WIDER_MM: f64 = 0.55;
 /// Hatch of the stairs' steps, mm of floor.
 const TREAD_M: f64 = 10.0 * 0.0254;
+
+/// The entry of the list of views.
+pub static VIEW: View = View {
+    name: "reach",
+    title: "Reach",
+    about: "Each floor of the plan, with what its valves reach",
+    shown: Shown::Floor(reach),
+};
 
 /// Draws one floor of a plan with its reach.
 pub fn reach(picture: &ReachPicture) -> Scene {
