@@ -105,7 +105,7 @@ fn faults(scene: &Scene, view: &View, case: &Case, width_mm: f64) -> Vec<String>
             wrong.extend(flags_wrong(scene, &case.line));
             wrong.extend(dimensions_wrong(scene, &case.line, &case.say));
         }
-        Shown::Job(_) => {}
+        Shown::Job(_) | Shown::Floor(_) => {}
     }
     wrong
 }

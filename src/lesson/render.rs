@@ -12,6 +12,9 @@ pub trait Blocks {
     /// from 1, on which `text` begins; what is wrong with it tells its places in the file likewise.
     fn raceway(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
 
+    /// Draws the floor that a `plan` block describes, likewise.
+    fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
+
     /// Where the clause or the lesson of that id stands, as seen from the lesson's page, or `None` when
     /// there is none of that id.
     fn link(&mut self, to: Target, id: &str) -> Option<String>;
@@ -42,7 +45,7 @@ pub struct Heading {
 }
 
 /// Renders a lesson: CommonMark with tables, footnotes, alerts, formulas between dollars, and fenced
-/// `raceway` and `questions` blocks. HTML in it is let through, since the firm writes its own lessons.
+/// `raceway`, `plan` and `questions` blocks. HTML in it is let through, since the firm writes its own lessons.
 ///
 /// `body` is a part of `file` with so many lines above it; faults tell their places in the file.
 pub fn render(file: &str, body: &str, lines_above: usize, hand: &mut dyn Blocks) -> Lesson {

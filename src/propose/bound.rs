@@ -89,3 +89,90 @@ pub fn bend_between(bends: &[BendPart], from: Heading, to: Heading) -> Option<us
     let wanted = angle_deg(from, to);
     bends.iter().position(|bend| (bend.angle_deg - wanted).abs() < 1e-6)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::lanes::Ground;
+    use super::*;
+    use crate::plan::{Box2, Hang, P2};
+
+    /// A stream of numbers from a seed (linear congruence of Knuth's MMIX).
+    struct Dice(u64);
+
+    impl Dice {
+        fn below(&mut self, n: u64) -> u64 {
+            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (self.0 >> 33) % n
+        }
+    }
+
+    /// Every line of lanes and bends from a state, without the table: the longest of them.
+    fn brute(
+        l: &Lanes,
+        bends: &[BendPart],
+        shortest_m: f64,
+        left_deg: f64,
+        at: (usize, Heading, usize),
+    ) -> f64 {
+        let (node, heading, last) = at;
+        let after_m = bends[last].arm_m + shortest_m;
+        let free_m = l.free_m(node, heading);
+        let mut best = if free_m >= after_m { free_m } else { f64::NEG_INFINITY };
+        for (next, m) in l.ahead(node, heading) {
+            for (b, bend) in bends.iter().enumerate() {
+                if bend.angle_deg > left_deg + 1e-6 || *m < after_m + bend.arm_m {
+                    continue;
+                }
+                for to in 0..8 {
+                    if (angle_deg(heading, to) - bend.angle_deg).abs() < 1e-6
+                        && l.bend_free(*next, heading, to, bend.arm_m)
+                    {
+                        let rest = brute(l, bends, shortest_m, left_deg - bend.angle_deg, (*next, to, b));
+                        best = best.max(m + bend.gain_m + rest);
+                    }
+                }
+            }
+        }
+        best
+    }
+
+    #[test]
+    fn agrees_with_brute_force_on_small_floors() {
+        let bends = [BendPart::new(90.0, 0.1778, 0.2032), BendPart::new(45.0, 0.1778, 0.0984)];
+        let mut dice = Dice(2_026);
+        let mut reached = 0;
+        for _ in 0..60 {
+            let (w, h) = (1.3 + 0.1 * dice.below(12) as f64, 1.3 + 0.1 * dice.below(12) as f64);
+            let ring = vec![P2::ZERO, P2::new(w, 0.0), P2::new(w, h), P2::new(0.0, h)];
+            let from = P2::new(0.1 * dice.below(9) as f64, 0.1 * dice.below(9) as f64);
+            let duct = Box2 { from, size: P2::new(0.15, 0.3) };
+            let ground = Ground::new(vec![ring], &[duct], Hang::Below, 0.0254);
+            let valve = P2::new(w - 0.3, 0.3);
+            let lanes = Lanes::new(ground, &[valve, P2::new(0.3, h - 0.3)], 0.2032);
+            let bound = Bound::new(&lanes, &bends, 0.1, 180.0);
+            let Some(start) = lanes.node_at(valve) else { continue };
+            for (heading, left) in [(4, 45.0), (2, 90.0), (3, 135.0), (4, 180.0)] {
+                let (table, all) = (
+                    bound.on_m(left, start, heading, 0),
+                    brute(&lanes, &bends, 0.1, left, (start, heading, 0)),
+                );
+                assert!(table == all || (table - all).abs() < 1e-9, "{table} by the table, {all} by trying");
+                reached += usize::from(all > 0.0);
+            }
+        }
+        assert!(reached > 100, "{reached}");
+    }
+
+    #[test]
+    fn grows_with_degrees() {
+        let bends = [BendPart::new(90.0, 0.1778, 0.2032)];
+        let ring = vec![P2::ZERO, P2::new(4.0, 0.0), P2::new(4.0, 4.0), P2::new(0.0, 4.0)];
+        let lanes =
+            Lanes::new(Ground::new(vec![ring], &[], Hang::Below, 0.0254), &[P2::ONE, P2::new(3.0, 3.0)], 0.2);
+        let bound = Bound::new(&lanes, &bends, 0.1, 270.0);
+        let start = lanes.node_at(P2::ONE).expect("a node stands there");
+        let reach: Vec<f64> =
+            [0.0, 90.0, 180.0, 270.0].iter().map(|deg| bound.on_m(*deg, start, 0, 0)).collect();
+        assert!(reach.windows(2).all(|pair| pair[0] < pair[1]), "{reach:?}");
+    }
+}

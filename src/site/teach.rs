@@ -2,14 +2,17 @@
 use super::input::LessonPage;
 use super::ways::lesson_page;
 use crate::company::{
-    Catalog, Firm, Job, LessonPath, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
+    Catalog, Firm, Job, LessonPath, LessonPlan, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
+    read_plan,
 };
-use crate::draw::{elevation, travel as draw_travel};
+use crate::draw::{elevation, reach as draw_reach, travel as draw_travel};
 use crate::lesson::{Blocks, Front, Target, front, render};
 use crate::packet::pictures::{cases, travel};
 use crate::packet::place::Place;
+use crate::packet::reach::of_survey;
 use crate::packet::sheet::{clause_page, finding_rows};
 use crate::packet::subjects::line;
+use crate::plan::{ValveAt, survey};
 use crate::standard::{Finding, Verdict, clause};
 use crate::text::{Diagnostic, escape};
 use crate::work::Work;
@@ -90,6 +93,12 @@ impl Blocks for Hand<'_> {
         Ok(self.draw(path))
     }
 
+    fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let block = read_plan(self.file, text, line - 1, self.school.catalog)?;
+        self.drawn += 1;
+        Ok(self.floors(&block))
+    }
+
     fn link(&mut self, to: Target, id: &str) -> Option<String> {
         match to {
             Target::Clause => {
@@ -110,6 +119,26 @@ impl Blocks for Hand<'_> {
             Target::Clause => self.school.standard.clauses().map(|clause| clause.id.clone()).collect(),
             Target::Lesson => self.school.lessons.clone(),
         }
+    }
+}
+
+impl Hand<'_> {
+    /// Every floor of a plan as a figure.
+    fn floors(&self, block: &LessonPlan) -> String {
+        let valves: Vec<ValveAt> = block.valves.iter().map(|(_, valve)| valve.clone()).collect();
+        let named: Vec<(String, f64)> =
+            block.valves.iter().map(|(name, valve)| (name.clone(), valve.hose_m)).collect();
+        let survey = survey(&block.floor.plan, &block.floor.placed, &valves);
+        let title = block.title.as_deref().unwrap_or("A plan");
+        let say = self.school.firm.say();
+        let floor = |floor: usize| {
+            let mut picture = of_survey(&block.floor, &survey, floor, &named, Vec::new(), title, say);
+            picture.prefix = format!("p{}-{floor}", self.drawn);
+            picture.area_mm = AREA_MM;
+            let caption = escape(title);
+            format!("<figure>{}<figcaption>{caption}</figcaption></figure>", draw_reach(&picture).to_svg())
+        };
+        (0..block.floor.placed.floors_m.len()).map(floor).collect()
     }
 }
 

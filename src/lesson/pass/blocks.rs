@@ -10,6 +10,7 @@ use crate::lesson::{pieces, questions};
 use crate::text::{Diagnostic, Source, nearest};
 
 const RACEWAY: &str = "raceway";
+const PLAN: &str = "plan";
 const QUESTIONS: &str = "questions";
 
 /// The block that is open, and its text so far.
@@ -24,9 +25,10 @@ impl<'a> Pass<'a, '_> {
         let word = info.split_whitespace().next().unwrap_or("");
         let kind = match word {
             RACEWAY => RACEWAY,
+            PLAN => PLAN,
             QUESTIONS => QUESTIONS,
             _ => {
-                if let Some(known) = nearest(word, [RACEWAY, QUESTIONS]).filter(|_| !word.is_empty()) {
+                if let Some(known) = nearest(word, [RACEWAY, PLAN, QUESTIONS]).filter(|_| !word.is_empty()) {
                     let at = self.find_first(word, &span);
                     let help = Some(format!("write `{known}`"));
                     self.problem(at, format!("there is no block `{word}`"), help);
@@ -45,17 +47,21 @@ impl<'a> Pass<'a, '_> {
     pub(super) fn fill(&mut self, block: Block<'a>) {
         let line = self.source.line(block.span.start) + 1;
         let markup = match block.kind {
-            RACEWAY => self.raceway(&block, line),
+            RACEWAY | PLAN => self.drawn(&block, line),
             _ => self.questions(&block, line),
         };
         self.block_html(markup);
     }
 
-    pub(super) fn raceway(&mut self, block: &Block<'a>, line: usize) -> String {
+    pub(super) fn drawn(&mut self, block: &Block<'a>, line: usize) -> String {
         let Some(hand) = self.hand.as_deref_mut() else {
             return String::new();
         };
-        match hand.raceway(&block.text, line) {
+        let drawn = match block.kind {
+            PLAN => hand.plan(&block.text, line),
+            _ => hand.raceway(&block.text, line),
+        };
+        match drawn {
             Ok(markup) if markup.ends_with('\n') => markup,
             Ok(markup) => markup + "\n",
             Err(faults) => {

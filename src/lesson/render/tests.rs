@@ -18,6 +18,10 @@ impl Blocks for Hand {
         Ok("<svg></svg>".to_owned())
     }
 
+    fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        self.raceway(text, line)
+    }
+
     fn link(&mut self, to: Target, id: &str) -> Option<String> {
         let known = self.names(to).iter().any(|name| name == id);
         known.then(|| format!("../{}/{id}.html", to.word()))

@@ -19,6 +19,7 @@ mod no_dip;
 mod one_level;
 mod open_ends;
 mod passage;
+mod plan_route;
 mod pull_out;
 mod stubs;
 mod suction_at_valve;
@@ -51,6 +52,7 @@ pub static CLAUSES: &[&Clause] = &[
     &one_level::CLAUSE,
     &no_dip::CLAUSE,
     &misclosure::CLAUSE,
+    &plan_route::CLAUSE,
     &bend_total::CLAUSE,
     &bend_fitting::CLAUSE,
     &bend_radius::CLAUSE,

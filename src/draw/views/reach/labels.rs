@@ -80,12 +80,45 @@ pub fn rooms(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
         if !set.left {
             ring.reverse();
         }
-        bedded(paper, "room-name", lines, at(middle_of(&vec![ring])), V2::ZERO, false);
+        let (middle, bounds) = (at(middle_of(&vec![ring])), bounds(set.corners.iter().map(|c| at(*c))));
+        let size = Label::lines(lines.clone()).size();
+        // In its own room where there is any place for it; else led to it.
+        let mut places = inside(&bounds, size, middle);
+        places.extend(round(middle, size, V2::ZERO).into_iter().map(|mut c| {
+            c.cost += 30.0;
+            c
+        }));
+        put(paper, "room-name", lines, places, f64::MAX, true);
     }
     for thing in p.plan.things.iter().filter(|thing| p.placed.rooms[thing.room].floor == p.floor) {
         let middle = thing.place.from + thing.place.size / 2.0 + p.placed.rooms[thing.room].corners[0];
         bedded(paper, "thing-name", vec![thing.what.clone()], at(middle), V2::ZERO, false);
     }
+}
+
+fn bounds(points: impl Iterator<Item = V2>) -> Quad {
+    let (low, high) = points.fold((V2::MAX, V2::MIN), |(low, high), p| (low.min(p), high.max(p)));
+    Quad::rect(low, high)
+}
+
+/// Places all over a room, the nearer to its middle the better.
+fn inside(room: &Quad, size: V2, middle: V2) -> Vec<Candidate> {
+    let spare = room.max - room.min - size;
+    if spare.x < 0.0 || spare.y < 0.0 {
+        return Vec::new();
+    }
+    let steps = |mm: f64| (mm / 2.0).ceil().max(1.0) as usize;
+    let (nx, ny) = (steps(spare.x), steps(spare.y));
+    let mut all = vec![Candidate::bare(Quad::about(middle, size), 0.0)];
+    for i in 0..=nx {
+        for j in 0..=ny {
+            let corner = room.min + spare * v2(i as f64 / nx as f64, j as f64 / ny as f64);
+            let place = Quad::rect(corner, corner + size);
+            all.push(Candidate::bare(place, place.middle().distance(middle) * 0.1));
+        }
+    }
+    all.retain(|c| c.words.inside(room));
+    all
 }
 
 /// `12 ft x 14 ft`, for a room of four square walls.

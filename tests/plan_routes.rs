@@ -1,0 +1,136 @@
+//! Proposed routes: all that are shown pass the standard when the whole job is worked up again, over the demo
+//! and over random floors; and one that is written into a job's file leaves the rest of it as it was.
+mod common;
+#[path = "common/floors.rs"]
+mod floors;
+
+use common::generate::Dice;
+use glam::DVec3;
+use longsweep::company::{Catalog, FloorPlan, Job, Loaded, Standard, load};
+use longsweep::measure::Say;
+use longsweep::plan::{Box2, Hang, Joists, NoGo, P2, RacewayLevel, place};
+use longsweep::propose::Proposer;
+use longsweep::propose::write::write_route;
+use longsweep::standard::kinds;
+use longsweep::work::Work;
+use std::sync::Arc;
+
+/// A hundred in release, as the checks run; a few where the search runs without optimisation.
+const FLOORS: usize = if cfg!(debug_assertions) { 4 } else { 100 };
+
+fn demo() -> Loaded {
+    load(common::repository(), &kinds())
+}
+
+fn job<'a>(company: &'a Loaded, key: &str) -> &'a Job {
+    let found = company.jobs.iter().filter_map(|job| job.as_ref().ok()).find(|job| job.key == key);
+    found.unwrap_or_else(|| panic!("the demo has no job {key}"))
+}
+
+fn standard<'a>(company: &'a Loaded, job: &Job) -> &'a Standard {
+    company.standards.iter().find(|s| s.revision == job.standard).expect("its standard")
+}
+
+/// Works the job up with every route proposed for its first inlet; how many there were.
+fn all_pass(job: &Job, standard: &Standard, catalog: &Catalog, say: Say) -> usize {
+    let proposer = Proposer { job, standard, catalog, say };
+    let Ok(found) = proposer.inlet(0, &mut |_, _| {}) else { return 0 };
+    for offer in &found.offers {
+        let mut changed = job.clone();
+        changed.lines[0] = offer.spec.clone();
+        let work = Work::up(&changed, standard, catalog, say);
+        let verdict = work.findings.inlet_verdict(0);
+        assert!(!verdict.stops(), "{}: {verdict:?} {:#?}", job.title, work.findings.inlets[0]);
+        let wanted = found.bounds.iter().find(|(_, reach_m)| *reach_m + 1e-6 >= found.need_m);
+        let (least, _) = wanted.expect("a bound lets it pass");
+        assert!(offer.degrees >= *least, "{} degrees under the bound of {least}", offer.degrees);
+    }
+    let fewer = found.offers.windows(2).all(|pair| pair[0].verdict <= pair[1].verdict);
+    assert!(fewer, "the best verdict comes first");
+    found.offers.len()
+}
+
+#[test]
+fn every_proposal_of_the_demo_passes() {
+    let company = demo();
+    let job = job(&company, "whimbrel-house");
+    let catalog = company.catalog.as_ref().expect("a catalog");
+    let say = company.firm.as_ref().expect("a firm").say();
+    assert!(all_pass(job, standard(&company, job), catalog, say) >= 3);
+}
+
+#[test]
+fn every_proposal_of_random_floors_passes() {
+    let company = demo();
+    let demo = job(&company, "whimbrel-house");
+    let catalog = company.catalog.as_ref().expect("a catalog");
+    let say = company.firm.as_ref().expect("a firm").say();
+    let mut dice = Dice::new(1_204);
+    let (mut offered, mut with_some) = (0, 0);
+    for number in 0..FLOORS {
+        let mut plan = floors::floor(&mut dice, 5);
+        plan.walls_m = 6.5 * 0.0254;
+        let placed = place(&plan).expect("it hangs together");
+        let corners: Vec<Vec<P2>> = placed.rooms.iter().map(|room| room.corners.clone()).collect();
+        let unit = floors::spot(&mut dice, &plan, &corners).1;
+        let (from, to) = placed.rooms[0].wall(1);
+        let valve = from.lerp(to, 0.5) + P2::new(0.05, 0.0);
+        let duct = floors::spot(&mut dice, &plan, &corners).1;
+        let joists = Joists {
+            run_north: number % 2 == 0,
+            spacing_m: 24.0 * 0.0254,
+            first_m: 0.0,
+            size: "2x10".into(),
+            thick_m: 1.5 * 0.0254,
+            deep_m: 9.25 * 0.0254,
+            bore: true,
+        };
+        plan.level = Some(RacewayLevel {
+            up_m: -16.0 * 0.0254,
+            hang: if number % 3 == 0 { Hang::Between(joists) } else { Hang::Below },
+            no_go: vec![NoGo { what: "duct".into(), place: Box2 { from: duct, size: P2::new(0.4, 0.4) } }],
+        });
+        let mut job = demo.clone();
+        job.title = format!("floor {number}");
+        job.plan = Some(Arc::new(FloorPlan { plan, placed, file: "random".into() }));
+        job.unit.at = Some(DVec3::new(unit.x, unit.y, -1.5));
+        job.lines[0].start = Some(valve.extend(18.0 * 0.0254));
+        let count = all_pass(&job, standard(&company, &job), catalog, say);
+        offered += count;
+        with_some += usize::from(count > 0);
+    }
+    assert!(with_some * 3 > FLOORS, "{offered} routes on {with_some} of {FLOORS} floors");
+    println!("{offered} routes on {with_some} of {FLOORS} floors, all pass");
+}
+
+#[test]
+fn a_written_route_leaves_the_rest_alone() {
+    let folder = common::demo();
+    let path = folder.path().join("jobs/whimbrel-house.yaml");
+    let before = std::fs::read_to_string(&path).expect("the demo's job");
+    let company = load(folder.path(), &kinds());
+    let job = job(&company, "whimbrel-house");
+    let (catalog, say) =
+        (company.catalog.as_ref().expect("a catalog"), company.firm.as_ref().expect("a firm").say());
+    let proposer = Proposer { job, standard: standard(&company, job), catalog, say };
+    let found = proposer.inlet(0, &mut |_, _| {}).expect("a search");
+    let best = found.offers.last().expect("a route");
+    let after = write_route(&before, job.inlets[0].place.line, best, &say).expect("it is written");
+    // What stands before the route, and every comment, is there still.
+    let head = before.split("    raceway:").next().expect("a head");
+    assert!(after.starts_with(head) || best.moved.length() > 0.0);
+    for comment in before.lines().filter(|line| line.trim_start().starts_with('#')) {
+        assert!(after.contains(comment), "{comment} is gone");
+    }
+    std::fs::write(&path, &after).expect("a file");
+    let again = load(folder.path(), &kinds());
+    let job = self::job(&again, "whimbrel-house");
+    let work = Work::up(job, standard(&again, job), catalog, say);
+    assert!(!work.findings.inlet_verdict(0).stops(), "{:#?}", work.findings.inlets[0]);
+    let (ours, theirs) = (&work.lines.lines[0], &best.line);
+    assert_eq!(ours.bends.len(), theirs.bends.len());
+    // Each run is written to a sixteenth of an inch.
+    assert!(ours.end.distance(theirs.end) < 0.02, "{} {}", ours.end, theirs.end);
+    // Writing the same route once more changes nothing.
+    assert_eq!(write_route(&after, job.inlets[0].place.line, best, &say).as_deref(), Ok(after.as_str()));
+}
