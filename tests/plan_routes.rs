@@ -4,7 +4,7 @@ mod common;
 #[path = "common/floors.rs"]
 mod floors;
 
-use common::generate::Dice;
+use common::generate::{self, Dice};
 use glam::DVec3;
 use longsweep::company::{Catalog, FloorPlan, Job, Loaded, Standard, load};
 use longsweep::measure::Say;
