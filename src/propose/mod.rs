@@ -213,10 +213,12 @@ impl Proposer<'_> {
         job.lines[inlet] = spec.clone();
         let lines = lay_job(&job, self.catalog, &self.say);
         let figures = reckon_job(&job, &lines, self.catalog);
+        let cut = cuts(&lines, self.catalog);
         let given = Given {
             job: &job,
             lines: &lines,
             figures: &figures,
+            cuts: &cut.lines,
             standard: self.standard,
             catalog: self.catalog,
             say: self.say,

@@ -47,5 +47,12 @@ pub enum Shown {
 }
 
 /// Every view, in the order of the sheets.
-pub static VIEWS: [&View; 7] =
-    [&elevation::VIEW, &plan::VIEW, &isometric::VIEW, &key::PLAN, &key::ISOMETRIC, &layout::VIEW, &reach::VIEW];
+pub static VIEWS: [&View; 7] = [
+    &elevation::VIEW,
+    &plan::VIEW,
+    &isometric::VIEW,
+    &key::PLAN,
+    &key::ISOMETRIC,
+    &layout::VIEW,
+    &reach::VIEW,
+];
