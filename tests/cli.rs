@@ -152,6 +152,8 @@ fn draw_gives_one_drawing_or_a_folder_of_them() {
         let name = match view.shown {
             longsweep::draw::Shown::Line(_) => format!("{inlet}-{}.svg", view.name),
             longsweep::draw::Shown::Job(_) => format!("{}.svg", view.name),
+            // Floors are drawn only of a job with a plan, which this one has not.
+            longsweep::draw::Shown::Floor(_) => continue,
         };
         assert!(drawn.contains_key(&name), "no {name} among {:?}", drawn.keys());
     }
