@@ -134,7 +134,10 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
             .map(Body::Route)
             .collect(),
         Kind::Cuts(i) => cuts::sheets(source, i, kind, 0.0).into_iter().map(Body::Cuts).collect(),
-        Kind::Reach => source.pictures.reach.clone().map(Body::Reach).into_iter().collect(),
+        Kind::Reach => {
+            let whole = source.pictures.reach.as_ref();
+            whole.map(reach::by_paper).unwrap_or_default().into_iter().map(Body::Reach).collect()
+        }
         Kind::Check => check::sheets(source).into_iter().map(Body::Check).collect(),
         Kind::Owner => vec![Body::Owner(owner::sheet(source))],
         Kind::Office => Vec::new(),

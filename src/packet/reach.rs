@@ -27,6 +27,8 @@ pub struct ReachSheet {
     pub loops: Vec<String>,
     pub wand: String,
     pub file: String,
+    /// Whether the tables stand here: on the last piece of paper alone.
+    pub told: bool,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -87,7 +89,19 @@ pub fn reach_sheet(work: &Work) -> Option<ReachSheet> {
         loops: loop_words(&plan.plan, &plan.placed, &work.say),
         wand: work.say.length(plan.plan.wand_m),
         file: plan.file.clone(),
+        told: true,
     })
+}
+
+/// The sheet by pieces of paper: a floor on each, and what is told of them all under the last.
+pub fn by_paper(whole: &ReachSheet) -> Vec<ReachSheet> {
+    let last = whole.floors.len().saturating_sub(1);
+    let paper = |(n, floor): (usize, &Floor)| ReachSheet {
+        floors: vec![floor.clone()],
+        told: n == last,
+        ..whole.clone()
+    };
+    whole.floors.iter().enumerate().map(paper).collect()
 }
 
 /// The name of the level at a floor's height, or its height.
