@@ -3,8 +3,8 @@
 //! Pure: no file, no clock. A drawing knows no clause and passes no verdict; it writes the words it is
 //! given. On paper x runs right and y down, in millimetres; in the job x is east, y north, z up.
 //!
-//! Four rooms, each knowing those before it: the [hand](hand) that writes, the [placer](placer) that finds
-//! room for words, the [views](views) of lines, the [details](details). Every view goes the same way: choose
+//! Four rooms, each knowing those before it: the `hand` that writes, the `placer` that finds
+//! room for words, the `views` of lines, the `details`. Every view goes the same way: choose
 //! the scale, draw the line and note what it takes up, hand the labels to the one placer, write what found no
 //! room as notes under the drawing.
 mod details;

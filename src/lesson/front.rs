@@ -39,7 +39,7 @@ pub struct Front {
 /// assert_eq!(parts.front, "title: Bends\n");
 /// assert_eq!((parts.body, parts.body_lines_above), ("Few and wide.\n", 3));
 /// ```
-pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Diagnostic> {
+pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Box<Diagnostic>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut at = 0;
     let mut front_start = None;
@@ -48,7 +48,7 @@ pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Diagnostic> {
         let end = at + line.len();
         match front_start {
             None if is_fence => front_start = Some(end),
-            None => return Err(no_front(file, text)),
+            None => return Err(Box::new(no_front(file, text))),
             Some(start) if is_fence => {
                 return Ok(Split {
                     front: &text[start..at],
@@ -61,7 +61,7 @@ pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Diagnostic> {
         }
         at = end;
     }
-    Err(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) })
+    Err(Box::new(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) }))
 }
 
 const KEYS: [&str; 5] = ["title", "order", "minutes", "summary", "clauses"];

@@ -34,7 +34,7 @@ pub struct Cuts {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case", tag = "is")]
 pub enum Row {
-    Tube(TubeRow),
+    Tube(Box<TubeRow>),
     Between(BetweenRow),
 }
 
@@ -197,7 +197,7 @@ impl Listed<'_> {
         let cuts = super::worked::slice_at(&self.worked.work.cuts.lines, self.index);
         let mut rows = Vec::new();
         for (place, tube) in self.line.tubes.iter().enumerate() {
-            rows.push(Row::Tube(self.tube_row(tube, cuts.get(place))));
+            rows.push(Row::Tube(Box::new(self.tube_row(tube, cuts.get(place)))));
             rows.extend(self.between_row(tube.to).map(Row::Between));
         }
         rows

@@ -106,10 +106,11 @@ fn above_mm(source: &Source) -> f64 {
 /// Every bore, then every place, of all lines.
 fn rows(worked: &Worked) -> Vec<Row> {
     let lines = worked.work.lines.lines.iter().enumerate();
-    let bores = lines.clone().flat_map(|(i, line)| bore_rows(worked, i, line)).map(Row::Bore);
-    let points = lines.flat_map(|(_, line)| {
-        point_rows(worked, line).into_iter().map(|row| Row::Point(line.belongs_to(), row))
-    });
+    let bores = lines.flat_map(|(i, line)| bore_rows(worked, i, line)).map(Row::Bore);
+    let points =
+        worked.work.lines.lines.iter().flat_map(|line| {
+            point_rows(worked, line).into_iter().map(|row| Row::Point(line.belongs_to(), row))
+        });
     bores.chain(points).collect()
 }
 

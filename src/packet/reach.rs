@@ -151,7 +151,8 @@ pub fn of_survey<'a>(
     });
     let one = survey.reaches.iter().flatten().count() == 1;
     let farthest = survey.reaches.iter().flatten().filter_map(|reach| reach.farthest);
-    let farthest = farthest.filter(|far| one && far.home.sheet == floor).map(|far| (far.home.at, far.hose_m));
+    let mut farthest =
+        farthest.filter(|far| one && far.home.sheet == floor).map(|far| (far.home.at, far.hose_m));
     ReachPicture {
         prefix: format!("reach-{floor}"),
         title: title.to_owned(),
@@ -161,7 +162,7 @@ pub fn of_survey<'a>(
         floor,
         bands: &survey.bands,
         valves: here.collect(),
-        farthest: farthest.last(),
+        farthest: farthest.next_back(),
         left: left_words(survey, &say),
         lines,
         say,

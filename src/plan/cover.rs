@@ -57,7 +57,7 @@ pub fn fewest(rows: &[Vec<usize>], columns: usize, work: usize) -> Option<Cover>
     let at_least = bound(&search.rows.iter().collect::<Vec<_>>());
     let open: Vec<usize> = (0..search.rows.len()).collect();
     let mut full = vec![u64::MAX; words];
-    if columns % 64 != 0 {
+    if !columns.is_multiple_of(64) {
         full[words - 1] = (1 << (columns % 64)) - 1;
     }
     let done = search.branch(&open, &full, &mut Vec::new());

@@ -166,8 +166,8 @@ impl Lanes {
     fn look(&mut self, xs: &[f64], ys: &[f64]) {
         let legal: Vec<bool> = (0..8).map(|h| self.ground.headings().any(|known| known == h)).collect();
         for at in &self.nodes {
-            for heading in 0..8 {
-                let free_m = if legal[heading] { self.ground.free_m(*at, heading).max(0.0) } else { 0.0 };
+            for (heading, legal) in legal.iter().enumerate() {
+                let free_m = if *legal { self.ground.free_m(*at, heading).max(0.0) } else { 0.0 };
                 let mut found: Vec<(usize, f64)> = on_way(xs, ys, *at, heading)
                     .into_iter()
                     .filter(|(_, m)| *m <= free_m)
@@ -191,7 +191,7 @@ impl Lanes {
         let at = self.nodes[node];
         match &self.ground.hang {
             Hang::Between(joists) => {
-                let across = if joists.run_north { heading % 4 == 0 } else { heading % 4 == 2 };
+                let across = if joists.run_north { heading.is_multiple_of(4) } else { heading % 4 == 2 };
                 if !across {
                     return if self.ground.bores(at, at).is_some() { free_m } else { 0.0 };
                 }

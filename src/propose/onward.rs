@@ -75,7 +75,7 @@ impl<'l> Onward<'l> {
 
     /// The best way on along a straight that has started at a node and is free for turns after `after_m`:
     /// cost from there, and the turning points with headings after them; the last is over the unit.
-    pub fn from_leg(
+    pub fn after_leg(
         &self,
         node: usize,
         heading: Heading,

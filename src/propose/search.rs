@@ -143,7 +143,7 @@ impl<'l> Search<'l> {
         let stop_m = ((self.need_m - leg.path_m) / inch - 1e-6).ceil() * inch;
         let stop_m = stop_m.max(self.bends[leg.last].arm_m + self.shortest_m);
         let after_m = stop_m + self.stop_gap_m + self.shortest_m;
-        let Some((cost, onward)) = self.onward.from_leg(leg.node, leg.heading, after_m) else { return };
+        let Some((cost, onward)) = self.onward.after_leg(leg.node, leg.heading, after_m) else { return };
         let mut at = leg.node;
         let mut bores = leg.bores;
         for (node, _) in &onward {

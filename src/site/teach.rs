@@ -54,7 +54,7 @@ impl School<'_> {
         text: &str,
         faults: &mut Vec<Diagnostic>,
     ) -> Result<(u32, LessonPage), Vec<Diagnostic>> {
-        let split = front::split(file, text).map_err(|fault| vec![fault])?;
+        let split = front::split(file, text).map_err(|fault| vec![*fault])?;
         let Front { title, order, minutes, summary, clauses } = front::parse(file, &split)?;
         let id = lesson_id(file);
         let mut hand = Hand { school: self, file, here: Place::page(lesson_page(&id)), drawn: 0 };

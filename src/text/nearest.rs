@@ -67,7 +67,7 @@ const LONGEST: usize = 60;
 
 /// The known name that a word meant, when one is near enough.
 ///
-/// First the same word in other case or spacing, then a word of the trade ([`MEANT`]), then the least
+/// First the same word in other case or spacing, then a word of the trade (`MEANT`), then the least
 /// number of slips (letters changed, left out, put in or swapped): one, or a third of the letters, behind
 /// the same first letter. A single letter is near nothing.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {

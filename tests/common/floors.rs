@@ -69,7 +69,7 @@ fn grow(dice: &mut Dice, rects: &mut Vec<Rect>, doors: &mut Vec<Door>) {
     let wide = 28 + dice.below(12) as i64;
     let wall = dice.below(4) as usize;
     // Along the shared wall, between both rooms' corners.
-    let lengths = if wall % 2 == 0 { (old.w, new.w) } else { (old.h, new.h) };
+    let lengths = if wall.is_multiple_of(2) { (old.w, new.w) } else { (old.h, new.h) };
     let mut place = |length: i64| 2 + dice.below((length - wide - 4).max(1) as u64) as i64;
     let (at, its_at) = (place(lengths.0), place(lengths.1));
     // A wall of the walk runs the other way round the room behind it.

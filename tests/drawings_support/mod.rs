@@ -68,7 +68,8 @@ impl Case {
 
     /// Of every third line a place halfway that another line wants as well.
     fn clashes(&self) -> Vec<ClashMark> {
-        let half = self.line.point_at(self.line.centre_m / 2.0).filter(|_| self.line.legs.len() % 3 == 0);
+        let half =
+            self.line.point_at(self.line.centre_m / 2.0).filter(|_| self.line.legs.len().is_multiple_of(3));
         half.into_iter().map(|at| ClashMark { at, words: "A and K: 2-1/4 in too near".into() }).collect()
     }
 

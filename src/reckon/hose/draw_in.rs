@@ -194,7 +194,7 @@ impl Setting {
 
     /// The place of the travel with the least reserve, from the limit at the start to the end.
     ///
-    /// Looked for at the ends of all pieces and in [`PARTS`] even parts, then by golden section on either side of
+    /// Looked for at the ends of all pieces and in `PARTS` even parts, then by golden section on either side of
     /// the least where it still falls: the reserve is smooth between the ends of the pieces.
     pub fn worst(&self) -> Result<At, HoseError> {
         let all: Vec<At> = self.places().iter().map(|x| self.at(*x)).collect::<Result<_, _>>()?;

@@ -18,7 +18,7 @@
 //!
 //! **Left out**, and which way it errs: the drag of the leaking air on the hose's skin (some 7 % of the share
 //! along the hose: on the safe side); the hose's stiffness and set (unsafe, and what a reserve is for); lock-up
-//! of a pushed hose, which [`lock_up`] tells where the stiffness is known; all but slow motion.
+//! of a pushed hose, which `lock_up` tells where the stiffness is known; all but slow motion.
 //!
 //! Friction of a sock on tube is not published, so a result is as good as the measured coefficient.
 
