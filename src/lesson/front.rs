@@ -195,7 +195,7 @@ mod tests {
             ("title: x\norder: 1\nminutes: 8\nsummary: z\ntitle: y\n", (6, 1), "`title` is given twice"),
             ("title:\norder: 1\nminutes: 8\nsummary: y\n", (2, 6), "nothing stands where a title should"),
             ("- title\n", (2, 1), "a list stands where"),
-            ("title: [x]\n", (2, 8), "a list stands where a title should"),
+            ("title: [x]\norder: 1\nminutes: 8\nsummary: y\n", (2, 8), "a list stands where a title should"),
             (
                 "title: x\norder: 1\nminutes: 8\nsummary: y\nclauses: bend-total\n",
                 (6, 10),

@@ -136,7 +136,10 @@ impl Hand<'_> {
             picture.prefix = format!("p{}-{floor}", self.drawn);
             picture.area_mm = AREA_MM;
             let caption = escape(title);
-            format!("<figure>{}<figcaption>{caption}</figcaption></figure>", draw_reach(&picture).to_svg())
+            let svg = draw_reach(&picture).to_svg();
+            format!(
+                "<div class=\"drawn\"><figure><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{caption}\">{svg}</div><figcaption>{caption}</figcaption></figure></div>"
+            )
         };
         (0..block.floor.placed.floors_m.len()).map(floor).collect()
     }

@@ -1,5 +1,5 @@
 //! Drawings read back by their renderer.
-use longsweep::draw::{Pen, Quad, Scene, Segment, Shape, V2, check};
+use longsweep::draw::{Fill, Pen, Quad, Scene, Segment, Shape, V2, check};
 
 /// Words on words, on lines or off the sheet; a sheet wider than allowed.
 pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
@@ -12,6 +12,7 @@ pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
         return wrong;
     }
     let sheet = Quad::rect(V2::ZERO, V2::new(scene.size_mm.0, scene.size_mm.1));
+    let (strokes, beds) = (strokes(scene), beds(scene));
     for (i, a) in boxes.iter().enumerate() {
         let a = &a.grown(-0.02, -0.02);
         if !a.inside(&sheet) {
@@ -19,8 +20,11 @@ pub fn words_wrong(scene: &Scene, width_mm: f64) -> Vec<String> {
         }
         let over = boxes[..i].iter().position(|b| a.meets(b));
         wrong.extend(over.map(|k| format!("'{}' on '{}'", words[i], words[k])));
-        let line = strokes(scene).into_iter().find(|(stroke, _)| a.grown(0.0, -0.2).meets(stroke));
-        wrong.extend(line.map(|(_, kind)| format!("'{}' on a line of a {kind}", words[i])));
+        // Of what is drawn before the last white bed under the words nothing is seen there.
+        let bed = beds.iter().filter(|(bed, _)| a.inside(bed)).map(|(_, nth)| *nth).max().unwrap_or(0);
+        let seen = strokes.iter().filter(|(_, _, nth)| *nth >= bed);
+        let line = seen.into_iter().find(|(stroke, _, _)| a.grown(0.0, -0.2).meets(stroke));
+        wrong.extend(line.map(|(_, kind, _)| format!("'{}' on a line of a {kind}", words[i])));
     }
     if scene.size_mm.0 > width_mm + 1e-9 {
         wrong.push(format!("{} mm wide in {width_mm} mm", scene.size_mm.0));
@@ -68,10 +72,25 @@ fn collect(group: &resvg::usvg::Group, found: &mut Vec<(usize, Quad)>) {
     }
 }
 
-/// Every stroke that words must keep off: all but hatch, and the frames that belong to the words.
-fn strokes(scene: &Scene) -> Vec<(Quad, &'static str)> {
+/// White four-sided beds, and the place of their mark in the order of drawing.
+fn beds(scene: &Scene) -> Vec<(Quad, usize)> {
     let mut all = Vec::new();
-    for mark in &scene.marks {
+    for (nth, mark) in scene.marks.iter().enumerate() {
+        for shape in &mark.shapes {
+            if let Shape::Path { fill: Fill::White, .. } = shape
+                && let [a, b, c, d] = shape.corners()[..]
+            {
+                all.push((Quad::new([a, b, c, d]), nth));
+            }
+        }
+    }
+    all
+}
+
+/// Every stroke that words must keep off: all but hatch, and the frames that belong to the words.
+fn strokes(scene: &Scene) -> Vec<(Quad, &'static str, usize)> {
+    let mut all = Vec::new();
+    for (nth, mark) in scene.marks.iter().enumerate() {
         if matches!(mark.kind, "plane" | "balloon" | "key" | "scale-bar") {
             continue;
         }
@@ -92,7 +111,7 @@ fn strokes(scene: &Scene) -> Vec<(Quad, &'static str)> {
                     Segment::Line(p) | Segment::Cubic(_, _, p) => p,
                     Segment::Close => continue,
                 };
-                all.push((Quad::stroke(at, to, 0.0), mark.kind));
+                all.push((Quad::stroke(at, to, 0.0), mark.kind, nth));
                 at = to;
             }
         }
