@@ -201,3 +201,21 @@ fn begin_takes_a_folder_that_is_there_but_empty() {
     fs::create_dir(place.path().join("new")).unwrap();
     assert_eq!(run(place.path(), &["begin", "new"]).code, 0);
 }
+
+#[test]
+fn a_route_is_not_written_over_an_inlet_that_joins_a_trunk() {
+    let demo = common::demo();
+    let file = demo.path().join("jobs/whimbrel-house.yaml");
+    let text = fs::read_to_string(&file).expect("the demo's job");
+    let trunk = "trunks:\n  - id: main\n    starts: {east: -10 ft, north: 2 ft, up: -2 ft}\n    leaves: down\n    path: [{run: 3 ft}]\n    into: unit\n\ninlets:\n";
+    let joined = text.replacen("inlets:\n", trunk, 1).replacen(
+        "      into: unit\n",
+        "      into: {trunk: main, at: start}\n",
+        1,
+    );
+    fs::write(&file, &joined).expect("a file");
+    let run = run(demo.path(), &["propose", "whimbrel-house", "--write"]);
+    assert_eq!(run.code, 2, "{}{}", run.out, run.err);
+    assert!(run.err.contains("joins a trunk"), "{}", run.err);
+    assert_eq!(fs::read_to_string(&file).expect("the job"), joined);
+}

@@ -2,7 +2,7 @@
 use super::read::company;
 use super::terminal::{out, say, show};
 use super::{FINE, UNREAD};
-use crate::company::Job;
+use crate::company::{Into, Job};
 use crate::measure::Say;
 use crate::propose::write::write_route;
 use crate::propose::{Proposal, Proposals, Proposer, bound_words, route_words};
@@ -10,6 +10,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Write;
 use std::fs;
+use std::io::Write as _;
 use std::path::Path;
 
 /// What is wanted.
@@ -38,13 +39,43 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
         return UNREAD;
     };
     let proposer = Proposer { job, standard, catalog: &company.catalog, say: company.firm.say() };
-    match search(&proposer, wanted) {
+    match may_write(job, wanted).and_then(|()| search(&proposer, wanted)) {
         Ok(found) => finish(root, &proposer, &found, wanted),
         Err(why) => {
             say(&format!("longsweep: {why}"));
             UNREAD
         }
     }
+}
+
+/// Whether what is asked for may be written: a proposed route runs to the unit by itself, and would take an
+/// inlet off the trunk that it joins.
+fn may_write(job: &Job, wanted: &Wanted) -> Result<(), String> {
+    let on_trunk = |i: &usize| {
+        let asked = wanted.inlet.is_none_or(|id| id == job.inlets[*i].id);
+        asked
+            && matches!(
+                job.of_inlet(*i).and_then(|line| line.into.as_ref()),
+                Some(Into::Trunk { .. } | Into::Start { .. })
+            )
+    };
+    match (0..job.inlets.len()).find(on_trunk).filter(|_| wanted.write) {
+        Some(i) => Err(format!(
+            "{} joins a trunk, and a proposed route runs to the unit by itself; nothing was written",
+            job.inlets[i].name
+        )),
+        None => Ok(()),
+    }
+}
+
+/// Puts a job file in its place whole, or not at all.
+fn replace(file: &Path, text: &str) -> std::io::Result<()> {
+    let mut whole = tempfile::NamedTempFile::new_in(file.parent().unwrap_or(Path::new(".")))?;
+    whole.write_all(text.as_bytes())?;
+    whole.as_file().set_permissions(fs::metadata(file)?.permissions())?;
+    whole.as_file().sync_data()?;
+    whole.persist(file).map_err(|error| error.error)?;
+    Ok(())
 }
 
 fn search(proposer: &Proposer, wanted: &Wanted) -> Result<Vec<Proposals>, String> {
@@ -113,7 +144,7 @@ fn write(root: &Path, proposer: &Proposer, found: &[Proposals]) -> Result<String
     for (inlet, proposal) in &best {
         text = write_route(&text, job.inlets[*inlet].place.line, proposal, &proposer.say)?;
     }
-    fs::write(&file, text).map_err(|e| format!("{} cannot be written: {e}", file.display()))?;
+    replace(&file, &text).map_err(|e| format!("{} cannot be written: {e}", file.display()))?;
     let names: Vec<&str> = best.iter().rev().map(|(inlet, _)| job.inlets[*inlet].id.as_str()).collect();
     Ok(format!("wrote the best route of {} into {}", names.join(", "), file.display()))
 }
