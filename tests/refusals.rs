@@ -3,7 +3,7 @@
 //! matters. The folder says what kind of file it is.
 mod reading;
 
-use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_plan, read_standard};
+use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_plan, read_standards};
 use longsweep::text::Diagnostic;
 use std::path::Path;
 
@@ -61,7 +61,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
         }
         "plan" => read_plan("a.md", text, 0, catalog).err().unwrap_or_default(),
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
-        _ => read_standard("a.yaml", text, &reading::kinds()).err().unwrap_or_default(),
+        _ => read_standards(&[("a.yaml", text)], &reading::kinds()).1,
     }
 }
 

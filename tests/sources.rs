@@ -185,9 +185,15 @@ fn every_clause_has_a_text_a_reason_and_a_source() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/standard");
     let kinds = longsweep::standard::kinds();
     let mut seen = 0;
-    for file in fs::read_dir(root).unwrap().filter_map(Result::ok) {
-        let text = fs::read_to_string(file.path()).unwrap();
-        let standard = longsweep::company::read_standard("standard.yaml", &text, &kinds).expect("a standard");
+    let files: Vec<(String, String)> = fs::read_dir(root)
+        .unwrap()
+        .filter_map(Result::ok)
+        .map(|file| (file.path().display().to_string(), fs::read_to_string(file.path()).unwrap()))
+        .collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
+    let (standards, faults) = longsweep::company::read_standards(&files, &kinds);
+    assert_eq!(faults, []);
+    for standard in &standards {
         for clause in standard.clauses() {
             seen += 1;
             for words in [&clause.text, &clause.because, &clause.source] {

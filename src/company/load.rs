@@ -2,7 +2,7 @@
 use super::catalog::Catalog;
 use super::firm::Firm;
 use super::job::Job;
-use super::read::{ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standard};
+use super::read::{ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards};
 use super::rules::Standard;
 use crate::text::{Diagnostic, MOST_BYTES, Source, cut_values, decode, too_large};
 use std::collections::HashMap;
@@ -129,22 +129,10 @@ fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
 }
 
 fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> Vec<Standard> {
-    let mut kept_with: Vec<(Standard, String)> = Vec::new();
-    for (file, text) in texts(root, STANDARD, &["yaml", "yml"], found) {
-        let Some(standard) = kept(read_standard(&file, &text, kinds), found) else {
-            continue;
-        };
-        match kept_with.iter().find(|(known, _)| known.revision.eq_ignore_ascii_case(&standard.revision)) {
-            Some((_, first)) => {
-                let message = format!("the revision `{}` stands in {first} too", standard.revision);
-                let help = Some("give each file its own revision");
-                found.push(Diagnostic::of_file(&file, message, help));
-            }
-            None => kept_with.push((standard, file)),
-        }
-    }
-    let mut standards: Vec<Standard> = kept_with.into_iter().map(|(standard, _)| standard).collect();
-    standards.sort_by(|a, b| (a.effective, &a.revision).cmp(&(b.effective, &b.revision)));
+    let files = texts(root, STANDARD, &["yaml", "yml"], found);
+    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
+    let (standards, faults) = read_standards(&files, kinds);
+    found.extend(faults);
     standards
 }
 

@@ -25,7 +25,9 @@ pub use letters::{Unfit, given_letters, unfit};
 pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job};
 pub use read::{
     ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
-    read_standard,
+    read_standards,
 };
 pub(crate) use read::{Fields, Reader};
-pub use rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart};
+pub use rules::{
+    ByEye, ChangeReason, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart, Term,
+};

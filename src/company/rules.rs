@@ -9,12 +9,36 @@ pub struct Standard {
     pub revision: String,
     pub effective: Date,
     pub title: String,
+    /// What it covers and what it does not, Markdown; empty where the firm does not say.
+    pub scope: String,
+    /// Words that it defines, in the firm's order.
+    pub terms: Vec<Term>,
     pub parts: Vec<StandardPart>,
+    /// Why clauses changed since the revision before.
+    pub changes: Vec<ChangeReason>,
+}
+
+/// A word that a standard defines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Term {
+    pub term: String,
+    /// Markdown.
+    pub means: String,
+}
+
+/// Why a clause changed since the revision before, or was dropped.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChangeReason {
+    pub clause: String,
+    /// Markdown.
+    pub because: String,
 }
 
 /// A part of a standard.
 #[derive(Debug, Clone)]
 pub struct StandardPart {
+    /// The number that most of its clauses begin with.
+    pub number: String,
     pub title: String,
     pub clauses: Vec<ClauseText>,
 }
@@ -22,7 +46,7 @@ pub struct StandardPart {
 /// One clause as the firm wrote it.
 #[derive(Debug, Clone)]
 pub struct ClauseText {
-    /// `1.4`: part and place in it.
+    /// `1.4`: part and place in it; given once in the firm's history, and the same in every revision.
     pub number: String,
     /// The computed clause's id (`bend-total`), or the by-eye clause's own id (`deburr`).
     pub id: String,
@@ -117,6 +141,11 @@ impl Standard {
     /// All clauses in order.
     pub fn clauses(&self) -> impl Iterator<Item = &ClauseText> {
         self.parts.iter().flat_map(|part| &part.clauses)
+    }
+
+    /// Why a clause changed since the revision before; `None` where the firm gives no reason.
+    pub fn reason(&self, id: &str) -> Option<&str> {
+        self.changes.iter().find(|change| change.clause == id).map(|change| change.because.as_str())
     }
 
     /// The clause of that id.

@@ -1,7 +1,7 @@
 //! A job worked up for tests of sheets: two inlets on one trunk, one well and one amiss, in words that
 //! carry markup; and two revisions of a standard that differ.
 use super::worked::{JobPictures, Pictures, Worked, Working};
-use crate::company::{Catalog, Firm, Job, Standard, read_catalog, read_firm, read_job, read_standard};
+use crate::company::{Catalog, Firm, Job, Standard, read_catalog, read_firm, read_job, read_standards};
 use crate::standard::kinds;
 use crate::work::Work;
 
@@ -33,8 +33,8 @@ pub fn gull_cottage() -> Fixture {
     let (catalog, faults) = read_catalog(&CATALOG);
     assert!(faults.is_empty(), "{faults:?}");
     let catalog = catalog.expect("a catalog");
-    let standard = |text: &str| read_standard("standard.yaml", text, &kinds).expect("a standard");
-    let standards = vec![standard(OLD_STANDARD), standard(STANDARD)];
+    let (standards, faults) = read_standards(&[("new.yaml", STANDARD), ("old.yaml", OLD_STANDARD)], &kinds);
+    assert!(faults.is_empty(), "{faults:?}");
     let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards, &[]).expect("a job");
     job.key = "harbour/gull-cottage".into();
     Fixture { firm, catalog, standards, job, workings: vec![vec![working()]] }
@@ -105,9 +105,9 @@ title: Raceway installation standard
 parts:
   - title: The raceway
     clauses:
-      - {clause: bend-total, title: Bend total, level: must, limit: 315 deg, text: "At most **360 degrees**. <script>alert(1)</script>", because: "One bend too many shows only *after* the plaster is on.", source: "NFPA 70, 358.26"}
-      - {clause: hose-room, title: Hose room, level: must, allowance: 10 %, text: "The hose path is longer than the hose.", because: "Hoses grow.", source: "Common practice"}
-      - {clause: no-dip, title: No dip, level: must, text: "No dip anywhere.", because: "Dust settles.", source: "Common practice"}
+      - {clause: bend-total, no: "1.1", title: Bend total, level: must, limit: 315 deg, text: "At most **360 degrees**. <script>alert(1)</script>", because: "One bend too many shows only *after* the plaster is on.", source: "NFPA 70, 358.26"}
+      - {clause: hose-room, no: "1.2", title: Hose room, level: must, allowance: 10 %, text: "The hose path is longer than the hose.", because: "Hoses grow.", source: "Common practice"}
+      - {clause: no-dip, no: "1.3", title: No dip, level: must, text: "No dip anywhere.", because: "Dust settles.", source: "Common practice"}
 "#;
 
 const STANDARD: &str = r#"
@@ -117,20 +117,20 @@ title: Raceway installation standard
 parts:
   - title: The raceway
     clauses:
-      - {clause: bend-total, title: Bend total, level: must, limit: 360 deg, text: "At most **360 degrees**. <script>alert(1)</script>", because: "One bend too many shows only *after* the plaster is on.", source: "NFPA 70, 358.26"}
-      - {clause: hose-room, title: Hose room, level: must, allowance: 10 %, text: "The hose path is longer than the hose.", because: "Hoses grow.", source: "Common practice"}
-      - {clause: bend-spacing, title: Bend spacing, level: should, least: 12 in, text: "A foot of tube between bends.", because: "The hose is to lie straight between.", source: "Common practice"}
-      - {clause: fitting-room, title: Room for fittings, level: must, text: "Fittings do not collide.", because: "They cannot be built.", source: "Common practice"}
+      - {clause: bend-total, no: "1.1", title: Bend total, level: must, limit: 360 deg, text: "At most **360 degrees**. <script>alert(1)</script>", because: "One bend too many shows only *after* the plaster is on.", source: "NFPA 70, 358.26"}
+      - {clause: hose-room, no: "1.2", title: Hose room, level: must, allowance: 10 %, text: "The hose path is longer than the hose.", because: "Hoses grow.", source: "Common practice"}
+      - {clause: bend-spacing, no: "1.4", title: Bend spacing, level: should, least: 12 in, text: "A foot of tube between bends.", because: "The hose is to lie straight between.", source: "Common practice"}
+      - {clause: fitting-room, no: "1.5", title: Room for fittings, level: must, text: "Fittings do not collide.", because: "They cannot be built.", source: "Common practice"}
   - title: Joints and valves
     clauses:
-      - {clause: by-eye, id: square, title: Square, per: joint, when: rough-in, level: must, tick: "Cut square", text: "Cut square.", because: "No ledge."}
-      - {clause: by-eye, id: deburr, title: Deburred, per: joint, when: rough-in, level: must, tick: "Deburred inside and out", text: "Deburred.", because: "No burr."}
-      - {clause: by-eye, id: dry-fit, title: Dry-fitted, per: joint, when: rough-in, level: must, tick: "Dry-fitted, mark drawn", text: "Dry-fitted.", because: "Depth is seen."}
-      - {clause: by-eye, id: full-depth, title: Full depth, per: joint, when: rough-in, level: must, tick: "Cemented to the mark", text: "To the mark.", because: "No gap."}
-      - {clause: by-eye, id: straps, title: Straps, per: inlet, when: rough-in, level: must, tick: "Strapped every 4 ft and at each bend", text: "Strapped.", because: "It must not sag."}
-      - {clause: by-eye, id: gasket, title: Gasket, per: inlet, when: trim, for: {seal: door}, level: must, tick: "Gasket whole, seated all round", text: "Gasket.", because: "It seals."}
-      - {clause: by-eye, id: truck, title: Truck loaded, per: job, when: load, level: must, tick: "Takeoff ticked part by part", text: "Loaded.", because: "One drive."}
-      - {clause: by-eye, id: shown, title: Owner shown, per: inlet, when: hand-over, level: should, tick: "Owner has drawn the hose out and in", text: "Shown.", because: "They use it."}
+      - {clause: by-eye, no: "2.1", id: square, title: Square, per: joint, when: rough-in, level: must, tick: "Cut square", text: "Cut square.", because: "No ledge."}
+      - {clause: by-eye, no: "2.2", id: deburr, title: Deburred, per: joint, when: rough-in, level: must, tick: "Deburred inside and out", text: "Deburred.", because: "No burr."}
+      - {clause: by-eye, no: "2.3", id: dry-fit, title: Dry-fitted, per: joint, when: rough-in, level: must, tick: "Dry-fitted, mark drawn", text: "Dry-fitted.", because: "Depth is seen."}
+      - {clause: by-eye, no: "2.4", id: full-depth, title: Full depth, per: joint, when: rough-in, level: must, tick: "Cemented to the mark", text: "To the mark.", because: "No gap."}
+      - {clause: by-eye, no: "2.5", id: straps, title: Straps, per: inlet, when: rough-in, level: must, tick: "Strapped every 4 ft and at each bend", text: "Strapped.", because: "It must not sag."}
+      - {clause: by-eye, no: "2.6", id: gasket, title: Gasket, per: inlet, when: trim, for: {seal: door}, level: must, tick: "Gasket whole, seated all round", text: "Gasket.", because: "It seals."}
+      - {clause: by-eye, no: "2.7", id: truck, title: Truck loaded, per: job, when: load, level: must, tick: "Takeoff ticked part by part", text: "Loaded.", because: "One drive."}
+      - {clause: by-eye, no: "2.8", id: shown, title: Owner shown, per: inlet, when: hand-over, level: should, tick: "Owner has drawn the hose out and in", text: "Shown.", because: "They use it."}
 "#;
 
 const JOB: &str = r#"

@@ -64,7 +64,7 @@ pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compa
     let mut groups = vec![Group { name: "Dropped", rows: dropped.collect() }];
     let changed = changes(set, old, new, here);
     for (name, way) in
-        [("Loosened", Way::Loosened), ("Tightened", Way::Tightened), ("Reworded or moved", Way::Reworded)]
+        [("Loosened", Way::Loosened), ("Tightened", Way::Tightened), ("Reworded", Way::Reworded)]
     {
         let rows = changed.iter().filter(|(w, _)| *w == way).map(|(_, change)| change.clone()).collect();
         groups.push(Group { name, rows });
@@ -137,9 +137,6 @@ fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String
         list.push((way, format!("A job {word} set it aside.")));
     }
     list.extend(rule_differences(set, was, is));
-    if was.number != is.number {
-        list.push((Way::Reworded, format!("Was number {}.", was.number)));
-    }
     if words(&was.text) != words(&is.text) {
         list.push((Way::Reworded, format!("Said: {}", words(&was.text))));
     }

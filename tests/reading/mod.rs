@@ -1,6 +1,6 @@
 //! What the tests of reading share: the demo's catalog and standards, and the table of clauses.
 #![allow(dead_code)]
-use longsweep::company::{Catalog, Firm, Paper, Standard, read_catalog, read_standard};
+use longsweep::company::{Catalog, Firm, Paper, Standard, read_catalog, read_standards};
 use longsweep::measure::Lengths;
 use std::path::{Path, PathBuf};
 
@@ -34,7 +34,10 @@ pub fn catalog() -> Catalog {
 
 pub fn standards() -> Vec<Standard> {
     let files = texts(&root().join("content/standard"));
-    files.iter().map(|(file, text)| read_standard(file, text, &kinds()).unwrap()).collect()
+    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
+    let (standards, faults) = read_standards(&files, &kinds());
+    assert_eq!(faults, []);
+    standards
 }
 
 pub fn firm() -> Firm {

@@ -21,4 +21,4 @@ pub use job::{job_key, read_job};
 pub use kit::{Fields, Reader};
 pub use lesson::{LessonPath, Shown, read_path};
 pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
-pub use standard::{ClauseKind, read_standard};
+pub use standard::{ClauseKind, read_standards};

@@ -66,8 +66,7 @@ fn clause<'n>(r: &mut Reader, node: &'n Node, standard: Option<&Standard>) -> Op
     if let Some(standard) = standard {
         let ids: Vec<&str> = standard.clauses().map(|c| c.id.as_str()).collect();
         if let Some(numbered) = standard.clauses().find(|c| c.number == clause) {
-            let message =
-                format!("`{clause}` is the printed number of a clause, which changes with each revision");
+            let message = format!("`{clause}` is the number of a clause");
             r.fail(node.bytes.clone(), message, "expected the id of a clause").help =
                 Some(format!("write `{}`", numbered.id));
             return None;

@@ -1,12 +1,11 @@
-//! A revision of the firm's standard.
-use super::super::catalog::{Duty, RoughIn};
-use super::super::rules::{
-    ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart,
-};
-use super::kit::{Fields, Reader};
-use super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
+//! A clause of the firm's standard, computed or by eye.
+use super::super::super::catalog::{Duty, RoughIn};
+use super::super::super::rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule};
+use super::super::kit::{Fields, Reader};
+use super::super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
+use super::numbers::Numbering;
 use crate::measure::{Bound, Kind};
-use crate::text::{Diagnostic, Node, Value, clip, nearest};
+use crate::text::{Node, Value, clip, nearest};
 use std::ops::Range;
 
 /// A clause that the program can measure, as the reader needs to know it.
@@ -29,10 +28,12 @@ pub struct ClauseKind {
 }
 
 /// Keys that any computed clause takes.
-const WORDS: [&str; 7] = ["clause", "title", "level", "text", "because", "source", "waivable"];
+const WORDS: [&str; 8] = ["clause", "no", "title", "level", "text", "because", "source", "waivable"];
 /// Keys of a clause that a person ticks.
-const BY_EYE: [&str; 12] =
-    ["clause", "id", "title", "level", "text", "because", "source", "waivable", "tick", "per", "when", "for"];
+const BY_EYE: [&str; 13] = [
+    "clause", "no", "id", "title", "level", "text", "because", "source", "waivable", "tick", "per", "when",
+    "for",
+];
 
 const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
 const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
@@ -45,49 +46,15 @@ const PHASES: [(&str, Phase); 5] = [
 ];
 
 /// Ids given so far, and where.
-type Seen = Vec<(String, Range<usize>)>;
+pub(super) type Seen = Vec<(String, Range<usize>)>;
 
-/// Reads a revision; `kinds` are the clauses that the program can measure.
-pub fn read_standard(file: &str, text: &str, kinds: &[ClauseKind]) -> Result<Standard, Vec<Diagnostic>> {
-    let (mut r, root) = Reader::open(file, text, "a standard: revision, effective, title, parts")?;
-    let standard = standard(&mut r, &root, kinds);
-    r.finish(standard)
-}
-
-fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind]) -> Option<Standard> {
-    let f = r.fields(root, "a standard", &["revision", "effective", "title", "parts"])?;
-    let revision = r.need(&f, "revision").and_then(|n| r.id(n, "a revision"));
-    let effective = r.need(&f, "effective").and_then(|n| r.date(n));
-    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
-    let items = r.need(&f, "parts").and_then(|n| r.list(n, "a list of parts"))?;
-    let mut seen = Seen::new();
-    let parts =
-        items.iter().enumerate().filter_map(|(at, item)| part(r, item, at + 1, kinds, &mut seen)).collect();
-    Some(Standard { revision: revision?.to_owned(), effective: effective?, title: title?.to_owned(), parts })
-}
-
-fn part(
+/// Reads one clause with its number.
+pub(super) fn clause(
     r: &mut Reader,
     item: &Node,
-    number: usize,
     kinds: &[ClauseKind],
     seen: &mut Seen,
-) -> Option<StandardPart> {
-    let f = r.fields(item, "a part", &["title", "clauses"])?;
-    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
-    let items = r.need(&f, "clauses").and_then(|n| r.list(n, "a list of clauses"))?;
-    let numbered = items.iter().enumerate();
-    let clauses =
-        numbered.filter_map(|(at, item)| clause(r, item, &format!("{number}.{}", at + 1), kinds, seen));
-    Some(StandardPart { clauses: clauses.collect(), title: title?.to_owned() })
-}
-
-fn clause(
-    r: &mut Reader,
-    item: &Node,
-    number: &str,
-    kinds: &[ClauseKind],
-    seen: &mut Seen,
+    numbering: &mut Numbering,
 ) -> Option<ClauseText> {
     let Some(node) = named(item) else {
         let f = r.fields(item, "a clause", &BY_EYE)?;
@@ -106,7 +73,9 @@ fn clause(
         unknown_clause(r, node, id, kinds);
         None
     };
-    Some(ClauseText { number: number.to_owned(), ..clause? })
+    let own = if id == "by-eye" { clause.as_ref().map(|clause| clause.id.as_str()) } else { Some(id) };
+    let number = numbering.number(r, item, node, own);
+    Some(ClauseText { number: number?.to_string(), ..clause? })
 }
 
 /// The value of the key `clause`.
@@ -126,7 +95,7 @@ fn unknown_clause(r: &mut Reader, node: &Node, id: &str, kinds: &[ClauseKind]) {
 }
 
 /// Tells an id that was given before.
-fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
+pub(super) fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
     if let Some((_, first)) = seen.iter().find(|(known, _)| known == id) {
         let message = format!("the clause `{id}` is given twice");
         r.fail_twice(node.bytes.clone(), first.clone(), message, "leave one of them out");
