@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use longsweep::lesson::{Blocks, Front, Lesson, Target, front, render};
+use longsweep::lesson::{Blocks, Front, Lesson, Picture, Refused, Target, front, render};
 use longsweep::text::Diagnostic;
 
 /// Draws nothing; remembers the routes and the clauses that a lesson calls for. Every clause is known
@@ -33,6 +33,13 @@ impl Blocks for Hand {
                 Some(format!("{id}.html"))
             }
             Target::Lesson => self.lessons.iter().any(|name| name == id).then(|| format!("{id}.html")),
+        }
+    }
+
+    fn picture(&mut self, path: &str) -> Result<Picture, Refused> {
+        match path.ends_with(".svg") {
+            true => Ok(Picture { data_uri: format!("data:,{path}"), wide_px: 3, high_px: 2 }),
+            false => Err(Refused { message: format!("there is no picture {path}"), help: None }),
         }
     }
 

@@ -14,7 +14,7 @@ use walkdir::WalkDir;
 const FIRM: &str = "content/company.yaml";
 const CATALOG: &str = "content/catalog";
 const STANDARD: &str = "content/standard";
-const LESSONS: &str = "content/lessons";
+pub(super) const LESSONS: &str = "content/lessons";
 const JOBS: &str = "jobs";
 
 /// What a company folder holds, as far as it could be read.
@@ -212,7 +212,7 @@ fn texts(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic
 
 /// Files under a folder by their ending, sorted, hidden ones left out. Links are followed; a link
 /// that leads back into its own folder is told.
-fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
+pub(super) fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
     let start = root.join(folder);
     if !start.is_dir() {
         return Vec::new();

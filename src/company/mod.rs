@@ -8,6 +8,7 @@ mod firm;
 mod job;
 mod letters;
 mod load;
+mod pictures;
 mod read;
 mod rules;
 
@@ -23,6 +24,7 @@ pub use job::{
 };
 pub use letters::{Unfit, given_letters, unfit};
 pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job};
+pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures};
 pub use read::{
     ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
     read_standards,

@@ -5,11 +5,13 @@
 //! `raceway` block is drawn by whoever implements [`Blocks`], and whoever does so also knows where the
 //! clauses and the other lessons are.
 
+mod clean;
 pub mod front;
 mod links;
 mod math;
 mod notes;
 mod pass;
+mod picture;
 mod pieces;
 mod questions;
 pub mod render;
@@ -17,4 +19,5 @@ pub mod render;
 pub use front::{Front, Split};
 pub use links::Target;
 pub use math::formula;
-pub use render::{Blocks, Heading, Lesson, commonmark, render};
+pub use picture::picture;
+pub use render::{Blocks, Heading, Lesson, Picture, Refused, commonmark, render};

@@ -1,5 +1,6 @@
 //! The markup of what goes beyond plain CommonMark. Class names are told here and nowhere else.
 
+use super::render::Picture;
 use crate::text::escape;
 
 use pulldown_cmark::{Alignment, BlockQuoteKind};
@@ -68,6 +69,18 @@ pub(super) fn note_close(number: usize, references: usize) -> String {
 /// Stands where something could not be made, so that a reader of the page learns of it too.
 pub(super) fn missing(what: &str, message: &str) -> String {
     format!("<p class=\"missing\"><strong>Missing {what}:</strong> {}.</p>\n", escape(message))
+}
+
+/// A picture that stands in the page itself; its size keeps its place while the page is laid out.
+pub(super) fn picture(picture: &Picture, words: &str, title: &str) -> String {
+    let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escape(title)) };
+    format!(
+        "<img src=\"{}\" alt=\"{}\"{title} width=\"{}\" height=\"{}\">",
+        escape(&picture.data_uri),
+        escape(words),
+        picture.wide_px,
+        picture.high_px
+    )
 }
 
 fn mark_id(number: usize, occurrence: usize) -> String {

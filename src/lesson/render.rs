@@ -19,8 +19,27 @@ pub trait Blocks {
     /// there is none of that id.
     fn link(&mut self, to: Target, id: &str) -> Option<String>;
 
+    /// The picture that stands at that path, as seen from the lesson's own file.
+    fn picture(&mut self, path: &str) -> Result<Picture, Refused>;
+
     /// Every id that [`Blocks::link`] would know, to tell which one is meant by a misspelt one.
     fn names(&self, to: Target) -> Vec<String>;
+}
+
+/// A picture as it stands in a page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// `data:image/png;base64,...`
+    pub data_uri: String,
+    pub wide_px: usize,
+    pub high_px: usize,
+}
+
+/// Why something that a lesson asks for cannot be had.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    pub message: String,
+    pub help: Option<String>,
 }
 
 /// A lesson ready for its sheet. It is never only half there: what could not be made is replaced by a
@@ -45,7 +64,8 @@ pub struct Heading {
 }
 
 /// Renders a lesson: CommonMark with tables, footnotes, alerts, formulas between dollars, and fenced
-/// `raceway`, `plan` and `questions` blocks. HTML in it is let through, since the firm writes its own lessons.
+/// `raceway`, `plan` and `questions` blocks. Of HTML
+/// in it stays what the list in `clean.rs` names; the rest goes, with a warning.
 ///
 /// `body` is a part of `file` with so many lines above it; faults tell their places in the file.
 pub fn render(file: &str, body: &str, lines_above: usize, hand: &mut dyn Blocks) -> Lesson {

@@ -98,7 +98,16 @@ fn csv_line(fields: [String; 5]) -> String {
     fields.map(|field| csv_field(&field)).join(",") + "\r\n"
 }
 
+/// A field as it is written. One that a spreadsheet would run as a formula gets an apostrophe before it, and
+/// then stands there as text.
+///
+/// Source: OWASP, *CSV Injection*, from memory: `=`, `+`, `-`, `@`, tab and carriage return at the start.
 fn csv_field(field: &str) -> String {
+    let guarded = match field.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        true => format!("'{field}"),
+        false => field.to_owned(),
+    };
+    let field = guarded.as_str();
     if field.contains([',', '"', '\r', '\n']) {
         return format!("\"{}\"", field.replace('"', "\"\""));
     }
@@ -150,6 +159,23 @@ mod tests {
                         short-45,bend,0.75,pc,\"two\nlines\"\r\n\
                         plain,bend,12,pc,as is\r\n";
         assert_eq!(to_csv(&items), expected);
+    }
+
+    /// The characters that the OWASP page on CSV injection names, from memory.
+    #[test]
+    fn what_a_spreadsheet_would_run_is_written_as_text() {
+        for (name, written) in [
+            ("=HYPERLINK(1)", "'=HYPERLINK(1)"),
+            ("+1", "'+1"),
+            ("-2+3", "'-2+3"),
+            ("@SUM(A1)", "'@SUM(A1)"),
+            ("\t=1", "'\t=1"),
+            ("\r=1", "\"'\r=1\""),
+            ("a=1", "a=1"),
+            ("=1,2", "\"'=1,2\""),
+        ] {
+            assert_eq!(csv_field(name), written);
+        }
     }
 
     #[test]

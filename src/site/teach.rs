@@ -2,11 +2,11 @@
 use super::input::LessonPage;
 use super::ways::lesson_page;
 use crate::company::{
-    Catalog, Firm, Job, LessonPath, LessonPlan, LineSpec, Readings, Shown, Standard, UnitPlace, read_path,
-    read_plan,
+    Catalog, Firm, Job, LessonPath, LessonPlan, LineSpec, PictureFile, Readings, Shown, Standard, UnitPlace,
+    read_path, read_plan,
 };
 use crate::draw::{elevation, reach as draw_reach, travel as draw_travel};
-use crate::lesson::{Blocks, Front, Target, front, render};
+use crate::lesson::{Blocks, Front, Picture, Refused, Target, front, picture, render};
 use crate::packet::pictures::{cases, travel};
 use crate::packet::place::Place;
 use crate::packet::reach::of_survey;
@@ -16,6 +16,7 @@ use crate::plan::{ValveAt, survey};
 use crate::standard::{Finding, Verdict, clause};
 use crate::text::{Diagnostic, escape};
 use crate::work::Work;
+use std::collections::BTreeMap;
 
 /// What every lesson is taught with.
 pub struct School<'a> {
@@ -25,7 +26,12 @@ pub struct School<'a> {
     pub standard: &'a Standard,
     /// Ids of all lessons.
     pub lessons: Vec<String>,
+    /// Pictures beside the lessons, by their path from the company folder.
+    pub pictures: &'a BTreeMap<String, PictureFile>,
 }
+
+/// Where the lessons stand, from the company folder.
+const LESSONS: &str = "content/lessons";
 
 /// A lesson's id: its file's name without ending.
 pub fn lesson_id(file: &str) -> String {
@@ -112,6 +118,10 @@ impl Blocks for Hand<'_> {
                 .find(|known| *known == id)
                 .map(|id| self.here.to(&lesson_page(id), "")),
         }
+    }
+
+    fn picture(&mut self, path: &str) -> Result<Picture, Refused> {
+        picture(self.file, LESSONS, path, self.school.pictures)
     }
 
     fn names(&self, to: Target) -> Vec<String> {

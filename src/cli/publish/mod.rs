@@ -5,7 +5,7 @@ use super::read::{Company, company_alone};
 use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
-use crate::company::{JobFile, load_job};
+use crate::company::{JobFile, load_job, load_pictures};
 use crate::draw::png;
 use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
@@ -15,6 +15,7 @@ use crate::site::teach::{School, lesson_id};
 use crate::site::{
     JobEntry, JobSummary, Report, Set, Theme, Unread, Writer, fingerprint, packet_files, pages,
 };
+use crate::text::Severity;
 use crate::work::{Work, record};
 use indicatif::{ProgressBar, ProgressStyle};
 use kept::{Kept, KeptJob};
@@ -70,17 +71,22 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
     let whole = company.whole() && unread.is_empty() && drawn && !anything_lost(&company, &writer);
     now.set = set_print(&now, &unread);
     let lessons = company.loaded.lessons.len();
+    let mut errors = !whole;
     let stands = before.whole && whole && before.set == now.set;
     if stands && before.set_files.iter().all(|path| writer.stands(path)) {
         (now.set_files, now.whole) = (before.set_files.clone(), true);
     } else {
+        let mut faults = Vec::new();
+        let pictures = load_pictures(root, &mut faults);
         let school = School {
             firm: &company.firm,
             catalog: &company.catalog,
             standard,
             lessons: company.loaded.lessons.iter().map(|(file, _)| lesson_id(file)).collect(),
+            pictures: &pictures,
         };
-        let (lessons, faults) = school.teach(&company.loaded.lessons);
+        let (lessons, found) = school.teach(&company.loaded.lessons);
+        faults.extend(found);
         show(&faults);
         let summaries: Vec<JobSummary> = now.jobs.values().map(|job| job.summary.clone()).collect();
         let set = Set {
@@ -96,8 +102,9 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
             now.set_files.push(file.path);
         }
         now.whole = whole && faults.is_empty();
+        errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
     }
-    let done = (now.jobs.len(), unread.len(), now.whole);
+    let done = (now.jobs.len(), unread.len(), !errors);
     let report = writer
         .finish(|path| held(&company.loaded.lost, path), Some((kept::NAME, now.bytes())))
         .map_err(|error| error.to_string())?;

@@ -4,8 +4,10 @@ use std::ops::Range;
 
 use pulldown_cmark::{Event, Tag};
 
-use super::Pass;
+use super::{OpenPicture, Pass};
 use crate::lesson::links::{self, Verdict};
+use crate::lesson::pieces;
+use crate::text::escape;
 
 impl<'a> Pass<'a, '_> {
     pub(super) fn open_link(&mut self, mut tag: Tag<'a>, span: Range<usize>) {
@@ -21,14 +23,40 @@ impl<'a> Pass<'a, '_> {
         self.out.push(Event::Start(tag));
     }
 
-    pub(super) fn open_image(&mut self, mut tag: Tag<'a>, span: Range<usize>) {
+    /// In a lesson a picture is looked for at once, and set when its words are known; in plain CommonMark it
+    /// goes through as it is.
+    pub(super) fn open_image(&mut self, tag: Tag<'a>, span: Range<usize>) {
         self.images += 1;
-        if let Tag::Image { dest_url, .. } = &mut tag
-            && self.hand.is_some()
-        {
-            *dest_url = self.destination(dest_url, &span).unwrap_or_default().into();
+        let Tag::Image { dest_url, title, .. } = &tag else { return };
+        let Some(hand) = self.hand.as_deref_mut() else {
+            return self.out.push(Event::Start(tag));
+        };
+        let found = hand.picture(dest_url);
+        let title = title.to_string();
+        let found = match found {
+            Ok(picture) => Some(picture),
+            Err(refused) => {
+                let at = self.find_last(dest_url, &span);
+                self.problem(at, refused.message, refused.help);
+                None
+            }
+        };
+        self.picture = Some(OpenPicture { span, found, title, words: String::new() });
+    }
+
+    pub(super) fn close_picture(&mut self) {
+        let Some(OpenPicture { span, found, title, words }) = self.picture.take() else { return };
+        let Some(picture) = found else {
+            return self.inline(format!("<span class=\"missing\">{}</span>", escape(&words)));
+        };
+        if words.trim().is_empty() {
+            let message = "this picture has no words for those who cannot see it".to_owned();
+            let mut told =
+                self.source.diagnostic(span, message, "expected words between the brackets".into());
+            told.help = Some("write `![what it shows](...)`".into());
+            self.lesson.faults.push(told.warning());
         }
-        self.out.push(Event::Start(tag));
+        self.inline(pieces::picture(&picture, words.trim(), &title));
     }
 
     /// Where the link leads, or none after saying why it leads nowhere.

@@ -9,10 +9,11 @@ use std::ops::Range;
 
 use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeWithOffset, html};
 
+use super::clean::{self, Kept};
 use super::math;
 use super::notes::Notes;
 use super::pieces;
-use super::render::{Blocks, Heading, Lesson};
+use super::render::{Blocks, Heading, Lesson, Picture};
 use crate::text::{Slugs, Source, escape};
 use blocks::Block;
 use tables::Table;
@@ -36,6 +37,24 @@ pub(super) struct Pass<'a, 'h> {
     /// The link that is open was refused, so that its end is written otherwise.
     refused_link: bool,
     within: Vec<(String, Range<usize>)>,
+    /// Markup of our own, kept apart from the firm's.
+    kept: Kept,
+    /// The block of the firm's own HTML that is open, with where each of its lines stands in the source.
+    firm_block: Option<(String, Vec<(usize, usize)>)>,
+    /// Whether the firm wrote HTML of its own.
+    firm_html: bool,
+    /// The picture that is open.
+    picture: Option<OpenPicture>,
+}
+
+/// A picture whose words are still to come.
+struct OpenPicture {
+    /// Its place in the source.
+    span: Range<usize>,
+    /// `None` where it was refused.
+    found: Option<Picture>,
+    title: String,
+    words: String,
 }
 
 struct OpenHeading {
@@ -48,6 +67,10 @@ struct OpenHeading {
 impl<'a, 'h> Pass<'a, 'h> {
     pub(super) fn new(source: Source<'a>, hand: Option<&'h mut dyn Blocks>) -> Pass<'a, 'h> {
         Pass {
+            kept: Kept::of(source.text),
+            firm_block: None,
+            firm_html: false,
+            picture: None,
             source,
             hand,
             out: Vec::new(),
@@ -71,9 +94,13 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.take(event, span);
         }
         self.check_links_within();
-        let notes = self.finish_notes();
-        self.out.extend(notes);
-        html::push_html(&mut self.lesson.html, self.out.into_iter());
+        for note in self.finish_notes() {
+            let note = self.own_event(note);
+            self.out.push(note);
+        }
+        let mut html = String::new();
+        html::push_html(&mut html, self.out.into_iter());
+        self.lesson.html = self.kept.restore(&html, self.firm_html);
         self.lesson.faults.sort_by_key(|fault| (fault.line, fault.column));
         self.lesson
     }
@@ -100,6 +127,7 @@ impl<'a, 'h> Pass<'a, 'h> {
                 self.word(" ");
                 self.out.push(event);
             }
+            Event::Html(html) | Event::InlineHtml(html) if self.hand.is_some() => self.firm_html(html, span),
             other => self.out.push(other),
         }
     }
@@ -108,10 +136,59 @@ impl<'a, 'h> Pass<'a, 'h> {
         match &event {
             Event::Start(Tag::Image { .. }) => self.images += 1,
             Event::End(TagEnd::Image) => self.images -= 1,
-            Event::Text(text) | Event::Code(text) => self.word(text),
+            Event::Text(text) | Event::Code(text) => {
+                self.word(text);
+                if let Some(picture) = &mut self.picture {
+                    picture.words.push_str(text);
+                }
+            }
+            Event::InlineMath(formula) | Event::DisplayMath(formula) => {
+                if let Some(picture) = &mut self.picture {
+                    picture.words.push_str(&format!("${formula}$"));
+                }
+            }
             _ => {}
         }
-        self.out.push(event);
+        match self.hand.is_some() {
+            true if self.images == 0 => self.close_picture(),
+            true => {}
+            false => self.out.push(event),
+        }
+    }
+
+    /// HTML that the firm wrote: one tag in a line, or a line of a block.
+    fn firm_html(&mut self, html: CowStr<'a>, span: Range<usize>) {
+        self.firm_html = true;
+        if let Some((block, lines)) = &mut self.firm_block {
+            lines.push((block.len(), span.start));
+            block.push_str(&html);
+            return;
+        }
+        for left in clean::left_out(&html) {
+            self.left_out(left, span.start);
+        }
+        if clean::stays(&html) {
+            self.out.push(Event::InlineHtml(html));
+        }
+    }
+
+    fn close_firm_block(&mut self) {
+        let Some((block, lines)) = self.firm_block.take() else { return };
+        for left in clean::left_out(&block) {
+            let (from, start) =
+                lines.iter().rev().find(|(from, _)| *from <= left.at.start).copied().unwrap_or((0, 0));
+            let at = left.at.start - from..left.at.end - from;
+            self.left_out(clean::LeftOut { at, ..left }, start);
+        }
+        self.out.push(Event::Html(clean::contained(&block).into()));
+    }
+
+    /// Tells what is left out; the page stands without it.
+    fn left_out(&mut self, left: clean::LeftOut, start: usize) {
+        let at = start + left.at.start..start + left.at.end;
+        let mut told = self.source.diagnostic(at, left.message, "left out".into()).warning();
+        told.help = Some(left.help);
+        self.lesson.faults.push(told);
     }
 
     fn open(&mut self, tag: Tag<'a>, span: Range<usize>) {
@@ -131,6 +208,9 @@ impl<'a, 'h> Pass<'a, 'h> {
                 // it for this one.
                 if matches!(self.out.last(), Some(Event::Start(Tag::Item))) {
                     self.block_html("\n".to_owned());
+                }
+                if self.hand.is_some() {
+                    self.firm_block = Some(Default::default());
                 }
                 self.out.push(Event::Start(tag));
             }
@@ -152,6 +232,10 @@ impl<'a, 'h> Pass<'a, 'h> {
             TagEnd::Link if self.refused_link => {
                 self.refused_link = false;
                 self.inline("</span>".to_owned());
+            }
+            TagEnd::HtmlBlock => {
+                self.close_firm_block();
+                self.out.push(Event::End(tag));
             }
             TagEnd::FootnoteDefinition => self.close_note(),
             TagEnd::Table => self.block_html(pieces::TABLE_CLOSE.to_owned()),
@@ -194,11 +278,26 @@ impl<'a, 'h> Pass<'a, 'h> {
     }
 
     fn inline(&mut self, markup: String) {
-        self.out.push(Event::InlineHtml(markup.into()));
+        let event = self.own_event(Event::InlineHtml(markup.into()));
+        self.out.push(event);
     }
 
     fn block_html(&mut self, markup: String) {
-        self.out.push(Event::Html(markup.into()));
+        let event = self.own_event(Event::Html(markup.into()));
+        self.out.push(event);
+    }
+
+    /// Markup of our own, kept apart while the firm's is cleaned.
+    fn own_event(&mut self, event: Event<'a>) -> Event<'a> {
+        match event {
+            Event::Html(markup) if self.hand.is_some() => {
+                Event::Html(self.kept.keep(markup.into_string()).into())
+            }
+            Event::InlineHtml(markup) if self.hand.is_some() => {
+                Event::InlineHtml(self.kept.keep(markup.into_string()).into())
+            }
+            other => other,
+        }
     }
 
     fn problem(&mut self, span: Range<usize>, message: String, help: Option<String>) {

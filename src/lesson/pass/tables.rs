@@ -39,7 +39,7 @@ impl Pass<'_, '_> {
         let at = self.table.cell_at;
         let empty = self.out.len() == at + 1;
         if self.table.head && empty {
-            self.out[at] = Event::Html("<td>".into());
+            self.out[at] = self.own_event(Event::Html("<td>".into()));
         }
         let tag = if self.table.head && !empty { "</th>" } else { "</td>" };
         self.block_html(tag.to_owned());

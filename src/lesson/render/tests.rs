@@ -1,6 +1,7 @@
 //! What a lesson may hold, and what is said when it is wrong.
 
 use super::*;
+use crate::text::Severity;
 
 /// Knows two clauses and two lessons, and draws any route but one that says `broken`.
 #[derive(Default)]
@@ -25,6 +26,13 @@ impl Blocks for Hand {
     fn link(&mut self, to: Target, id: &str) -> Option<String> {
         let known = self.names(to).iter().any(|name| name == id);
         known.then(|| format!("../{}/{id}.html", to.word()))
+    }
+
+    fn picture(&mut self, path: &str) -> Result<Picture, Refused> {
+        match path.ends_with(".svg") {
+            true => Ok(Picture { data_uri: format!("data:,{path}"), wide_px: 3, high_px: 2 }),
+            false => Err(Refused { message: format!("there is no picture {path}"), help: None }),
+        }
     }
 
     fn names(&self, to: Target) -> Vec<String> {
@@ -178,6 +186,73 @@ fn a_link_that_runs_a_script_is_refused() {
 fn an_image_keeps_the_words_of_its_description() {
     let html = sound("![a *wide* sweep of $R$](sweep.svg)\n");
     assert!(html.contains("alt=\"a wide sweep of $R$\""), "{html}");
+}
+
+#[test]
+fn a_picture_stands_in_the_page_or_is_told() {
+    assert!(
+        sound("![a sweep](a.svg)\n")
+            .contains("<img src=\"data:,a.svg\" alt=\"a sweep\" width=\"3\" height=\"2\">")
+    );
+    let (problem, marked) = only_problem("Look: ![a sweep](gone.png)\n");
+    assert_eq!((problem.message.as_str(), marked.as_str()), ("there is no picture gone.png", "gone.png"));
+    let (problem, _) = only_problem("![](a.svg)\n");
+    assert!(problem.message.contains("no words") && problem.severity == Severity::Warning);
+}
+
+#[test]
+fn of_the_firms_own_html_only_what_is_listed_stays() {
+    let body = "A <b>wide <script>alert(1)</script></b> <kbd onclick=\"x()\">sweep</kbd>.\n\n<details>\n<summary>More</summary>\n\n\
+                ```raceway\nleaves: up\n```\n\n</details>\n\n<script>\nalert(2)\n</script>\n\n\
+                <style>\np{}\n\nAfter.\n";
+    let lesson = lesson(body);
+    assert!(lesson.html.contains("A <b>wide alert(1)</b> <kbd>sweep</kbd>."), "{}", lesson.html);
+    let details = lesson.html.find("<svg></svg>").unwrap();
+    assert!(lesson.html[..details].contains("<summary>More</summary>"), "{}", lesson.html);
+    assert!(lesson.html[details..].contains("</details>"), "{}", lesson.html);
+    assert!(!lesson.html.contains("alert(2)") && !lesson.html.contains("style"), "{}", lesson.html);
+    let told: Vec<(usize, &str)> = lesson.faults.iter().map(|f| (f.line, f.message.as_str())).collect();
+    let want = [
+        (1, "`<script>` is left out of the page"),
+        (1, "`onclick` of `<kbd>` is left out of the page"),
+        (12, "`<script>` is left out of the page"),
+        (16, "`<style>` is left out of the page"),
+    ];
+    assert_eq!(told, want);
+    assert!(lesson.faults.iter().all(|fault| fault.severity == Severity::Warning));
+}
+
+/// Ways round a cleaner that are commonly tried; from memory after the OWASP filter evasion sheet.
+#[test]
+fn html_that_acts_never_reaches_the_page() {
+    for body in [
+        "<img src=x onerror=alert(1)>",
+        "<a href=\"java&#x0A;script:alert(1)\">x</a>",
+        "<svg><script>alert(1)</script></svg>",
+        "<math><mi//xlink:href=\"data:x,<script>alert(1)</script>\">",
+        "<div\nonmouseover='alert(1)'>x</div>",
+        "<iframe srcdoc=\"<script>alert(1)</script>\"></iframe>",
+        "<form action=x><input onfocus=alert(1) autofocus></form>",
+        "x <b/onclick=alert(1)>y</b>",
+        "<!--><img src=x onerror=alert(1)>-->",
+        "<a title=\"\n\n> [!NOTE]\n> x\n\n\" href=x>y</a>",
+        "<noscript><p title=\"</noscript><img src=x onerror=alert(1)>\">",
+        "<base href=http://x/><object data=x><embed src=x><link rel=stylesheet href=x><meta http-equiv=refresh>",
+    ] {
+        let html = lesson(&format!("{body}\n\n| a |\n|-|\n| b |\n")).html;
+        let tags: Vec<&str> = html.split('<').skip(1).filter_map(|rest| rest.split('>').next()).collect();
+        for tag in tags {
+            let bare: String = tag.split('"').step_by(2).collect();
+            let lower = bare.to_lowercase();
+            let acts = [
+                "script", "iframe", "img", "form", "input", "svg", "math", "base", "object", "embed", "link",
+                "meta",
+            ]
+            .iter()
+            .any(|name| lower.trim_start_matches('/').starts_with(name));
+            assert!(!acts && !lower.contains(" on") && !tag.contains("script:"), "{body}: {html}");
+        }
+    }
 }
 
 #[test]
