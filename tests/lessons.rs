@@ -4,11 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use longsweep::lesson::{Blocks, Front, Lesson, Picture, Refused, Target, front, render};
+use longsweep::lesson::{Blocks, Figure, Front, Given, Lesson, Picture, Refused, Target, front, render};
+use longsweep::measure::{Lengths, Say};
 use longsweep::text::Diagnostic;
 
 /// Draws nothing; remembers the routes and the clauses that a lesson calls for. Every clause is known
-/// to it, since the standard is held against the lessons where both are read.
+/// to it, since the standard is held against the lessons where both are read. It reckons nothing: worked
+/// examples are held against the engine by [`every_worked_example_agrees_with_the_engine`].
 #[derive(Default)]
 struct Hand {
     lessons: Vec<String>,
@@ -46,6 +48,18 @@ impl Blocks for Hand {
     fn names(&self, _to: Target) -> Vec<String> {
         self.lessons.clone()
     }
+
+    fn figure(&mut self, _name: &str, _given: &[Given]) -> Option<Result<Figure, String>> {
+        None
+    }
+
+    fn figures(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    fn say(&self) -> Say {
+        Say { lengths: Lengths::FtIn }
+    }
 }
 
 struct Read {
@@ -57,7 +71,9 @@ struct Read {
 #[test]
 fn every_lesson_is_sound() {
     for (name, read) in lessons() {
-        assert_eq!(read.lesson.faults, [], "{name}");
+        let faults: Vec<_> =
+            read.lesson.faults.iter().filter(|fault| !fault.message.contains("to reckon with")).collect();
+        assert!(faults.is_empty(), "{name}: {faults:?}");
         assert!(!read.front.title.is_empty() && !read.front.summary.is_empty(), "{name}");
     }
 }
@@ -85,6 +101,71 @@ fn each_lesson_has_its_own_place_in_the_row() {
     places.sort_unstable();
     let row: Vec<u32> = (1..).take(places.len()).collect();
     assert_eq!(places, row);
+}
+
+/// What `publish` prints of the firm's lessons alone, their texts changed.
+fn published(change: impl Fn(&str) -> String) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let files = ["content", "themes"].into_iter().flat_map(|part| walkdir::WalkDir::new(root.join(part)));
+    for entry in files.filter_map(Result::ok) {
+        let to = folder.path().join(entry.path().strip_prefix(root).unwrap());
+        if entry.file_type().is_dir() {
+            fs::create_dir_all(&to).unwrap();
+        } else if to.extension().is_some_and(|ending| ending == "md") {
+            fs::write(&to, change(&fs::read_to_string(entry.path()).unwrap())).unwrap();
+        } else {
+            fs::copy(entry.path(), &to).unwrap();
+        }
+    }
+    fs::create_dir_all(folder.path().join("jobs")).unwrap();
+    let run = std::process::Command::new(env!("CARGO_BIN_EXE_longsweep"))
+        .args(["publish", "-C"])
+        .arg(folder.path())
+        .output()
+        .unwrap();
+    String::from_utf8_lossy(&run.stderr).into_owned()
+}
+
+/// The file's name and its line of every figure that a worked example states, with the figure.
+fn stated() -> Vec<(String, usize, String)> {
+    let mut found = Vec::new();
+    for (name, text) in texts() {
+        for (at, line) in text.lines().enumerate() {
+            let Some(figure) = line.strip_prefix("    is: ") else { continue };
+            found.push((name.clone(), at + 1, figure.to_owned()));
+        }
+    }
+    found
+}
+
+#[test]
+fn every_worked_example_agrees_with_the_engine() {
+    let said = published(str::to_owned);
+    assert!(!said.contains("content/lessons/"), "{said}");
+}
+
+/// Every stated figure with its first digit one up: each must be refused on its own line.
+#[test]
+fn every_stated_figure_is_recomputed() {
+    let said = published(|text| {
+        let line = |line: &str| match line.strip_prefix("    is: ") {
+            Some(figure) => format!("    is: {}\n", another(figure)),
+            None => format!("{line}\n"),
+        };
+        text.lines().map(line).collect()
+    });
+    for (name, line, figure) in stated() {
+        let place = format!("content/lessons/{name}.md:{line}:");
+        assert!(said.contains(&place), "{place} {figure} may be changed to {} unseen", another(&figure));
+    }
+}
+
+/// A figure with its first digit one up.
+fn another(stated: &str) -> String {
+    let at = stated.find(|c: char| c.is_ascii_digit()).unwrap();
+    let digit = stated[at..].chars().next().and_then(|c| c.to_digit(10)).unwrap();
+    format!("{}{}{}", &stated[..at], (digit + 1) % 10, &stated[at + 1..])
 }
 
 /// The page's title comes from the front matter, and no level may be left out on the way down.
@@ -185,6 +266,13 @@ fn agrees_with_the_shares_of_wood_and_the_speeds_of_air() {
 }
 
 fn lessons() -> BTreeMap<String, Read> {
+    let texts = texts();
+    let names: Vec<String> = texts.keys().cloned().collect();
+    texts.into_iter().map(|(name, text)| (name, read(&text, &names))).collect()
+}
+
+/// Every lesson's text by its name.
+fn texts() -> BTreeMap<String, String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/lessons");
     let texts: BTreeMap<String, String> = std::fs::read_dir(&folder)
         .unwrap()
@@ -198,8 +286,7 @@ fn lessons() -> BTreeMap<String, Read> {
         })
         .collect();
     assert!(texts.len() >= 3, "{} lessons found", texts.len());
-    let names: Vec<String> = texts.keys().cloned().collect();
-    texts.into_iter().map(|(name, text)| (name, read(&text, &names))).collect()
+    texts
 }
 
 fn read(text: &str, names: &[String]) -> Read {

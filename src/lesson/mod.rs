@@ -15,9 +15,11 @@ mod picture;
 mod pieces;
 mod questions;
 pub mod render;
+mod worked;
 
 pub use front::{Front, Split};
 pub use links::Target;
 pub use math::formula;
 pub use picture::picture;
 pub use render::{Blocks, Heading, Lesson, Picture, Refused, commonmark, render};
+pub use worked::{Dimension, Figure, Given};

@@ -4,6 +4,8 @@ use pulldown_cmark::Options;
 
 use super::links::Target;
 use super::pass::Pass;
+use super::worked::{Figure, Given};
+use crate::measure::Say;
 use crate::text::{Diagnostic, Source};
 
 /// What a lesson needs from the rest of the program.
@@ -24,6 +26,17 @@ pub trait Blocks {
 
     /// Every id that [`Blocks::link`] would know, to tell which one is meant by a misspelt one.
     fn names(&self, to: Target) -> Vec<String>;
+
+    /// A figure that the engine has, by its name and what it is given: `path(1)`, the hose path of the first
+    /// raceway drawn above. `None` where there is none of that name; half a sentence where what it is given
+    /// does not serve.
+    fn figure(&mut self, name: &str, given: &[Given]) -> Option<Result<Figure, String>>;
+
+    /// Every name that [`Blocks::figure`] would know.
+    fn figures(&self) -> Vec<String>;
+
+    /// How the firm says its measures.
+    fn say(&self) -> Say;
 }
 
 /// A picture as it stands in a page.
@@ -64,7 +77,7 @@ pub struct Heading {
 }
 
 /// Renders a lesson: CommonMark with tables, footnotes, alerts, formulas between dollars, and fenced
-/// `raceway`, `plan` and `questions` blocks. Of HTML
+/// `raceway`, `plan`, `worked` and `questions` blocks. Of HTML
 /// in it stays what the list in `clean.rs` names; the rest goes, with a warning.
 ///
 /// `body` is a part of `file` with so many lines above it; faults tell their places in the file.

@@ -1,4 +1,6 @@
 //! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
+mod figures;
+
 use super::input::LessonPage;
 use super::ways::lesson_page;
 use crate::company::{
@@ -6,7 +8,8 @@ use crate::company::{
     read_path, read_plan,
 };
 use crate::draw::{elevation, reach as draw_reach, travel as draw_travel};
-use crate::lesson::{Blocks, Front, Picture, Refused, Target, front, picture, render};
+use crate::lesson::{Blocks, Figure, Front, Given, Picture, Refused, Target, front, picture, render};
+use crate::measure::Say;
 use crate::packet::pictures::{cases, travel};
 use crate::packet::place::Place;
 use crate::packet::reach::of_survey;
@@ -63,7 +66,8 @@ impl School<'_> {
         let split = front::split(file, text).map_err(|fault| vec![*fault])?;
         let Front { title, order, minutes, summary, clauses } = front::parse(file, &split)?;
         let id = lesson_id(file);
-        let mut hand = Hand { school: self, file, here: Place::page(lesson_page(&id)), drawn: 0 };
+        let mut hand =
+            Hand { school: self, file, here: Place::page(lesson_page(&id)), drawn: 0, raceways: Vec::new() };
         let lesson = render(file, split.body, split.body_lines_above, &mut hand);
         faults.extend(lesson.faults);
         let headings = lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect();
@@ -90,6 +94,8 @@ struct Hand<'a> {
     here: Place,
     /// Drawings so far, so that their ids differ.
     drawn: usize,
+    /// What the raceways drawn so far leave for the worked examples below them.
+    raceways: Vec<figures::Drawn>,
 }
 
 impl Blocks for Hand<'_> {
@@ -129,6 +135,18 @@ impl Blocks for Hand<'_> {
             Target::Clause => self.school.standard.clauses().map(|clause| clause.id.clone()).collect(),
             Target::Lesson => self.school.lessons.clone(),
         }
+    }
+
+    fn figure(&mut self, name: &str, given: &[Given]) -> Option<Result<Figure, String>> {
+        figures::figure(self.school, &self.raceways, name, given)
+    }
+
+    fn figures(&self) -> Vec<String> {
+        figures::NAMES.map(str::to_owned).to_vec()
+    }
+
+    fn say(&self) -> Say {
+        self.school.firm.say()
     }
 }
 
@@ -170,7 +188,7 @@ fn answerable(finding: &Finding, hose_named: bool) -> bool {
 
 impl Hand<'_> {
     /// The block as a figure: drawing, caption, and what the standard in force finds.
-    fn draw(&self, path: LessonPath) -> String {
+    fn draw(&mut self, path: LessonPath) -> String {
         let school = self.school;
         let Some(unit) = school.catalog.units.first() else {
             return "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into();
@@ -200,6 +218,7 @@ impl Hand<'_> {
             plan: None,
         };
         let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
+        self.raceways.push(figures::Drawn::of(&work));
         work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));
         let Some(mut picture) = line(&work, 0, "elevation", AREA_MM) else {
             return String::new();

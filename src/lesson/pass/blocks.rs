@@ -6,11 +6,12 @@ use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Tag};
 
 use super::Pass;
 use crate::lesson::render::Blocks;
-use crate::lesson::{pieces, questions};
+use crate::lesson::{pieces, questions, worked};
 use crate::text::{Diagnostic, Source, nearest};
 
 const RACEWAY: &str = "raceway";
 const PLAN: &str = "plan";
+const WORKED: &str = "worked";
 const QUESTIONS: &str = "questions";
 
 /// The block that is open, and its text so far.
@@ -26,9 +27,12 @@ impl<'a> Pass<'a, '_> {
         let kind = match word {
             RACEWAY => RACEWAY,
             PLAN => PLAN,
+            WORKED => WORKED,
             QUESTIONS => QUESTIONS,
             _ => {
-                if let Some(known) = nearest(word, [RACEWAY, PLAN, QUESTIONS]).filter(|_| !word.is_empty()) {
+                if let Some(known) =
+                    nearest(word, [RACEWAY, PLAN, WORKED, QUESTIONS]).filter(|_| !word.is_empty())
+                {
                     let at = self.find_first(word, &span);
                     let help = Some(format!("write `{known}`"));
                     self.problem(at, format!("there is no block `{word}`"), help);
@@ -48,6 +52,7 @@ impl<'a> Pass<'a, '_> {
         let line = self.source.line(block.span.start) + 1;
         let markup = match block.kind {
             RACEWAY | PLAN => self.drawn(&block, line),
+            WORKED => self.worked(&block, line),
             _ => self.questions(&block, line),
         };
         self.block_html(markup);
@@ -68,6 +73,22 @@ impl<'a> Pass<'a, '_> {
                 let message = faults.first().map_or("", |fault| &fault.message).to_owned();
                 self.lesson.faults.extend(faults);
                 pieces::missing("drawing", &message)
+            }
+        }
+    }
+
+    fn worked(&mut self, block: &Block<'a>, line: usize) -> String {
+        let Some(hand) = self.hand.as_deref_mut() else {
+            return String::new();
+        };
+        match worked::read(self.source.file, &block.text, line, hand) {
+            Ok(example) => worked::set(&example, &mut |words| {
+                self.words_of_question(&words.text, words.place.line, words.place.column)
+            }),
+            Err(faults) => {
+                let message = faults.first().map_or("", |fault| &fault.message).to_owned();
+                self.lesson.faults.extend(faults);
+                pieces::missing("worked example", &message)
             }
         }
     }

@@ -42,6 +42,21 @@ impl Blocks for Hand {
         };
         names.map(str::to_owned).to_vec()
     }
+
+    fn figure(&mut self, name: &str, given: &[Given]) -> Option<Result<Figure, String>> {
+        (name == "path").then(|| match given {
+            [] => Ok(Figure::length(12.0)),
+            _ => Err("`path` takes nothing".to_owned()),
+        })
+    }
+
+    fn figures(&self) -> Vec<String> {
+        vec!["path".to_owned()]
+    }
+
+    fn say(&self) -> Say {
+        Say { lengths: crate::measure::Lengths::Metric }
+    }
 }
 
 fn lesson(body: &str) -> Lesson {
@@ -354,4 +369,36 @@ proptest::proptest! {
             proptest::prop_assert!(problem.column >= 1 && problem.line >= 1);
         }
     }
+}
+
+const EXAMPLE: &str = "title: A tube\nsteps:\n  - say: The *path*.\n    sum: path()\n    is: 12 m\n    as: path\n  - say: Half of it.\n    sum: path / 2\n    is: 6000 mm\n";
+
+#[test]
+fn a_worked_example_shows_its_sums_and_figures() {
+    let html = sound(&format!("```worked\n{EXAMPLE}```\n"));
+    for piece in [
+        "<strong>Worked example.</strong> A tube",
+        "<li><p>The <em>path</em>.</p>\n<p class=\"worked-sum\"><strong>12 m</strong>, by the program</p></li>",
+        "<p class=\"worked-sum\">12 m ÷ 2 = <strong>6000 mm</strong></p>",
+    ] {
+        assert!(html.contains(piece), "{html}");
+    }
+}
+
+#[test]
+fn a_wrong_figure_is_refused_where_it_stands() {
+    let wrong =
+        |from: &str, to: &str| only_problem(&format!("```worked\n{}```\n", EXAMPLE.replace(from, to)));
+    let (problem, marked) = wrong("6000 mm", "6002 mm");
+    assert_eq!((problem.line, marked.as_str()), (10, "6002 mm"));
+    assert_eq!(problem.message, "the sum comes to 6000 mm, not 6002 mm");
+    let (problem, marked) = wrong("6000 mm", "6 lb");
+    assert_eq!(
+        (problem.message.as_str(), marked.as_str()),
+        ("the sum comes to a length, and `6 lb` is a force", "6 lb")
+    );
+    let (problem, marked) = wrong("path / 2", "pth() / 2");
+    assert_eq!((marked.as_str(), problem.help.as_deref()), ("pth", Some("write `path`")));
+    let (problem, _) = wrong("    is: 6000 mm\n", "");
+    assert_eq!(problem.message, "a step has no `is`");
 }
