@@ -48,3 +48,51 @@ fn two_changes_serve_where_no_single_one_does() {
         assert_eq!(finding(mended, clause)["verdict"], "pass", "{clause}");
     }
 }
+
+/// A house whose trunk is fed from a valve over its start; `raceway`, `onward` and `trunk` are paths.
+fn with_trunk(raceway: &str, onward: &str, trunk: &str) -> String {
+    format!(
+        "title: Stub House\naddress: 1 Long Way\ndate: 2026-11-30\nunit: {{model: basement-600, own-circuit: yes}}\n\
+         trunks:\n  - {{id: main, leaves: west, path: [{trunk}], into: unit}}\n\
+         inlets:\n  - id: hall\n    name: Hall\n    valve: door-sealed\n    hose: socked-40\n    wall: 2x6\n    raceway:\n      \
+         leaves: down\n      path: [{{run: 3 ft, crosses: none}}, {raceway}]\n    \
+         onward: {{path: [{onward}], into: {{trunk: main, at: 4 ft, with: wye-45}}}}\n"
+    )
+}
+
+/// Words of the proven remedies of a clause at a place of the record.
+fn remedies(job: &Value, findings: &str, clause: &str) -> Vec<String> {
+    let found = common::list(job, findings).iter().filter(|found| found["clause"] == clause);
+    let broken = found.filter(|found| found["verdict"] != "pass");
+    broken
+        .flat_map(|found| found["proven_remedies"].as_array().cloned().unwrap_or_default())
+        .map(|offer| common::text(&offer, "/words").to_owned())
+        .collect()
+}
+
+const RACEWAY: &str = "{turn: 90 west}, {run: 41 ft 2-1/2 in}";
+const ONWARD: &str = "{run: 3 ft}, {turn: 45 south, with: short-45}, {run: 3 ft}";
+
+#[test]
+fn a_stub_anywhere_on_a_line_is_saved_by_a_change_that_was_tried() {
+    let demo = common::demo_without_jobs();
+    let jobs = demo.path().join("jobs");
+    let write = |name: &str, text: String| fs::write(jobs.join(name), text).unwrap();
+    // 3 in over five sticks before the stop; 3 in over a stick beyond it; 3 in over a stick of the trunk.
+    write("a.yaml", with_trunk("{turn: 90 west}, {run: 40 ft 11-1/2 in}", ONWARD, "{run: 30 ft}"));
+    let beyond = "{run: 8 ft 4-3/4 in}, {turn: 45 south, with: short-45}, {run: 3 ft}";
+    write("b.yaml", with_trunk(RACEWAY, beyond, "{run: 30 ft}"));
+    write("c.yaml", with_trunk(RACEWAY, ONWARD, "{run: 12 ft 6-3/4 in}"));
+    for (job, findings, run) in [
+        ("a", "/inlets/0/findings", "R2 "),
+        ("b", "/inlets/0/findings", "R2 beyond the stop "),
+        ("c", "/trunks/0/findings", "R1 "),
+    ] {
+        let found = &common::inspect(demo.path(), &[job])[0];
+        let words = remedies(found, findings, "stubs");
+        let notes: Vec<_> = common::list(found, findings).iter().filter(|f| f["clause"] == "stubs").collect();
+        let saved =
+            words.iter().any(|words| words.starts_with(&format!("make {run}")) && words.contains("shorter"));
+        assert!(saved, "{job}: {words:?} {notes:#?}");
+    }
+}

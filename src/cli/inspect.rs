@@ -66,9 +66,12 @@ fn report(work: &Work) -> String {
             text.push_str(&proven(work, i, finding));
         }
     }
-    for (line, found) in work.lines.of_trunks().iter().zip(&work.findings.trunks) {
+    for (index, line) in work.lines.lines.iter().enumerate().skip(work.lines.inlets) {
         let _ = writeln!(text, "\n  Trunk {}", line.name);
-        found.iter().for_each(|finding| text.push_str(&told(finding)));
+        for finding in work.findings.of(line.owner) {
+            text.push_str(&told(finding));
+            text.push_str(&proven(work, index, finding));
+        }
     }
     if !work.findings.job.is_empty() {
         text.push_str("\n  The job as a whole\n");
@@ -119,11 +122,11 @@ fn told(finding: &Finding) -> String {
 }
 
 /// Proven remedies, or that there is none.
-fn proven(work: &Work, inlet: usize, finding: &Finding) -> String {
+fn proven(work: &Work, line: usize, finding: &Finding) -> String {
     if !finding.verdict.broken() && finding.verdict != Verdict::Waived {
         return String::new();
     }
-    let Some(offers) = work.offers_for(inlet, finding) else {
+    let Some(offers) = work.offers_for(line, finding) else {
         return String::new();
     };
     let mut text = String::new();

@@ -128,7 +128,7 @@ pub struct UnitPlace {
 ///
 /// The line of an inlet holds one [`Step::Stop`], which stands in it between two runs or ends it; a
 /// trunk holds none.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct LineSpec {
     pub owner: Owner,
     /// Id of the inlet or trunk.
@@ -167,7 +167,7 @@ impl LineSpec {
 }
 
 /// Where a line ends.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Into {
     Unit,
     /// Joins trunk number `trunk` of the job by the branch of a junction.
@@ -219,7 +219,7 @@ pub struct Direction {
 }
 
 /// A step of a path.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Step {
     Run(Run),
     Turn(Turn),
@@ -228,7 +228,7 @@ pub enum Step {
 }
 
 /// A straight between work points.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Run {
     /// 0 in a run written `rest`, until the line is laid.
     pub length_m: f64,
@@ -242,7 +242,7 @@ pub struct Run {
 }
 
 /// A turn.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Turn {
     /// Above 0 and below 180.
     pub angle_deg: f64,

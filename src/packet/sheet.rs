@@ -161,7 +161,10 @@ fn finding_row(
         href: here.to(&clause_page(revision, &finding.clause), ""),
         title: finding.title.clone(),
         note: sentence(&finding.note),
-        remedies: remedies(finding, offers.iter().find(|o| o.clause == finding.clause)),
+        remedies: remedies(
+            finding,
+            offers.iter().find(|o| finding.verdict.broken() && o.clause == finding.clause),
+        ),
         waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
     }
 }

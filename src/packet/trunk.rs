@@ -33,7 +33,8 @@ fn one(source: &Source, trunk: usize) -> Vec<Trunk> {
     let drawn = source.pictures.trunks.get(trunk).cloned().unwrap_or_default();
     let words = super::route::line_words(source.worked, index);
     let found = super::worked::slice_at(&work.findings.trunks, trunk);
-    let rows = super::sheet::finding_rows(found, &[], &work.job.standard, &source.here(Kind::Trunk));
+    let offers = super::worked::slice_at(&work.offers, index);
+    let rows = super::sheet::finding_rows(found, offers, &work.job.standard, &source.here(Kind::Trunk));
     let findings: Vec<FindingRow> = rows.into_iter().filter_map(super::route::open).collect();
     let told_mm = paper::words_mm(&words, 10.0, 184.0)
         + 9.0

@@ -1,16 +1,24 @@
-//! A change that might mend an inlet.
-use crate::company::{Inlet, LineSpec};
+//! A change that might mend a line.
+use crate::company::{Hose, LineSpec};
 
-/// A changed inlet, with the change in words.
+/// A changed line, and the hose of its inlet where that is another, with the change in words.
 #[derive(Debug, Clone)]
 pub struct Change {
-    pub inlet: Inlet,
+    /// `None` where the inlet keeps its hose; always so for a trunk.
+    pub hose: Option<Hose>,
     pub line: LineSpec,
     /// An imperative: `move the stop 3 ft 6 in on along its line`.
     pub words: String,
     /// How much work it is, to order offers by: metres of tube moved, with other parts and other hoses
     /// counted as some metres.
     pub size: f64,
+}
+
+impl Change {
+    /// Whether two changes, in whatever words, leave the same line and hose.
+    pub fn same(&self, other: &Change) -> bool {
+        self.hose == other.hose && self.line == other.line
+    }
 }
 
 /// Ordering a different hose is set above moving a few feet of pipe that is not cut yet.

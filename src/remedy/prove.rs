@@ -1,12 +1,13 @@
 //! Candidates tried by the same engine that found the fault.
 use super::candidates::{Case, candidates};
 use super::change::Change;
-use crate::company::Job;
-use crate::figures::{JobFigures, clashes, reckon_inlet, reckon_line};
-use crate::route::{JobLines, lay_job};
-use crate::standard::{Finding, Given, Verdict, clause, inspect_line};
-use crate::takeoff::{LineCuts, divided};
+use super::shape::Shape;
+use super::trial::Tried;
+use crate::company::Owner;
+use crate::standard::{Finding, Findings, Given, Verdict, clause};
 use serde::Serialize;
+use std::cell::RefCell;
+use std::rc::Rc;
 
 /// A change that was tried and mends the clause without making anything else worse.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -19,7 +20,7 @@ pub struct Offer {
     pub also: Vec<String>,
 }
 
-/// What can be done about one broken clause of one inlet.
+/// What can be done about one broken clause of one line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Offers {
     pub clause: String,
@@ -32,29 +33,29 @@ pub struct Offers {
 /// No more than this many are shown: a crew wants a way out, not a catalogue of them.
 const MOST: usize = 3;
 
-/// What all trials of an inlet share.
-struct Trial<'a> {
+/// Proven remedies for every broken clause of a line, an inlet's or a trunk's, in the order of its findings.
+pub fn offers(given: &Given, line: usize, before: &Findings) -> Vec<Offers> {
+    let Some(own) = given.lines.lines.get(line).map(|line| before.of(line.owner)) else {
+        return Vec::new();
+    };
+    let trials = Trials::new(given, line, before);
+    let mut found: Vec<Offers> = Vec::new();
+    for finding in own.iter().filter(|finding| finding.verdict.broken()) {
+        // One answer for all breaks of a clause: a change is offered where it mends every one of them.
+        if !found.iter().any(|offers| offers.clause == finding.clause) {
+            found.push(trials.offers_for(finding, own));
+        }
+    }
+    found
+}
+
+/// All trials on a line. What one clause has tried, another does not lay again.
+struct Trials<'a> {
     given: &'a Given<'a>,
-    inlet: usize,
-}
-
-/// Proven remedies for every broken clause of an inlet, in the order of its findings.
-pub fn offers(given: &Given, inlet: usize, before: &[Finding]) -> Vec<Offers> {
-    let trial = Trial { given, inlet };
-    before
-        .iter()
-        .filter(|finding| finding.verdict.broken())
-        .map(|finding| trial.offers_for(finding, before))
-        .collect()
-}
-
-/// A changed job, laid, cut, reckoned and inspected.
-struct Tried {
-    job: Job,
-    lines: JobLines,
-    cuts: Vec<LineCuts>,
-    figures: JobFigures,
-    after: Vec<Finding>,
+    line: usize,
+    /// The lines whose findings hang on it, itself first, with what was found for each.
+    touched: Vec<(usize, &'a [Finding])>,
+    done: RefCell<Vec<(Change, Rc<Tried<'a>>)>>,
 }
 
 /// When no single change serves, so many first changes are followed by so many second ones each, the smallest
@@ -62,27 +63,29 @@ struct Tried {
 const FIRST: usize = 4;
 const SECOND: usize = 4;
 
-impl Trial<'_> {
+impl<'a> Trials<'a> {
+    fn new(given: &'a Given<'a>, line: usize, before: &'a Findings) -> Trials<'a> {
+        let lines = &given.lines.lines;
+        let others =
+            (0..lines.len()).filter(|other| *other != line && given.lines.runs_through(*other, line));
+        let found = |index: usize| lines.get(index).map(|line| (index, before.of(line.owner)));
+        Trials {
+            given,
+            line,
+            touched: std::iter::once(line).chain(others).filter_map(found).collect(),
+            done: RefCell::default(),
+        }
+    }
+
     fn offers_for(&self, finding: &Finding, before: &[Finding]) -> Offers {
-        let changes = self.changes(finding);
+        let changes = changes(self.given, self.line, finding);
         let mut tried = changes.len();
-        let served = |change: &Change| {
-            let trial = self.try_out(change);
-            offered(change.words.clone(), &trial.after, finding, before)
-        };
+        let served = |change: &Change| self.offered(change.words.clone(), &self.try_out(change), finding);
         let mut offers: Vec<Offer> = changes.iter().filter_map(served).take(MOST).collect();
         if offers.is_empty() {
             offers.extend(self.two_changes(&changes, finding, before, &mut tried));
         }
         Offers { clause: finding.clause.clone(), offers, tried }
-    }
-
-    /// Candidates for a finding, the smallest first.
-    fn changes(&self, finding: &Finding) -> Vec<Change> {
-        let mends = clause(&finding.clause).map_or(&[][..], |clause| clause.mends);
-        let mut changes = self.case(finding).map(|case| candidates(&case, mends)).unwrap_or_default();
-        changes.sort_by(|a, b| a.size.total_cmp(&b.size));
-        changes
     }
 
     /// A small change that does not serve alone, followed by one for what is still, or newly, broken.
@@ -95,14 +98,17 @@ impl Trial<'_> {
     ) -> Option<Offer> {
         for first in changes.iter().take(FIRST) {
             let trial = self.try_out(first);
-            let given = trial.given(self.given);
-            let next = Trial { given: &given, inlet: self.inlet };
             let stands = |f: &&Finding| f.verdict.broken() && (f.clause == finding.clause || new(f, before));
-            let Some(left) = trial.after.iter().find(stands) else { continue };
-            for second in next.changes(left).iter().take(SECOND) {
+            let left = trial.laid.iter().find(stands);
+            let Some(left) = left.or_else(|| trial.after(&self.others()).first()?.iter().find(stands)) else {
+                continue;
+            };
+            for second in changes_of(&trial, left).iter().take(SECOND) {
                 *tried += 1;
                 let words = format!("{}; and {}", first.words, second.words);
-                let offer = offered(words, &next.try_out(second).after, finding, before);
+                let hose = second.hose.clone().or_else(|| first.hose.clone());
+                let both = Change { hose, ..second.clone() };
+                let offer = self.offered(words, &self.try_out(&both), finding);
                 if offer.is_some() {
                     return offer;
                 }
@@ -111,60 +117,78 @@ impl Trial<'_> {
         None
     }
 
-    fn case<'b>(&'b self, finding: &'b Finding) -> Option<Case<'b>> {
-        let given = self.given;
-        let line = given.lines.of_inlet(self.inlet)?;
+    /// The changed line laid, or what an earlier trial of the same change has laid.
+    fn try_out(&self, change: &Change) -> Rc<Tried<'a>> {
+        let known =
+            self.done.borrow().iter().find(|(done, _)| done.same(change)).map(|(_, tried)| tried.clone());
+        known.unwrap_or_else(|| {
+            let tried = Rc::new(Tried::new(self.given, self.line, change));
+            self.done.borrow_mut().push((change.clone(), tried.clone()));
+            tried
+        })
+    }
+
+    fn others(&self) -> Vec<usize> {
+        self.touched.iter().map(|(index, _)| *index).collect()
+    }
+
+    /// What is offered, where a change mends the finding and makes nothing else worse, on this line and on every
+    /// other that its air passes through. What needs no figures is looked at first: most changes end there.
+    fn offered(&self, words: String, tried: &Tried, finding: &Finding) -> Option<Offer> {
+        let (_, before) = self.touched.first()?;
+        if breaks(&tried.laid, &finding.clause) || worse(before, &tried.laid) {
+            return None;
+        }
+        let after = tried.after(&self.others());
+        let own = after.first()?;
+        // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
+        let spoils = self.touched.iter().zip(after).any(|((_, before), after)| worse(before, after));
+        if breaks(own, &finding.clause) || spoils {
+            return None;
+        }
+        let then = own.iter().find(|f| f.clause == finding.clause)?.note.clone();
+        Some(Offer { words, then, also: changed(before, own, &finding.clause) })
+    }
+}
+
+/// Candidates for a finding of a line, the smallest first.
+fn changes(given: &Given, line: usize, finding: &Finding) -> Vec<Change> {
+    let mends = clause(&finding.clause).map_or(&[][..], |clause| clause.mends);
+    let case = || {
+        let (laid, spec) = (given.lines.lines.get(line)?, given.job.lines.get(line)?);
+        let hose = match laid.owner {
+            Owner::Inlet(inlet) => given.job.inlets.get(inlet).map(|inlet| &inlet.hose),
+            Owner::Trunk(_) => None,
+        };
         Some(Case {
-            inlet: given.job.inlets.get(self.inlet)?,
-            spec: given.job.of_inlet(self.inlet)?,
-            raceway: line.to_stop(),
-            onward: line.beyond_stop(),
-            part: line.raceway.as_ref()?,
-            closure: line.closure.as_ref(),
+            hose,
+            spec,
+            shape: Shape::of(&spec.steps),
+            line: laid,
+            cuts: given.cuts.get(line)?,
             catalog: given.catalog,
             finding,
             say: given.say,
         })
-    }
-
-    /// Lays the changed inlet and inspects it by the whole standard.
-    fn try_out(&self, change: &Change) -> Tried {
-        let mut job = self.given.job.clone();
-        job.inlets[self.inlet] = change.inlet.clone();
-        job.lines[self.inlet] = change.line.clone();
-        let lines = lay_job(&job, self.given.catalog, &self.given.say);
-        let cuts = divided(&lines, self.given.catalog);
-        let mut figures = self.given.figures.clone();
-        figures.inlets[self.inlet] = reckon_inlet(&job, self.inlet, &lines, self.given.catalog);
-        figures.lines = lines.lines.iter().map(reckon_line).collect();
-        figures.clashes = clashes(&lines.lines, self.given.catalog);
-        let mut tried = Tried { job, lines, cuts, figures, after: Vec::new() };
-        tried.after = inspect_line(&tried.given(self.given), self.inlet);
-        tried
-    }
+    };
+    let mut changes = case().map(|case| candidates(&case, mends)).unwrap_or_default();
+    changes.sort_by(|a, b| a.size.total_cmp(&b.size));
+    changes
 }
 
-impl Tried {
-    /// The changed job as something to be judged, by the same standard and catalog.
-    fn given<'a>(&'a self, of: &Given<'a>) -> Given<'a> {
-        Given { job: &self.job, lines: &self.lines, figures: &self.figures, cuts: &self.cuts, ..*of }
-    }
+/// Candidates for what a trial has left broken.
+fn changes_of(trial: &Tried, left: &Finding) -> Vec<Change> {
+    changes(&trial.given(), trial.line, left)
 }
 
-/// What is offered, where a change mends the finding and makes nothing else worse.
-fn offered(words: String, after: &[Finding], finding: &Finding, before: &[Finding]) -> Option<Offer> {
-    // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
-    let mended = !after.iter().any(|f| f.clause == finding.clause && f.verdict.broken());
-    if !mended || worse(before, after) {
-        return None;
-    }
-    let then = after.iter().find(|f| f.clause == finding.clause)?.note.clone();
-    Some(Offer { words, then, also: changed(before, after, &finding.clause) })
+/// Whether a clause is broken among findings.
+fn breaks(findings: &[Finding], clause: &str) -> bool {
+    findings.iter().any(|f| f.clause == clause && f.verdict.broken())
 }
 
 /// Whether a clause that was not broken before is.
 fn new(finding: &Finding, before: &[Finding]) -> bool {
-    !before.iter().any(|f| f.clause == finding.clause && f.verdict.broken())
+    !breaks(before, &finding.clause)
 }
 
 /// Whether any clause has more breaks after than before, more fails, or more that is not judged.

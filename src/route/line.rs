@@ -226,6 +226,13 @@ impl JobLines {
         self.lines.get(self.inlets..).unwrap_or_default()
     }
 
+    /// Whether the air of a line goes on through another, at once or by lines between.
+    pub fn runs_through(&self, line: usize, other: usize) -> bool {
+        let next = |at: &usize| Some(self.lines.get(*at)?.joins.as_ref()?.line);
+        // No way is longer than there are lines, should they ever run in a ring.
+        std::iter::successors(next(&line), next).take(self.lines.len()).any(|at| at == other)
+    }
+
     /// The raceway of an inlet's line.
     pub fn raceway(&self, inlet: usize) -> Option<&Raceway> {
         self.of_inlet(inlet)?.raceway.as_ref()

@@ -3,7 +3,7 @@ use super::finding::{Quantity, Spot};
 use super::mend::Mend;
 use super::need::Need;
 use crate::company::{Catalog, Inlet, Job, LineSpec, On};
-use crate::figures::{InletFigures, JobFigures, LineFigures};
+use crate::figures::{Clash, InletFigures, LineFigures};
 use crate::measure::{Bound, Kind, Say};
 use crate::route::{JobLines, Line, Raceway};
 use crate::takeoff::{LineCuts, TubeCut};
@@ -36,7 +36,7 @@ impl Clause {
     /// On what it is judged.
     pub fn on(&self) -> On {
         match self.check {
-            Check::Inlet(_) => On::Inlet,
+            Check::Inlet(_) | Check::Figures(_) => On::Inlet,
             Check::Line(_) => On::Line,
             Check::Job(_) => On::Job,
         }
@@ -74,7 +74,11 @@ pub struct Parameter {
 
 /// A check, by what it is asked of.
 pub enum Check {
+    /// Of an inlet, by how its line is laid.
     Inlet(fn(&AskInlet) -> Vec<Outcome>),
+    /// Of an inlet, by the figures reckoned for it. They take most of the time that a job takes, so that a change
+    /// is held against every other clause first.
+    Figures(fn(&AskFigures) -> Vec<Outcome>),
     Line(fn(&AskLine) -> Vec<Outcome>),
     Job(fn(&Ask) -> Vec<Outcome>),
 }
@@ -86,7 +90,8 @@ pub struct Ask<'a> {
     pub catalog: &'a Catalog,
     pub job: &'a Job,
     pub lines: &'a JobLines,
-    pub all_figures: &'a JobFigures,
+    /// Lines too near each other.
+    pub clashes: &'a [Clash],
     /// The tubes of each line in pieces, in the order of `lines`.
     pub cuts: &'a [LineCuts],
     pub bound: Bound,
@@ -118,7 +123,6 @@ pub struct AskInlet<'a> {
     pub route: &'a Line,
     /// What the hose has to do with of it.
     pub raceway: &'a Raceway,
-    pub figures: &'a InletFigures,
 }
 
 impl<'a> Deref for AskInlet<'a> {
@@ -126,6 +130,20 @@ impl<'a> Deref for AskInlet<'a> {
 
     fn deref(&self) -> &Ask<'a> {
         &self.of
+    }
+}
+
+/// What a check of an inlet's figures may look at, on top of [`AskInlet`].
+pub struct AskFigures<'a> {
+    pub at: AskInlet<'a>,
+    pub figures: &'a InletFigures,
+}
+
+impl<'a> Deref for AskFigures<'a> {
+    type Target = AskInlet<'a>;
+
+    fn deref(&self) -> &AskInlet<'a> {
+        &self.at
     }
 }
 

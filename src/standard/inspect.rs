@@ -1,5 +1,5 @@
 //! Holds a job against every clause of a standard.
-use super::clause::{Ask, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome};
+use super::clause::{Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome};
 use super::clauses::clause;
 use super::finding::{Finding, Findings, Of, Spot};
 use super::idle::idle;
@@ -38,24 +38,40 @@ pub fn inspect(given: &Given) -> Findings {
 
 /// Inspects one line, and the inlet whose it is; an index beyond the job's lines finds nothing.
 pub fn inspect_line(given: &Given, index: usize) -> Vec<Finding> {
+    by_clauses(given, index, |_| true)
+}
+
+/// The same by those clauses alone that look at no figures of the inlet: the figures may be old ones.
+pub fn inspect_laid(given: &Given, index: usize) -> Vec<Finding> {
+    by_clauses(given, index, |clause| !matches!(clause.check, Check::Figures(_)))
+}
+
+fn by_clauses(given: &Given, index: usize, wanted: impl Fn(&Clause) -> bool) -> Vec<Finding> {
     let (Some(line), Some(spec), Some(figures)) =
         (given.lines.lines.get(index), given.job.lines.get(index), given.figures.lines.get(index))
     else {
         return Vec::new();
     };
-    let at_inlet = Option::zip(given.job.inlets.get(index), given.figures.inlets.get(index));
-    let inlet = at_inlet.map(|(inlet, _)| inlet);
-    let route = &line.to_stop();
+    let inlet = given.job.inlets.get(index);
     let waivers = inlet.map_or(&[][..], |inlet| &inlet.waivers);
+    let route = &line.to_stop();
+    let at_inlet = |of| {
+        let (inlet, raceway) = inlet.zip(line.raceway.as_ref())?;
+        Some(AskInlet { of, inlet, index, line, route, raceway })
+    };
     findings(given, Some(line.owner), waivers, |clause, of| match clause.check {
+        _ if !wanted(clause) => None,
         Check::Line(check) => {
             let ask = AskLine { of, index, line, spec, inlet, figures };
             Some(answered(clause, &of, inlet, || check(&ask)))
         }
         Check::Inlet(check) => {
-            let ((inlet, figures), raceway) = at_inlet.zip(line.raceway.as_ref())?;
-            let ask = AskInlet { of, inlet, index, line, route, raceway, figures };
-            Some(answered(clause, &of, Some(inlet), || check(&ask)))
+            let ask = at_inlet(of)?;
+            Some(answered(clause, &of, inlet, || check(&ask)))
+        }
+        Check::Figures(check) => {
+            let ask = AskFigures { at: at_inlet(of)?, figures: given.figures.inlets.get(index)? };
+            Some(answered(clause, &of, inlet, || check(&ask)))
         }
         Check::Job(_) => None,
     })
@@ -63,7 +79,7 @@ pub fn inspect_line(given: &Given, index: usize) -> Vec<Finding> {
 
 fn inspect_whole(given: &Given) -> Vec<Finding> {
     findings(given, None, &[], |clause, of| match clause.check {
-        Check::Inlet(_) | Check::Line(_) => None,
+        Check::Inlet(_) | Check::Figures(_) | Check::Line(_) => None,
         Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
     })
 }
@@ -115,7 +131,7 @@ fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
         catalog: given.catalog,
         job: given.job,
         lines: given.lines,
-        all_figures: given.figures,
+        clashes: &given.figures.clashes,
         cuts: given.cuts,
         bound: clause.bound,
         limit,

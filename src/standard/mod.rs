@@ -13,13 +13,13 @@ pub mod sources;
 mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};
-pub use clause::{Ask, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter};
+pub use clause::{Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter};
 pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
     required,
 };
 pub use finding::{Finding, Findings, Of, Quantity, Spot};
-pub use inspect::{Given, inspect, inspect_line};
+pub use inspect::{Given, inspect, inspect_laid, inspect_line};
 pub use mend::Mend;
 pub use need::Need;
 pub use verdict::Verdict;

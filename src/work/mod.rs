@@ -23,7 +23,7 @@ pub struct Work<'a> {
     pub lines: JobLines,
     pub figures: JobFigures,
     pub findings: Findings,
-    /// Ways out of each broken clause, tried.
+    /// Ways out of each broken clause, tried, in the order of the lines.
     pub offers: Vec<Vec<Offers>>,
     pub cuts: Cuts,
     pub items: Vec<Item>,
@@ -39,7 +39,7 @@ impl<'a> Work<'a> {
             Given { job, lines: &lines, figures: &figures, cuts: &cuts.lines, standard, catalog, say };
         let mut findings = inspect(&given);
         let offers: Vec<Vec<Offers>> =
-            findings.inlets.iter().enumerate().map(|(i, found)| offers(&given, i, found)).collect();
+            (0..lines.lines.len()).map(|line| offers(&given, line, &findings)).collect();
         put_proven_first(&mut findings, &offers);
         let items = items(job, &lines, &cuts, &figures, catalog, say);
         Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
@@ -60,18 +60,18 @@ impl<'a> Work<'a> {
         self.findings.verdict()
     }
 
-    /// The proven ways out of a finding of an inlet; `None` where it is not broken, though another finding
-    /// of its clause may be.
-    pub fn offers_for(&self, inlet: usize, finding: &Finding) -> Option<&Offers> {
-        finding.remedy.as_ref()?;
-        self.offers.get(inlet)?.iter().find(|offers| offers.clause == finding.clause)
+    /// The proven ways out of a finding of a line; `None` where it is not broken, though another finding of its
+    /// clause may be.
+    pub fn offers_for(&self, line: usize, finding: &Finding) -> Option<&Offers> {
+        let own = self.offers.get(line)?.iter().find(|offers| offers.clause == finding.clause);
+        own.filter(|_| finding.verdict.broken())
     }
 }
 
 /// A clause tells what is missing; where a change was tried and mends it, that change is the remedy.
 fn put_proven_first(findings: &mut Findings, offers: &[Vec<Offers>]) {
-    for (found, offers) in findings.inlets.iter_mut().zip(offers) {
-        for finding in found.iter_mut().filter(|finding| finding.remedy.is_some()) {
+    for (found, offers) in findings.inlets.iter_mut().chain(&mut findings.trunks).zip(offers) {
+        for finding in found.iter_mut().filter(|finding| finding.verdict.broken()) {
             let best = offers.iter().find(|o| o.clause == finding.clause).and_then(|o| o.offers.first());
             if let Some(best) = best {
                 finding.remedy = Some(best.words.clone());

@@ -218,8 +218,8 @@ fn passage(figures: &InletFigures) -> Value {
 }
 
 fn trunks(work: &Work) -> Value {
-    let laid = work.lines.lines.iter().zip(&work.cuts.lines).skip(work.lines.inlets);
-    laid.map(|(line, cuts)| {
+    let laid = work.lines.lines.iter().zip(&work.cuts.lines).enumerate().skip(work.lines.inlets);
+    laid.map(|(index, (line, cuts))| {
         json!({
             "id": line.id,
             "mark": line.letters,
@@ -230,7 +230,7 @@ fn trunks(work: &Work) -> Value {
             "tubes": tubes(cuts),
             "joins": joinings(work, line),
             "verdict": Verdict::worst(work.findings.of(line.owner).iter().map(|f| f.verdict)),
-            "findings": work.findings.of(line.owner).iter().map(|f| finding(f, None)).collect::<Vec<_>>(),
+            "findings": work.findings.of(line.owner).iter().map(|f| finding(f, Some((work, index)))).collect::<Vec<_>>(),
         })
     })
     .collect()

@@ -1,6 +1,5 @@
 //! Bores moved to the middle, made no larger than the tube needs, studs doubled.
 use super::Case;
-use super::room::with_raceway;
 use crate::company::{Crossing, Member};
 use crate::remedy::change::{Change, OTHER_FITTING};
 
@@ -8,7 +7,7 @@ use crate::remedy::change::{Change, OTHER_FITTING};
 /// (common practice, no source).
 const PLAY_M: f64 = 0.0015875;
 
-/// Each change made on every crossing of the raceway that it can be made on.
+/// Each change made on every crossing of the line that it can be made on.
 pub fn bores(case: &Case) -> Vec<Change> {
     let least_m = case.catalog.tube.outside_m + PLAY_M;
     let smaller = format!("bore no more than {}, the tube and its play", case.say.length_up(least_m));
@@ -25,10 +24,10 @@ pub fn bores(case: &Case) -> Vec<Change> {
 }
 
 fn changed(case: &Case, words: &str, size: f64, change: impl Fn(&mut Crossing) -> bool) -> Option<Change> {
-    let mut shape = case.before();
-    let crossings = shape.legs.iter_mut().flatten().flat_map(|run| &mut run.crossings);
+    let mut shape = case.shape.clone();
+    let crossings = shape.straights.iter_mut().flatten().flat_map(|run| &mut run.crossings);
     let count = crossings.map(change).filter(|changed| *changed).count();
-    (count > 0).then(|| with_raceway(case, &shape, words.to_owned(), size))
+    (count > 0).then(|| case.change(&shape, words.to_owned(), size))
 }
 
 fn centred(crossing: &mut Crossing) -> bool {

@@ -21,7 +21,7 @@ pub fn wyes(case: &Case) -> Vec<Change> {
                 "join the trunk by {} in place of {}, with a 45 on its branch",
                 fitting.name, with.name
             );
-            Change { inlet: case.inlet.clone(), line, words, size: OTHER_FITTING }
+            Change { hose: None, line, words, size: OTHER_FITTING }
         })
         .collect()
 }

@@ -1,6 +1,6 @@
 //! A dip laid flat.
 use super::Case;
-use super::room::{same, with_raceway};
+use super::room::same;
 use crate::company::Run;
 use crate::remedy::change::Change;
 use crate::remedy::shape::{Shape, run};
@@ -13,24 +13,30 @@ const LEVEL: f64 = 1.7e-5;
 /// Every dip after the riser laid flat: the legs from where the line leaves the level to where it is level
 /// again on the same heading become one.
 pub fn flat(case: &Case) -> Vec<Change> {
-    let legs = &case.raceway.legs;
-    let shape = case.before();
-    let (mut flat, mut plain) = (Shape { legs: vec![], turns: vec![] }, true);
+    let (Some(part), Some(stop)) = (&case.line.raceway, case.shape.stop()) else {
+        return Vec::new();
+    };
+    // Before the stop a straight is a leg.
+    let legs = &case.line.to_stop().legs;
+    let (mut flat, mut plain) = (Shape { straights: vec![], joints: vec![] }, true);
     let mut i = 0;
     while i < legs.len() {
-        let end = if i < case.part.riser_legs { i } else { level_again(legs, i) };
-        let merged = if end == i { shape.legs[i].clone() } else { laid_flat(case, &shape, i, end) };
+        let end = if i < part.riser_legs { i } else { level_again(legs, i) };
+        let merged =
+            if end == i { case.shape.straights[i].clone() } else { laid_flat(legs, &case.shape, i, end) };
         plain &= end == i;
-        flat.legs.push(merged);
-        flat.turns.extend(shape.turns.get(end).cloned());
+        flat.straights.push(merged);
+        flat.joints.extend(case.shape.joints.get(end).cloned());
         i = end + 1;
     }
-    if plain || flat.legs.len() != flat.turns.len() + 1 {
+    let gone = (stop + 1).saturating_sub(flat.joints.len());
+    if plain || flat.straights.len() != flat.joints.len() {
         return Vec::new();
     }
-    let gone = shape.turns.len() - flat.turns.len();
+    flat.straights.extend(case.shape.straights.iter().skip(stop + 1).cloned());
+    flat.joints.extend(case.shape.joints.iter().skip(stop + 1).cloned());
     let words = format!("lay the dip flat: go on level at the riser's height, without its {gone} bends");
-    vec![with_raceway(case, &flat, words, case.part.level_deviation_m)]
+    vec![case.change(&flat, words, part.level_deviation_m)]
 }
 
 /// The last leg of a dip that starts from level leg `i` and comes back to its heading; `i` itself where
@@ -48,11 +54,10 @@ fn level_again(legs: &[Leg], i: usize) -> usize {
 }
 
 /// The runs of legs `from..=to` as one run of their plan length, with what the level ones are bored through.
-fn laid_flat(case: &Case, shape: &Shape, from: usize, to: usize) -> Vec<Run> {
-    let legs = &case.raceway.legs;
+fn laid_flat(legs: &[Leg], shape: &Shape, from: usize, to: usize) -> Vec<Run> {
     let mut crossings = Vec::new();
     let mut plan_m = 0.0;
-    for (leg, runs) in legs[from..=to].iter().zip(&shape.legs[from..=to]) {
+    for (leg, runs) in legs[from..=to].iter().zip(&shape.straights[from..=to]) {
         let flat = (1.0 - leg.heading.z * leg.heading.z).max(0.0).sqrt();
         for old in runs {
             crossings.extend(old.crossings.iter().cloned().map(|mut crossing| {
@@ -62,7 +67,7 @@ fn laid_flat(case: &Case, shape: &Shape, from: usize, to: usize) -> Vec<Run> {
             plan_m += old.length_m * flat;
         }
     }
-    let place = shape.legs[from].first().map_or(Place::default(), |run| run.place.clone());
+    let place = shape.straights[from].first().map_or(Place::default(), |run| run.place.clone());
     let mut merged = run(plan_m, place);
     merged.crossings = crossings;
     vec![merged]
@@ -71,7 +76,6 @@ fn laid_flat(case: &Case, shape: &Shape, from: usize, to: usize) -> Vec<Run> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::company::Step;
     use crate::route::testing::route;
 
     #[test]
@@ -83,13 +87,5 @@ mod tests {
         assert_eq!(level_again(&dip.legs, 1), 5);
         let level = route("down", "1 run; 90 west; 3 run; 90 south; 2 run");
         assert_eq!(level_again(&level.legs, 1), 1);
-    }
-
-    #[test]
-    fn steps_survive_being_taken_apart() {
-        let spec = crate::route::testing::spec("down", "1 run; 90 west; 3 run; 2 run");
-        let again = Shape::of(spec.at_stop().0).steps();
-        assert_eq!(again.len(), 4);
-        assert!(matches!(again[1], Step::Turn(_)));
     }
 }

@@ -7,46 +7,54 @@ mod level;
 mod room;
 
 use super::change::Change;
-use super::shape::Shape;
-use crate::company::{Catalog, Inlet, LineSpec};
+use super::shape::{Joint, Shape};
+use crate::company::{Catalog, Hose, LineSpec, Reach};
 use crate::measure::Say;
-use crate::route::{Closure, Line, Raceway};
+use crate::route::{Line, Tube};
 use crate::standard::{Finding, Mend};
+use crate::takeoff::TubeCut;
+use glam::DVec3;
 
-/// What candidates are made from.
+/// What candidates are made from: a line, and what is wrong with it.
 pub struct Case<'a> {
-    pub inlet: &'a Inlet,
-    /// The inlet's line as the job writes it.
+    /// The hose that lies in it; `None` for a trunk.
+    pub hose: Option<&'a Hose>,
+    /// The line as the job writes it.
     pub spec: &'a LineSpec,
-    /// Its line as far as the stop, and beyond it.
-    pub raceway: Line,
-    pub onward: Option<Line>,
-    pub part: &'a Raceway,
-    pub closure: Option<&'a Closure>,
+    /// Its steps taken apart.
+    pub shape: Shape,
+    /// The line as it is laid.
+    pub line: &'a Line,
+    /// Its tubes in pieces.
+    pub cuts: &'a [TubeCut],
     pub catalog: &'a Catalog,
     pub finding: &'a Finding,
     pub say: Say,
 }
 
 impl Case<'_> {
-    /// The steps before the stop.
-    pub fn before(&self) -> Shape {
-        Shape::of(self.spec.at_stop().0)
+    /// The same line in another shape.
+    pub fn change(&self, shape: &Shape, words: String, size: f64) -> Change {
+        let line = LineSpec { steps: shape.steps(), ..self.spec.clone() };
+        Change { hose: None, line, words, size }
     }
 
-    /// The steps beyond the stop; `None` where the line ends there.
-    pub fn beyond(&self) -> Option<Shape> {
-        self.spec.into.as_ref().map(|_| Shape::of(self.spec.at_stop().1))
+    /// Heading of a straight.
+    pub fn heading(&self, straight: usize) -> DVec3 {
+        self.line.legs.get(self.shape.leg(straight)).map_or(DVec3::ZERO, |leg| leg.heading)
     }
 
-    /// The line with other steps before the stop.
-    pub fn line_with(&self, before: &Shape) -> LineSpec {
-        self.spec.with_steps(before.steps(), self.spec.at_stop().1.to_vec())
+    /// The straight that a tube lies on.
+    pub fn straight_of(&self, tube: &Tube) -> usize {
+        let beyond = self.line.raceway.is_some() && self.line.reach_of(tube) == Reach::Air;
+        tube.leg + usize::from(beyond)
     }
 
-    /// The same line with another hose.
-    pub fn with_inlet(&self, inlet: Inlet, words: String, size: f64) -> Change {
-        Change { inlet, line: self.spec.clone(), words, size }
+    /// `R3`; of the leg that the stop stands in, `R3 beyond the stop` for what follows it.
+    pub fn called(&self, straight: usize) -> String {
+        let after_stop = straight.checked_sub(1).and_then(|before| self.shape.joints.get(before));
+        let beyond = if matches!(after_stop, Some(Joint::Stop)) { " beyond the stop" } else { "" };
+        format!("R{}{beyond}", self.shape.leg(straight) + 1)
     }
 }
 

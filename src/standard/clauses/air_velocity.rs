@@ -1,7 +1,7 @@
 //! `air-velocity`: the air is fast enough to carry the dust to the unit.
 use crate::measure::{Bound, Kind};
 use crate::reckon::air::dust::left_behind;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "air-velocity",
@@ -30,10 +30,10 @@ works; that they serve for tube of 2 in is common practice.",
     needs: &[Need::WayToUnit, Need::HoseAirFriction],
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => air,

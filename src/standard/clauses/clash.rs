@@ -27,7 +27,7 @@ that just touch pass.
 };
 
 fn check(ask: &AskLine) -> Vec<Outcome> {
-    let here: Vec<Meeting> = ask.all_figures.clashes.iter().filter_map(|clash| meeting(ask, clash)).collect();
+    let here: Vec<Meeting> = ask.clashes.iter().filter_map(|clash| meeting(ask, clash)).collect();
     let Some(worst) = here.iter().max_by(|a, b| a.clash.missing_m().total_cmp(&b.clash.missing_m())) else {
         return vec![Outcome::met(None, ask.catalog.tube.outside_m, "runs into no other pipe".into())];
     };

@@ -2,7 +2,7 @@
 use crate::figures::{Draw, HoseFigures};
 use crate::measure::{Bound, Kind};
 use crate::reckon::hose::Spending;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "draw-in",
@@ -37,10 +37,10 @@ Friction of a sock on tube is not published: the catalog's figure should be the 
     needs: &[Need::Hose, Need::HoseFriction],
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {
         Ok(hose) => hose,
         Err(why) => return vec![Outcome::unreckoned(why)],
@@ -50,7 +50,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
 }
 
 /// The suction's place is known.
-fn known(ask: &AskInlet, draw: &Draw) -> Outcome {
+fn known(ask: &AskFigures, draw: &Draw) -> Outcome {
     let (limit, reserve) = (ask.limit, draw.worst.reserve());
     let note = format!("{}; {limit:.2} x required", gives(ask, draw));
     if ask.keeps(reserve) {
@@ -61,7 +61,7 @@ fn known(ask: &AskInlet, draw: &Draw) -> Outcome {
 }
 
 /// It is not, and all three pure cases must agree.
-fn pure(ask: &AskInlet, hose: &HoseFigures) -> Outcome {
+fn pure(ask: &AskFigures, hose: &HoseFigures) -> Outcome {
     let (limit, (least, most), draw) = (ask.limit, hose.reserves(), hose.draw());
     if ask.keeps(least) {
         let note = format!(
@@ -88,7 +88,7 @@ fn pure(ask: &AskInlet, hose: &HoseFigures) -> Outcome {
 }
 
 /// `suction gives 11.3 lbf, 1.33 x the need of 8.5 lbf (worst with 30 ft 2 in drawn in)`.
-fn gives(ask: &AskInlet, draw: &Draw) -> String {
+fn gives(ask: &AskFigures, draw: &Draw) -> String {
     let reserve = draw.worst.reserve();
     let has = ask.say.force(draw.available_n());
     if reserve.is_infinite() {
@@ -102,7 +102,7 @@ fn gives(ask: &AskInlet, draw: &Draw) -> String {
     format!("suction gives {has}, {reserve:.2} x the need of {need} (worst {at})")
 }
 
-fn broken(ask: &AskInlet, draw: &Draw, reserve: f64, note: String) -> Outcome {
+fn broken(ask: &AskFigures, draw: &Draw, reserve: f64, note: String) -> Outcome {
     let [valve, along, tail] = draw.worst.spent.by_pa;
     let gap = match draw.setting.spending() {
         Spending::Leak(_) if tail > valve.max(along) => ", or a slimmer tail or a wider valve opening",
@@ -130,7 +130,7 @@ fn place(spending: Spending) -> &'static str {
 }
 
 /// Which keys are wanted, and of which parts.
-pub(super) fn wanting(ask: &AskInlet, hose: &HoseFigures) -> String {
+pub(super) fn wanting(ask: &AskFigures, hose: &HoseFigures) -> String {
     let keys = hose.wanted.iter().map(|key| match *key {
         "tail" => format!("`tail:` of hose {}", ask.inlet.hose.id),
         key => format!("`{key}:` of valve {}", ask.inlet.valve.id),
@@ -139,7 +139,7 @@ pub(super) fn wanting(ask: &AskInlet, hose: &HoseFigures) -> String {
 }
 
 /// A pushed hose may lock itself up; the limit is from memory and for straight tube, so it warns and does not judge.
-fn with_lock_up(ask: &AskInlet, note: String, hose: &HoseFigures) -> String {
+fn with_lock_up(ask: &AskFigures, note: String, hose: &HoseFigures) -> String {
     match hose.lock_up.filter(|lock_up| lock_up.push_n > lock_up.limit_n) {
         Some(lock_up) => format!(
             "{note}; pushed with {} it may snake in the tube, which it bears up to {}",

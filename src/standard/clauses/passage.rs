@@ -1,7 +1,7 @@
 //! `passage`: nothing that the handle lets in can lodge on the way.
 use crate::figures::PassageFigure;
 use crate::measure::Bound;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "passage",
@@ -26,10 +26,10 @@ tight turns in the opposite order is common practice. Two bends closer together 
     needs: &[Need::WayToUnit, Need::Handle],
     mends: &[Mend::GentlerJunction],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let longest_in = ask.inlet.hose.handle_passes_m.unwrap_or(f64::NAN);
     let places = match &ask.figures.passage {
         Ok(places) => places,
@@ -61,7 +61,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     vec![Outcome::broken(tightest.longest_m, longest_in, spots, note, remedy)]
 }
 
-fn spot(ask: &AskInlet, place: &PassageFigure) -> Spot {
+fn spot(ask: &AskFigures, place: &PassageFigure) -> Spot {
     match place.bend {
         Some(n) if place.line == ask.index => Spot::Bend(n),
         _ => Spot::End,

@@ -2,7 +2,7 @@
 use super::draw_in::{wanting, with_assumed};
 use crate::figures::HoseFigures;
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "pull-out",
@@ -28,10 +28,10 @@ leaves the unit off while the hose is drawn out.
     needs: &[Need::Hose, Need::HoseFriction],
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {
         Ok(hose) => hose,
         Err(why) => return vec![Outcome::unreckoned(why)],
@@ -55,7 +55,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     }]
 }
 
-fn at_rest_only(ask: &AskInlet, hose: &HoseFigures, why: &str) -> String {
+fn at_rest_only(ask: &AskFigures, hose: &HoseFigures, why: &str) -> String {
     format!(
         "{} with the unit at rest; the door leaves it running, and then it is not known: {why}",
         ask.say.force(hose.pull_at_rest.force_n)

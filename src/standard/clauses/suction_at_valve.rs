@@ -1,6 +1,6 @@
 //! `suction-at-valve`: enough suction is left at the valve while air flows.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "suction-at-valve",
@@ -22,10 +22,10 @@ the valve.
     needs: &[Need::WayToUnit, Need::HoseAirFriction],
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => &air.hose_out,

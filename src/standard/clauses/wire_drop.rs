@@ -1,6 +1,6 @@
 //! `wire-drop`: the control wire delivers its voltage.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wire-drop",
@@ -22,10 +22,10 @@ wires out of raceways with power conductors and 2 in away from them.",
     needs: &[Need::ControlWire, Need::WayToUnit],
     mends: &[],
     waivable: false,
-    check: Check::Inlet(check),
+    check: Check::Figures(check),
 };
 
-fn check(ask: &AskInlet) -> Vec<Outcome> {
+fn check(ask: &AskFigures) -> Vec<Outcome> {
     let limit = ask.limit;
     let wire = match &ask.figures.wire {
         Ok(wire) => wire,
