@@ -31,5 +31,6 @@ pub use read::{
 };
 pub(crate) use read::{Fields, Reader};
 pub use rules::{
-    ByEye, ChangeReason, ClauseText, Computed, Forced, On, Per, Phase, Rule, Standard, StandardPart, Term,
+    ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, On, Per, Phase, Rule, Standard,
+    StandardPart,
 };

@@ -12,7 +12,7 @@ pub struct Standard {
     /// What it covers and what it does not, Markdown; empty where the firm does not say.
     pub scope: String,
     /// Words that it defines, in the firm's order.
-    pub terms: Vec<Term>,
+    pub terms: Vec<Definition>,
     pub parts: Vec<StandardPart>,
     /// Why clauses changed since the revision before.
     pub changes: Vec<ChangeReason>,
@@ -20,7 +20,7 @@ pub struct Standard {
 
 /// A word that a standard defines.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Term {
+pub struct Definition {
     pub term: String,
     /// Markdown.
     pub means: String,

@@ -131,6 +131,8 @@ parts:
       - {clause: by-eye, no: "2.6", id: gasket, title: Gasket, per: inlet, when: trim, for: {seal: door}, level: must, tick: "Gasket whole, seated all round", text: "Gasket.", because: "It seals."}
       - {clause: by-eye, no: "2.7", id: truck, title: Truck loaded, per: job, when: load, level: must, tick: "Takeoff ticked part by part", text: "Loaded.", because: "One drive."}
       - {clause: by-eye, no: "2.8", id: shown, title: Owner shown, per: inlet, when: hand-over, level: should, tick: "Owner has drawn the hose out and in", text: "Shown.", because: "They use it."}
+changes:
+  - {clause: bend-total, because: "Four sweeps were tried and drew home."}
 "#;
 
 const JOB: &str = r#"

@@ -31,6 +31,8 @@ pub struct Change {
     /// To the clause's sheet; empty where it has none any more.
     pub href: String,
     pub lines: Vec<String>,
+    /// Why it changed, a sentence.
+    pub reason: String,
 }
 
 /// Which way a clause went.
@@ -54,12 +56,19 @@ pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Sheet<s
     placed.sheet(set, title, cells(new), super::Body::Compare(compare(set, old, new, here)))
 }
 
-/// Sorts the changes.
+/// Sorts the changes: what lets work be looser first, then what asks for more.
 pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compare {
+    let groups = groups(set, old, new, here);
+    Compare { intro: intro(&groups, old, new), groups }
+}
+
+/// Every clause that changed, under the way it went.
+pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<Group> {
     let dropped = old.clauses().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&old.revision, &clause.id), ""),
-        lines: vec![format!("Dropped. It said: {}", words(&clause.text))],
+        lines: vec![format!("It said: {}", words(&clause.text))],
+        reason: reason(new, &clause.id),
     });
     let mut groups = vec![Group { name: "Dropped", rows: dropped.collect() }];
     let changed = changes(set, old, new, here);
@@ -73,11 +82,21 @@ pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compa
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&new.revision, &clause.id), ""),
         lines: vec![words(&clause.text)],
+        // A new clause brings its reason along.
+        reason: new.reason(&clause.id).map_or_else(|| words(&clause.because), words),
     });
-    groups.push(Group { name: "Added", rows: added.collect() });
+    groups.push(Group { name: "New", rows: added.collect() });
     groups.retain(|group| !group.rows.is_empty());
-    Compare { intro: intro(&groups, old, new), groups }
+    groups
 }
+
+/// Why a clause changed, or that nobody said.
+fn reason(new: &Standard, id: &str) -> String {
+    new.reason(id).map_or_else(|| NO_REASON.to_owned(), words)
+}
+
+/// What stands where a firm gives no reason for a change.
+const NO_REASON: &str = "No reason given.";
 
 /// One sentence on what to mind.
 fn intro(groups: &[Group], old: &Standard, new: &Standard) -> String {
@@ -118,6 +137,7 @@ fn changes(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<(Way,
             name: format!("{} {}", clause.number, clause.title),
             href: here.to(&clause_page(&new.revision, &clause.id), ""),
             lines: differences.into_iter().map(|(_, line)| line).collect(),
+            reason: reason(new, &clause.id),
         };
         list.push((way, change));
     }

@@ -1,8 +1,8 @@
 //! The cover of the set: every job with its stamp, and the index of all sheets.
 use super::input::{Set, Unread};
-use super::summary::{InletSummary, JobSummary};
+use super::summary::{JobSummary, LineSummary};
 use super::ways::{
-    FIND, PARTS, Placed, SOURCES, Series, compare_page, cover_series, lesson_series, standard_page,
+    BUILT, FIND, PARTS, Placed, SOURCES, Series, compare_page, cover_series, lesson_series, standard_page,
 };
 use crate::packet::cover::IndexRow;
 use crate::packet::outline::job_folder;
@@ -96,7 +96,7 @@ pub fn cover_cells(set: &Set) -> Vec<Cell> {
 
 /// A job that was read.
 fn job_row(job: &JobSummary, here: &Place) -> JobRow {
-    let inlet = |inlet: &InletSummary| InletStamp {
+    let inlet = |inlet: &LineSummary| InletStamp {
         name: inlet.name.clone(),
         href: inlet.sheet.from(here),
         stamp: inlet.verdict.into(),
@@ -137,6 +137,7 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
             row("Index", "Find a word, a clause, a job".into(), FIND),
             row("Parts", "Parts and their figures".into(), PARTS),
             row("Sources", "What it rests on, read and from memory".into(), SOURCES),
+            row("Jobs by revision", "Built to which revision, and how they stand today".into(), BUILT),
         ],
     }];
     for standard in set.standards.iter().rev() {

@@ -2,11 +2,13 @@
 //!
 //! [`pages`] is pure: from what was read and worked out to paths and bytes. [`Writer`] puts them in
 //! `site/` and touches nothing there that an earlier run did not write.
+mod built;
 mod compare;
 mod cover;
 mod find;
 mod input;
 mod lessons;
+mod met;
 mod page;
 mod parts;
 mod sources;
@@ -46,6 +48,7 @@ pub enum Body {
     UnreadJob(cover::UnreadJob),
     Parts(parts::Parts),
     Sources(sources::Sources),
+    Built(built::Built),
 }
 
 /// A file of the set.
@@ -67,6 +70,8 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     files.push(single(&here, parts::sheet(set, &here))?);
     let here = Place::page(ways::SOURCES);
     files.push(single(&here, sources::sheet(set, &here))?);
+    let here = Place::page(ways::BUILT);
+    files.push(single(&here, built::sheet(set, &here))?);
     for standard in set.standards {
         files.extend(standard_pages(set, theme, standard)?);
     }

@@ -1,16 +1,16 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
-use super::summary::FindingSummary;
-use super::ways::{Placed, SOURCES, Series, compare_page, lesson_page, standard_page};
+use super::met::{MetList, met_lists};
+use super::ways::{BUILT, Placed, SOURCES, Series, compare_page, lesson_page, standard_page};
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
 use crate::packet::check::phase_name;
 use crate::packet::cover::level_word;
 use crate::packet::load::count;
 use crate::packet::place::Place;
-use crate::packet::prose::{phrase, prose, sentence};
-use crate::packet::sheet::{Cell, Link, Sheet, Stamp, clause_page};
-use crate::standard::{Verdict, clause as computed};
+use crate::packet::prose::{phrase, prose};
+use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
+use crate::standard::clause as computed;
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -49,24 +49,8 @@ pub struct ClauseSheet {
     /// The line to tick; empty for a computed clause.
     pub tick: String,
     pub lessons: Vec<Link>,
-    /// Inlets that broke it, that were let off, that met it.
+    /// Lines that broke it, that were let off, that met it: the worst and the latest.
     pub lists: Vec<MetList>,
-}
-
-/// Inlets with the same kind of outcome.
-#[derive(Debug, Clone, Serialize)]
-pub struct MetList {
-    pub name: &'static str,
-    pub rows: Vec<MetRow>,
-}
-
-/// One inlet's outcome.
-#[derive(Debug, Clone, Serialize)]
-pub struct MetRow {
-    pub place: String,
-    pub href: String,
-    pub stamp: Stamp,
-    pub note: String,
 }
 
 /// Number and page of a revision's sheets: overview, changes where there is a revision before, clauses.
@@ -191,6 +175,7 @@ fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
             text: format!("What changed since revision {}", before.revision),
         });
     }
+    links.push(Link { href: here.to(BUILT, ""), text: "Which jobs were built to which revision".into() });
     links.push(Link { href: here.to(SOURCES, ""), text: "What it rests on: the sources".into() });
     let others = set.standards.iter().filter(|other| other.revision != standard.revision);
     links.extend(others.map(|other| Link {
@@ -261,43 +246,4 @@ fn lessons_on(set: &Set, clause: &str, here: &Place) -> Vec<Link> {
     on_it
         .map(|lesson| Link { href: here.to(&lesson_page(&lesson.id), ""), text: lesson.title.clone() })
         .collect()
-}
-
-/// Which inlets broke it, were let off, met it.
-fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<MetList> {
-    let rows = outcomes(set, standard, clause, here);
-    let pick = |name, verdicts: &[Verdict]| MetList {
-        name,
-        rows: rows.iter().filter(|(v, _)| verdicts.contains(v)).map(|(_, row)| row.clone()).collect(),
-    };
-    let lists = [
-        pick("Broke it", &[Verdict::Fail, Verdict::Caution]),
-        pick("On hold", &[Verdict::Hold]),
-        pick("Hold cleared by a paper", &[Verdict::Cleared]),
-        pick("Set aside with a reason", &[Verdict::Waived]),
-        pick("Met it", &[Verdict::Pass]),
-        pick("Could not be checked", &[Verdict::NotChecked]),
-    ];
-    lists.into_iter().filter(|list| !list.rows.is_empty()).collect()
-}
-
-/// Every finding of a clause under this revision, with the way to it.
-fn outcomes(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<(Verdict, MetRow)> {
-    let mut rows = Vec::new();
-    for job in set.jobs.iter().filter(|job| job.standard == standard.revision) {
-        let row = |finding: &FindingSummary, place: String, href: String| {
-            let note = sentence(&finding.note);
-            (finding.verdict, MetRow { place, href, stamp: finding.verdict.into(), note })
-        };
-        for inlet in &job.inlets {
-            for finding in inlet.findings.iter().filter(|f| f.clause == clause) {
-                let place = format!("{}, {}", job.title, inlet.name);
-                rows.push(row(finding, place, inlet.sheet.from(here)));
-            }
-        }
-        for finding in job.findings.iter().filter(|f| f.clause == clause) {
-            rows.push(row(finding, job.title.clone(), job.cover.from(here)));
-        }
-    }
-    rows
 }

@@ -1,8 +1,9 @@
 //! What the sheets that list many jobs need to know of one: small enough to be kept from run to run.
+use crate::company::Standard;
 use crate::packet::outline::{Kind, Outline};
 use crate::packet::place::Place;
 use crate::packet::worked::Worked;
-use crate::standard::{Finding, Verdict};
+use crate::standard::{Finding, Findings, Verdict};
 use serde::{Deserialize, Serialize};
 
 /// A job in short.
@@ -16,15 +17,27 @@ pub struct JobSummary {
     /// The revision that judged it.
     pub standard: String,
     pub verdict: Verdict,
+    /// How it stands by the revision in force, where that is another one.
+    pub today: Option<Today>,
     pub cover: Target,
-    pub inlets: Vec<InletSummary>,
+    pub inlets: Vec<LineSummary>,
+    pub trunks: Vec<LineSummary>,
     /// Findings of the job as a whole.
     pub findings: Vec<FindingSummary>,
 }
 
-/// An inlet in short.
+/// A job held against the revision in force.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct InletSummary {
+pub struct Today {
+    pub verdict: Verdict,
+    /// Numbers and headings of the clauses that it would fail, or that would put it on hold, in the
+    /// standard's order, each once.
+    pub broken: Vec<(Verdict, String)>,
+}
+
+/// A line in short: an inlet with its whole line, or a trunk.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LineSummary {
     pub name: String,
     pub verdict: Verdict,
     pub sheet: Target,
@@ -36,6 +49,8 @@ pub struct InletSummary {
 pub struct FindingSummary {
     pub clause: String,
     pub verdict: Verdict,
+    /// How far past its limit, in thousandths of the limit; 0 where it keeps to it or has none.
+    pub past_permille: u32,
     pub note: String,
 }
 
@@ -54,16 +69,23 @@ impl Target {
 }
 
 impl JobSummary {
-    /// A job worked up, in short.
-    pub fn of(worked: &Worked) -> JobSummary {
+    /// A job worked up, in short; `in_force` is the revision that it would be held to today.
+    pub fn of(worked: &Worked, in_force: &Standard) -> JobSummary {
         let (work, out) = (worked.work, Outline::of(worked.work.job));
         let target = |kind: Kind| Target { page: out.page(kind), anchor: out.anchor(kind) };
-        let inlets = worked.inlets().map(|part| InletSummary {
+        let inlets = worked.inlets().map(|part| LineSummary {
             name: part.inlet.name.clone(),
             verdict: work.findings.inlet_verdict(part.index),
             sheet: target(Kind::Route(part.index)),
             findings: part.findings.iter().map(FindingSummary::of).collect(),
         });
+        let trunks =
+            work.job.trunks().iter().zip(&work.findings.trunks).map(|(trunk, findings)| LineSummary {
+                name: format!("trunk {}", trunk.name),
+                verdict: Verdict::worst(findings.iter().map(|finding| finding.verdict)),
+                sheet: target(Kind::Trunk),
+                findings: findings.iter().map(FindingSummary::of).collect(),
+            });
         JobSummary {
             key: work.job.key.clone(),
             title: work.job.title.clone(),
@@ -71,10 +93,38 @@ impl JobSummary {
             date: work.job.date.to_string(),
             standard: work.job.standard.clone(),
             verdict: work.findings.verdict(),
+            today: (in_force.revision != work.job.standard).then(|| Today::of(&work.by(in_force))),
             cover: target(Kind::Cover),
             inlets: inlets.collect(),
+            trunks: trunks.collect(),
             findings: work.findings.job.iter().map(FindingSummary::of).collect(),
         }
+    }
+}
+
+/// How far a broken clause is past its limit, in thousandths of the limit.
+fn past_permille(finding: &Finding) -> u32 {
+    let broken = finding.verdict.broken() || finding.verdict == Verdict::Waived;
+    match (finding.measured, finding.limit) {
+        (Some(measured), Some(limit)) if broken && limit != 0.0 => {
+            // Past the largest number counts as the largest.
+            ((measured - limit).abs() / limit.abs() * 1000.0).round() as u32
+        }
+        _ => 0,
+    }
+}
+
+impl Today {
+    fn of(findings: &Findings) -> Today {
+        let mut broken: Vec<(Verdict, String)> = Vec::new();
+        for (_, finding) in findings.all().filter(|(_, finding)| finding.verdict.stops()) {
+            let name = format!("{} {}", finding.number, finding.title);
+            match broken.iter_mut().find(|(_, known)| *known == name) {
+                Some((verdict, _)) => *verdict = (*verdict).max(finding.verdict),
+                None => broken.push((finding.verdict, name)),
+            }
+        }
+        Today { verdict: findings.verdict(), broken }
     }
 }
 
@@ -83,6 +133,7 @@ impl FindingSummary {
         FindingSummary {
             clause: finding.clause.to_string(),
             verdict: finding.verdict,
+            past_permille: past_permille(finding),
             note: finding.note.clone(),
         }
     }

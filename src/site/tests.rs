@@ -38,7 +38,8 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         headings: vec![(2, "growth".into(), "Hoses grow".into())],
         text: "Hoses grow. Six sticks for a 40 ft hose.".into(),
     }];
-    let summaries: Vec<JobSummary> = jobs.iter().map(|job| JobSummary::of(&job.worked)).collect();
+    let summaries: Vec<JobSummary> =
+        jobs.iter().map(|job| JobSummary::of(&job.worked, &fixture.standards[1])).collect();
     let set = Set {
         firm: &fixture.firm,
         catalog: &fixture.catalog,
@@ -192,7 +193,68 @@ fn dropped_and_loosened_clauses_are_said_so() {
     let changes = page(&files, "standard/2026-1/changes.html");
     assert!(changes.contains("1 clause dropped, 1 clause loosened"), "{changes}");
     assert!(changes.contains("Limit was 315°, is 360°."));
+    assert!(changes.contains("No reason given."), "a change without a reason is said to have none");
+    assert!(changes.contains("Four sweeps were tried"), "{changes}");
     assert!(changes.contains("No dip"));
+}
+
+/// The standard's pages of a firm with so many jobs like the fixture's, half of them built to the old revision.
+fn of_a_firm_with(jobs: usize) -> Vec<SiteFile> {
+    let fixture = gull_cottage();
+    let work = fixture.work();
+    let one = JobSummary::of(&fixture.worked(&work), &fixture.standards[1]);
+    let old = JobSummary { standard: "2025-1".into(), ..one.clone() };
+    let today = summary::Today {
+        verdict: crate::standard::Verdict::Fail,
+        broken: vec![(crate::standard::Verdict::Fail, "1.1 Bend total".into())],
+    };
+    let job = |n: usize| {
+        let job =
+            if n % 2 == 0 { one.clone() } else { JobSummary { today: Some(today.clone()), ..old.clone() } };
+        JobSummary {
+            key: format!("generated/job-{n:04}"),
+            title: format!("House {n:04}"),
+            date: format!("20{:02}-{:02}-{:02}", 10 + n % 17, n % 12 + 1, n % 28 + 1),
+            ..job
+        }
+    };
+    let summaries: Vec<JobSummary> = (0..jobs).map(job).collect();
+    let set = Set {
+        firm: &fixture.firm,
+        catalog: &fixture.catalog,
+        standards: &fixture.standards,
+        jobs: &summaries,
+        unread: &[],
+        lessons: &[],
+    };
+    let files = pages(&set, &theme()).unwrap();
+    files.into_iter().filter(|file| file.path.starts_with("standard/")).collect()
+}
+
+#[test]
+fn pages_of_the_standard_do_not_grow_with_the_firm() {
+    let (some, many) = (of_a_firm_with(60), of_a_firm_with(600));
+    assert_eq!(some.len(), many.len());
+    for (some, many) in some.iter().zip(&many) {
+        // Only the counts may take a digit or two more.
+        let more = many.bytes.len() as i64 - some.bytes.len() as i64;
+        assert!(more.abs() < 200, "{} grew by {more} bytes", some.path);
+    }
+    let clause = page(&some, "standard/2026-1/bend-total.html");
+    assert_eq!(clause.matches("House 00").count(), 2 * met::NAMED, "eight that broke it, eight that met it");
+    assert!(clause.contains("and 22 more"), "30 lofts broke it");
+    // The latest of the sixty, of the newest year, come first.
+    let first = clause.find("House 00").map(|at| &clause[at..at + 10]);
+    let newest = (0..60).filter(|n| n % 2 == 0).max_by_key(|n| (n % 17, n % 12, n % 28)).unwrap();
+    assert_eq!(first, Some(format!("House {newest:04}").as_str()));
+}
+
+#[test]
+fn jobs_are_counted_by_the_revision_they_were_built_to_and_by_how_they_stand_today() {
+    let files = of_a_firm_with(60);
+    let built = page(&files, "standard/jobs.html");
+    assert!(built.contains("30 jobs were built to it. By revision 2026-1: 30 would fail"), "{built}");
+    assert!(built.contains("fail: 1.1 Bend total"));
 }
 
 #[test]
@@ -245,7 +307,8 @@ fn writes_a_set_to_look_at() {
         JobEntry { pictures: crate::packet::pictures::pictures(&worked), worked, beside: Vec::new() }
     };
     let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
-    let summaries: Vec<JobSummary> = jobs.iter().map(|job| JobSummary::of(&job.worked)).collect();
+    let summaries: Vec<JobSummary> =
+        jobs.iter().map(|job| JobSummary::of(&job.worked, standard(&firm.standard))).collect();
     let unread: Vec<Unread> = loaded
         .jobs
         .iter()

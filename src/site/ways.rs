@@ -15,6 +15,9 @@ pub const PARTS: &str = "parts.html";
 /// The sheet of sources, which stands with the standard.
 pub const SOURCES: &str = "standard/sources.html";
 
+/// Which jobs were built to which revision.
+pub const BUILT: &str = "standard/jobs.html";
+
 /// Page of a lesson, under `site/`.
 pub fn lesson_page(id: &str) -> String {
     format!("lessons/{}.html", slug(id))
@@ -88,5 +91,6 @@ pub fn cover_series() -> Series {
         ("Index".into(), FIND.into()),
         ("Parts".into(), PARTS.into()),
         ("Sources".into(), SOURCES.into()),
+        ("Jobs by revision".into(), BUILT.into()),
     ]
 }

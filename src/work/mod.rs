@@ -45,6 +45,19 @@ impl<'a> Work<'a> {
         Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
     }
 
+    /// What another revision of the standard finds in the same job, as it is laid and cut.
+    pub fn by(&self, standard: &Standard) -> Findings {
+        inspect(&Given {
+            job: self.job,
+            lines: &self.lines,
+            figures: &self.figures,
+            cuts: &self.cuts.lines,
+            standard,
+            catalog: self.catalog,
+            say: self.say,
+        })
+    }
+
     /// Whose a finding is, in words: `Hall`, `trunk main`, `the job`.
     pub fn whose(&self, of: Of) -> String {
         let line = match of {

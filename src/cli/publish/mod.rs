@@ -57,7 +57,7 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
     let writer = Writer::open(&root.join("site")).map_err(|error| error.to_string())?;
     let base = kept::base(root);
     let before = Kept::read(writer.own(kept::NAME), &base);
-    let press = Press { root, company: &company, theme: &theme, writer: &writer, before: &before };
+    let press = Press { root, company: &company, standard, theme: &theme, writer: &writer, before: &before };
     let jobs = press.jobs()?;
     let mut now = Kept { base, ..Kept::default() };
     let mut unread = Vec::new();
@@ -122,6 +122,8 @@ fn set_print(now: &Kept, unread: &[Unread]) -> String {
 struct Press<'a> {
     root: &'a Path,
     company: &'a Company,
+    /// The revision in force.
+    standard: &'a crate::company::Standard,
     theme: &'a Theme,
     writer: &'a Writer,
     before: &'a Kept,
@@ -177,7 +179,7 @@ impl Press<'_> {
             self.writer.put(&made).map_err(|error| error.to_string())?;
             files.push(made.path);
         }
-        Ok(Ok(KeptJob { print, files, summary: JobSummary::of(&worked) }))
+        Ok(Ok(KeptJob { print, files, summary: JobSummary::of(&worked, self.standard) }))
     }
 }
 

@@ -63,7 +63,7 @@ pub(super) static SOURCES: &[Source] = &[
             read("29 CFR 1926.1101(k)"),
             read("29 CFR 1926.1153"),
         ],
-        rests: "cautions on hidden wires, ladders, asbestos and silica",
+        rests: "cautions on hidden wires, ladders, asbestos and silica; of the rule on silica its table is from memory",
     },
     Source {
         id: "osha-general",

@@ -14,14 +14,14 @@ pub(super) static SOURCES: &[Source] = &[
         name: "ASTM F2158, plastic tube and fittings for this kind of system",
         edition: "scope in standards-store previews; its table of sizes was not found on any open page",
         sections: &[read("ASTM F2158")],
-        rests: "nothing yet. Sizes of tube come from the firm's catalog and are to be held against it",
+        rests: "that tube and fittings are made to it. Sizes of tube come from the firm's catalog and are to be held against it",
     },
     Source {
         id: "d2855",
         name: "ASTM D2855, solvent-cement joints in PVC pipe",
         edition: "2015 and 2020 in abstracts; 1996 from memory",
         sections: &[memory("ASTM D2855"), read("ASTM F3328")],
-        rests: "nothing. It has cement put on the pipe and, lightly, in the socket; the firm's rule, on the tube only, \
+        rests: "that primer, where it is used, and cement match the tube. It has cement put on the pipe and, lightly, in the socket; the firm's rule, on the tube only, \
                 is common practice and differs from it",
     },
     Source {

@@ -4,7 +4,7 @@ mod numbers;
 
 pub use clause::ClauseKind;
 
-use super::super::rules::{ChangeReason, Standard, StandardPart, Term};
+use super::super::rules::{ChangeReason, Definition, Standard, StandardPart};
 use super::kit::Reader;
 use crate::text::{Diagnostic, Node, clip, nearest};
 use clause::Seen;
@@ -102,7 +102,7 @@ fn part(
 }
 
 /// Words that the standard defines.
-fn terms(r: &mut Reader, node: &Node) -> Vec<Term> {
+fn terms(r: &mut Reader, node: &Node) -> Vec<Definition> {
     let Some(items) = r.list(node, "a list of terms") else { return Vec::new() };
     let mut terms = Vec::new();
     for item in items {
@@ -110,7 +110,7 @@ fn terms(r: &mut Reader, node: &Node) -> Vec<Term> {
         let term = r.need(&f, "term").and_then(|n| r.name(n, "a term"));
         let means = r.need(&f, "means").and_then(|n| r.text(n, "what the term means"));
         if let (Some(term), Some(means)) = (term, means) {
-            terms.push(Term { term: term.to_owned(), means: means.to_owned() });
+            terms.push(Definition { term: term.to_owned(), means: means.to_owned() });
         }
     }
     terms
