@@ -1,8 +1,9 @@
 //! The front matter of a lesson, and its parting from the body.
 
+use super::words::Words;
 use crate::company::{Fields, Reader};
 use crate::measure::Kind;
-use crate::text::{Diagnostic, Node, Source};
+use crate::text::{Diagnostic, Node, Source, Value};
 
 const FENCE: &str = "---";
 
@@ -22,14 +23,82 @@ pub struct Split<'a> {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Front {
     pub title: String,
-    /// The place in the row of lessons, from 1.
+    pub part: Part,
+    /// The place among the lessons of its part, from 1.
     pub order: u32,
     /// Reading time with the questions, in minutes.
     pub minutes: u32,
     /// One or two sentences for the sheet index.
-    pub summary: String,
+    pub summary: Words,
     /// The ids of the clauses that the lesson teaches.
     pub clauses: Vec<String>,
+    /// What a reader can do after it.
+    pub able: Vec<Words>,
+    pub tools: Vec<Words>,
+    pub cautions: Vec<Caution>,
+    /// What is to be done on the bench or in the house.
+    pub task: Option<Words>,
+}
+
+/// The parts of the course, in their order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    Start,
+    LayOut,
+    RoughIn,
+    Prove,
+    Afterwards,
+}
+
+impl Part {
+    pub const ALL: [Part; 5] = [Part::Start, Part::LayOut, Part::RoughIn, Part::Prove, Part::Afterwards];
+
+    /// `Rough-in`, as it is written and read.
+    pub fn word(self) -> &'static str {
+        match self {
+            Part::Start => "Start",
+            Part::LayOut => "Lay out",
+            Part::RoughIn => "Rough-in",
+            Part::Prove => "Trim and prove",
+            Part::Afterwards => "Afterwards",
+        }
+    }
+}
+
+/// A hazard of the work that the lesson is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caution {
+    pub signal: Signal,
+    pub words: Words,
+}
+
+/// The signal words of ANSI Z535.6: danger will kill or maim, warning could, caution could hurt slightly,
+/// a notice is about things alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Signal {
+    Danger,
+    Warning,
+    Caution,
+    Notice,
+}
+
+impl Signal {
+    const ALL: [(&str, Signal); 4] = [
+        ("danger", Signal::Danger),
+        ("warning", Signal::Warning),
+        ("caution", Signal::Caution),
+        ("notice", Signal::Notice),
+    ];
+
+    /// `danger`
+    pub fn word(self) -> &'static str {
+        match self {
+            Signal::Danger => "danger",
+            Signal::Warning => "warning",
+            Signal::Caution => "caution",
+            Signal::Notice => "notice",
+        }
+    }
 }
 
 /// Parts a lesson at its `---` fences. The first must be the first line; a byte-order mark is let pass.
@@ -64,11 +133,12 @@ pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Box<Diagnostic>
     Err(Box::new(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) }))
 }
 
-const KEYS: [&str; 5] = ["title", "order", "minutes", "summary", "clauses"];
+const KEYS: [&str; 10] =
+    ["title", "part", "order", "minutes", "summary", "clauses", "able", "tools", "cautions", "task"];
 
 /// Reads the front text of a lesson; everything that is wrong with it is told.
 pub fn parse(file: &str, split: &Split) -> Result<Front, Vec<Diagnostic>> {
-    let wanted = "front matter: title, order, minutes, summary";
+    let wanted = "front matter: title, part, order, minutes, summary, able";
     let (mut r, root) = Reader::open_below(file, split.front_lines_above, split.front, wanted)?;
     let front = front(&mut r, &root);
     r.finish(front)
@@ -77,20 +147,59 @@ pub fn parse(file: &str, split: &Split) -> Result<Front, Vec<Diagnostic>> {
 fn front(r: &mut Reader, root: &Node) -> Option<Front> {
     let f = r.fields(root, "the front matter", &KEYS)?;
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
+    let parts = Part::ALL.map(|part| (part.word(), part));
+    let part = r.need(&f, "part").and_then(|n| r.one_of(n, "a part of the course", &parts));
     let order = whole(r, &f, "order", "the place of the lesson");
     let minutes = whole(r, &f, "minutes", "the reading time");
-    let summary = r.need(&f, "summary").and_then(|n| r.text(n, "a summary"));
+    let summary = r.need(&f, "summary").and_then(|n| Words::read(r, n, "a summary"));
     let clauses = f.get("clauses").map_or(Some(Vec::new()), |n| {
         let items = r.list(n, "a list of clauses, like [bend-total, no-dip]")?;
         items.iter().map(|item| r.text(item, "the id of a clause").map(str::to_owned)).collect()
     });
+    let able = r.need(&f, "able").and_then(|n| {
+        let able = Words::list(r, n, "what a reader can do after it", "a thing to be able to do")?;
+        if able.is_empty() {
+            r.fail(r.mark_of(n), "`able` names nothing", "expected a thing to be able to do").help =
+                Some("say what a reader can do after this lesson".into());
+        }
+        Some(able)
+    });
+    let tools = f.get("tools").map(|n| Words::list(r, n, "a list of tools", "a tool"));
+    let cautions = f.get("cautions").map(|n| cautions(r, n));
+    let task = f.get("task").map(|n| Words::read(r, n, "a task"));
     Some(Front {
         title: title?.to_owned(),
+        part: part?,
+        able: able?,
+        tools: tools.unwrap_or(Some(Vec::new()))?,
+        cautions: cautions.unwrap_or(Some(Vec::new()))?,
+        task: task.map_or(Some(None), |task| task.map(Some))?,
         order: order?,
         minutes: minutes?,
-        summary: summary?.to_owned(),
+        summary: summary?,
         clauses: clauses?,
     })
+}
+
+/// Each is `- warning: words`.
+fn cautions(r: &mut Reader, node: &Node) -> Option<Vec<Caution>> {
+    let items = r.list(node, "a list of cautions, like `- warning: Solvent vapor burns.`")?;
+    let read: Vec<Option<Caution>> = items.iter().map(|item| caution(r, item)).collect();
+    read.into_iter().collect()
+}
+
+fn caution(r: &mut Reader, item: &Node) -> Option<Caution> {
+    let f = r.fields(item, "a caution", &Signal::ALL.map(|(word, _)| word))?;
+    let mut given = Signal::ALL.into_iter().filter_map(|(word, signal)| Some((signal, f.get(word)?)));
+    let (first, second) = (given.next(), given.next());
+    if let (Some((signal, node)), None) = (first, second) {
+        return Some(Caution { signal, words: Words::read(r, node, "a caution")? });
+    }
+    if !matches!(&item.value, Value::Map(map) if first.is_none() && !map.is_empty()) {
+        r.fail(r.mark_of(item), "a caution has one signal word", "expected one of the four").help =
+            Some("write each on a line of its own: `- warning: Solvent vapor burns.`".into());
+    }
+    None
 }
 
 /// A whole number of nought or more that must be given.
@@ -128,7 +237,7 @@ fn never_closed(file: &str, text: &str) -> Diagnostic {
 mod tests {
     use super::*;
 
-    const GOOD: &str = "---\ntitle: Bends\norder: 1\nminutes: 8\nsummary: Few and wide\nclauses: [bend-total]\n---\n\nText\n";
+    const GOOD: &str = "---\ntitle: Bends\npart: lay out\norder: 1\nminutes: 8\nsummary: Few and wide\nclauses: [bend-total]\nable: [Count]\n---\n\nText\n";
 
     fn parsed(front: &str) -> Result<Front, Vec<Diagnostic>> {
         let split = Split { front, front_lines_above: 1, body: "", body_lines_above: 9 };
@@ -143,10 +252,10 @@ mod tests {
     fn parts_front_and_body_and_counts_the_lines_above_each() {
         let parts = split("a.md", GOOD).unwrap();
         assert_eq!(parts.body, "\nText\n");
-        assert_eq!((parts.front_lines_above, parts.body_lines_above), (1, 7));
+        assert_eq!((parts.front_lines_above, parts.body_lines_above), (1, 9));
         let front = parse("a.md", &parts).unwrap();
         assert_eq!(front.title, "Bends");
-        assert_eq!((front.order, front.minutes), (1, 8));
+        assert_eq!((front.part, front.order, front.minutes), (Part::LayOut, 1, 8));
         assert_eq!(front.clauses, ["bend-total"]);
     }
 
@@ -154,7 +263,7 @@ mod tests {
     fn reads_the_line_ends_of_every_system_and_a_byte_order_mark() {
         let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
         let parts = split("a.md", &text).unwrap();
-        assert_eq!(parse("a.md", &parts).unwrap().summary, "Few and wide");
+        assert_eq!(parse("a.md", &parts).unwrap().summary.text, "Few and wide");
         assert_eq!(parts.body, "\r\nText\r\n");
     }
 
@@ -205,7 +314,8 @@ mod tests {
             ("\n", (2, 1), "empty"),
         ];
         for (text, place, message) in cases {
-            let problem = fault(text);
+            let rest = if text.starts_with("title") { "part: Start\nable: [x]\n" } else { "" };
+            let problem = fault(&format!("{text}{rest}"));
             assert!(problem.message.contains(message), "{text}: {}", problem.message);
             assert_eq!((problem.line, problem.column), place, "{text}");
         }

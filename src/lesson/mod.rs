@@ -5,6 +5,8 @@
 //! `raceway` block is drawn by whoever implements [`Blocks`], and whoever does so also knows where the
 //! clauses and the other lessons are.
 
+mod amount;
+mod ask;
 mod clean;
 pub mod front;
 mod links;
@@ -13,13 +15,18 @@ mod notes;
 mod pass;
 mod picture;
 mod pieces;
-mod questions;
 pub mod render;
+mod sign_off;
+mod words;
 mod worked;
 
-pub use front::{Front, Split};
+pub use front::{Caution, Front, Part, Signal, Split};
 pub use links::Target;
 pub use math::formula;
 pub use picture::picture;
-pub use render::{Blocks, Heading, Lesson, Picture, Refused, commonmark, render};
+pub use render::{
+    Blocks, Heading, Judged, Lesson, Part as DrawnPart, Picture, Refusal, Refused, Speaks, commonmark,
+    render, words,
+};
+pub use words::{SetWords, Words};
 pub use worked::{Dimension, Figure, Given};

@@ -1,7 +1,9 @@
 //! What a set is made from.
 use super::summary::JobSummary;
 use crate::company::{Catalog, Firm, Standard};
+use crate::lesson::Part;
 use crate::packet::worked::{JobPictures, Worked};
+use serde::Serialize;
 
 /// Everything that is published together.
 #[derive(Debug, Clone, Copy)]
@@ -41,16 +43,36 @@ pub struct LessonPage {
     /// Its file's name without ending.
     pub id: String,
     pub title: String,
+    pub part: Part,
+    /// As it is written.
     pub summary: String,
+    pub summary_html: String,
     pub minutes: u32,
     /// Clauses it rests on, by id.
     pub clauses: Vec<String>,
+    pub able_html: Vec<String>,
+    pub tools_html: Vec<String>,
+    pub cautions: Vec<CautionLine>,
+    /// What is to be done on the bench or in the house.
+    pub task_html: Option<String>,
     /// Made by this program.
     pub html: String,
+    /// The answer to each question in turn, an item of a list.
+    pub answers: Vec<String>,
+    /// Titles of the practical cards, in turn.
+    pub cards: Vec<String>,
     /// Level, id and words of each heading.
     pub headings: Vec<(u8, String, String)>,
     /// The words alone.
     pub text: String,
+}
+
+/// A caution of a lesson's head.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CautionLine {
+    /// The signal word.
+    pub word: &'static str,
+    pub words_html: String,
 }
 
 impl Set<'_> {

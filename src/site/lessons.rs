@@ -1,5 +1,5 @@
 //! A lesson's sheet.
-use super::input::{LessonPage, Set};
+use super::input::{CautionLine, LessonPage, Set};
 use super::ways::{Placed, lesson_series};
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
@@ -11,11 +11,18 @@ const LISTED_LEVEL: u8 = 2;
 /// The sheet.
 #[derive(Debug, Clone, Serialize)]
 pub struct LessonSheet {
-    pub summary: String,
+    pub summary_html: String,
     pub reading: String,
+    pub able_html: Vec<String>,
+    pub tools_html: Vec<String>,
+    pub cautions: Vec<CautionLine>,
     pub headings: Vec<Link>,
     pub text_html: String,
+    /// What is to be done on the bench or in the house; empty for nothing.
+    pub task_html: String,
     pub clauses: Vec<Link>,
+    /// Items of a list: the answer to each question in turn.
+    pub answers_html: Vec<String>,
 }
 
 /// Lays a lesson out; `nth` is its place among the lessons, from 0.
@@ -24,14 +31,20 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
     let heading =
         |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
     let body = LessonSheet {
-        summary: lesson.summary.clone(),
+        summary_html: lesson.summary_html.clone(),
         reading: format!("About {} minutes, questions included.", lesson.minutes),
+        able_html: lesson.able_html.clone(),
+        tools_html: lesson.tools_html.clone(),
+        cautions: lesson.cautions.clone(),
         headings: listed.map(heading).collect(),
         text_html: lesson.html.clone(),
+        task_html: lesson.task_html.clone().unwrap_or_default(),
+        answers_html: lesson.answers.clone(),
         clauses: clauses(set, lesson, here),
     };
     let cells = vec![
         Cell::new("Lesson", lesson.title.clone()),
+        Cell::new("Part", lesson.part.word()),
         Cell::new("Reading", format!("{} min", lesson.minutes)),
     ];
     let series = lesson_series(set);

@@ -6,7 +6,7 @@ use super::path::{Ends, direction, walk};
 use crate::text::Diagnostic;
 use crate::text::{Node, Place};
 
-const KEYS: [&str; 6] = ["title", "leaves", "hose", "valve", "path", "show"];
+const KEYS: [&str; 7] = ["name", "title", "leaves", "hose", "valve", "path", "show"];
 const SHOWN: [(&str, Shown); 4] =
     [("drawing", Shown::Drawing), ("travel", Shown::Travel), ("cases", Shown::Cases), ("both", Shown::Both)];
 
@@ -25,6 +25,8 @@ pub enum Shown {
 /// What a `raceway` block of a lesson draws.
 #[derive(Debug, Clone)]
 pub struct LessonPath {
+    /// By which questions and cards speak of it.
+    pub name: Option<String>,
     pub title: Option<String>,
     /// Whether the block names a hose; without one nothing should be said about its room.
     pub hose_named: bool,
@@ -50,6 +52,7 @@ pub fn read_path(
 
 fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let f = r.fields(root, "a raceway", &KEYS)?;
+    let name = f.get("name").map(|n| r.id(n, "the name of a raceway").map(str::to_owned));
     let title = f.get("title").and_then(|n| r.name(n, "a title"));
     let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();
     let hose = named_or_first(r, &f, "hose", &hoses);
@@ -60,6 +63,7 @@ fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
     let walked =
         r.need(&f, "path").map(|n| walk(r, n, leaves.as_ref().map(|d| d.vector), Ends::Run, catalog));
     Some(LessonPath {
+        name: name.map_or(Some(None), |name| name.map(Some))?,
         hose_named: f.get("hose").is_some(),
         shown: shown.unwrap_or(Some(Shown::Drawing))?,
         inlet: Inlet {

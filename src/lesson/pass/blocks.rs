@@ -1,18 +1,23 @@
-//! Fenced blocks that the program reads itself: a route to draw, and questions.
+//! Fenced blocks that the program reads itself: a route or a floor to draw, questions, a card to sign.
 
 use std::ops::Range;
 
-use pulldown_cmark::{CodeBlockKind, CowStr, Event, Options, Tag};
+use pulldown_cmark::{CodeBlockKind, CowStr, Event, Tag};
 
 use super::Pass;
-use crate::lesson::render::Blocks;
-use crate::lesson::{pieces, questions, worked};
-use crate::text::{Diagnostic, Source, nearest};
+use crate::lesson::amount::Amount;
+use crate::lesson::ask::{self, Raceway, Sum, SumOf};
+use crate::lesson::render::{self, Judged, Refusal, Speaks};
+use crate::lesson::words::{SetWords, Words};
+use crate::lesson::{pieces, sign_off, worked};
+use crate::text::{Diagnostic, nearest};
 
 const RACEWAY: &str = "raceway";
 const PLAN: &str = "plan";
 const WORKED: &str = "worked";
 const QUESTIONS: &str = "questions";
+const SIGN_OFF: &str = "sign-off";
+const ALL: [&str; 5] = [RACEWAY, PLAN, WORKED, QUESTIONS, SIGN_OFF];
 
 /// The block that is open, and its text so far.
 pub(super) struct Block<'a> {
@@ -24,21 +29,13 @@ pub(super) struct Block<'a> {
 impl<'a> Pass<'a, '_> {
     pub(super) fn open_fence(&mut self, info: CowStr<'a>, span: Range<usize>) {
         let word = info.split_whitespace().next().unwrap_or("");
-        let kind = match word {
-            RACEWAY => RACEWAY,
-            PLAN => PLAN,
-            WORKED => WORKED,
-            QUESTIONS => QUESTIONS,
-            _ => {
-                if let Some(known) =
-                    nearest(word, [RACEWAY, PLAN, WORKED, QUESTIONS]).filter(|_| !word.is_empty())
-                {
-                    let at = self.find_first(word, &span);
-                    let help = Some(format!("write `{known}`"));
-                    self.problem(at, format!("there is no block `{word}`"), help);
-                }
-                return self.out.push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
+        let Some(kind) = ALL.into_iter().find(|kind| *kind == word) else {
+            if let Some(known) = nearest(word, ALL).filter(|_| !word.is_empty()) {
+                let at = self.find_first(word, &span);
+                let help = Some(format!("write `{known}`"));
+                self.problem(at, format!("there is no block `{word}`"), help);
             }
+            return self.out.push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
         };
         self.block = Some(Block { kind, span, text: String::new() });
     }
@@ -53,6 +50,7 @@ impl<'a> Pass<'a, '_> {
         let markup = match block.kind {
             RACEWAY | PLAN => self.drawn(&block, line),
             WORKED => self.worked(&block, line),
+            SIGN_OFF => self.card(&block, line),
             _ => self.questions(&block, line),
         };
         self.block_html(markup);
@@ -78,48 +76,131 @@ impl<'a> Pass<'a, '_> {
     }
 
     fn worked(&mut self, block: &Block<'a>, line: usize) -> String {
-        let Some(hand) = self.hand.as_deref_mut() else {
-            return String::new();
-        };
+        let Some(hand) = self.hand.as_deref_mut() else { return String::new() };
         match worked::read(self.source.file, &block.text, line, hand) {
-            Ok(example) => worked::set(&example, &mut |words| {
-                self.words_of_question(&words.text, words.place.line, words.place.column)
-            }),
-            Err(faults) => {
-                let message = faults.first().map_or("", |fault| &fault.message).to_owned();
-                self.lesson.faults.extend(faults);
-                pieces::missing("worked example", &message)
-            }
+            Ok(example) => worked::set(&example, &mut |words| ask::Setter::words(self, words).html),
+            Err(faults) => self.not_made("worked example", faults),
         }
     }
 
-    pub(super) fn questions(&mut self, block: &Block<'a>, line: usize) -> String {
-        let asked = match questions::read(self.source.file, &block.text, line) {
-            Ok(asked) => asked,
-            Err(faults) => {
-                let message = faults.first().map_or("", |fault| &fault.message).to_owned();
-                self.lesson.faults.extend(faults);
-                return pieces::missing("questions", &message);
+    fn questions(&mut self, block: &Block<'a>, line: usize) -> String {
+        match ask::read(self.source.file, &block.text, line) {
+            Ok(asked) => {
+                let first = self.lesson.answers.len() + 1;
+                let (html, answers) = ask::set(&asked, first, self);
+                self.lesson.answers.extend(answers);
+                html
             }
-        };
-        questions::set(&asked, &mut |words, line, col| self.words_of_question(words, line, col))
+            Err(faults) => self.not_made("questions", faults),
+        }
     }
 
-    /// A question's words are Markdown too, formulas and links included. What is wrong in them is told
-    /// at the place where they begin.
-    pub(super) fn words_of_question(&mut self, words: &str, line: usize, col: usize) -> String {
-        let hand: Option<&mut dyn Blocks> = match &mut self.hand {
-            Some(hand) => Some(&mut **hand),
-            None => None,
-        };
-        let lesson = Pass::new(Source::new(self.source.file, words), hand).run(Options::ENABLE_MATH);
-        let faults = lesson.faults.into_iter().map(|fault| Diagnostic { line, column: col, ..fault });
+    fn card(&mut self, block: &Block<'a>, line: usize) -> String {
+        match sign_off::read(self.source.file, &block.text, line) {
+            Ok(card) => {
+                let (html, title) = sign_off::set(&card, self.lesson.cards.len() + 1, self);
+                self.lesson.cards.push(title);
+                html
+            }
+            Err(faults) => self.not_made("card", faults),
+        }
+    }
+
+    fn not_made(&mut self, what: &str, faults: Vec<Diagnostic>) -> String {
+        let message = faults.first().map_or("", |fault| &fault.message).to_owned();
         self.lesson.faults.extend(faults);
-        self.lesson.text.push_str(&lesson.text);
-        let html = lesson.html.trim_end();
-        match html.strip_prefix("<p>").and_then(|html| html.strip_suffix("</p>")) {
-            Some(inner) if !inner.contains("<p>") => inner.to_owned(),
-            _ => html.to_owned(),
+        pieces::missing(what, &message)
+    }
+
+    /// Tells what is wrong at the place where words begin.
+    fn fault_at(&mut self, words: &Words, message: String, help: Option<String>) {
+        let fault = self.source.diagnostic(0..0, message, "here".into());
+        let len = words.text.lines().next().unwrap_or("").chars().count();
+        self.lesson.faults.push(Diagnostic { line: words.line, column: words.col, len, help, ..fault });
+    }
+
+    /// Tells a refusal: of the raceway where that stands, of what is asked where that does.
+    fn refuse(&mut self, refusal: Refusal, raceway: &Raceway, asked: &Words) {
+        match (refusal, raceway) {
+            (Refusal::Faults(faults), _) => self.lesson.faults.extend(faults),
+            (Refusal::Raceway(why), Raceway::Named(name)) => self.fault_at(name, why.message, why.help),
+            (Refusal::Raceway(why) | Refusal::Asked(why), _) => self.fault_at(asked, why.message, why.help),
         }
+    }
+}
+
+impl ask::Setter for Pass<'_, '_> {
+    fn words(&mut self, words: &Words) -> SetWords {
+        let Some(hand) = self.hand.as_deref_mut() else { return SetWords::default() };
+        let (set, faults) = render::words(self.source.file, words, hand);
+        self.lesson.faults.extend(faults);
+        self.lesson.text.push_str(&set.text);
+        set
+    }
+
+    fn line(&mut self, words: &Words) -> SetWords {
+        let set = self.words(words);
+        if !set.is_inline() {
+            let help = "write it as one paragraph, without a list or a blank line";
+            self.fault_at(words, "these words are more than a line".into(), Some(help.into()));
+        }
+        set
+    }
+
+    fn drawing(&mut self, text: &str, line: usize) -> String {
+        match self.hand.as_deref_mut().map(|hand| hand.drawing(text, line)) {
+            Some(Ok(html)) => html,
+            Some(Err(faults)) => self.not_made("drawing", faults),
+            None => String::new(),
+        }
+    }
+
+    fn amount(&mut self, sum: &Sum) -> Option<(Amount, f64)> {
+        let hand = self.hand.as_deref_mut()?;
+        let say = hand.say();
+        let (at, amount) = match &sum.of {
+            SumOf::Reckoned { sum, unit } => {
+                let amount = worked::reckon(&sum.text, hand).map(|figure| Amount::of(figure, unit, say));
+                (sum, amount)
+            }
+            SumOf::Typed { value, .. } => {
+                let wrong = || {
+                    (format!("`{}` is no figure", value.text), Some("write a number with its unit".into()))
+                };
+                (value, Amount::read(&value.text, say).ok_or_else(wrong))
+            }
+        };
+        let amount = match amount {
+            Ok(amount) => amount,
+            Err((message, help)) => {
+                self.fault_at(at, message, help);
+                return None;
+            }
+        };
+        let within = amount.within(&sum.within.text);
+        if within.is_none() {
+            let message = format!("the tolerance `{}` is in another unit than the number", sum.within.text);
+            let help =
+                format!("write it in {}", if amount.unit.is_empty() { "no unit" } else { &amount.unit });
+            self.fault_at(&sum.within, message, Some(help));
+        }
+        Some((amount, within?))
+    }
+
+    fn judged(&mut self, raceway: &Raceway, breaks: &[String], at: &Words) -> Option<Judged> {
+        match self.hand.as_deref_mut()?.judge(speaks(raceway), breaks) {
+            Ok(judged) => Some(judged),
+            Err(refusal) => {
+                self.refuse(refusal, raceway, at);
+                None
+            }
+        }
+    }
+}
+
+fn speaks(raceway: &Raceway) -> Speaks<'_> {
+    match raceway {
+        Raceway::Written { text, line } => Speaks::Written { text, line: *line },
+        Raceway::Named(name) => Speaks::Named(&name.text),
     }
 }

@@ -37,6 +37,8 @@ pub(super) struct Pass<'a, 'h> {
     /// The link that is open was refused, so that its end is written otherwise.
     refused_link: bool,
     within: Vec<(String, Range<usize>)>,
+    /// Words of YAML, in which HTML is shown as written.
+    words_alone: bool,
     /// Markup of our own, kept apart from the firm's.
     kept: Kept,
     /// The block of the firm's own HTML that is open, with where each of its lines stands in the source.
@@ -85,7 +87,13 @@ impl<'a, 'h> Pass<'a, 'h> {
             images: 0,
             refused_link: false,
             within: Vec::new(),
+            words_alone: false,
         }
+    }
+
+    /// For words of YAML, in which HTML is shown as written.
+    pub(super) fn of_words(self) -> Pass<'a, 'h> {
+        Pass { words_alone: true, ..self }
     }
 
     pub(super) fn run(mut self, options: Options) -> Lesson {
@@ -122,6 +130,10 @@ impl<'a, 'h> Pass<'a, 'h> {
             Event::FootnoteReference(name) => {
                 let mark = self.notes.refer(name);
                 self.inline(mark);
+            }
+            Event::Html(markup) | Event::InlineHtml(markup) if self.words_alone => {
+                self.word(&markup);
+                self.out.push(Event::Text(markup));
             }
             Event::SoftBreak | Event::HardBreak => {
                 self.word(" ");
@@ -203,6 +215,7 @@ impl<'a, 'h> Pass<'a, 'h> {
                 self.outside_note.push((name, span, outside));
             }
             Tag::Table(alignments) => self.open_table(alignments),
+            Tag::HtmlBlock if self.words_alone => self.out.push(Event::Start(Tag::Paragraph)),
             Tag::HtmlBlock => {
                 // Other blocks in a list item begin on a line of their own; the library's writer forgets
                 // it for this one.
@@ -233,6 +246,7 @@ impl<'a, 'h> Pass<'a, 'h> {
                 self.refused_link = false;
                 self.inline("</span>".to_owned());
             }
+            TagEnd::HtmlBlock if self.words_alone => self.out.push(Event::End(TagEnd::Paragraph)),
             TagEnd::HtmlBlock => {
                 self.close_firm_block();
                 self.out.push(Event::End(tag));

@@ -21,12 +21,14 @@ pub use sum::Given;
 pub use value::{Dimension, Figure};
 
 use super::render::Blocks;
+use super::words::Words;
 use crate::company::{Fields, Reader};
 use crate::measure::Say;
-use crate::text::{Diagnostic, Node, Place, escape};
+use crate::text::{Diagnostic, Node, escape};
 use std::ops::Range;
 use sum::Known;
-use value::{Stated, stated};
+use value::Stated;
+pub(super) use value::{stated, unit};
 
 /// An example whose figures all agree.
 #[derive(Debug)]
@@ -43,13 +45,6 @@ pub(super) struct Step {
     pub comes_to: Option<(String, String)>,
 }
 
-/// Markdown, and where it begins.
-#[derive(Debug)]
-pub(super) struct Words {
-    pub text: String,
-    pub place: Place,
-}
-
 /// Reads a block that begins on line `line` of the file, and reckons it. All that is wrong is told.
 pub(super) fn read(
     file: &str,
@@ -60,6 +55,14 @@ pub(super) fn read(
     let (mut r, root) = Reader::open_below(file, line.saturating_sub(1), text, "an example: title, steps")?;
     let worked = example(&mut r, &root, hand);
     r.finish(worked)
+}
+
+/// The figure of one sum alone, as a question asks for it; else what is wrong and what to write.
+pub(super) fn reckon(text: &str, hand: &mut dyn Blocks) -> Result<Figure, (String, Option<String>)> {
+    let mut names = Names { hand, known: Vec::new() };
+    let reckoned = sum::reckon(text, &mut names);
+    let told = |fault: sum::Fault| (fault.message, fault.near.map(|near| format!("write `{near}`")));
+    reckoned.map(|reckoned| reckoned.figure).map_err(told)
 }
 
 /// The example as HTML, through `set` for its words.
@@ -83,7 +86,7 @@ fn item(step: &Step, set: &mut dyn FnMut(&Words) -> String) -> String {
 
 fn example(r: &mut Reader, root: &Node, hand: &mut dyn Blocks) -> Option<Worked> {
     let f = r.fields(root, "an example", &["title", "steps"])?;
-    let title = r.need(&f, "title").and_then(|n| words(r, n));
+    let title = r.need(&f, "title").and_then(|n| Words::read(r, n, "some words"));
     let node = r.need(&f, "steps")?;
     let items = r.list(node, "a list of steps")?;
     let mut names = Names { hand, known: Vec::new() };
@@ -96,7 +99,7 @@ fn example(r: &mut Reader, root: &Node, hand: &mut dyn Blocks) -> Option<Worked>
 
 fn step(r: &mut Reader, item: &Node, names: &mut Names) -> Option<Step> {
     let f = r.fields(item, "a step", &["say", "sum", "is", "as"])?;
-    let say = r.need(&f, "say").and_then(|n| words(r, n));
+    let say = r.need(&f, "say").and_then(|n| Words::read(r, n, "some words"));
     let comes_to = match (f.get("sum"), f.get("is")) {
         (None, None) => None,
         _ => Some(comes_to(r, &f, names)?),
@@ -189,9 +192,4 @@ impl Known for Names<'_> {
     fn names(&self) -> Vec<String> {
         self.known.iter().map(|(name, ..)| name.clone()).chain(self.hand.figures()).collect()
     }
-}
-
-fn words(r: &mut Reader, node: &Node) -> Option<Words> {
-    let text = r.text(node, "some words")?.to_owned();
-    Some(Words { text, place: r.place_of(node) })
 }

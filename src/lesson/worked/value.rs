@@ -128,7 +128,7 @@ const OTHER: [(&str, f64, Dimension); 8] = [
 const ELECTRIC: [(&str, Dimension); 2] = [("V", [2, 1, -3, -1]), ("A", [0, 0, 0, 1])];
 
 /// One of a unit, by its spelling.
-pub(super) fn unit(name: &str) -> Option<Figure> {
+pub fn unit(name: &str) -> Option<Figure> {
     if let Some((_, si, of)) = OTHER.iter().find(|(known, ..)| *known == name) {
         return Some(Figure { si: *si, of: *of });
     }
@@ -143,14 +143,14 @@ pub(super) fn unit(name: &str) -> Option<Figure> {
 
 /// A figure as it is stated, with half of its last place: what it may differ by and still be right.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Stated {
+pub struct Stated {
     pub figure: Figure,
     pub half: f64,
 }
 
 /// Reads `43 ft 8-11/16 in`, `3,250 ft/min`, `61 %`, `1.65`. Feet, inches and fractions are held to the
 /// nearest sixteenth, everything else to the last place written.
-pub(super) fn stated(text: &str) -> Option<Stated> {
+pub fn stated(text: &str) -> Option<Stated> {
     let plain = text.replace(',', "");
     let split = plain.find(|c: char| !(c.is_ascii_digit() || " .-/".contains(c))).unwrap_or(plain.len());
     let (number, name) = (plain[..split].trim(), plain[split..].trim());

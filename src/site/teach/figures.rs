@@ -18,6 +18,8 @@ use crate::work::Work;
 /// What a raceway that was drawn leaves behind for the examples below it.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Drawn {
+    /// By which sums speak of it, where its block gives one.
+    pub name: Option<String>,
     path_m: f64,
     bends_deg: f64,
     hose_m: f64,
@@ -46,6 +48,7 @@ impl Drawn {
             (name, make(reading.expected), reading.least.or(reading.most).map(make))
         });
         Drawn {
+            name: None,
             path_m: raceway.hose_path_m,
             bends_deg: raceway.bend_total_deg,
             hose_m: work.job.inlets[0].hose.length_m,
@@ -101,16 +104,23 @@ fn of_drawing(school: &School, drawn: &[Drawn], name: &str, given: &[Given]) -> 
     if !known.contains(&name) && name != "call-at" {
         return None;
     }
-    let (Some(Given::Figure(n)), rest) = (given.first(), given.get(1..).unwrap_or_default()) else {
-        return Some(Err(format!("`{name}` begins with the number of a raceway drawn above, from 1")));
+    let rest = given.get(1..).unwrap_or_default();
+    let found = match given.first() {
+        Some(Given::Figure(n)) => {
+            let at = (1..=drawn.len()).find(|at| (*at as f64 - n.si).abs() < 1e-9);
+            at.map(|at| &drawn[at - 1]).ok_or_else(|| {
+                format!("{} raceways are drawn above, and this asks for number {}", drawn.len(), n.si)
+            })
+        }
+        Some(Given::Word(word)) => {
+            let named = drawn.iter().find(|drawing| drawing.name.as_deref() == Some(word));
+            named.ok_or_else(|| format!("no raceway drawn above has `name: {word}`"))
+        }
+        None => Err(format!("`{name}` begins with the number or the name of a raceway drawn above")),
     };
-    let at = (1..=drawn.len()).find(|at| (*at as f64 - n.si).abs() < 1e-9);
-    let Some(drawing) = at.map(|at| &drawn[at - 1]) else {
-        return Some(Err(format!(
-            "{} raceways are drawn above, and this asks for number {}",
-            drawn.len(),
-            n.si
-        )));
+    let drawing = match found {
+        Ok(drawing) => drawing,
+        Err(why) => return Some(Err(why)),
     };
     Some(match (name, rest) {
         ("path", []) => Ok(Figure::length(drawing.path_m)),

@@ -1,0 +1,171 @@
+//! Raceways and floors drawn for a lesson, with what the standard finds, or without.
+use super::{Hand, School};
+use crate::company::{Job, LessonPath, LessonPlan, LineSpec, Readings, Shown, UnitPlace};
+use crate::draw::{LinePicture, elevation, reach as draw_reach, travel as draw_travel};
+use crate::packet::pictures::{cases, travel};
+use crate::packet::reach::of_survey;
+use crate::packet::sheet::{FindingRow, finding_rows};
+use crate::packet::subjects::line;
+use crate::plan::{ValveAt, survey};
+use crate::standard::{Finding, Verdict, clause};
+use crate::text::escape;
+use crate::work::Work;
+
+/// Width and height of a lesson's drawing.
+const AREA_MM: (f64, f64) = (180.0, 90.0);
+/// The travel narrow enough for a phone to show it with its words, the three cases side by side.
+const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
+const CASES_MM: (f64, f64) = (180.0, 88.0);
+
+/// Whether a bare raceway can answer to a clause: its drawing is silent on what wants a house round it, and
+/// on the hose where the block names none.
+fn answerable(finding: &Finding, hose_named: bool) -> bool {
+    let needs = clause(&finding.clause).map_or(&[][..], |clause| clause.needs);
+    needs.iter().all(|need| need.of_a_bare_raceway() && (hose_named || !need.of_the_hose()))
+}
+
+/// Works a lesson's raceway up like a job of one inlet, whose id begins the ids of its drawing; `None` where
+/// the catalog has no unit. Findings that want a house round the raceway are left out.
+pub fn with_work<T>(
+    school: &School,
+    path: &LessonPath,
+    id: &str,
+    then: impl FnOnce(&Work) -> T,
+) -> Option<T> {
+    let unit = school.catalog.units.first()?;
+    let mut inlet = path.inlet.clone();
+    inlet.id = id.to_owned();
+    inlet.readings = Readings::default();
+    let job = Job {
+        key: "lesson".into(),
+        title: inlet.name.clone(),
+        address: String::new(),
+        date: school.standard.effective,
+        built: None,
+        standard: school.standard.revision.clone(),
+        levels: Vec::new(),
+        datums: Vec::new(),
+        unit: UnitPlace {
+            model: unit.clone(),
+            at: None,
+            own_circuit: None,
+            place: crate::text::Place::default(),
+        },
+        lines: vec![LineSpec { id: inlet.id.clone(), ..path.line.clone() }],
+        inlets: vec![inlet],
+        cleared: Vec::new(),
+        warnings: Vec::new(),
+        plan: None,
+    };
+    let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
+    work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));
+    Some(then(&work))
+}
+
+/// The raceway's elevation, its hose left out where the block names none.
+fn picture<'a>(work: &'a Work, path: &LessonPath) -> Option<LinePicture<'a>> {
+    let mut picture = line(work, 0, "elevation", AREA_MM)?;
+    picture.title = path.title.clone().unwrap_or_else(|| "A raceway".into());
+    if !path.hose_named {
+        picture.hose = None;
+    }
+    Some(picture)
+}
+
+impl Hand<'_> {
+    /// The block as a figure: drawing, caption, and what the standard in force finds.
+    pub fn draw(&self, path: LessonPath) -> String {
+        let drawn = with_work(self.school, &path, &format!("r{}", self.drawn), |work| self.told(work, &path));
+        drawn.unwrap_or_else(|| "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into())
+    }
+
+    /// The drawing alone, as it is shown to somebody who is to judge it.
+    pub fn draw_bare(&self, path: &LessonPath) -> String {
+        let bare = |work: &Work| {
+            let mut picture = picture(work, path)?;
+            picture.balloons = Vec::new();
+            picture.crossings.iter_mut().for_each(|crossing| crossing.verdict = "to be judged".into());
+            Some(framed(&picture.title, &elevation(&picture).to_svg(), ""))
+        };
+        with_work(self.school, path, &format!("r{}", self.drawn), bare).flatten().unwrap_or_default()
+    }
+
+    fn told(&self, work: &Work, path: &LessonPath) -> String {
+        let Some(picture) = picture(work, path) else { return String::new() };
+        let mut svg = String::new();
+        if matches!(path.shown, Shown::Drawing | Shown::Both) {
+            svg.push_str(&elevation(&picture).to_svg());
+        }
+        let over_travel = match path.shown {
+            Shown::Drawing => None,
+            Shown::Travel | Shown::Both => travel(work, 0),
+            Shown::Cases => cases(work, 0),
+        };
+        if let Some(mut over_travel) = over_travel {
+            over_travel.title = format!("{}: suction needed and had", picture.title);
+            over_travel.area_mm = if over_travel.panels.len() > 1 { CASES_MM } else { TRAVEL_MM };
+            svg.push_str(&draw_travel(&over_travel).to_svg());
+        }
+        // A path of a lesson has no house round it: what waits for its data is nothing to teach.
+        let told = |f: &&Finding| !matches!(f.verdict, Verdict::NotChecked | Verdict::Hold);
+        let shown: Vec<_> = work.findings.inlets[0].iter().filter(told).cloned().collect();
+        let rows = finding_rows(&shown, &work.offers[0], &self.school.standard.revision, &self.here);
+        figure(&picture.title, &svg, &rows)
+    }
+
+    /// Every floor of a plan as a figure.
+    pub fn floors(&self, block: &LessonPlan) -> String {
+        let valves: Vec<ValveAt> = block.valves.iter().map(|(_, valve)| valve.clone()).collect();
+        let named: Vec<(String, f64)> =
+            block.valves.iter().map(|(name, valve)| (name.clone(), valve.hose_m)).collect();
+        let survey = survey(&block.floor.plan, &block.floor.placed, &valves);
+        let title = block.title.as_deref().unwrap_or("A plan");
+        let say = self.school.firm.say();
+        let floor = |floor: usize| {
+            let mut picture = of_survey(&block.floor, &survey, floor, &named, Vec::new(), title, say);
+            picture.prefix = format!("p{}-{floor}", self.drawn);
+            picture.area_mm = AREA_MM;
+            let svg = draw_reach(&picture).to_svg();
+            format!("<div class=\"drawn\">{}</div>", framed(title, &svg, ""))
+        };
+        (0..block.floor.placed.floors_m.len()).map(floor).collect()
+    }
+}
+
+/// A drawing in its box, which moves sideways on a phone, and its caption.
+fn framed(title: &str, svg: &str, after_caption: &str) -> String {
+    let title = escape(title);
+    format!(
+        "<figure><div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"{title}\">{svg}</div>\
+         <figcaption>{title}{after_caption}</figcaption></figure>"
+    )
+}
+
+fn figure(title: &str, svg: &str, rows: &[FindingRow]) -> String {
+    let broken: Vec<_> = rows.iter().filter(|row| row.stamp.word != "pass").collect();
+    let passes = ": every clause that this raceway can be held to passes.";
+    let mut html = String::from("<div class=\"drawn\">");
+    html.push_str(&framed(title, svg, if broken.is_empty() { passes } else { "" }));
+    if !broken.is_empty() {
+        html.push_str("<ul class=\"found\">");
+        for row in broken {
+            let remedies: String = row
+                .remedies
+                .iter()
+                .map(|remedy| format!(" <em>{}: {}</em>", escape(remedy.lead), escape(&remedy.words)))
+                .collect();
+            html.push_str(&format!(
+                "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedies}</li>",
+                escape(&row.balloon),
+                escape(&row.stamp.word.to_uppercase()),
+                escape(&row.href),
+                escape(&row.number),
+                escape(&row.title),
+                escape(&row.note)
+            ));
+        }
+        html.push_str("</ul>");
+    }
+    html.push_str("</div>\n");
+    html
+}

@@ -1,0 +1,219 @@
+//! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
+mod drawn;
+mod figures;
+mod judge;
+
+use super::input::{CautionLine, LessonPage};
+use super::ways::lesson_page;
+use crate::company::{Catalog, Firm, LessonPath, PictureFile, Standard, read_path, read_plan};
+use crate::lesson::{
+    Blocks, Figure, Front, Given, Judged, Picture, Refusal, Refused, Speaks, Target, Words, front, picture,
+    render,
+};
+use crate::measure::Say;
+use crate::packet::place::Place;
+use crate::packet::sheet::clause_page;
+use crate::text::Diagnostic;
+use std::collections::BTreeMap;
+
+/// What every lesson is taught with.
+pub struct School<'a> {
+    pub firm: &'a Firm,
+    pub catalog: &'a Catalog,
+    /// The revision in force.
+    pub standard: &'a Standard,
+    /// Ids of all lessons.
+    pub lessons: Vec<String>,
+    /// Pictures beside the lessons, by their path from the company folder.
+    pub pictures: &'a BTreeMap<String, PictureFile>,
+}
+
+/// Where the lessons stand, from the company folder.
+const LESSONS: &str = "content/lessons";
+
+/// A lesson's id: its file's name without ending.
+pub fn lesson_id(file: &str) -> String {
+    let name = file.rsplit('/').next().unwrap_or(file);
+    name.strip_suffix(".md").unwrap_or(name).to_owned()
+}
+
+impl School<'_> {
+    /// Renders the lessons in reading order; faults are told by file and place, and leave the rest standing.
+    pub fn teach(&self, files: &[(String, String)]) -> (Vec<LessonPage>, Vec<Diagnostic>) {
+        let mut faults = Vec::new();
+        let mut taught: Vec<(u32, LessonPage)> = Vec::new();
+        for (file, text) in files {
+            match self.lesson(file, text, &mut faults) {
+                Ok((order, page)) => taught.push((order, page)),
+                Err(found) => faults.extend(found),
+            }
+        }
+        taught.sort_by(|a, b| (a.1.part, a.0, &a.1.id).cmp(&(b.1.part, b.0, &b.1.id)));
+        (taught.into_iter().map(|(_, page)| page).collect(), faults)
+    }
+
+    fn lesson(
+        &self,
+        file: &str,
+        text: &str,
+        faults: &mut Vec<Diagnostic>,
+    ) -> Result<(u32, LessonPage), Vec<Diagnostic>> {
+        let split = front::split(file, text).map_err(|fault| vec![*fault])?;
+        let front: Front = front::parse(file, &split)?;
+        let id = lesson_id(file);
+        let here = Place::page(lesson_page(&id));
+        let mut hand =
+            Hand { school: self, file, here, drawn: 0, named: BTreeMap::new(), raceways: Vec::new() };
+        let lesson = render(file, split.body, split.body_lines_above, &mut hand);
+        faults.extend(lesson.faults);
+        let mut text = lesson.text;
+        let mut said = |words: &Words| {
+            let (set, found) = crate::lesson::words(file, words, &mut hand);
+            faults.extend(found);
+            text.push_str(&set.text);
+            set.html
+        };
+        let page = LessonPage {
+            summary_html: said(&front.summary),
+            able_html: front.able.iter().map(&mut said).collect(),
+            tools_html: front.tools.iter().map(&mut said).collect(),
+            cautions: front
+                .cautions
+                .iter()
+                .map(|caution| CautionLine { word: caution.signal.word(), words_html: said(&caution.words) })
+                .collect(),
+            task_html: front.task.as_ref().map(&mut said),
+            id,
+            title: front.title,
+            summary: front.summary.text,
+            part: front.part,
+            minutes: front.minutes,
+            clauses: front.clauses,
+            html: lesson.html,
+            headings: lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect(),
+            answers: lesson.answers,
+            cards: lesson.cards,
+            text,
+        };
+        Ok((front.order, page))
+    }
+}
+
+/// The hand that draws and links for one lesson.
+struct Hand<'a> {
+    school: &'a School<'a>,
+    file: &'a str,
+    here: Place,
+    /// Drawings so far, so that their ids differ.
+    drawn: usize,
+    /// The lesson's raceways that have a name.
+    named: BTreeMap<String, LessonPath>,
+    /// What the raceways drawn so far leave for the sums below them.
+    raceways: Vec<figures::Drawn>,
+}
+
+impl Blocks for Hand<'_> {
+    fn raceway(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let path = read_path(self.file, text, line - 1, self.school.catalog)?;
+        self.drawn += 1;
+        self.keep(&path)?;
+        Ok(self.draw(path))
+    }
+
+    fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let block = read_plan(self.file, text, line - 1, self.school.catalog)?;
+        self.drawn += 1;
+        Ok(self.floors(&block))
+    }
+
+    fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let path = read_path(self.file, text, line - 1, self.school.catalog)?;
+        self.drawn += 1;
+        self.keep(&path)?;
+        Ok(self.draw_bare(&path))
+    }
+
+    fn judge(&mut self, of: Speaks, breaks: &[String]) -> Result<Judged, Refusal> {
+        let path = self.path(of)?;
+        self.drawn += 1;
+        let html = self.draw_bare(&path);
+        judge::judge(self.school, &path, breaks, html)
+    }
+
+    fn link(&mut self, to: Target, id: &str) -> Option<String> {
+        match to {
+            Target::Clause => {
+                let clause = self.school.standard.clause(id)?;
+                Some(self.here.to(&clause_page(&self.school.standard.revision, &clause.id), ""))
+            }
+            Target::Lesson => self
+                .school
+                .lessons
+                .iter()
+                .find(|known| *known == id)
+                .map(|id| self.here.to(&lesson_page(id), "")),
+        }
+    }
+
+    fn picture(&mut self, path: &str) -> Result<Picture, Refused> {
+        picture(self.file, LESSONS, path, self.school.pictures)
+    }
+
+    fn names(&self, to: Target) -> Vec<String> {
+        match to {
+            Target::Clause => self.school.standard.clauses().map(|clause| clause.id.clone()).collect(),
+            Target::Lesson => self.school.lessons.clone(),
+        }
+    }
+
+    fn figure(&mut self, name: &str, given: &[Given]) -> Option<Result<Figure, String>> {
+        figures::figure(self.school, &self.raceways, name, given)
+    }
+
+    fn figures(&self) -> Vec<String> {
+        figures::NAMES.map(str::to_owned).to_vec()
+    }
+
+    fn say(&self) -> Say {
+        self.school.firm.say()
+    }
+}
+
+impl Hand<'_> {
+    /// Keeps a raceway for what is asked of it below.
+    fn keep(&mut self, path: &LessonPath) -> Result<(), Vec<Diagnostic>> {
+        let mut drawn = drawn::with_work(self.school, path, "asked", figures::Drawn::of).unwrap_or_default();
+        drawn.name.clone_from(&path.name);
+        self.raceways.push(drawn);
+        if let Some(name) = &path.name
+            && self.named.insert(name.clone(), path.clone()).is_some()
+        {
+            let place = &path.inlet.place;
+            let message = format!("the lesson has two raceways named `{name}`");
+            let help = Some("give each a name of its own");
+            let fault = Diagnostic::of_file(self.file, message, help);
+            return Err(vec![Diagnostic { line: place.line, column: place.column, ..fault }]);
+        }
+        Ok(())
+    }
+
+    /// The raceway that a question speaks of.
+    fn path(&self, of: Speaks) -> Result<LessonPath, Refusal> {
+        match of {
+            Speaks::Written { text, line } => {
+                read_path(self.file, text, line - 1, self.school.catalog).map_err(Refusal::Faults)
+            }
+            Speaks::Named(name) => self.named.get(name).cloned().ok_or_else(|| {
+                let known = self.named.keys().map(String::as_str);
+                let help = match crate::text::nearest(name, known) {
+                    Some(near) => format!("write `{near}`"),
+                    None => "give a raceway block above it this `name:`".to_owned(),
+                };
+                Refusal::Raceway(Refused {
+                    message: format!("no raceway above is named `{name}`"),
+                    help: Some(help),
+                })
+            }),
+        }
+    }
+}
