@@ -34,6 +34,9 @@ pub struct LinePicture<'a> {
     /// Other lines and the unit, in the frame of the line.
     pub surroundings: Option<Surroundings>,
     pub say: Say,
+    /// Whether the line's cut list stands beside the drawing, so that what it tells of bends, branches and
+    /// cuts need not be said under the drawing too.
+    pub listed: bool,
     /// Width and height to draw in. The width is kept; the height is passed only where words need it.
     pub area_mm: (f64, f64),
 }

@@ -55,12 +55,21 @@ pub struct CheckLine {
 }
 
 /// A box, or the blank of an inlet that the line does not concern.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct TickCell {
     /// Under which name the tick is kept; empty for no box.
     pub note: String,
     /// What is ticked, for a reader that sees no table.
     pub label: String,
+    /// What stands beside the box, where the line differs from inlet to inlet; empty for nothing.
+    pub words: &'static str,
+}
+
+impl TickCell {
+    /// A box with nothing beside it.
+    pub fn new(note: String, label: String) -> TickCell {
+        TickCell { note, label, words: "" }
+    }
 }
 
 /// A reading to take, with what it should be.
@@ -87,8 +96,12 @@ pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase:
 
 /// So many inlets stand side by side; more take another sheet.
 const COLUMNS: usize = 4;
-/// Width of a column of boxes, mm, and of the words beside them on a sheet with the fewest inlets.
-const COLUMN_MM: f64 = 15.0;
+/// Width of a column of boxes, mm.
+const COLUMN_MM: f64 = 16.0;
+/// Width of the names of the readings, of the blank of each, and between columns, mm.
+const READING_NAME_MM: f64 = 48.0;
+const BLANK_MM: f64 = 14.5;
+const GAP_MM: f64 = 2.0;
 /// Size of the words, points.
 const SIZE_PT: f64 = 9.0;
 
@@ -116,28 +129,22 @@ pub fn sheets(source: &Source) -> Vec<Check> {
 /// The sheets of some inlets; what is ticked once for the job stands with the first.
 fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec<Check> {
     let worked = source.worked;
-    let mut rows: Vec<(&'static str, CheckLine)> = Vec::new();
-    // What is ticked at loading stands on the load sheet, what at handing over on the owner's.
-    for phase in [Phase::RoughIn, Phase::Trim, Phase::Prove] {
-        let job = if first { job_lines(worked.work.standard, phase, here) } else { Vec::new() };
-        let lines = job.into_iter().chain(inlet_lines(worked.work.standard, parts, phase, here));
-        rows.extend(lines.map(|line| (phase_name(phase), line)));
-    }
+    let rows = rows(worked, parts, first, here);
     let words_mm = paper::width_mm(worked.firm.paper) - COLUMN_MM * parts.len() as f64;
     let mut heights: Vec<f64> = rows.iter().map(|(_, line)| row_mm(line, words_mm)).collect();
     for i in 0..rows.len() {
         // The first line of a phase brings its heading with it.
         if i == 0 || rows[i].0 != rows[i - 1].0 {
-            heights[i] += HEAD_MM;
+            heights[i] += PHASE_MM;
         }
     }
     let readings = readings(worked, parts);
-    let tail_mm = READINGS_MM + READING_MM * readings.len() as f64;
+    let tail_mm = READINGS_MM + readings.iter().map(reading_mm).sum::<f64>();
     // The readings stand after the last line, and take their room from it.
     if let Some(last) = heights.last_mut() {
         *last += tail_mm;
     }
-    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, super::Kind::Check).is_empty());
+    let room_mm = super::room_mm(worked, super::Kind::Check) - HEAD_MM;
     let pages = paper::pages(&heights, room_mm, 0.0);
     let count = pages.len();
     let columns: Vec<String> = parts.iter().map(|part| part.inlet.name.clone()).collect();
@@ -158,16 +165,44 @@ fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec
     sheets
 }
 
-/// Height of a phase's heading, of the head of the readings, of a reading, of the valves' pictures, mm.
-const HEAD_MM: f64 = 6.0;
-const READINGS_MM: f64 = 10.0;
-const READING_MM: f64 = 11.0;
+/// Every line with its phase. What is ticked at loading stands on the load sheet, what at handing over on
+/// the owner's.
+fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Place) -> Vec<(&'static str, CheckLine)> {
+    let standard = worked.work.standard;
+    let of_phase = |when: Phase| {
+        let job = if first { job_lines(standard, when, here) } else { Vec::new() };
+        job.into_iter()
+            .chain(inlet_lines(standard, parts, when, here))
+            .map(move |line| (phase_name(when), line))
+    };
+    [Phase::RoughIn, Phase::Trim, Phase::Prove].into_iter().flat_map(of_phase).collect()
+}
+
+/// Height of the head of the table, of a phase's heading, of the head of the readings, of the valves'
+/// pictures, mm.
+const HEAD_MM: f64 = 5.5;
+const PHASE_MM: f64 = 5.6;
+const READINGS_MM: f64 = 8.0;
 const VALVE_MM: f64 = 66.0;
 
 /// Height of a line, mm.
 fn row_mm(line: &CheckLine, words_mm: f64) -> f64 {
     let words = format!("{} ({})", line.text, line.number);
-    paper::words_mm(&words, SIZE_PT, words_mm - 1.0).max(4.0) + 0.7
+    (paper::words_mm(&words, SIZE_PT, words_mm - 1.0) * TIGHT).max(3.9) + 0.45
+}
+
+/// A line of the checks as a part of one elsewhere: the style sets them closer.
+const TIGHT: f64 = 1.2 / paper::LINE;
+
+/// Height of a reading, mm.
+fn reading_mm(row: &ReadingRow) -> f64 {
+    let column_mm = (182.0 - READING_NAME_MM) / row.cells.len().max(1) as f64 - GAP_MM;
+    let cell = |cell: &ReadingCell| {
+        let taken = if cell.taken.is_empty() { BLANK_MM } else { BLANK_MM + 12.0 };
+        paper::words_mm(&cell.expected, SIZE_PT, (column_mm - taken).max(12.0)) * TIGHT
+    };
+    let name = paper::words_mm(&format!("{} {}", row.name, row.how), SIZE_PT, READING_NAME_MM) * TIGHT;
+    row.cells.iter().map(cell).fold(name.max(7.2), f64::max) + 0.8
 }
 
 /// Lines back under the names of their phases.
@@ -198,7 +233,7 @@ fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
         number: clause.number.clone(),
         href: here.to(&clause_page(&standard.revision, &clause.id), ""),
         level: level_word(clause.level).into(),
-        boxes: vec![TickCell { note: format!("job/ticks/{}", clause.id), label: line.tick.clone() }],
+        boxes: vec![TickCell::new(format!("job/ticks/{}", clause.id), line.tick.clone())],
         once: true,
     };
     lines(standard, Per::Job, when, None).into_iter().map(line).collect()
@@ -208,11 +243,15 @@ fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
 /// standard, then what follows from the valves.
 fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Place) -> Vec<CheckLine> {
     let mut rows: Vec<CheckLine> = Vec::new();
-    let mut add = |text: &str, (number, href, level): (&str, String, &str), column: usize, id: &str| {
+    let mut add = |(text, beside): (&str, &'static str),
+                   (number, href, level): (&str, String, &str),
+                   column: usize,
+                   id: &str| {
         let part = &parts[column];
         let cell = TickCell {
             note: format!("inlets/{}/ticks/{id}", part.inlet.id),
-            label: format!("{}: {text}", part.inlet.name),
+            label: format!("{}: {text} {beside}", part.inlet.name).trim_end().to_string(),
+            words: beside,
         };
         let place = rows.iter().position(|row| row.text == text).unwrap_or_else(|| {
             rows.push(CheckLine {
@@ -220,7 +259,7 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Pla
                 number: number.into(),
                 href,
                 level: level.into(),
-                boxes: vec![TickCell { note: String::new(), label: String::new() }; parts.len()],
+                boxes: vec![TickCell::default(); parts.len()],
                 once: false,
             });
             rows.len() - 1
@@ -232,13 +271,22 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Pla
             let told = lines(standard, Per::Inlet, when, Some(&part.inlet.valve));
             for (_, line) in told.into_iter().filter(|(other, _)| other.id == clause.id) {
                 let href = here.to(&clause_page(&standard.revision, &clause.id), "");
-                add(&line.tick, (&clause.number, href, level_word(clause.level)), column, &clause.id);
+                add((&line.tick, ""), (&clause.number, href, level_word(clause.level)), column, &clause.id);
             }
         }
     }
     for (column, part) in parts.iter().enumerate() {
+        let of_valve = || ("", String::new(), "this valve");
+        if when == Phase::RoughIn {
+            add(
+                ("Control wire comes out at", valve::wire_at(&part.inlet.valve)),
+                of_valve(),
+                column,
+                "wire-at",
+            );
+        }
         for line in valve_lines(standard, part, when) {
-            add(line.words, ("", String::new(), "this valve"), column, &slug(line.words));
+            add((line.words, ""), of_valve(), column, &slug(line.words));
         }
     }
     rows
@@ -277,17 +325,12 @@ fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<ReadingRow> {
         (
             ReadingKind::SealedSuction,
             "Sealed suction",
-            "gauge on the valve, no air moving, all other valves shut",
+            "gauge on the valve, other valves shut",
             "sealed-suction",
         ),
-        (ReadingKind::Flow, "Airflow", "flow meter on the end of the hose, hose pulled out", "flow"),
-        (
-            ReadingKind::DrawIn,
-            "Draw-in",
-            "spring scale on the handle, its end covered, the last foot creeping in",
-            "draw-in",
-        ),
-        (ReadingKind::PullOut, "Pull-out", "spring scale on the handle, to full length", "pull-out"),
+        (ReadingKind::Flow, "Airflow", "flow meter on the hose end, hose pulled out", "flow"),
+        (ReadingKind::DrawIn, "Draw-in", "scale on handle, end covered, last foot", "draw-in"),
+        (ReadingKind::PullOut, "Pull-out", "scale on handle, to full length", "pull-out"),
     ];
     let reading = |(kind, name, how, key): (ReadingKind, &'static str, &'static str, &str)| ReadingRow {
         name,
@@ -318,7 +361,8 @@ fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str, kind: 
     let expected = known.map(|reading| reading.words(&say));
     let read = read.map(|read| format!("{read}{verdict}"));
     ReadingCell {
-        expected: expected.unwrap_or_else(|| "not worked out".into()),
+        expected: expected
+            .map_or_else(|| "not worked out".into(), |words| words.trim_start_matches("about ").into()),
         taken: read.unwrap_or_default(),
         note: format!("inlets/{}/readings/{key}", part.inlet.id),
         label: format!("{}: {name}", part.inlet.name),

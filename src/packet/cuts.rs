@@ -42,12 +42,12 @@ pub enum Row {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct TubeRow {
     pub mark: String,
-    /// `B1 to B2`
-    pub between: String,
-    /// `west, level`
-    pub heading: String,
+    /// `west, level`; of a tube in pieces with its ends before it: `B1 to B2, west, level`.
+    pub run: String,
     /// What it is bored through.
     pub through: Vec<String>,
+    /// The two ends of a tube that is one piece.
+    pub ends: Vec<EndRow>,
     /// `25 ft 0 in − 8 in − 8 in =`
     pub sum: String,
     pub cut: String,
@@ -55,6 +55,7 @@ pub struct TubeRow {
     pub deduct: String,
     /// `ok 24 ft 11 in to 25 ft 1 in`
     pub limits: String,
+    /// The pieces of a tube that takes several.
     pub pieces: Vec<PieceRow>,
     /// Why it cannot be cut; empty where it can.
     pub problem: String,
@@ -114,75 +115,120 @@ struct Listed<'a> {
     boxes: Vec<(String, String)>,
 }
 
-/// The cut list of a line, on as many sheets as it takes; `index` is the line's among all lines.
-pub fn sheets(source: &Source, index: usize, kind: Kind, above_mm: f64) -> Vec<Cuts> {
-    let worked = source.worked;
-    let Some(line) = worked.work.lines.lines.get(index) else { return Vec::new() };
+/// Every row of a line's cut list with what its boxes stand for.
+fn listed<'a>(worked: &'a Worked<'a>, index: usize) -> Option<(Listed<'a>, Vec<Row>)> {
+    let line = worked.work.lines.lines.get(index)?;
     let valve = match line.owner {
         Owner::Inlet(i) => worked.work.job.inlets.get(i).map(|inlet| &inlet.valve),
         Owner::Trunk(_) => None,
     };
     let listed = Listed { worked, index, line, boxes: boxes(worked, valve) };
     let rows = listed.rows();
+    Some((listed, rows))
+}
+
+/// Height of a line's whole cut list, mm.
+pub fn list_mm(worked: &Worked, index: usize) -> f64 {
+    let rows = listed(worked, index).map(|(_, rows)| rows).unwrap_or_default();
+    HEAD_MM + KEY_MM + rows.iter().map(row_mm).sum::<f64>()
+}
+
+/// The cut list of a line, on as many sheets as it takes; `index` is the line's among all lines.
+pub fn sheets(source: &Source, index: usize, kind: Kind, above_mm: f64) -> Vec<Cuts> {
+    let worked = source.worked;
+    let Some((listed, rows)) = listed(worked, index) else { return Vec::new() };
+    let line = listed.line;
     let heights: Vec<f64> = rows.iter().map(row_mm).collect();
-    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, kind).is_empty()) - HEAD_MM - KEY_MM;
-    let (pages, joint) = placed(&heights, room_mm, above_mm);
+    let room_mm = super::room_mm(worked, kind) - HEAD_MM - KEY_MM;
+    let words = joint_words(worked);
+    let (pages, joint) = placed(&heights, room_mm, above_mm, &words.join(" "));
     let heads: Vec<String> = listed.boxes.iter().map(|(_, head)| head.clone()).collect();
     let count = pages.len();
     let sheet = |(nth, range): (usize, std::ops::Range<usize>)| {
-        let last = nth + 1 == count && joint;
+        let told = if nth + 1 == count { joint } else { Joint::Left };
         Cuts {
             boxes: heads.clone(),
             rows: rows[range].to_vec(),
-            joint_svg: if last { joint_svg(source, line) } else { String::new() },
-            joint_words: if last { joint_words(worked) } else { Vec::new() },
+            joint_svg: if told == Joint::Drawn { joint_svg(source, line) } else { String::new() },
+            joint_words: if told == Joint::Left { Vec::new() } else { words.clone() },
             nothing: String::new(),
         }
     };
     pages.into_iter().enumerate().map(sheet).collect()
 }
 
-/// Height of the head of the list, and of the joint with its words, mm.
-const HEAD_MM: f64 = 8.5;
-const JOINT_MM: f64 = 37.0;
-const KEY_MM: f64 = 10.0;
+/// Height of the head of the list, of the key under it, and of what tells how a joint is made, mm.
+const HEAD_MM: f64 = 6.5;
+const KEY_MM: f64 = 9.5;
+/// Height of a joint cut open, and what stands over and under it, mm.
+const JOINT_MM: f64 = 34.0;
+/// Widths of the columns, mm: the run with its ends, the sum, the tape; a piece and each of its ends.
+const RUN_MM: f64 = 51.0;
+const SUM_MM: f64 = 52.0;
+const TAPE_MM: f64 = 62.0;
+/// What the boxes of an end leave for its words, in the run's column and in a piece's row, mm.
+const END_MM: (f64, f64) = (32.0, 34.0);
 
-/// Rows shared out over sheets, and whether the joint finds room after the last: it is left off rather than
-/// fill a sheet of its own.
-fn placed(heights: &[f64], room_mm: f64, above_mm: f64) -> (Vec<std::ops::Range<usize>>, bool) {
+/// What tells how a joint is made, after the last row: a picture with words, words alone, or nothing where
+/// it would fill a sheet of its own; the load sheet has the times as well.
+#[derive(Clone, Copy, PartialEq)]
+enum Joint {
+    Drawn,
+    Told,
+    Left,
+}
+
+/// Rows shared out over sheets, and what of the joint finds room after the last.
+fn placed(heights: &[f64], room_mm: f64, above_mm: f64, words: &str) -> (Vec<std::ops::Range<usize>>, Joint) {
     let alone = paper::pages(heights, room_mm, above_mm);
-    let mut with_joint = heights.to_vec();
-    if let Some(last) = with_joint.last_mut() {
-        *last += JOINT_MM;
+    let told_mm = paper::words_mm(words, 10.0, 182.0) + 2.0;
+    let beside_mm = paper::words_mm(words, 10.0, 118.0);
+    for (joint, mm) in [(Joint::Drawn, JOINT_MM.max(beside_mm) + 2.0), (Joint::Told, told_mm)] {
+        let mut with_joint = heights.to_vec();
+        if let Some(last) = with_joint.last_mut() {
+            *last += mm;
+        }
+        let together = paper::pages(&with_joint, room_mm, above_mm);
+        if together.len() == alone.len() {
+            return (together, joint);
+        }
     }
-    let together = paper::pages(&with_joint, room_mm, above_mm);
-    if together.len() == alone.len() { (together, true) } else { (alone, false) }
+    (alone, Joint::Left)
 }
 
 /// Height of a row, mm: its words at the width of their columns.
 fn row_mm(row: &Row) -> f64 {
+    let of = |words: &str, room_mm: f64| paper::words_mm(words, 10.0, room_mm) * TIGHT;
     match row {
         Row::Between(row) => {
-            paper::words_mm(&format!("{} {} xx {}", row.head, row.words, row.tick_words), 10.0, 168.0) + 1.0
+            paper::words_mm(&format!("{} {} xx {}", row.head, row.words, row.tick_words), 10.0, 168.0) + 0.9
         }
         Row::Tube(row) => {
-            let run = paper::words_mm(&row.between, 10.0, 42.0)
-                + paper::words_mm(&row.heading, 10.0, 42.0)
-                + row.through.iter().map(|line| paper::words_mm(line, 10.0, 42.0)).sum::<f64>();
-            let sum = paper::words_mm(&row.sum, 10.0, 58.0) + 6.2;
-            let tape = 5.6 + paper::words_mm(&row.limits, 10.0, 62.0);
+            let ends: f64 = row.ends.iter().map(|end| of(&end_words(end), END_MM.0).max(4.4)).sum();
+            let through: f64 = row.through.iter().map(|line| of(line, RUN_MM)).sum();
+            let run = of(&row.run, RUN_MM) + through + ends;
+            let sum = of(&row.sum, SUM_MM) + 6.2;
+            let tape = 5.7 + of(&row.limits, TAPE_MM);
             let pieces: f64 = row.pieces.iter().map(piece_mm).sum();
             let problem =
                 if row.problem.is_empty() { 0.0 } else { paper::words_mm(&row.problem, 10.5, 158.0) };
-            run.max(sum).max(tape) + pieces + problem + 1.0
+            run.max(sum).max(tape) + pieces + problem + 0.9
         }
     }
 }
 
+/// A line of a tube's row as a part of one elsewhere: the style sets them closer.
+const TIGHT: f64 = 1.15 / paper::LINE;
+
 /// Height of a piece's line, mm.
 fn piece_mm(piece: &PieceRow) -> f64 {
-    let end = |end: &EndRow| paper::words_mm(&format!("{}, {}", end.into, end.insertion), 10.0, 40.0);
-    piece.ends.iter().map(end).fold(6.1, f64::max)
+    let end = |end: &EndRow| paper::words_mm(&end_words(end), 10.0, END_MM.1) * TIGHT;
+    piece.ends.iter().map(end).fold(5.7, f64::max)
+}
+
+/// What stands beside the boxes of an end.
+fn end_words(end: &EndRow) -> String {
+    format!("{}, {}", end.into, end.insertion)
 }
 
 /// The by-eye clauses ticked at each joint.
@@ -221,16 +267,22 @@ impl Listed<'_> {
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
         let name = |end| seat(work, self.line, end).0;
+        let heading = looks(self.line.legs.get(tube.leg).map_or(glam::DVec3::X, |leg| leg.heading));
+        let mut rows = self.piece_rows(tube, pieces, limits.is_some());
+        let ends = if rows.len() == 1 { rows.remove(0).ends } else { Vec::new() };
         TubeRow {
             mark: tube.mark.clone(),
-            between: format!("{} to {}", name(tube.from), name(tube.to)),
-            heading: looks(self.line.legs.get(tube.leg).map_or(glam::DVec3::X, |leg| leg.heading)),
+            run: match ends.is_empty() {
+                true => format!("{} to {}, {heading}", name(tube.from), name(tube.to)),
+                false => heading,
+            },
             through: self.through(tube),
+            ends,
             sum: sum_words(say, span.plan_m, span.deducts_m),
             cut: cut_words(say, tube.clear_m),
             deduct: format!("− {}", short(say, span.deducts_m.iter().sum())),
             limits: limits_words(say, limits.as_ref()),
-            pieces: self.piece_rows(tube, pieces, limits.is_some()),
+            pieces: rows,
             problem: cut.and_then(|cut| cut.problem.as_deref()).map(sentence).unwrap_or_default(),
             tape: TapeField {
                 note: self.note(&format!("as-measured/{}", tube.mark)),
@@ -282,9 +334,11 @@ impl Listed<'_> {
 
     fn end_row(&self, piece: &str, (into, depth_m): (String, Option<f64>), which: &str) -> EndRow {
         let say = self.worked.work.say;
-        let tick = |(id, head): &(String, String)| TickCell {
-            note: self.note(&format!("ticks/{piece} {which} {id}")),
-            label: format!("{piece} into {into}: {head}"),
+        let tick = |(id, head): &(String, String)| {
+            TickCell::new(
+                self.note(&format!("ticks/{piece} {which} {id}")),
+                format!("{piece} into {into}: {head}"),
+            )
         };
         EndRow {
             boxes: self.boxes.iter().map(tick).collect(),
@@ -312,10 +366,7 @@ impl Listed<'_> {
         );
         let way = throat(bend).map(looks).unwrap_or_default();
         BetweenRow {
-            tick: TickCell {
-                note: self.note(&format!("ticks/{mark} set")),
-                label: format!("{mark} set as told"),
-            },
+            tick: TickCell::new(self.note(&format!("ticks/{mark} set")), format!("{mark} set as told")),
             head: format!("{name}, throat {way}."),
             words: self.roll(bend),
             mark,
@@ -358,13 +409,10 @@ impl Listed<'_> {
         let spare = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
         BetweenRow {
             mark: "STOP".into(),
-            head: format!("{} along the hose path.", say.length(path_m)),
+            head: format!("Hose path {}.", say.length(path_m)),
             words: format!("Spare: new hose {}, grown {}.", spare(path_m - hose_m), spare(path_m - grown_m)),
-            tick: TickCell {
-                note: self.note("ticks/stop tried"),
-                label: "ball or rod tried in the stop".into(),
-            },
-            tick_words: "ball or rod tried",
+            tick: TickCell::new(self.note("ticks/stop tried"), "ball or rod tried in the stop".into()),
+            tick_words: "rod tried",
         }
     }
 
@@ -375,16 +423,16 @@ impl Listed<'_> {
         let way = (-by.end_heading).try_normalize().map(looks).unwrap_or_default();
         Some(BetweenRow {
             mark: by.letters.clone(),
-            head: format!("{} for {}, branch opening {way}.", joining.fitting.name, by.belongs_to()),
+            head: format!("{} for {}, branch {way}.", joining.fitting.name, by.belongs_to()),
             words: format!(
-                "Center {} from the start. Branch {}, looking on.",
+                "{} from start; {}.",
                 say.length(inline.station_m),
                 branch_roll(say, joining.entry.roll_deg)
             ),
-            tick: TickCell {
-                note: self.note(&format!("ticks/junction {} set", by.letters)),
-                label: format!("junction for {} set as told", by.belongs_to()),
-            },
+            tick: TickCell::new(
+                self.note(&format!("ticks/junction {} set", by.letters)),
+                format!("junction for {} set as told", by.belongs_to()),
+            ),
             tick_words: "set",
         })
     }
@@ -393,10 +441,10 @@ impl Listed<'_> {
 /// How far the branch of a junction is turned from straight up.
 fn branch_roll(say: Say, roll_deg: f64) -> String {
     match roll_deg {
-        roll if roll.abs() < 0.5 => "straight up".into(),
-        roll if roll.abs() > 179.5 => "straight down".into(),
-        roll if roll > 0.0 => format!("{} clockwise from straight up", say.angle(roll)),
-        roll => format!("{} counter-clockwise from straight up", say.angle(-roll)),
+        roll if roll.abs() < 0.5 => "it points straight up".into(),
+        roll if roll.abs() > 179.5 => "it points straight down".into(),
+        roll if roll > 0.0 => format!("{} clockwise from up", say.angle(roll)),
+        roll => format!("{} counter-clockwise from up", say.angle(-roll)),
     }
 }
 

@@ -66,7 +66,8 @@ pub fn seat(work: &Work, line: &Line, end: End) -> Socket {
         End::From | End::Onto => of("coupling", work.catalog.coupling(Reach::Air)),
         End::Junction(i) => match line.junctions().find(|(at, ..)| *at == i) {
             Some((_, _, joining)) => {
-                of(&format!("{} from {}", joining.fitting.name, joining.by), Some(&joining.fitting))
+                let by = work.lines.lines.get(joining.line).map_or(joining.by.as_str(), |by| &by.letters);
+                of(&format!("{} for {by}", joining.fitting.name), Some(&joining.fitting))
             }
             None => ("junction".into(), None),
         },

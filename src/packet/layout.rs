@@ -92,8 +92,7 @@ pub fn sheets(source: &Source) -> Vec<Layout> {
 /// Rows shared out over sheets.
 fn split(source: &Source, rows: &[Row], above_mm: f64) -> Vec<std::ops::Range<usize>> {
     let heights: Vec<f64> = rows.iter().enumerate().map(|(i, row)| row_mm(row, head_mm(rows, i))).collect();
-    let barred = !super::bar(source.worked, Kind::Layout).is_empty();
-    paper::pages(&heights, paper::body_mm(source.worked.firm.paper, barred), above_mm)
+    paper::pages(&heights, super::room_mm(source.worked, Kind::Layout), above_mm)
 }
 
 /// Height of the key, plan and isometric side by side, with its words, mm.

@@ -95,8 +95,7 @@ pub fn sheets(source: &Source) -> Vec<Load> {
         sticks: Vec::new(),
     };
     let heights: Vec<f64> = cut.iter().map(stick_mm).collect();
-    let room_mm = paper::body_mm(worked.firm.paper, !super::bar(worked, super::Kind::Load).is_empty());
-    let pages = paper::pages(&heights, room_mm, lists_mm(&lists));
+    let pages = paper::pages(&heights, super::room_mm(worked, super::Kind::Load), lists_mm(&lists));
     let sheet = |(nth, rows): (usize, std::ops::Range<usize>)| {
         let sticks = cut[rows].to_vec();
         if nth == 0 { Load { sticks, ..lists.clone() } } else { Load { sticks, ..Load::default() } }

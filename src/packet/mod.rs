@@ -127,12 +127,9 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
         Kind::Load => load::sheets(source).into_iter().map(Body::Load).collect(),
         Kind::Layout => layout::sheets(source).into_iter().map(Body::Layout).collect(),
         Kind::Trunk => trunk::sheets(source).into_iter().map(Body::Trunk).collect(),
-        Kind::Route(i) => part(i)
-            .map(|part| route::sheets(source, &part))
-            .unwrap_or_default()
-            .into_iter()
-            .map(Body::Route)
-            .collect(),
+        Kind::Route(i) => {
+            part(i).map(|part| route::sheets(source, &part)).into_iter().flatten().map(Body::Route).collect()
+        }
         Kind::Cuts(i) => cuts::sheets(source, i, kind, 0.0).into_iter().map(Body::Cuts).collect(),
         Kind::Reach => {
             let whole = source.pictures.reach.as_ref();
@@ -202,22 +199,39 @@ fn under_title(kind: Kind) -> &'static str {
     }
 }
 
-/// What stands over every sheet of a job or inlet that may not be built, so that no loose sheet of it can
-/// be taken for buildable; the owner's sheet says it in its own words.
+/// What stands over every sheet of a job that may not be built, so that no loose sheet of it can be taken for
+/// buildable: an inlet that passes says that its job does not.
 fn bar(worked: &Worked, kind: Kind) -> String {
     let findings = &worked.work.findings;
-    let (verdict, what) = match inlet_of(kind) {
-        Some(inlet) => (findings.inlet_verdict(inlet), "inlet"),
-        None => (findings.verdict(), "job"),
-    };
-    match (kind, verdict) {
-        (Kind::Owner, _) => String::new(),
-        (_, Verdict::Hold) => format!("HOLD: build nothing of this {what} before sheet 1 says so."),
-        (_, Verdict::Fail) => {
-            format!("FAIL: build nothing of this {what} by this sheet.")
-        }
-        _ => String::new(),
+    let job = findings.verdict();
+    let own = inlet_of(kind).map(|inlet| findings.inlet_verdict(inlet));
+    let stops = |verdict: Verdict| matches!(verdict, Verdict::Hold | Verdict::Fail);
+    if !stops(job) {
+        return String::new();
     }
+    let told = |verdict: Verdict, what: &str| match verdict {
+        Verdict::Fail => format!("FAIL: this {what} breaks the standard. Build nothing by this sheet."),
+        _ => format!("HOLD: build nothing of this {what} before sheet 1 says so."),
+    };
+    match (kind, own) {
+        (Kind::Owner, _) => {
+            format!("{}: not built yet. Do not hand this sheet over.", job.word().to_uppercase())
+        }
+        (_, Some(own)) if stops(own) => told(own, "inlet"),
+        (_, Some(_)) if job == Verdict::Fail => {
+            "JOB FAILS: this inlet is clear, the job is not. Build nothing by this sheet.".into()
+        }
+        (_, Some(_)) => {
+            "JOB ON HOLD: this inlet is clear, the job is not. Build nothing before sheet 1 says so.".into()
+        }
+        (_, None) => told(job, "job"),
+    }
+}
+
+/// Height that a sheet of a kind has for its body, mm.
+pub fn room_mm(worked: &Worked, kind: Kind) -> f64 {
+    let (barred, told) = (!bar(worked, kind).is_empty(), !under_title(kind).is_empty());
+    paper::body_mm(worked.firm.paper, barred, told)
 }
 
 /// Short ways from an inlet's head: its drawing, its cuts, its checks.
@@ -246,6 +260,7 @@ fn title_block(source: &Source, order: &[Kind], place: usize) -> TitleBlock {
         cells: cells(source.worked, kind),
         number: format!("{} of {}", place + 1, order.len()),
         stamp: stamp(source.worked, kind),
+        beside_stamp: beside_stamp(source.worked, kind),
         previous: place.checked_sub(1).and_then(link),
         next: link(place + 1),
         index: Link { href: source.out.link(&here, Kind::Cover), text: "Cover".into() },
@@ -265,6 +280,17 @@ fn cells(worked: &Worked, kind: Kind) -> Vec<Cell> {
         None => Cell::new("Date", date),
     });
     cells
+}
+
+/// What stands beside the stamp of an inlet whose job stands worse.
+fn beside_stamp(worked: &Worked, kind: Kind) -> String {
+    let findings = &worked.work.findings;
+    let Some(inlet) = inlet_of(kind) else { return String::new() };
+    match (findings.verdict(), findings.inlet_verdict(inlet)) {
+        (Verdict::Hold, own) if own < Verdict::Hold => "job on hold".into(),
+        (Verdict::Fail, own) if own < Verdict::Fail => "job fails".into(),
+        _ => String::new(),
+    }
 }
 
 /// The stamp: the inlet's verdict on its sheets, the job's on all others, the owner's among them.

@@ -31,15 +31,19 @@ pub fn width_mm(paper: Paper) -> f64 {
     paper.size_mm().0 - 2.0 * (side_mm(paper) + PAD_MM) - 1.0
 }
 
-/// Height of the title block at the foot, of a title with the line under it, and of the bar of a sheet that
-/// may not be built by, mm.
-const BLOCK_MM: f64 = 16.0;
-const TITLE_MM: f64 = 14.5;
+/// Height of the title block at the foot, of a title, of the line under it, of the bar of a sheet that may
+/// not be built by, and what is kept free at the end, mm.
+const BLOCK_MM: f64 = 14.6;
+const TITLE_MM: f64 = 8.8;
+const UNDER_TITLE_MM: f64 = 5.0;
 const BAR_MM: f64 = 7.5;
+const SPARE_MM: f64 = 4.0;
 
-/// Height that a sheet has for its body, mm; `barred` where a bar stands over it.
-pub fn body_mm(paper: Paper, barred: bool) -> f64 {
-    height_mm(paper) - BLOCK_MM - TITLE_MM - if barred { BAR_MM } else { 0.0 } - 2.0 * PAD_MM
+/// Height that a sheet has for its body, mm; `barred` where a bar stands over it, `told` where a line stands
+/// under its title.
+pub fn body_mm(paper: Paper, barred: bool, told: bool) -> f64 {
+    let head_mm = TITLE_MM + if told { UNDER_TITLE_MM } else { 0.0 } + if barred { BAR_MM } else { 0.0 };
+    height_mm(paper) - BLOCK_MM - head_mm - SPARE_MM
 }
 
 /// How many lines words take in a column.

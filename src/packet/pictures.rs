@@ -19,8 +19,6 @@ use crate::work::Work;
 /// how high they are.
 const ELEVATION_MM: f64 = 186.0;
 const VIEW_MM: f64 = 91.0;
-/// Heights of a trunk's elevation and of its other views, mm: they stand over its cut list.
-const TRUNK_MM: (f64, f64) = (52.0, 56.0);
 /// Of the key plan and of all lines on three axes, two beside each other.
 const KEY_MM: (f64, f64) = (91.0, 62.0);
 /// Of a drawing as wide as the sheet.
@@ -41,7 +39,7 @@ pub fn pictures(worked: &Worked) -> JobPictures {
     JobPictures {
         inlets: worked.inlets().map(|part| inlet_pictures(worked, &part, &mut faults)).collect(),
         trunks: (work.lines.inlets..work.lines.lines.len())
-            .map(|i| line_pictures(work, i, TRUNK_MM, &mut faults))
+            .map(|i| trunk_pictures(worked, i, &mut faults))
             .collect(),
         key_plan: sound(key(draw::key_plan, "key", "Key plan"), &mut faults),
         key_isometric: sound(key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
@@ -51,10 +49,17 @@ pub fn pictures(worked: &Worked) -> JobPictures {
     }
 }
 
-/// The three views of a line; heights of the elevation and of the others, mm.
-fn line_pictures(work: &Work, i: usize, heights_mm: (f64, f64), faults: &mut Vec<String>) -> Pictures {
+/// The three views of a line; heights of the elevation and of the others, mm; `listed` where its cut list
+/// stands under them.
+fn line_pictures(
+    work: &Work,
+    i: usize,
+    heights_mm: (f64, f64),
+    listed: bool,
+    faults: &mut Vec<String>,
+) -> Pictures {
     let seen = |draw: fn(&LinePicture) -> Scene, view: &str, area_mm: (f64, f64)| {
-        line(work, i, view, area_mm).map(|picture| draw(&picture))
+        line(work, i, view, area_mm).map(|picture| draw(&LinePicture { listed, ..picture }))
     };
     let (elevation_mm, view_mm) = ((ELEVATION_MM, heights_mm.0), (VIEW_MM, heights_mm.1));
     Pictures {
@@ -64,6 +69,34 @@ fn line_pictures(work: &Work, i: usize, heights_mm: (f64, f64), faults: &mut Vec
         ..Pictures::default()
     }
 }
+
+/// Heights that are tried for the views of a trunk, mm.
+const TRUNK_MM: [f64; 4] = [66.0, 54.0, 44.0, 36.0];
+
+/// The views of a trunk over its cut list: all three where one sheet has room for them, else the elevation
+/// alone, for the key on the layout shows the trunk from above and on three axes too.
+fn trunk_pictures(worked: &Worked, i: usize, faults: &mut Vec<String>) -> Pictures {
+    let room_mm = super::trunk::views_mm(worked, i);
+    let mut least: Option<(Pictures, Vec<String>)> = None;
+    for height_mm in TRUNK_MM {
+        let mut found = Vec::new();
+        let drawn = line_pictures(worked.work, i, (height_mm, height_mm), true, &mut found);
+        if elevation_mm(&drawn) + views_mm(&drawn) + 2.0 * CAPTION_MM <= room_mm {
+            faults.extend(found);
+            return drawn;
+        }
+        let fits = |(drawn, _): &(Pictures, Vec<String>)| elevation_mm(drawn) + CAPTION_MM <= room_mm;
+        if !least.as_ref().is_some_and(fits) {
+            least = Some((drawn, found));
+        }
+    }
+    let (drawn, found) = least.unwrap_or_default();
+    faults.extend(found);
+    Pictures { plan: String::new(), isometric: None, ..drawn }
+}
+
+/// Height of a drawing's caption and what is kept free round it, mm.
+const CAPTION_MM: f64 = 7.0;
 
 fn inlet_pictures(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
     let (work, i) = (worked.work, part.index);
@@ -79,14 +112,18 @@ fn inlet_pictures(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -
 const TRIED_MM: [f64; 6] = [94.0, 80.0, 68.0, 57.0, 47.0, 38.0];
 
 /// The views of an inlet, as high as the rest of their sheet leaves: a drawing takes more height than it is
-/// given where its words need it, so several are made and the best pair is kept.
+/// given where its words need it, so several are made and the best pair is kept. The route in words gives way
+/// to drawings that would else be the lowest.
 fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
-    let room_mm = super::route::views_mm(worked, part);
+    let (all_mm, words_mm) = super::route::views_mm(worked, part);
     let mut tried: Vec<(Pictures, Vec<String>)> = Vec::new();
     let mut best: Option<(f64, usize, usize)> = None;
     for (n, height_mm) in TRIED_MM.into_iter().enumerate() {
+        // The last tries may have the room of the words as well.
+        let room_mm = if n + 2 < TRIED_MM.len() { all_mm - words_mm } else { all_mm };
         let mut found = Vec::new();
-        tried.push((line_pictures(worked.work, part.index, (height_mm, height_mm), &mut found), found));
+        let drawn = line_pictures(worked.work, part.index, (height_mm, height_mm), false, &mut found);
+        tried.push((drawn, found));
         for (i, j) in (0..=n).map(|i| (i, n)).chain((0..n).map(|j| (n, j))) {
             let used_mm = elevation_mm(&tried[i].0) + views_mm(&tried[j].0);
             let better = |than_mm: f64| match (used_mm <= room_mm, than_mm <= room_mm) {
@@ -99,7 +136,7 @@ fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictur
                 best = Some((used_mm, i, j));
             }
         }
-        if best.is_some_and(|(used_mm, ..)| used_mm <= room_mm && used_mm > 0.85 * room_mm) {
+        if best.is_some_and(|(used_mm, ..)| used_mm <= room_mm && used_mm > 0.8 * room_mm) {
             break;
         }
     }

@@ -29,41 +29,52 @@ pub struct Route {
     pub more: String,
 }
 
-/// Least height of an elevation and of the views under it, mm; below that no one reads them.
-const LEAST_MM: (f64, f64) = (46.0, 44.0);
-/// Height of the captions, of the row of figures, and of the line on what is met, mm.
-const REST_MM: f64 = 23.0;
+/// Height of the row of figures, of the line on what is met, and between the parts, mm.
+const REST_MM: f64 = 20.0;
 /// A note longer than this is cut at a word, and stands in full in the annex.
 const NOTE: usize = 150;
 
-/// Lays the sheet out; where the drawings cannot be made low enough for one, plan and isometric stand on a
-/// sheet of their own, for nothing is split.
+/// Lays the sheet out. Its drawings were made as high as the rest leaves; where even the lowest leave too
+/// little, findings go to the annex from the mildest up. Only where the drawings alone are more than a sheet
+/// do plan and isometric stand on one of their own, for nothing is split.
 pub fn sheets(source: &Source, part: &InletPart) -> Vec<Route> {
-    let whole = sheet(source, part);
+    let worked = source.worked;
+    let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
+    let all = findings(worked, part, &source.here(Kind::Route(part.index)));
     let high = |svg: &str| paper::svg_mm(svg).1;
-    let used_mm = high(&whole.elevation_svg) + high(&whole.plan_svg).max(high(&whole.isometric_svg));
-    if used_mm <= views_mm(source.worked, part) {
-        return vec![whole];
+    let views_mm = high(&drawn.plan).max(drawn.isometric.as_deref().map_or(0.0, high));
+    let free_mm = super::room_mm(worked, Kind::Route(part.index)) - REST_MM - high(&drawn.elevation);
+    let first_mm = all.first().map_or(0.0, finding_mm);
+    let whole = free_mm - views_mm >= first_mm;
+    let free_mm = if whole { free_mm - views_mm } else { free_mm };
+    let route = sheet(source, part, &all, free_mm);
+    if whole {
+        return vec![route];
     }
     let views = Route {
-        near: whole.near.clone(),
-        plan_svg: whole.plan_svg.clone(),
-        isometric_svg: whole.isometric_svg.clone(),
+        near: route.near.clone(),
+        plan_svg: route.plan_svg.clone(),
+        isometric_svg: route.isometric_svg.clone(),
         elevation_svg: String::new(),
         words: String::new(),
         facts: Vec::new(),
         findings: Vec::new(),
         more: String::new(),
     };
-    vec![Route { plan_svg: String::new(), isometric_svg: String::new(), ..whole }, views]
+    vec![Route { plan_svg: String::new(), isometric_svg: String::new(), ..route }, views]
 }
 
-/// All of it on one sheet.
-fn sheet(source: &Source, part: &InletPart) -> Route {
+/// All of it, with as many findings as `free_mm` has room for, and the route in words where that is left.
+fn sheet(source: &Source, part: &InletPart, all: &[FindingRow], free_mm: f64) -> Route {
     let worked = source.worked;
-    let here = source.here(Kind::Route(part.index));
     let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
-    let (findings, left) = shown(worked, part, &here);
+    let mut findings = all.to_vec();
+    let told_mm = |rows: &[FindingRow]| rows.iter().map(finding_mm).sum::<f64>();
+    while findings.len() > 1 && told_mm(&findings) > free_mm {
+        findings.pop();
+    }
+    let words = line_words(worked, part.index);
+    let fits = told_mm(&findings) + words_mm(worked, part) <= free_mm;
     let prefix = |view: &str| format!("i{}{view}-", part.index + 1);
     let say = worked.work.say;
     Route {
@@ -76,30 +87,30 @@ fn sheet(source: &Source, part: &InletPart) -> Route {
         elevation_svg: inlined(Some(&drawn.elevation), &prefix("e")),
         plan_svg: inlined(Some(&drawn.plan), &prefix("p")),
         isometric_svg: inlined(drawn.isometric.as_deref(), &prefix("x")),
-        words: line_words(worked, part.index),
+        words: if fits { words } else { String::new() },
         facts: facts(worked, part),
-        more: more(part, &findings, left),
+        more: more(part, &findings, all.len() - findings.len()),
         findings,
     }
 }
 
-/// What the sheet leaves for the elevation and the views under it, mm.
-pub fn views_mm(worked: &Worked, part: &InletPart) -> f64 {
-    let (findings, _) = shown(worked, part, &Place::page("x"));
-    let used_mm = rest_mm(worked, part) + findings.iter().map(finding_mm).sum::<f64>();
-    let barred = !super::bar(worked, Kind::Route(part.index)).is_empty();
-    (paper::body_mm(worked.firm.paper, barred) - used_mm).max(LEAST_MM.0 + LEAST_MM.1)
+/// What the sheet leaves for the elevation and the views under it when all findings stand on it, mm; and
+/// what the route in words takes of that.
+pub fn views_mm(worked: &Worked, part: &InletPart) -> (f64, f64) {
+    let findings = findings(worked, part, &Place::page("x"));
+    let used_mm = REST_MM + findings.iter().map(finding_mm).sum::<f64>();
+    (super::room_mm(worked, Kind::Route(part.index)) - used_mm, words_mm(worked, part))
 }
 
-/// Height of captions, words and the row of figures, mm.
-fn rest_mm(worked: &Worked, part: &InletPart) -> f64 {
-    REST_MM + paper::words_mm(&line_words(worked, part.index), 10.0, 184.0)
+/// Height of the route in words, mm.
+fn words_mm(worked: &Worked, part: &InletPart) -> f64 {
+    paper::words_mm(&line_words(worked, part.index), 10.0, 184.0) + 1.6
 }
 
 /// Height of a finding, mm.
 pub fn finding_mm(row: &FindingRow) -> f64 {
-    let words: usize = paper::lines(&words_of(row), 10.0, 150.0);
-    words as f64 * 4.45 + 1.8
+    let words: usize = paper::lines(&words_of(row), 10.0, 147.0);
+    (words as f64 * 4.45).max(5.0) + 1.9
 }
 
 /// All words of a finding's row.
@@ -108,18 +119,10 @@ fn words_of(row: &FindingRow) -> String {
     format!("{} {} {} {} {}", row.number, row.title, row.note, remedies.join(" "), row.waiver)
 }
 
-/// What wants attention, the worst first, as far as one sheet has room for it; and how many more there are.
-fn shown(worked: &Worked, part: &InletPart, here: &Place) -> (Vec<FindingRow>, usize) {
+/// What wants attention, the worst first.
+fn findings(worked: &Worked, part: &InletPart, here: &Place) -> Vec<FindingRow> {
     let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
-    let mut rows: Vec<FindingRow> = rows.into_iter().filter_map(open).collect();
-    let barred = !super::bar(worked, Kind::Route(part.index)).is_empty();
-    let room_mm = paper::body_mm(worked.firm.paper, barred) - rest_mm(worked, part) - LEAST_MM.0 - LEAST_MM.1;
-    let all = rows.len();
-    while rows.len() > 1 && rows.iter().map(finding_mm).sum::<f64>() > room_mm {
-        rows.pop();
-    }
-    let left = all - rows.len();
-    (rows, left)
+    rows.into_iter().filter_map(open).collect()
 }
 
 /// A finding that wants attention, as a sheet tells it; nothing of what is met or was not checked.

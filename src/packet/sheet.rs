@@ -30,6 +30,8 @@ pub struct TitleBlock {
     /// What the sheet is called by: `Clause 2.1`, or in a packet `3 of 10`.
     pub number: String,
     pub stamp: Option<Stamp>,
+    /// How the job stands where it stands worse than the stamp says; empty where it does not.
+    pub beside_stamp: String,
     pub previous: Option<Link>,
     pub next: Option<Link>,
     /// To the sheet index.

@@ -41,6 +41,7 @@ pub fn line<'a>(work: &'a Work, index: usize, view: &str, area_mm: (f64, f64)) -
         surroundings: surroundings(work, index),
         line: Cow::Borrowed(line),
         say: work.say,
+        listed: false,
         area_mm,
     })
 }

@@ -43,6 +43,15 @@ pub fn owner(valve: &Valve) -> Vec<&'static str> {
     traits(valve).into_iter().map(|(_, brings)| brings.owner).filter(|words| !words.is_empty()).collect()
 }
 
+/// Where a valve wants its control wire, in a word that stands beside a box.
+pub fn wire_at(valve: &Valve) -> &'static str {
+    match valve.switch {
+        Duty::Door => "hinge",
+        Duty::Cuff => "seat",
+        _ => "tab",
+    }
+}
+
 /// Whether a clause of the firm already speaks of that trait, so that nothing is ticked twice.
 pub fn spoken_for(line: &ValveLine, clause: &ByEye) -> bool {
     match line.of {
@@ -152,30 +161,21 @@ fn grips(duty: Duty) -> Brings {
 fn switch(duty: Duty) -> Brings {
     match duty {
         Duty::Door => Brings {
-            lines: &[
-                (Phase::RoughIn, "Control wire left at the door's hinge side, 8 in free, end marked"),
-                (Phase::Trim, "Door opened: system starts; door shut: system stops"),
-            ],
+            lines: &[(Phase::Trim, "Door opened: system starts; door shut: system stops")],
             owner: "The system starts when you open the door and stops when you shut it.",
         },
         Duty::Cuff => Brings {
-            lines: &[
-                (Phase::RoughIn, "Control wire left at the seat of the hose end, 8 in free, end marked"),
-                (
-                    Phase::Trim,
-                    "Hose end lifted: system starts; hose home: its end pushes the switch and the system stops",
-                ),
-            ],
+            lines: &[(
+                Phase::Trim,
+                "Hose end lifted: system starts; hose home: its end pushes the switch and the system stops",
+            )],
             owner: "The system starts when the hose end leaves its seat and stops by itself when the hose is home.",
         },
         _ => Brings {
-            lines: &[
-                (Phase::RoughIn, "Control wire left beside the tab, 8 in free, end marked"),
-                (
-                    Phase::Trim,
-                    "Tab drawn out with the hose: system starts; door shut on the tab: system stops",
-                ),
-            ],
+            lines: &[(
+                Phase::Trim,
+                "Tab drawn out with the hose: system starts; door shut on the tab: system stops",
+            )],
             owner: "The system starts when the tab comes out with the hose and stops when the door pushes it in.",
         },
     }

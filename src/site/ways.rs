@@ -70,6 +70,7 @@ pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: 
         cells: std::iter::once(firm).chain(cells).collect(),
         number: series.get(nth).map(|(number, _)| number.clone()).unwrap_or_default(),
         stamp: None,
+        beside_stamp: String::new(),
         previous: previous.map(link),
         next: series.get(nth + 1).map(link),
         index: Link { href: here.to(COVER, ""), text: "Sheet index".into() },

@@ -47,6 +47,7 @@ impl Case {
             balloons: self.balloons.clone(),
             surroundings: self.surroundings.clone(),
             say: self.say,
+            listed: false,
             area_mm,
         }
     }

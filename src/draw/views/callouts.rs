@@ -39,7 +39,10 @@ impl<'p> Draft<'p> {
             let small = self.balloon_places(balloon, &bare);
             if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
                 self.marks.push(mark);
-                self.key(About::Finding, told);
+                // Its number leads to the notes; the elevation says it as well.
+                if self.manner.tells_all {
+                    self.key(About::Finding, told);
+                }
             } else {
                 self.note(About::Finding, mark, told);
             }

@@ -13,7 +13,7 @@ use glam::DVec3;
 /// Height kept under a view for its scale bar, mm.
 const BAR_MM: f64 = 9.0;
 /// The least height of a view, mm.
-const LEAST_FRAME_MM: f64 = 60.0;
+const LEAST_FRAME_MM: f64 = 36.0;
 /// From side to side, words keep so far from the edge, mm.
 const EDGE_MM: f64 = 0.5;
 
@@ -144,6 +144,9 @@ impl<'a> Draft<'a> {
 
     /// Tells under the drawing what stands on it in short.
     pub fn key(&mut self, about: About, words: impl Into<String>) {
+        if self.p.listed && matches!(about, About::Bend | About::Branch | About::Cut) {
+            return;
+        }
         let mark = Mark::new("key", "");
         self.leave(Note { mark, words: words.into(), about, penalty: 1.0 });
     }
@@ -259,11 +262,12 @@ pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
     notes.sort_by_key(|note| note.about);
     let (left, right) = (EDGE_MM + 1.0, scene.size_mm.0 - EDGE_MM - 1.0);
     let row = line_height(SIZE_MM) + 0.2;
-    let (mut x, mut top, mut about) = (left, y + if notes.is_empty() { 0.0 } else { 1.5 }, None);
-    for Note { mut mark, words, about: now, .. } in notes {
+    let any = !notes.is_empty();
+    let (mut x, mut top) = (left, y + if any { 1.5 } else { 0.0 });
+    for Note { mut mark, words, .. } in notes {
         let lines = font::wrapped(&words, SIZE_MM, right - left);
         let wide = lines.iter().map(|l| font::width(l, SIZE_MM, false)).fold(0.0, f64::max);
-        if x > left && (x + wide > right || about != Some(now)) {
+        if x > left && x + wide > right {
             (x, top) = (left, top + row);
         }
         for (i, line) in lines.iter().enumerate() {
@@ -272,8 +276,7 @@ pub fn under_notes(scene: &mut Scene, mut notes: Vec<Note>, y: f64) -> f64 {
         }
         top += row * lines.len().saturating_sub(1) as f64;
         x = if lines.len() > 1 { right } else { x + wide + 6.0 };
-        about = Some(now);
         scene.marks.push(mark);
     }
-    if about.is_some() { top + row } else { top }
+    if any { top + row } else { top }
 }

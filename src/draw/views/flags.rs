@@ -19,7 +19,7 @@ impl Draft<'_> {
             let all = self.manner.tells_all;
             let favoured = if all { v2(0.1, -1.0) } else { (at - middle).normalize_or_zero() };
             let mut mark = self.flag_mark(i);
-            let short = || format!("{name} {}", self.flag_lines(bend, 0).join(" · "));
+            let short = || format!("{name} {}", self.flag_lines(bend, 1).join(" · "));
             let words = if all { mark.title.clone() } else { short() };
             let head = Some(name.clone());
             let full =
