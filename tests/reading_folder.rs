@@ -1,7 +1,7 @@
 //! One bad file never stops the others, whatever is wrong with it.
 mod reading;
 
-use longsweep::company::{Loaded, load, read_job};
+use longsweep::company::{Job, Loaded, UnreadJob, load, load_named, read_job};
 use proptest::prelude::*;
 use std::fs;
 use std::path::Path;
@@ -87,7 +87,7 @@ fn keys_are_unique_whatever_their_case_or_ending() {
     write(dir.path(), "jobs/gull.yml", JOB);
     let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["Gull: ok"]);
-    let said: Vec<String> = loaded.diagnostics.iter().map(|d| format!("{}: {}", d.file, d.message)).collect();
+    let said: Vec<String> = loaded.listing.iter().map(|d| format!("{}: {}", d.file, d.message)).collect();
     assert_eq!(
         said,
         [
@@ -158,7 +158,7 @@ fn links_that_lead_back_are_told() {
     std::os::unix::fs::symlink("nowhere.yaml", dir.path().join("jobs/gone.yaml")).unwrap();
     let loaded = load(dir.path(), &reading::kinds());
     assert_eq!(outcome(&loaded), ["good: ok"]);
-    let said: Vec<String> = loaded.diagnostics.iter().map(|d| d.message.clone()).collect();
+    let said: Vec<String> = loaded.listing.iter().map(|d| d.message.clone()).collect();
     assert!(said.contains(&"this link leads back into its own folder".to_owned()), "{said:?}");
     assert_eq!(said.len(), 2, "{said:?}");
 }
@@ -193,5 +193,27 @@ proptest! {
                 prop_assert!(fault.line >= 1 && fault.column >= 1);
             }
         }
+    }
+}
+
+#[test]
+fn a_job_read_by_its_name_is_the_job_read_with_all_the_others() {
+    let dir = folder();
+    write(dir.path(), "jobs/2026/gull.yaml", JOB);
+    write(dir.path(), "jobs/2026/bad.yml", JOB.replace("socked-40", "worn-40"));
+    write(dir.path(), "jobs/Twice.yaml", JOB);
+    write(dir.path(), "jobs/twice.yml", JOB);
+    write(dir.path(), "jobs/spoilt.yaml", "[");
+    let all = load(dir.path(), &reading::kinds());
+    for key in ["2026/gull", "2026/bad", "Twice", "twice", "2026", "../content/company", "nobody", ""] {
+        let named = load_named(dir.path(), &reading::kinds(), &[key]);
+        let of_all = all.jobs.iter().filter(|job| match job {
+            Ok(job) => job.key == key,
+            Err(unread) => unread.key == key,
+        });
+        let told = |jobs: Vec<&Result<Job, UnreadJob>>| format!("{jobs:?}");
+        assert_eq!(told(named.jobs.iter().collect()), told(of_all.collect()), "{key}");
+        let alone = named.job_files.iter().all(|file| file.key == key);
+        assert_eq!(alone, key.starts_with("2026/"), "{key} looked at {:?}", named.job_files);
     }
 }

@@ -1,5 +1,5 @@
 //! `draw`: single drawings as files or on standard output.
-use super::read::company;
+use super::read::company_with;
 use super::terminal::{say, show};
 use super::{FINE, UNREAD};
 use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
@@ -31,7 +31,7 @@ const PNG_PER_MM: f64 = 8.0;
 
 /// Draws what is wanted of a job.
 pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
-    let Some(company) = company(root) else {
+    let Some(company) = company_with(root, &[name]) else {
         return UNREAD;
     };
     let Some(job) = company.job(name) else {

@@ -1,5 +1,5 @@
 //! `inspect`: findings on the terminal, or every figure as JSON.
-use super::read::{Company, company};
+use super::read::{Company, company, company_with};
 use super::terminal::{count, out, say, show};
 use super::{BROKEN, FINE, UNREAD};
 use crate::company::{Job, UnreadJob};
@@ -10,7 +10,9 @@ use std::path::Path;
 
 /// Inspects the jobs named, or all.
 pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
-    let Some(company) = company(root) else {
+    let keys: Vec<&str> = names.iter().map(String::as_str).collect();
+    let read = if keys.is_empty() { company(root) } else { company_with(root, &keys) };
+    let Some(company) = read else {
         return UNREAD;
     };
     let Some(jobs) = wanted(&company, names) else {

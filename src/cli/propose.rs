@@ -1,5 +1,5 @@
 //! `propose`: routes over the house plan, each inspected before it is shown; and writing one into the job.
-use super::read::company;
+use super::read::company_with;
 use super::terminal::{out, say, show};
 use super::{FINE, UNREAD};
 use crate::company::{Into, Job};
@@ -22,7 +22,7 @@ pub struct Wanted<'a> {
 
 /// Proposes routes for a job's inlets.
 pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
-    let Some(company) = company(root) else {
+    let Some(company) = company_with(root, &[name]) else {
         return UNREAD;
     };
     let Some(job) = company.job(name) else {

@@ -1,5 +1,5 @@
 //! `reach`: what the hoses of a job come to, and how few valves would do.
-use super::read::company;
+use super::read::company_with;
 use super::terminal::{out, say, show};
 use super::{FINE, UNREAD};
 use crate::packet::reach::{ReachSheet, reach_sheet};
@@ -9,7 +9,7 @@ use std::path::Path;
 
 /// Prints the reach of a job.
 pub fn reach(root: &Path, name: &str, json: bool) -> u8 {
-    let Some(company) = company(root) else {
+    let Some(company) = company_with(root, &[name]) else {
         return UNREAD;
     };
     let Some(job) = company.job(name) else {

@@ -1,6 +1,6 @@
 //! Reading a company folder for a command, and naming what could not be found.
 use super::terminal::{say, show};
-use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company};
+use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company, load_named};
 use crate::standard::kinds;
 use crate::text::{Severity, nearest};
 use crate::work::Work;
@@ -21,6 +21,12 @@ pub fn company(root: &Path) -> Option<Company> {
     fit(load(root, &kinds()))
 }
 
+/// Reads a folder and of its jobs only those of these names.
+pub fn company_with(root: &Path, names: &[&str]) -> Option<Company> {
+    let keys: Vec<&str> = names.iter().copied().map(named).collect();
+    fit(load_named(root, &kinds(), &keys))
+}
+
 /// Reads a folder but for its jobs, which are only listed.
 pub fn company_alone(root: &Path) -> Option<Company> {
     fit(load_company(root, &kinds()))
@@ -28,6 +34,7 @@ pub fn company_alone(root: &Path) -> Option<Company> {
 
 fn fit(loaded: Loaded) -> Option<Company> {
     show(&loaded.diagnostics);
+    show(&loaded.listing);
     match (loaded.firm.clone(), loaded.catalog.clone()) {
         (Some(firm), Some(catalog)) => Some(Company { firm, catalog, loaded }),
         _ => {
@@ -40,7 +47,8 @@ fn fit(loaded: Loaded) -> Option<Company> {
 impl Company {
     /// Whether everything outside the jobs was read.
     pub fn whole(&self) -> bool {
-        self.loaded.diagnostics.iter().all(|d| d.severity == Severity::Warning)
+        let mut faults = self.loaded.diagnostics.iter().chain(&self.loaded.listing);
+        faults.all(|fault| fault.severity == Severity::Warning)
     }
 
     /// The standard of a job.
@@ -62,7 +70,11 @@ impl Company {
     }
 
     /// A job worked up; in error where it sets aside or clears what does not stand.
-    fn worked<'a>(&'a self, job: &'a Job, standard: &'a Standard) -> Result<Work<'a>, Cow<'a, UnreadJob>> {
+    pub fn worked<'a>(
+        &'a self,
+        job: &'a Job,
+        standard: &'a Standard,
+    ) -> Result<Work<'a>, Cow<'a, UnreadJob>> {
         let work = Work::up(job, standard, &self.catalog, self.firm.say());
         match work.findings.idle.is_empty() {
             true => Ok(work),
@@ -74,15 +86,21 @@ impl Company {
 
     /// The job of a key; says which is nearest where there is none.
     pub fn job(&self, name: &str) -> Option<&Result<Job, UnreadJob>> {
-        let wanted = name.trim_start_matches("jobs/").trim_end_matches(".yaml").trim_end_matches(".yml");
+        let wanted = named(name);
         let found = self.loaded.jobs.iter().find(|job| key(job) == wanted);
         if found.is_none() {
-            let nearest = nearest(wanted, self.loaded.jobs.iter().map(key));
+            let nearest = nearest(wanted, self.loaded.job_files.iter().map(|file| file.key.as_str()));
             let hint = nearest.map(|known| format!("; the nearest name is `{known}`")).unwrap_or_default();
             say(&format!("longsweep: there is no job `{name}`{hint}"));
         }
         found
     }
+}
+
+/// The key that is meant by a name on the command line, which may be the job's file.
+fn named(name: &str) -> &str {
+    let name = name.trim_start_matches("./").trim_start_matches("jobs/");
+    name.trim_end_matches(".yaml").trim_end_matches(".yml")
 }
 
 /// A job's key, read or not.

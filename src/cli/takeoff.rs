@@ -1,5 +1,5 @@
 //! `takeoff`: what to load, and how the sticks are cut.
-use super::read::company;
+use super::read::company_with;
 use super::terminal::{out, show};
 use super::{FINE, UNREAD};
 use crate::material::list::to_csv;
@@ -9,7 +9,7 @@ use std::path::Path;
 
 /// Prints the list of a job.
 pub fn takeoff(root: &Path, name: &str, csv: bool) -> u8 {
-    let Some(company) = company(root) else {
+    let Some(company) = company_with(root, &[name]) else {
         return UNREAD;
     };
     let Some(job) = company.job(name) else {

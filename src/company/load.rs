@@ -36,6 +36,8 @@ pub struct Loaded {
     pub lessons: Vec<(String, String)>,
     /// What was wrong outside the jobs.
     pub diagnostics: Vec<Diagnostic>,
+    /// What was wrong with the names of job files and with plans; read anew by [`Loaded::list_jobs`].
+    pub listing: Vec<Diagnostic>,
     /// Source folders that are missing or could not be read whole. What was made from them stands: nobody
     /// knows that its source is gone.
     pub lost: Vec<&'static str>,
@@ -69,15 +71,57 @@ pub fn load(root: &Path, kinds: &[ClauseKind]) -> Loaded {
 
 /// Reads all but the jobs, of which it only lists the files.
 pub fn load_company(root: &Path, kinds: &[ClauseKind]) -> Loaded {
-    let lost = lost(root);
+    let mut loaded = load_content(root, kinds);
+    loaded.list_jobs(root);
+    loaded
+}
+
+/// Reads a company and, of its jobs, only those of these keys, however many there are beside them. Where one
+/// of the keys is no job's, all files are listed, so that the nearest name can be told.
+pub fn load_named(root: &Path, kinds: &[ClauseKind], keys: &[&str]) -> Loaded {
+    let mut loaded = load_content(root, kinds);
+    let alone: Option<Vec<JobFile>> = keys.iter().map(|key| job_alone(root, key)).collect();
+    match alone {
+        Some(files) => {
+            loaded.job_files = files;
+            loaded.plans = loaded.job_files.iter().flat_map(|job| plans_beside(root, &job.file)).collect();
+        }
+        None => loaded.list_jobs(root),
+    }
+    let named = loaded.job_files.iter().filter(|file| keys.contains(&file.key.as_str()));
+    loaded.jobs = named.map(|file| load_job(root, file, &loaded)).collect();
+    loaded
+}
+
+/// Reads what every job rests on.
+fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let mut found = Vec::new();
     let standards = standards(root, kinds, &mut found);
     let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
     let firm = firm(root, &revisions, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
-    let (job_files, plans) = job_files(root, &mut found);
-    Loaded { firm, catalog, standards, job_files, plans, jobs: Vec::new(), lessons, diagnostics: found, lost }
+    Loaded {
+        firm,
+        catalog,
+        standards,
+        job_files: Vec::new(),
+        plans: Vec::new(),
+        jobs: Vec::new(),
+        lessons,
+        diagnostics: found,
+        listing: Vec::new(),
+        lost: Vec::new(),
+    }
+}
+
+impl Loaded {
+    /// Lists the jobs and reads their plans anew; all else stays as it was read.
+    pub fn list_jobs(&mut self, root: &Path) {
+        self.lost = lost(root);
+        self.listing.clear();
+        (self.job_files, self.plans) = job_files(root, &mut self.listing);
+    }
 }
 
 /// Reads one job of a company.
@@ -158,6 +202,45 @@ fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(St
     }
     jobs.sort_by(|a, b| a.key.cmp(&b.key));
     (jobs, plans)
+}
+
+/// The file of a key, found without a look at any other job; `None` where there is none, or where one of
+/// the names on the way to it is told from another by its case or ending alone.
+fn job_alone(root: &Path, key: &str) -> Option<JobFile> {
+    let plain = |part: &str| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', ':']);
+    if !key.split('/').all(plain) {
+        return None;
+    }
+    let file = ["yaml", "yml"]
+        .map(|ending| format!("{JOBS}/{key}.{ending}"))
+        .into_iter()
+        .find(|file| !file.ends_with(PLAN_ENDING) && root.join(file).is_file())?;
+    let mut folder = root.join(JOBS);
+    for part in key.split('/') {
+        let wanted = part.to_lowercase();
+        let same = |name: &String| name.to_lowercase() == wanted || job_key(&name.to_lowercase()) == wanted;
+        if names(&folder)?.iter().filter(|name| same(name)).count() != 1 {
+            return None;
+        }
+        folder.push(part);
+    }
+    Some(JobFile { key: key.to_owned(), file })
+}
+
+/// Path and text of every plan in the folder of a job.
+fn plans_beside(root: &Path, job: &str) -> Vec<(String, String)> {
+    let folder = job.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let mut plans = names(&root.join(folder)).unwrap_or_default();
+    plans.retain(|name| name.ends_with(PLAN_ENDING) && !name.starts_with('.'));
+    plans.sort();
+    let files = plans.into_iter().map(|name| format!("{folder}/{name}"));
+    files.filter_map(|file| Some((file.clone(), read_text(root, &file).ok()?))).collect()
+}
+
+/// The names in a folder.
+fn names(folder: &Path) -> Option<Vec<String>> {
+    let entries = std::fs::read_dir(folder).ok()?.flatten();
+    Some(entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect())
 }
 
 fn job(

@@ -19,13 +19,13 @@ mod theme;
 mod ways;
 mod write;
 
-pub use input::{JobEntry, Set, Unread};
+pub use input::{JobEntry, LessonPage, Set, Unread};
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
 #[cfg(test)]
 pub(crate) use write::write;
-pub use write::{Report, Writer, fingerprint};
+pub use write::{Report, Writer, fingerprint, own_time, tell_open_pages};
 
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;

@@ -5,6 +5,11 @@ use std::collections::BTreeMap;
 use std::fmt;
 use tera::{Context, Tera};
 
+/// Stands in every page, whatever the theme, so that pages are the same with and without `watch`. A page
+/// opened with `?watch` asks again and again what `site::write` told open pages last, takes itself anew when
+/// that has changed, and hands the question on to its links. Any other asks nothing.
+const WATCH: &str = include_str!("watch.js");
+
 /// The template of every page.
 const PAGE: &str = "paper.html";
 
@@ -56,7 +61,9 @@ impl Theme {
             Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
         let scripts = page.scripts.iter().filter_map(|name| self.scripts.get(*name));
         context.insert("style_html", &self.style);
-        context.insert("script_html", &scripts.map(String::as_str).collect::<String>());
+        let watch = WATCH.replace("UP", &page.up);
+        let scripts = scripts.map(String::as_str).chain([watch.as_str()]);
+        context.insert("script_html", &scripts.collect::<String>());
         self.tera.render(PAGE, &context).map_err(|error| unfit("a page cannot be laid out", &error))
     }
 }

@@ -1,11 +1,8 @@
 //! What a run keeps for the next one, beside the record: what each page was made from, and every job in
 //! short, so that a job whose file has not changed is neither read nor drawn again.
-use crate::site::{JobSummary, fingerprint};
+use crate::site::JobSummary;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
-use std::fs;
-use std::path::Path;
-use walkdir::WalkDir;
 
 /// Name of the file in the site folder, after the program's own beginning.
 pub const NAME: &str = "kept.json";
@@ -46,38 +43,4 @@ impl Kept {
         // Strings and lists of them always serialise.
         serde_json::to_vec(self).unwrap_or_default()
     }
-}
-
-/// Fingerprint of the program, and of every file under `content/` and `themes/`.
-pub fn base(root: &Path) -> String {
-    let mut told = String::new();
-    if let Ok(meta) = std::env::current_exe().and_then(fs::metadata) {
-        told.push_str(&format!("{} {:?}\n", meta.len(), meta.modified().ok()));
-    }
-    for folder in ["content", "themes"] {
-        let walk = WalkDir::new(root.join(folder)).follow_links(true).sort_by_file_name();
-        for entry in walk.into_iter().flatten().filter(|entry| entry.file_type().is_file()) {
-            let path = entry.path();
-            let print = fs::read(path).map_or_else(|error| error.to_string(), |bytes| fingerprint(&bytes));
-            told.push_str(&format!("{} {print}\n", path.strip_prefix(root).unwrap_or(path).display()));
-        }
-    }
-    fingerprint(told.as_bytes())
-}
-
-/// Fingerprint of a job's file and of the plans beside it; `None` where they cannot be read.
-pub fn job_print(root: &Path, file: &str) -> Option<String> {
-    let mut told = fingerprint(&fs::read(root.join(file)).ok()?);
-    let folder = root.join(file).parent()?.to_path_buf();
-    let mut plans: Vec<_> = fs::read_dir(folder)
-        .ok()?
-        .flatten()
-        .map(|entry| entry.path())
-        .filter(|path| path.to_string_lossy().contains(".plan."))
-        .collect();
-    plans.sort();
-    for plan in plans {
-        told.push_str(&fingerprint(&fs::read(plan).ok()?));
-    }
-    Some(fingerprint(told.as_bytes()))
 }

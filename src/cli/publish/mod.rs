@@ -1,11 +1,14 @@
 //! `publish`: everything read, worked up, drawn and written as the set.
 mod kept;
+mod sources;
+
+pub use sources::{FOLDERS, Touched};
 
 use super::read::{Company, company_alone};
 use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
-use crate::company::{JobFile, load_job, load_pictures};
+use crate::company::{JobFile, Standard, load_job, load_pictures};
 use crate::draw::png;
 use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
@@ -13,30 +16,51 @@ use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::teach::{School, lesson_id};
 use crate::site::{
-    JobEntry, JobSummary, Report, Set, Theme, Unread, Writer, fingerprint, packet_files, pages,
+    JobEntry, JobSummary, LessonPage, Report, Set, Theme, Unread, Writer, fingerprint, own_time,
+    packet_files, pages,
 };
-use crate::text::Severity;
-use crate::work::{Work, record};
+use crate::text::{Diagnostic, Severity};
+use crate::work::record;
 use indicatif::{ProgressBar, ProgressStyle};
 use kept::{Kept, KeptJob};
 use rayon::prelude::*;
-use std::path::Path;
-use std::time::Instant;
+use sources::Sources;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::time::{Instant, SystemTime};
 
 /// Dots per millimetre of the PNG beside each drawing: 8 is about 203 dpi, a site printer's.
 const PNG_PER_MM: f64 = 8.0;
 
 /// Publishes the set of a company folder.
 pub fn publish(root: &Path) -> u8 {
-    let started = Instant::now();
-    match run(root) {
-        Ok(Some(done)) => finish(root, &done, started),
-        Ok(None) => UNREAD,
-        Err(why) => {
-            say(&format!("longsweep: {why}"));
-            UNREAD
-        }
-    }
+    Office::open(root).publish().code
+}
+
+/// A company folder at work. What was read of it stays at hand from one publish to the next, so that after
+/// a save only what the save touched is read and made again.
+pub struct Office {
+    root: PathBuf,
+    sources: Sources,
+    read: Option<Read>,
+    /// What the last run kept, and when that was written.
+    kept: Option<(Kept, SystemTime)>,
+}
+
+/// What was read for every job alike.
+struct Read {
+    company: Company,
+    theme: Theme,
+    base: String,
+    /// Rendered when the first page needs them.
+    lessons: Option<Vec<LessonPage>>,
+}
+
+/// What a publish came to.
+pub struct Outcome {
+    pub code: u8,
+    /// Whether a page was written or removed.
+    pub changed: bool,
 }
 
 /// What a run came to.
@@ -49,44 +73,138 @@ struct Done {
     whole: bool,
 }
 
-/// One run; `None` where there is no company to work with, which was said.
-fn run(root: &Path) -> Result<Option<Done>, String> {
-    let Some(company) = company_alone(root) else { return Ok(None) };
-    let theme = theme(root, &company.firm.theme)?;
-    let standard = in_force(&company).ok_or("no standard could be read")?;
-    let writer = Writer::open(&root.join("site")).map_err(|error| error.to_string())?;
-    let base = kept::base(root);
-    let before = Kept::read(writer.own(kept::NAME), &base);
-    let press = Press { root, company: &company, standard, theme: &theme, writer: &writer, before: &before };
-    let jobs = press.jobs()?;
-    let mut now = Kept { base, ..Kept::default() };
-    let mut unread = Vec::new();
-    for (file, job) in company.loaded.job_files.iter().zip(jobs) {
-        match job {
-            Ok(job) => drop(now.jobs.insert(file.key.clone(), job)),
-            Err(told) => unread.push(told),
+impl Office {
+    /// An office that has read nothing yet.
+    pub fn open(root: &Path) -> Office {
+        Office { root: root.into(), sources: Sources::read(root), read: None, kept: None }
+    }
+
+    /// Takes note of saves at these paths, and of what stands below them now.
+    pub fn note(&mut self, paths: &[PathBuf]) -> Touched {
+        let touched = self.sources.refresh(&self.root, paths);
+        match (touched, &mut self.read) {
+            (Touched::All, _) => self.read = None,
+            (Touched::Jobs, Some(read)) => {
+                read.company.loaded.list_jobs(&self.root);
+                show(&read.company.loaded.listing);
+            }
+            _ => {}
+        }
+        touched
+    }
+
+    /// Publishes the set and says what was done.
+    pub fn publish(&mut self) -> Outcome {
+        let started = Instant::now();
+        match self.run() {
+            Ok(Some(done)) => Outcome {
+                code: finish(&self.root, &done, started),
+                changed: !(done.report.written.is_empty() && done.report.removed.is_empty()),
+            },
+            Ok(None) => Outcome { code: UNREAD, changed: false },
+            Err(why) => {
+                say(&format!("longsweep: {why}"));
+                Outcome { code: UNREAD, changed: false }
+            }
         }
     }
-    let drawn = now.jobs.values().all(|job| !job.print.is_empty());
-    let whole = company.whole() && unread.is_empty() && drawn && !anything_lost(&company, &writer);
-    now.set = set_print(&now, &unread);
-    let lessons = company.loaded.lessons.len();
-    let mut errors = !whole;
-    let stands = before.whole && whole && before.set == now.set;
-    if stands && before.set_files.iter().all(|path| writer.stands(path)) {
-        (now.set_files, now.whole) = (before.set_files.clone(), true);
-    } else {
-        let mut faults = Vec::new();
-        let pictures = load_pictures(root, &mut faults);
-        let school = School {
-            firm: &company.firm,
-            catalog: &company.catalog,
-            standard,
-            lessons: company.loaded.lessons.iter().map(|(file, _)| lesson_id(file)).collect(),
-            pictures: &pictures,
+
+    /// One run; `None` where there is no company to work with, which was said.
+    fn run(&mut self) -> Result<Option<Done>, String> {
+        let root = self.root.as_path();
+        if self.read.is_none() {
+            let Some(company) = company_alone(root) else { return Ok(None) };
+            let theme = theme(root, &company.firm.theme)?;
+            self.read = Some(Read { company, theme, base: self.sources.base(), lessons: None });
+        }
+        let Some(read) = &mut self.read else { return Ok(None) };
+        let writer = Writer::open(&root.join("site")).map_err(|error| error.to_string())?;
+        // Another run may have published since; then what it kept counts.
+        let last = self.kept.take().filter(|(_, at)| writer.own_time(kept::NAME) == Some(*at));
+        let before = match last {
+            Some((kept, _)) if kept.base == read.base => kept,
+            _ => Kept::read(writer.own(kept::NAME), &read.base),
         };
-        let (lessons, found) = school.teach(&company.loaded.lessons);
-        faults.extend(found);
+        let (done, now) = read.run(root, &self.sources, writer, &before)?;
+        self.kept = now;
+        Ok(Some(done))
+    }
+}
+
+impl Read {
+    /// Publishes what was read, with every job; answers what is kept for the next run.
+    fn run(
+        &mut self,
+        root: &Path,
+        sources: &Sources,
+        writer: Writer,
+        before: &Kept,
+    ) -> Result<(Done, Option<(Kept, SystemTime)>), String> {
+        let company = &self.company;
+        let standard = in_force(company).ok_or("no standard could be read")?;
+        let prints = sources.jobs();
+        let press =
+            Press { root, company, standard, theme: &self.theme, writer: &writer, before, prints: &prints };
+        let jobs = press.jobs()?;
+        let mut now = Kept { base: self.base.clone(), ..Kept::default() };
+        let mut unread = Vec::new();
+        for (file, job) in company.loaded.job_files.iter().zip(jobs) {
+            match job {
+                Ok(job) => drop(now.jobs.insert(file.key.clone(), job)),
+                Err(told) => unread.push(told),
+            }
+        }
+        let drawn = now.jobs.values().all(|job| !job.print.is_empty());
+        let whole = company.whole() && unread.is_empty() && drawn && !anything_lost(company, &writer);
+        now.set = set_print(&now, &unread);
+        let mut errors = !whole;
+        let stands = before.whole && whole && before.set == now.set;
+        if stands && before.set_files.iter().all(|path| writer.stands(path)) {
+            (now.set_files, now.whole) = (before.set_files.clone(), true);
+        } else {
+            let faults = self.set(root, &writer, &mut now, &unread)?;
+            now.whole = whole && faults.is_empty();
+            errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
+        }
+        let lost = &self.company.loaded.lost;
+        let report = writer
+            .finish(|path| held(lost, path), Some((kept::NAME, now.bytes())))
+            .map_err(|error| error.to_string())?;
+        let done = Done {
+            report,
+            jobs: now.jobs.len(),
+            unread: unread.len(),
+            lessons: self.company.loaded.lessons.len(),
+            whole: !errors,
+        };
+        let kept = own_time(&root.join("site"), kept::NAME).map(|at| (now, at));
+        Ok((done, kept))
+    }
+
+    /// Writes the pages about the whole set; answers what is wrong with its lessons.
+    fn set(
+        &mut self,
+        root: &Path,
+        writer: &Writer,
+        now: &mut Kept,
+        unread: &[Unread],
+    ) -> Result<Vec<Diagnostic>, String> {
+        let company = &self.company;
+        let standard = in_force(company).ok_or("no standard could be read")?;
+        let mut faults = Vec::new();
+        let lessons = self.lessons.take().unwrap_or_else(|| {
+            let pictures = load_pictures(root, &mut faults);
+            let school = School {
+                firm: &company.firm,
+                catalog: &company.catalog,
+                standard,
+                lessons: company.loaded.lessons.iter().map(|(file, _)| lesson_id(file)).collect(),
+                pictures: &pictures,
+            };
+            let (lessons, found) = school.teach(&company.loaded.lessons);
+            faults.extend(found);
+            lessons
+        });
         show(&faults);
         let summaries: Vec<JobSummary> = now.jobs.values().map(|job| job.summary.clone()).collect();
         let set = Set {
@@ -94,21 +212,17 @@ fn run(root: &Path) -> Result<Option<Done>, String> {
             catalog: &company.catalog,
             standards: &company.loaded.standards,
             jobs: &summaries,
-            unread: &unread,
+            unread,
             lessons: &lessons,
         };
-        for file in pages(&set, &theme).map_err(|error| error.to_string())? {
+        for file in pages(&set, &self.theme).map_err(|error| error.to_string())? {
             writer.put(&file).map_err(|error| error.to_string())?;
             now.set_files.push(file.path);
         }
-        now.whole = whole && faults.is_empty();
-        errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
+        // Lessons with faults are taught anew, so that they are told at each run.
+        self.lessons = faults.is_empty().then_some(lessons);
+        Ok(faults)
     }
-    let done = (now.jobs.len(), unread.len(), !errors);
-    let report = writer
-        .finish(|path| held(&company.loaded.lost, path), Some((kept::NAME, now.bytes())))
-        .map_err(|error| error.to_string())?;
-    Ok(Some(Done { report, jobs: done.0, unread: done.1, lessons, whole: done.2 }))
 }
 
 /// Fingerprint of what the pages about the whole set are made from, beside the base.
@@ -123,43 +237,49 @@ struct Press<'a> {
     root: &'a Path,
     company: &'a Company,
     /// The revision in force.
-    standard: &'a crate::company::Standard,
+    standard: &'a Standard,
     theme: &'a Theme,
     writer: &'a Writer,
     before: &'a Kept,
+    /// Fingerprints of jobs by their file.
+    prints: &'a BTreeMap<&'a str, String>,
 }
 
 impl Press<'_> {
-    /// Publishes every job, on all cores, with a bar on a terminal; each is let go before the next is read.
+    /// Publishes every job, on all cores, with a bar on a terminal: what has changed nothing is kept, all
+    /// else is made anew, and let go before the next is read.
     fn jobs(&self) -> Result<Vec<Result<KeptJob, Unread>>, String> {
         let files = &self.company.loaded.job_files;
-        let bar = ProgressBar::new(files.len() as u64);
+        let kept: Vec<Option<&KeptJob>> = files.par_iter().map(|file| self.kept(file)).collect();
+        let bar = ProgressBar::new(kept.iter().filter(|kept| kept.is_none()).count() as u64);
         bar.set_style(
             ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}")
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
         bar.set_message("drawing");
-        let jobs = files
-            .par_iter()
-            .map(|file| {
-                let job = self.job(file);
-                bar.inc(1);
-                job.map_err(|why| format!("job {}: {why}", file.key))
-            })
-            .collect();
+        let job = |(file, kept): (&JobFile, &Option<&KeptJob>)| {
+            if let Some(kept) = kept {
+                return Ok(Ok((*kept).clone()));
+            }
+            let job = self.job(file);
+            bar.inc(1);
+            job.map_err(|why| format!("job {}: {why}", file.key))
+        };
+        let jobs = files.par_iter().zip(&kept).map(job).collect();
         bar.finish_and_clear();
         jobs
     }
 
-    /// One job: kept where neither its file nor its pages have changed, else made anew.
+    /// A job of which neither its file nor its pages have changed.
+    fn kept(&self, file: &JobFile) -> Option<&KeptJob> {
+        let job = self.before.jobs.get(&file.key)?;
+        let same = self.prints.get(file.file.as_str()) == Some(&job.print);
+        (same && job.files.iter().all(|path| self.writer.stands(path))).then_some(job)
+    }
+
+    /// One job, made anew.
     fn job(&self, file: &JobFile) -> Result<Result<KeptJob, Unread>, String> {
-        let print = kept::job_print(self.root, &file.file).unwrap_or_default();
-        if let Some(job) = self.before.jobs.get(&file.key)
-            && job.print == print
-            && job.files.iter().all(|path| self.writer.stands(path))
-        {
-            return Ok(Ok(job.clone()));
-        }
+        let print = self.prints.get(file.file.as_str()).cloned().unwrap_or_default();
         let company = self.company;
         let job = match load_job(self.root, file, &company.loaded) {
             Ok(job) => job,
@@ -167,7 +287,10 @@ impl Press<'_> {
         };
         show(&job.warnings);
         let standard = company.standard(&job).ok_or_else(|| format!("no standard `{}`", job.standard))?;
-        let work = Work::up(&job, standard, &company.catalog, company.firm.say());
+        let work = match company.worked(&job, standard) {
+            Ok(work) => work,
+            Err(unread) => return Ok(Err(told(&unread))),
+        };
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
         let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
         let (entry, undrawn) = entry(&worked);
@@ -202,7 +325,7 @@ fn held(lost: &[&str], path: &str) -> bool {
     lost.iter().any(made_from)
 }
 
-fn in_force(company: &Company) -> Option<&crate::company::Standard> {
+fn in_force(company: &Company) -> Option<&Standard> {
     let named = company.loaded.standards.iter().find(|s| s.revision == company.firm.standard);
     named.or(company.loaded.standards.last())
 }

@@ -28,6 +28,8 @@ use std::time::SystemTime;
 const OWN: &str = ".longsweep-";
 /// Where files are written before they are put in their place, in `site/`.
 const BENCH: &str = ".longsweep-bench";
+/// What open pages ask under `watch`, in `site/`; [`super::theme`] puts the asking into every page.
+const WATCHED: &str = ".longsweep-watch.js";
 /// Held while a run writes, in `site/`.
 const LOCK: &str = ".longsweep-lock";
 
@@ -193,6 +195,11 @@ impl Writer {
         fs::read(self.site_dir.join(format!("{OWN}{name}"))).ok()
     }
 
+    /// When such a file was last written.
+    pub fn own_time(&self, name: &str) -> Option<SystemTime> {
+        own_time(&self.site_dir, name)
+    }
+
     /// Ends the run: removes files of earlier runs that this one did not make, but for those that `hold`
     /// keeps because what they were made from could not be read this time; then writes `own`, name and
     /// bytes, and the record.
@@ -230,6 +237,23 @@ impl Writer {
     fn state(&self) -> MutexGuard<'_, State> {
         self.state.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
     }
+}
+
+/// When a file that the program keeps for itself in the site folder was last written.
+pub fn own_time(site_dir: &Path, name: &str) -> Option<SystemTime> {
+    fs::metadata(site_dir.join(format!("{OWN}{name}"))).and_then(|meta| meta.modified()).ok()
+}
+
+/// Tells the pages that are open with `?watch` that the set was written anew: they load this script again
+/// and again, and load themselves again when what it says has changed.
+pub fn tell_open_pages(site_dir: &Path) -> Result<(), WriteError> {
+    let path = site_dir.join(WATCHED);
+    if fs::symlink_metadata(&path).is_ok_and(|meta| !meta.is_file()) {
+        return Err(WriteError::Record(format!("{WATCHED} is no plain file")));
+    }
+    let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap_or_default();
+    fs::write(&path, format!("longsweepSet(\"{}\");\n", since.as_nanos()))
+        .map_err(|error| WriteError::Io(path, error))
 }
 
 /// Refuses a path that would lead outside, or to what the program keeps for itself.
