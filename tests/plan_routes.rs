@@ -10,7 +10,7 @@ use longsweep::company::{Catalog, FloorPlan, Job, Loaded, Standard, load};
 use longsweep::measure::Say;
 use longsweep::plan::{Box2, Hang, Joists, NoGo, P2, RacewayLevel, place};
 use longsweep::propose::Proposer;
-use longsweep::propose::write::write_route;
+use longsweep::propose::write::{Pen, write_line, write_trunks};
 use longsweep::standard::kinds;
 use longsweep::work::Work;
 use std::sync::Arc;
@@ -115,7 +115,10 @@ fn a_written_route_leaves_the_rest_alone() {
     let proposer = Proposer { job, standard: standard(&company, job), catalog, say };
     let found = proposer.inlet(0, &mut |_, _| {}).expect("a search");
     let best = found.offers.last().expect("a route");
-    let after = write_route(&before, job.inlets[0].place.line, best, &say).expect("it is written");
+    let pen = Pen { say: &say, trunks: Vec::new() };
+    let write =
+        |text: &str| write_line(text, job.inlets[0].place.line, &best.spec, best.moved.length() > 0.0, &pen);
+    let after = write(&before).expect("it is written");
     // What stands before the route, and every comment, is there still.
     let head = before.split("    raceway:").next().expect("a head");
     assert!(after.starts_with(head) || best.moved.length() > 0.0);
@@ -132,5 +135,101 @@ fn a_written_route_leaves_the_rest_alone() {
     // Each run is written to a sixteenth of an inch.
     assert!(ours.end.distance(theirs.end) < 0.02, "{} {}", ours.end, theirs.end);
     // Writing the same route once more changes nothing.
-    assert_eq!(write_route(&after, job.inlets[0].place.line, best, &say).as_deref(), Ok(after.as_str()));
+    assert_eq!(write(&after).as_deref(), Ok(after.as_str()));
+}
+
+/// Whimbrel House with three valves, as a crew lead would file it.
+fn three_valves() -> String {
+    let file = common::repository().join("jobs/whimbrel-house.yaml");
+    let text = std::fs::read_to_string(file).expect("the demo's job");
+    let mut text = text.trim_end().replace("title: Whimbrel House", "title: Three valves");
+    for (id, name, at) in [
+        ("kitchen", "Kitchen", "{east: 22 ft 10 in, north: 20 ft, up: 1 ft 6 in}"),
+        ("bedroom", "Bedroom", "{east: -6 ft, north: 28 ft 9 in, up: 1 ft 6 in}"),
+    ] {
+        text.push_str(&format!(
+            "\n\n  # {name}: not yet routed.\n  - id: {id}\n    name: {name}\n    valve: door-sealed\n    hose: socked-30\n    at: {at}\n    raceway:\n      leaves: down\n      path:\n        # as far as the first joist\n        - run: 2 ft 10 in\n        - turn: 90 north\n        - run: 9 ft\n    onward:\n      path:\n        - run: 3 ft\n      into: unit\n"
+        ));
+    }
+    text
+}
+
+#[test]
+fn all_inlets_on_a_trunk_pass_as_written() {
+    let folder = common::demo();
+    let path = folder.path().join("jobs/three-valves.yaml");
+    let before = three_valves();
+    std::fs::write(&path, &before).expect("a file");
+    let company = load(folder.path(), &kinds());
+    let job = self::job(&company, "three-valves");
+    let (catalog, say) =
+        (company.catalog.as_ref().expect("a catalog"), company.firm.as_ref().expect("a firm").say());
+    let proposer = Proposer { job, standard: standard(&company, job), catalog, say };
+    let found = proposer.together(&mut |_| {}).expect("a search");
+    assert!(!found.offers.is_empty(), "{:?}", found.against);
+    for offer in &found.offers {
+        let changed = Job { lines: offer.specs.clone(), ..job.clone() };
+        let work = Work::up(&changed, standard(&company, job), catalog, say);
+        let lines = work.findings.inlets.iter().chain(&work.findings.trunks).flatten();
+        let stops: Vec<_> = lines.filter(|finding| finding.verdict.stops()).collect();
+        assert!(stops.is_empty(), "{stops:#?}");
+        // Every line ends where it should, and all of them come to the unit by one end.
+        let ends =
+            offer.specs.iter().filter(|spec| matches!(spec.into, Some(longsweep::company::Into::Unit)));
+        assert_eq!(ends.count(), 1);
+        for line in &work.lines.lines {
+            assert!(
+                line.closure.as_ref().expect("both ends have a place").miss.length() < 1e-3,
+                "{}",
+                line.name
+            );
+        }
+        let past =
+            |line: &longsweep::route::Line| line.raceway.as_ref().map_or(0.0, |raceway| raceway.stop_m);
+        let tube_m: f64 = work.lines.lines.iter().map(|line| line.centre_m - past(line)).sum();
+        assert!((tube_m - offer.tube_m).abs() < 1e-9);
+    }
+    let best = &found.offers[0];
+    let trunks: Vec<_> = best.specs.iter().skip(3).collect();
+    let pen = Pen { say: &say, trunks: trunks.iter().map(|trunk| trunk.id.as_str()).collect() };
+    let mut after = before.clone();
+    for i in [2, 1, 0] {
+        let moved = best.moved[i].length() > 0.0;
+        after = write_line(&after, job.inlets[i].place.line, &best.specs[i], moved, &pen).expect("an inlet");
+    }
+    after = write_trunks(&after, &trunks, &pen).expect("trunks");
+    for comment in before.lines().filter(|line| line.trim_start().starts_with('#')) {
+        assert!(after.contains(comment.trim()), "{comment} is gone");
+    }
+    std::fs::write(&path, &after).expect("a file");
+    let again = load(folder.path(), &kinds());
+    let job = self::job(&again, "three-valves");
+    assert_eq!(job.trunks().len(), trunks.len());
+    let work = Work::up(job, standard(&again, job), catalog, say);
+    let all = work.findings.inlets.iter().chain(&work.findings.trunks).flatten();
+    let stops: Vec<_> = all.filter(|finding| finding.verdict.stops()).collect();
+    assert!(stops.is_empty(), "{stops:#?}\n{after}");
+    for (ours, theirs) in work.lines.lines.iter().zip(&best.lines.lines) {
+        assert_eq!((ours.bends.len(), &ours.name), (theirs.bends.len(), &theirs.name));
+        assert!(ours.end.distance(theirs.end) < 0.02, "{}: {} {}", ours.name, ours.end, theirs.end);
+    }
+    // The trunks of the file are those that were written; written once more nothing changes.
+    assert_eq!(write_trunks(&after, &trunks, &pen).as_deref(), Ok(after.as_str()));
+    // An inlet that joins a trunk is proposed for by itself, into that trunk.
+    let proposer = Proposer { job, standard: standard(&again, job), catalog, say };
+    let joined = (0..3).find(|i| matches!(job.lines[*i].into, Some(longsweep::company::Into::Trunk { .. })));
+    let inlet = joined.expect("one joins by a wye");
+    let one = proposer.inlet(inlet, &mut |_, _| {}).expect("a search");
+    assert!(!one.offers.is_empty(), "{:?}", one.against);
+    for offer in &one.offers {
+        assert!(
+            matches!(offer.spec.into, Some(longsweep::company::Into::Trunk { .. })),
+            "{:?}",
+            offer.spec.into
+        );
+        let mut changed = job.clone();
+        changed.lines[inlet] = offer.spec.clone();
+        let work = Work::up(&changed, standard(&again, job), catalog, say);
+        assert!(!work.findings.inlet_verdict(inlet).stops(), "{:#?}", work.findings.inlets[inlet]);
+    }
 }

@@ -1,5 +1,6 @@
 //! The shell: commands, what they print, and their exit codes.
 mod begin;
+mod crossings;
 mod draw;
 mod inspect;
 mod propose;
@@ -125,11 +126,14 @@ Example:
     /// Propose routes over a job's plan, each inspected before it is shown
     #[command(after_help = "\
 Routes run on lanes of the raceway's level. Only those that the standard passes are shown, the
-best first. With --write the best is put into the job's file; all else there stays as it is.
+best first. Several inlets are joined by a trunk; with --inlet one runs to what it joins today.
+With --write the best is put into the job's file; all else there stays as it is. With
+--crossings no route is sought: joists that a run meets and does not list are listed.
 
 Examples:
   longsweep propose whimbrel-house
-  longsweep propose whimbrel-house --inlet hall --write")]
+  longsweep propose whimbrel-house --inlet hall --write
+  longsweep propose whimbrel-house --crossings --write")]
     Propose {
         /// The job
         #[arg(value_name = "JOB")]
@@ -137,7 +141,10 @@ Examples:
         /// Only this inlet
         #[arg(long, value_name = "ID")]
         inlet: Option<String>,
-        /// Write the best route into the job's file
+        /// List the joists that the runs meet, in place of routes
+        #[arg(long, conflicts_with_all = ["inlet", "json"])]
+        crossings: bool,
+        /// Write what was found into the job's file
         #[arg(long)]
         write: bool,
         /// Print it as JSON
@@ -176,10 +183,10 @@ pub fn run(cli: &Cli) -> u8 {
             &draw::Wanted { line: line.as_deref(), view: *view, png: *png, into: into.as_deref() },
         ),
         Command::Reach { job, json } => reach::reach(company, job, *json),
-        Command::Propose { job, inlet, write, json } => propose::propose(
+        Command::Propose { job, inlet, crossings, write, json } => propose::propose(
             company,
             job,
-            &propose::Wanted { inlet: inlet.as_deref(), write: *write, json: *json },
+            &propose::Wanted { inlet: inlet.as_deref(), crossings: *crossings, write: *write, json: *json },
         ),
         Command::Watch => watch::watch(company),
         Command::Begin { dir } => begin::begin(dir),

@@ -1,11 +1,16 @@
-//! `propose`: routes over the house plan, each inspected before it is shown; and writing one into the job.
+//! `propose`: routes over the house plan, each inspected before it is shown; and writing them into the job.
+use super::crossings::crossings;
 use super::read::company_with;
 use super::terminal::{out, say, show};
 use super::{FINE, UNREAD};
-use crate::company::{Into, Job};
+use crate::company::{Job, LineSpec, Owner};
 use crate::measure::Say;
-use crate::propose::write::write_route;
-use crate::propose::{Proposal, Proposals, Proposer, bound_words, route_words};
+use crate::plan::P2;
+use crate::propose::write::{Pen, write_line, write_trunks};
+use crate::propose::{
+    Proposals, Proposer, Shared, Together, against_words, bound_words, line_words, unchecked_words,
+};
+use crate::route::Line;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -16,11 +21,19 @@ use std::path::Path;
 /// What is wanted.
 pub struct Wanted<'a> {
     pub inlet: Option<&'a str>,
+    /// Crossings of the runs that stand, and no routes.
+    pub crossings: bool,
     pub write: bool,
     pub json: bool,
 }
 
-/// Proposes routes for a job's inlets.
+/// What was found.
+enum Found {
+    One(Proposals),
+    All(Shared),
+}
+
+/// Proposes routes for one of a job's inlets, or for all of them on a trunk.
 pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
     let Some(company) = company_with(root, &[name]) else {
         return UNREAD;
@@ -35,11 +48,14 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
             return UNREAD;
         }
     };
+    if wanted.crossings {
+        return crossings(root, job, &company.catalog, &company.firm.say(), wanted.write);
+    }
     let Some(standard) = company.standard(job) else {
         return UNREAD;
     };
     let proposer = Proposer { job, standard, catalog: &company.catalog, say: company.firm.say() };
-    match may_write(job, wanted).and_then(|()| search(&proposer, wanted)) {
+    match search(&proposer, wanted) {
         Ok(found) => finish(root, &proposer, &found, wanted),
         Err(why) => {
             say(&format!("longsweep: {why}"));
@@ -48,28 +64,8 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
     }
 }
 
-/// Whether what is asked for may be written: a proposed route runs to the unit by itself, and would take an
-/// inlet off the trunk that it joins.
-fn may_write(job: &Job, wanted: &Wanted) -> Result<(), String> {
-    let on_trunk = |i: &usize| {
-        let asked = wanted.inlet.is_none_or(|id| id == job.inlets[*i].id);
-        asked
-            && matches!(
-                job.of_inlet(*i).and_then(|line| line.into.as_ref()),
-                Some(Into::Trunk { .. } | Into::Start { .. })
-            )
-    };
-    match (0..job.inlets.len()).find(on_trunk).filter(|_| wanted.write) {
-        Some(i) => Err(format!(
-            "{} joins a trunk, and a proposed route runs to the unit by itself; nothing was written",
-            job.inlets[i].name
-        )),
-        None => Ok(()),
-    }
-}
-
 /// Puts a job file in its place whole, or not at all.
-fn replace(file: &Path, text: &str) -> std::io::Result<()> {
+pub fn replace(file: &Path, text: &str) -> std::io::Result<()> {
     let mut whole = tempfile::NamedTempFile::new_in(file.parent().unwrap_or(Path::new(".")))?;
     whole.write_all(text.as_bytes())?;
     whole.as_file().set_permissions(fs::metadata(file)?.permissions())?;
@@ -78,41 +74,47 @@ fn replace(file: &Path, text: &str) -> std::io::Result<()> {
     Ok(())
 }
 
-fn search(proposer: &Proposer, wanted: &Wanted) -> Result<Vec<Proposals>, String> {
+fn search(proposer: &Proposer, wanted: &Wanted) -> Result<Found, String> {
     let job = proposer.job;
-    let inlets: Vec<usize> = match wanted.inlet {
-        None => (0..job.inlets.len()).collect(),
+    let one = match wanted.inlet {
+        None if job.inlets.len() == 1 => Some(0),
+        None => None,
         Some(id) => {
             let found = job.inlets.iter().position(|inlet| inlet.id == id);
             let ids: Vec<&str> = job.inlets.iter().map(|inlet| inlet.id.as_str()).collect();
-            vec![found.ok_or_else(|| format!("there is no inlet `{id}`; the job has {}", ids.join(", ")))?]
+            Some(found.ok_or_else(|| format!("there is no inlet `{id}`; the job has {}", ids.join(", ")))?)
         }
     };
     let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
     if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}") {
         bar.set_style(style);
     }
-    let mut all = Vec::new();
-    for inlet in inlets {
-        let name = job.inlets[inlet].name.clone();
-        let mut told = |stands: usize, tried: usize| {
-            bar.set_message(format!("{name}: {stands} places of the valve, {tried} routes inspected"));
-            bar.tick();
-        };
-        all.push(
-            proposer.inlet(inlet, &mut told).map_err(|why| format!("{}: {why}", job.inlets[inlet].name))?,
-        );
-    }
+    let mut tell = |words: String| {
+        bar.set_message(words);
+        bar.tick();
+    };
+    let found = match one {
+        Some(inlet) => {
+            let name = &job.inlets[inlet].name;
+            let mut told = |stands: usize, tried: usize| {
+                tell(format!("{name}: {stands} places of the valve, {tried} routes inspected"));
+            };
+            let found = proposer.inlet(inlet, &mut told).map_err(|why| format!("{name}: {why}"))?;
+            Found::One(found)
+        }
+        None => Found::All(proposer.together(&mut tell)?),
+    };
     bar.finish_and_clear();
-    Ok(all)
+    Ok(found)
 }
 
-fn finish(root: &Path, proposer: &Proposer, found: &[Proposals], wanted: &Wanted) -> u8 {
-    let text = if wanted.json {
-        let all: Vec<Value> = found.iter().map(|found| record(proposer.job, found)).collect();
-        format!("{:#}\n", Value::Array(all))
-    } else {
-        found.iter().map(|found| words(proposer.job, found, &proposer.say)).collect()
+fn finish(root: &Path, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u8 {
+    let (job, say_lengths) = (proposer.job, &proposer.say);
+    let text = match (found, wanted.json) {
+        (Found::One(one), false) => one_words(job, one, say_lengths),
+        (Found::All(all), false) => all_words(job, all, say_lengths),
+        (Found::One(one), true) => format!("{:#}\n", json!({"inlets": [record(job, one)]})),
+        (Found::All(all), true) => format!("{:#}\n", all_record(job, all)),
     };
     if !out(&text) {
         return UNREAD;
@@ -132,34 +134,55 @@ fn finish(root: &Path, proposer: &Proposer, found: &[Proposals], wanted: &Wanted
     }
 }
 
-/// Writes the best route of every inlet, the last inlet of the file first, so that places stay true.
-fn write(root: &Path, proposer: &Proposer, found: &[Proposals]) -> Result<String, String> {
+/// Writes the best that was found into the job's file.
+fn write(root: &Path, proposer: &Proposer, found: &Found) -> Result<String, String> {
     let job = proposer.job;
     let file = root.join(&*job.inlets[0].place.file);
-    let mut text =
-        fs::read_to_string(&file).map_err(|e| format!("{} cannot be read: {e}", file.display()))?;
-    let mut best: Vec<(usize, &Proposal)> =
-        found.iter().filter_map(|found| Some((found.inlet, found.offers.first()?))).collect();
-    best.sort_by_key(|(inlet, _)| std::cmp::Reverse(job.inlets[*inlet].place.line));
-    for (inlet, proposal) in &best {
-        text = write_route(&text, job.inlets[*inlet].place.line, proposal, &proposer.say)?;
-    }
+    let text = fs::read_to_string(&file).map_err(|e| format!("{} cannot be read: {e}", file.display()))?;
+    let nothing = || "nothing passes the standard; nothing was written".to_owned();
+    let (text, what) = match found {
+        Found::One(one) => {
+            let best = one.offers.first().ok_or_else(nothing)?;
+            let trunks = job.trunks().iter().map(|trunk| trunk.id.as_str()).collect();
+            let pen = Pen { say: &proposer.say, trunks };
+            let inlet = &job.inlets[one.inlet];
+            let moved = best.moved.length() > 1e-6;
+            let text = write_line(&text, inlet.place.line, &best.spec, moved, &pen)?;
+            (text, format!("the best route of {}", inlet.id))
+        }
+        Found::All(all) => {
+            let best = all.offers.first().ok_or_else(nothing)?;
+            (
+                write_all(&text, job, best, &proposer.say)?,
+                "the routes of all inlets and their trunk".to_owned(),
+            )
+        }
+    };
     replace(&file, &text).map_err(|e| format!("{} cannot be written: {e}", file.display()))?;
-    let names: Vec<&str> = best.iter().rev().map(|(inlet, _)| job.inlets[*inlet].id.as_str()).collect();
-    Ok(format!("wrote the best route of {} into {}", names.join(", "), file.display()))
+    Ok(format!("wrote {what} into {}", file.display()))
 }
 
-fn words(job: &Job, found: &Proposals, say: &Say) -> String {
-    let mut text = format!("{}: {} routes inspected\n", job.inlets[found.inlet].name, found.tried);
-    for bound in bound_words(found, say) {
-        let _ = writeln!(text, "  on this grid of lanes, {bound}");
+/// All inlets, the last of the file first so that places stay true, then the trunks.
+fn write_all(text: &str, job: &Job, best: &Together, say: &Say) -> Result<String, String> {
+    let trunks: Vec<&LineSpec> = best.specs.iter().skip(job.inlets.len()).collect();
+    let pen = Pen { say, trunks: trunks.iter().map(|trunk| trunk.id.as_str()).collect() };
+    let mut order: Vec<usize> = (0..job.inlets.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(job.inlets[*i].place.line));
+    let mut text = text.to_owned();
+    for i in order {
+        let moved = best.moved[i].length() > 1e-6;
+        text = write_line(&text, job.inlets[i].place.line, &best.specs[i], moved, &pen)?;
     }
+    write_trunks(&text, &trunks, &pen)
+}
+
+fn one_words(job: &Job, found: &Proposals, say: &Say) -> String {
+    let mut text = format!("{}: {} routes inspected\n", job.inlets[found.inlet].name, found.tried);
+    bounds(&mut text, found, say);
     if found.offers.is_empty() {
         text.push_str("  none passes the standard\n");
-        for (title, count) in &found.against {
-            let _ = writeln!(text, "  {title}: broken or on hold in {count}");
-        }
     }
+    let trunks: Vec<&str> = job.trunks().iter().map(|trunk| trunk.id.as_str()).collect();
     for (number, proposal) in found.offers.iter().enumerate() {
         let bores = if proposal.bores == 1 { "1 joist".into() } else { format!("{} joists", proposal.bores) };
         let onward = say.length(proposal.onward_m);
@@ -169,31 +192,103 @@ fn words(job: &Job, found: &Proposals, say: &Say) -> String {
             number + 1,
             proposal.verdict.word(),
             proposal.degrees,
-            moved(proposal, say)
+            moved(proposal.moved, say)
         );
-        let _ = writeln!(text, "     {}", route_words(proposal, say));
+        let _ = writeln!(text, "     {}", line_words(&proposal.spec, say, &trunks));
+        not_checked(&mut text, proposal.findings.iter());
+    }
+    against_words(&found.against).iter().for_each(|words| {
+        let _ = writeln!(text, "  {words}");
+    });
+    text
+}
+
+fn bounds(text: &mut String, found: &Proposals, say: &Say) {
+    for bound in bound_words(found, say) {
+        let _ = writeln!(text, "  on this grid of lanes, {bound}");
+    }
+}
+
+fn not_checked<'f>(text: &mut String, findings: impl Iterator<Item = &'f crate::standard::Finding>) {
+    let titles = unchecked_words(findings);
+    if !titles.is_empty() {
+        let _ = writeln!(text, "     not checked: {}", titles.join(", "));
+    }
+}
+
+fn all_words(job: &Job, found: &Shared, say: &Say) -> String {
+    let mut text = String::new();
+    for alone in &found.alone {
+        let (name, passed) = (&job.inlets[alone.inlet].name, alone.offers.len());
+        let _ = writeln!(text, "{name}: {} raceways inspected, {passed} pass", alone.tried);
+        bounds(&mut text, alone, say);
+        if alone.offers.is_empty() {
+            against_words(&alone.against).iter().for_each(|words| {
+                let _ = writeln!(text, "  {words}");
+            });
+        }
+    }
+    let _ = writeln!(text, "All on a trunk: {} layouts inspected", found.tried);
+    if found.offers.is_empty() {
+        text.push_str("  none passes the standard\n");
+        against_words(&found.against).iter().for_each(|words| {
+            let _ = writeln!(text, "  {words}");
+        });
+    }
+    for (number, together) in found.offers.iter().enumerate() {
+        let (tube, apart) = (say.length(together.tube_m), say.length(found.separate_m));
+        let by_m = found.separate_m - together.tube_m;
+        let saves = if by_m >= 0.0 {
+            format!("saves {}", say.length_down(by_m))
+        } else {
+            format!("{} more, for one line into the unit", say.length_up(-by_m))
+        };
+        let _ = writeln!(
+            text,
+            "  {}. {}: {tube} of tube past the stops; {apart} in separate lines; {saves}",
+            number + 1,
+            together.verdict.word(),
+        );
+        let trunks: Vec<&str> =
+            together.specs.iter().skip(job.inlets.len()).map(|trunk| trunk.id.as_str()).collect();
+        for (i, spec) in together.specs.iter().enumerate() {
+            let what = match spec.owner {
+                Owner::Inlet(i) => {
+                    let (by, degrees) = (moved(together.moved[i], say), together.degrees[i]);
+                    format!("{}, {degrees:.0} degrees{by}", spec.name)
+                }
+                Owner::Trunk(_) => format!("trunk {}", spec.id),
+            };
+            let _ = writeln!(text, "     {what}: {}", line_words(spec, say, &trunks));
+            not_checked(&mut text, together.findings.get(i).into_iter().flatten());
+        }
     }
     text
 }
 
-fn moved(proposal: &Proposal, say: &Say) -> String {
-    let (by, way) = (proposal.moved.length(), proposal.moved.extend(0.0));
-    if by < 1e-6 {
+fn moved(by: P2, say: &Say) -> String {
+    if by.length() < 1e-6 {
         return String::new();
     }
-    format!("; valve moved {} {} within its bay", say.length(by), crate::measure::heading_words(way))
+    let way = crate::measure::heading_words(by.extend(0.0));
+    format!("; valve moved {} {way} within its bay", say.length(by.length()))
+}
+
+fn points(line: &Line) -> Vec<Value> {
+    let points = std::iter::once(line.start).chain(line.legs.iter().map(|leg| leg.to));
+    points.map(|q| json!([q.x, q.y, q.z])).collect()
 }
 
 fn record(job: &Job, found: &Proposals) -> Value {
     let offers = found.offers.iter().map(|p| {
-        let points = std::iter::once(p.line.start).chain(p.line.legs.iter().map(|leg| leg.to));
         json!({
             "verdict": p.verdict.key(),
+            "not_checked": unchecked_words(p.findings.iter()),
             "bend_total_deg": p.degrees,
             "bores": p.bores,
             "onward_m": p.onward_m,
             "moved": [p.moved.x, p.moved.y],
-            "points": points.map(|q| json!([q.x, q.y, q.z])).collect::<Vec<Value>>(),
+            "points": points(&p.line),
         })
     });
     json!({
@@ -201,6 +296,34 @@ fn record(job: &Job, found: &Proposals) -> Value {
         "needed_m": found.need_m,
         "bounds": found.bounds.iter().map(|(d, m)| json!({"bend_total_deg": d, "at_most_m": m})).collect::<Vec<Value>>(),
         "tried": found.tried,
+        "held": found.against.held,
         "offers": offers.collect::<Vec<Value>>(),
+    })
+}
+
+fn all_record(job: &Job, found: &Shared) -> Value {
+    let offers = found.offers.iter().map(|t| {
+        let lines = t.lines.lines.iter().zip(&t.specs).zip(&t.findings).map(|((line, spec), findings)| {
+            json!({
+                "id": spec.id,
+                "not_checked": unchecked_words(findings.iter()),
+                "points": points(line),
+            })
+        });
+        json!({
+            "verdict": t.verdict.key(),
+            "tube_m": t.tube_m,
+            "bend_totals_deg": t.degrees,
+            "moved": t.moved.iter().map(|by| json!([by.x, by.y])).collect::<Vec<Value>>(),
+            "lines": lines.collect::<Vec<Value>>(),
+        })
+    });
+    json!({
+        "inlets": found.alone.iter().map(|alone| record(job, alone)).collect::<Vec<Value>>(),
+        "together": {
+            "separate_m": found.separate_m,
+            "tried": found.tried,
+            "offers": offers.collect::<Vec<Value>>(),
+        },
     })
 }

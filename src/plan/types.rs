@@ -151,13 +151,20 @@ impl Joists {
         ((across_m - self.first_m) / self.spacing_m).round() * self.spacing_m + self.first_m
     }
 
+    /// How many joists have their middle between two coordinates across them.
+    pub fn count_between(&self, a_m: f64, b_m: f64) -> usize {
+        self.numbers(a_m, b_m).count()
+    }
+
+    fn numbers(&self, a_m: f64, b_m: f64) -> std::ops::RangeInclusive<i64> {
+        let number = |x: f64| (x - self.first_m) / self.spacing_m;
+        number(a_m.min(b_m)).ceil() as i64..=number(a_m.max(b_m)).floor() as i64
+    }
+
     /// Middles of the joists between two coordinates across them, in order from `a_m`.
     pub fn between(&self, a_m: f64, b_m: f64) -> Vec<f64> {
-        let number = |x: f64| (x - self.first_m) / self.spacing_m;
-        let (lo, hi) = (number(a_m.min(b_m)), number(a_m.max(b_m)));
-        let mut found: Vec<f64> = (lo.ceil() as i64..=hi.floor() as i64)
-            .map(|k| k as f64 * self.spacing_m + self.first_m)
-            .collect();
+        let mut found: Vec<f64> =
+            self.numbers(a_m, b_m).map(|k| k as f64 * self.spacing_m + self.first_m).collect();
         if b_m < a_m {
             found.reverse();
         }

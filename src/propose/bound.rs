@@ -2,6 +2,7 @@
 //! degrees left. It holds on the grid of lanes and for these bends only; there it is a proof, for it lets a
 //! line cross itself and lie anywhere that any one leg may.
 use super::lanes::{Heading, Lanes, angle_deg};
+use rayon::prelude::*;
 
 /// A bend as the search knows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,16 +38,18 @@ impl<'l> Bound<'l> {
     /// Works out all states up to `most_deg` degrees; `shortest_m` is the least tube between two fittings.
     pub fn new(lanes: &'l Lanes, bends: &'l [BendPart], shortest_m: f64, most_deg: f64) -> Bound<'l> {
         let mut bound = Bound { lanes, bends, shortest_m, best_m: Vec::new() };
+        let states = lanes.nodes.len() * 8;
         let steps = (most_deg / STEP_DEG).floor().max(0.0) as usize;
         for left in 0..=steps {
-            let mut row = Vec::with_capacity(lanes.nodes.len() * 8 * bends.len());
-            for node in 0..lanes.nodes.len() {
-                for heading in 0..8 {
-                    for last in 0..bends.len() {
-                        row.push(bound.state(left, node, heading, last));
-                    }
-                }
-            }
+            // What each bend gives at each node that is come to in each heading: worked out once, for a node
+            // lies ahead of many others.
+            let given: Vec<f64> = (0..states)
+                .into_par_iter()
+                .flat_map_iter(|state| bound.turned(left, state / 8, state % 8))
+                .collect();
+            let row =
+                (0..states).into_par_iter().flat_map_iter(|state| bound.state(&given, state / 8, state % 8));
+            let row = row.collect();
             bound.best_m.push(row);
         }
         bound
@@ -56,25 +59,40 @@ impl<'l> Bound<'l> {
         (node * 8 + heading) * self.bends.len() + last
     }
 
-    fn state(&self, left: usize, node: usize, heading: Heading, last: usize) -> f64 {
+    /// The longest way on through each bend at a node that is come to in a heading.
+    fn turned(&self, left: usize, node: usize, heading: Heading) -> impl Iterator<Item = f64> + '_ {
+        self.bends.iter().enumerate().map(move |(b, bend)| {
+            let steps = (bend.angle_deg / STEP_DEG).round() as usize;
+            if steps > left {
+                return f64::NEG_INFINITY;
+            }
+            let on = [(heading + steps) % 8, (heading + 8 - steps) % 8].into_iter().filter_map(|to| {
+                let rest = self.best_m[left - steps][self.index(node, to, b)];
+                (rest > 0.0 && self.lanes.bend_free(node, heading, to, bend.arm_m))
+                    .then_some(bend.gain_m + rest)
+            });
+            on.fold(f64::NEG_INFINITY, f64::max)
+        })
+    }
+
+    /// The longest way from a node in a heading, after each bend.
+    fn state(&self, given: &[f64], node: usize, heading: Heading) -> impl Iterator<Item = f64> {
+        let n = self.bends.len();
         let free_m = self.lanes.free_m(node, heading);
-        let after_m = self.bends[last].arm_m + self.shortest_m;
-        let mut best = if free_m >= after_m { free_m } else { f64::NEG_INFINITY };
+        let after_m: Vec<f64> = self.bends.iter().map(|last| last.arm_m + self.shortest_m).collect();
+        let mut best: Vec<f64> =
+            after_m.iter().map(|m| if free_m >= *m { free_m } else { f64::NEG_INFINITY }).collect();
         for (next, m) in self.lanes.ahead(node, heading) {
-            for (b, bend) in self.bends.iter().enumerate() {
-                let steps = (bend.angle_deg / STEP_DEG).round() as usize;
-                if steps > left || *m < after_m + bend.arm_m {
-                    continue;
-                }
-                for to in [(heading + steps) % 8, (heading + 8 - steps) % 8] {
-                    let rest = self.best_m[left - steps][self.index(*next, to, b)];
-                    if rest > 0.0 && self.lanes.bend_free(*next, heading, to, bend.arm_m) {
-                        best = best.max(m + bend.gain_m + rest);
+            let given = &given[(next * 8 + heading) * n..][..n];
+            for (best, after_m) in best.iter_mut().zip(&after_m) {
+                for (bend, on_m) in self.bends.iter().zip(given) {
+                    if *m >= after_m + bend.arm_m {
+                        *best = best.max(m + on_m);
                     }
                 }
             }
         }
-        best
+        best.into_iter()
     }
 
     /// The longest way on from a node after a bend into a heading, with so many degrees left.

@@ -1,5 +1,7 @@
 //! A route found on the lanes as a line of a job: runs, turns, the stop, and what the plan says is bored.
-use super::lanes::{Heading, Lanes, way};
+use super::lanes::{Ground, Heading, Lanes, angle_deg, way};
+use super::onward::GoalEnd;
+use super::parts::{Parts, short_bend};
 use super::search::Found;
 use crate::company::{Catalog, Crossing, Direction, Fitting, Into, LineSpec, Member, Run, Step, Turn};
 use crate::measure::INCH_M;
@@ -17,6 +19,7 @@ const ROUND_M: f64 = 1e-6;
 /// What a route is built from beside the lanes.
 pub struct Site<'a> {
     pub catalog: &'a Catalog,
+    pub parts: &'a Parts,
     /// The seat in the valve, and the unit's inlet.
     pub valve: DVec3,
     pub unit: DVec3,
@@ -34,39 +37,101 @@ impl Site<'_> {
 
     /// The line: the valve's own, with other steps and another start.
     pub fn line(&self, lanes: &Lanes, found: &Found, old: &LineSpec) -> LineSpec {
-        let (mut before, mut after) = (Vec::new(), Vec::new());
-        let rise_m = self.level_m - self.valve.z;
-        let upright = if rise_m > 0.0 { DVec3::Z } else { DVec3::NEG_Z };
-        before.push(Step::Run(self.riser(rise_m)));
-        let mut heading = upright;
+        let ground = &lanes.ground;
+        let (from, heading) = found.stop(lanes);
+        let turns: Vec<(P2, Heading)> = found.onward.iter().map(|(n, to)| (lanes.nodes[*n], *to)).collect();
+        let (after, into) = self.after(ground, from, heading, &turns, found.goal.end);
+        let spec = old.with_steps(self.raceway(lanes, found), after);
+        LineSpec { start: Some(self.valve), leaves: self.leaves(), into: Some(into), ..spec }
+    }
+
+    /// The direction in which tube leaves the valve.
+    pub fn leaves(&self) -> Direction {
+        named(self.upright())
+    }
+
+    fn upright(&self) -> DVec3 {
+        if self.level_m > self.valve.z { DVec3::Z } else { DVec3::NEG_Z }
+    }
+
+    /// The steps before the stop.
+    pub fn raceway(&self, lanes: &Lanes, found: &Found) -> Vec<Step> {
+        let mut steps = vec![Step::Run(self.riser(self.level_m - self.valve.z))];
+        let mut heading = self.upright();
         for (i, to) in found.word.iter().enumerate() {
-            before.extend(turn(heading, *to, None));
+            steps.extend(turn(heading, *to, None));
             heading = way(*to).extend(0.0);
             let from = lanes.nodes[found.corners[i]];
             let end = found.corners.get(i + 1).map_or(from + way(*to) * found.stop_m, |n| lanes.nodes[*n]);
-            before.push(Step::Run(self.run(lanes, from, end)));
+            steps.push(Step::Run(self.run(&lanes.ground, from, end)));
         }
-        let last = found.corners.last().map_or(P2::ZERO, |n| lanes.nodes[*n]);
-        let mut at = last + way(*found.word.last().unwrap_or(&0)) * found.stop_m;
-        for (number, (node, to)) in found.onward.iter().enumerate() {
-            after.push(Step::Run(self.run(lanes, at, lanes.nodes[*node])));
-            at = lanes.nodes[*node];
-            if number + 1 < found.onward.len() {
-                after.extend(turn(heading, *to, self.short(heading, way(*to).extend(0.0))));
-                heading = way(*to).extend(0.0);
+        steps
+    }
+
+    /// The steps from the stop to the end, and what stands there. The last of the turns is the end.
+    fn after(
+        &self,
+        ground: &Ground,
+        from: P2,
+        heading: Heading,
+        turns: &[(P2, Heading)],
+        end: GoalEnd,
+    ) -> (Vec<Step>, Into) {
+        let mut turns = turns.to_vec();
+        let Some((last, arrives)) = turns.pop() else { return (Vec::new(), Into::Unit) };
+        match (end, &self.parts.wye) {
+            (GoalEnd::Wye { trunk, station_m, run }, Some(wye)) => {
+                let (to, more_m) = if angle_deg(arrives, run) > 46.0 {
+                    let (bend, slant) = entry(last, arrives, run, wye.along_m);
+                    turns.push((bend, slant));
+                    (last + way(run) * wye.along_m, wye.along_m)
+                } else {
+                    (last, 0.0)
+                };
+                let into = Into::Trunk { trunk, at_m: Some(station_m + more_m), with: wye.fitting.clone() };
+                (self.stretch(ground, from, heading, &turns, to), into)
+            }
+            _ => {
+                let mut steps = self.stretch(ground, from, heading, &turns, last);
+                let arrives = turns.last().map_or(heading, |turn| turn.1);
+                steps.extend(self.drop(arrives));
+                (steps, Into::Unit)
             }
         }
+    }
+
+    /// Runs and short bends over the level, from a point to another.
+    pub fn stretch(
+        &self,
+        ground: &Ground,
+        from: P2,
+        heading: Heading,
+        turns: &[(P2, Heading)],
+        to: P2,
+    ) -> Vec<Step> {
+        let (mut at, mut heading) = (from, heading);
+        let mut steps = Vec::new();
+        for (point, next) in turns {
+            steps.push(Step::Run(self.run(ground, at, *point)));
+            let (before, after) = (way(heading).extend(0.0), way(*next).extend(0.0));
+            steps.extend(turn(before, *next, self.short(before, after)));
+            (at, heading) = (*point, *next);
+        }
+        steps.push(Step::Run(self.run(ground, at, to)));
+        steps
+    }
+
+    /// Down, or up, into the unit.
+    pub fn drop(&self, arrives: Heading) -> [Step; 2] {
         let drop_m = self.unit.z - self.level_m;
         let down = if drop_m > 0.0 { DVec3::Z } else { DVec3::NEG_Z };
-        after.push(Step::Turn(Turn {
+        let turn = Turn {
             angle_deg: 90.0,
             toward: named(down),
-            with: self.short(heading, down),
+            with: self.short(way(arrives).extend(0.0), down),
             place: Place::default(),
-        }));
-        after.push(Step::Run(Run { looked_at: false, ..Run::plain(drop_m.abs()) }));
-        let spec = old.with_steps(before, after);
-        LineSpec { start: Some(self.valve), leaves: named(upright), into: Some(Into::Unit), ..spec }
+        };
+        [Step::Turn(turn), Step::Run(Run { looked_at: false, ..Run::plain(drop_m.abs()) })]
     }
 
     /// The riser, down through the bottom plate of its wall. What it goes through on the way up the plan
@@ -93,9 +158,9 @@ impl Site<'_> {
     }
 
     /// A level run with the joists that the plan puts in its way.
-    fn run(&self, lanes: &Lanes, from: P2, to: P2) -> Run {
+    fn run(&self, ground: &Ground, from: P2, to: P2) -> Run {
         let mut run = Run::plain(from.distance(to));
-        match &lanes.ground.hang {
+        match &ground.hang {
             Hang::Between(joists) => {
                 let across = |p: P2| if joists.run_north { p.x } else { p.y };
                 let (a, b) = (across(from), across(to));
@@ -143,11 +208,11 @@ impl Site<'_> {
     }
 }
 
-/// The first bend for trunks of an angle; else any bend of that angle.
-pub fn short_bend(catalog: &Catalog, angle_deg: f64) -> Option<&Fitting> {
-    let of_angle = |f: &&Fitting| f.bend().is_some_and(|bend| (bend.angle_deg - angle_deg).abs() < 1e-3);
-    let trunk = |f: &&Fitting| of_angle(f) && !f.purpose.suits_raceway();
-    catalog.fittings.iter().find(trunk).or_else(|| catalog.fittings.iter().find(of_angle))
+/// Where the 45 before a wye stands, and the heading after it, for a line that comes square to a run and whose
+/// axis meets it at a point.
+pub fn entry(meets: P2, arrives: Heading, run: Heading, along_m: f64) -> (P2, Heading) {
+    let slant = if (arrives + 2) % 8 == run { (arrives + 1) % 8 } else { (arrives + 7) % 8 };
+    (meets - way(arrives) * along_m, slant)
 }
 
 /// The turn into a heading of the level, toward the first of the four directions that gives it.
@@ -167,6 +232,6 @@ fn turn(from: DVec3, to: Heading, with: Option<Fitting>) -> Option<Step> {
 }
 
 /// One of the six directions with its word.
-fn named(vector: DVec3) -> Direction {
+pub fn named(vector: DVec3) -> Direction {
     Direction { vector, words: crate::measure::heading_words(vector) }
 }

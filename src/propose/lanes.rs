@@ -1,7 +1,10 @@
 //! Lanes on the raceway's level: where tube may run and turn, as nodes of a grid with eight headings.
 //!
 //! Headings are counted from east, counter-clockwise, in eighths of a turn: 0 east, 1 north-east, 2 north.
+use super::build::entry;
+use super::parts::Wye;
 use crate::plan::{Box2, Hang, P2, Rings, Sheet};
+use rayon::prelude::*;
 
 /// From lane to lane, 12 in; between joists across them.
 const LANE_M: f64 = 12.0 * 0.0254;
@@ -9,6 +12,8 @@ const LANE_M: f64 = 12.0 * 0.0254;
 const CLEAR_M: f64 = 0.25 * 0.0254;
 /// Coordinates nearer than this are one lane.
 const ONE_M: f64 = 1e-6;
+/// What two sockets side by side take over the tubes themselves, 3/4 in.
+const SOCKETS_M: f64 = 0.75 * 0.0254;
 /// Two lanes nearer than this serve each other badly; the one that nobody stands on is left out.
 const CLOSE_M: f64 = 4.0 * 0.0254;
 
@@ -35,6 +40,8 @@ pub struct Ground {
     pub hang: Hang,
     /// Half the tube's outside diameter.
     pub half_m: f64,
+    /// Centrelines of tube that lies there already, from which other tube keeps off.
+    tubes: Vec<(P2, P2)>,
 }
 
 impl Ground {
@@ -42,13 +49,22 @@ impl Ground {
     pub fn new(footprint: Rings, no_go: &[Box2], hang: Hang, half_m: f64) -> Ground {
         let by = P2::splat(half_m + CLEAR_M);
         let no_go = no_go.iter().map(|b| Box2 { from: b.from - by, size: b.size + by * 2.0 }).collect();
-        Ground { footprint: Sheet::new(footprint, &[]), no_go, hang, half_m }
+        Ground { footprint: Sheet::new(footprint, &[]), no_go, hang, half_m, tubes: Vec::new() }
     }
 
-    /// Headings that tube may take: between joists it runs along them or square across.
-    pub fn headings(&self) -> impl Iterator<Item = Heading> + use<> {
-        let step = if matches!(self.hang, Hang::Between(_)) { 2 } else { 1 };
-        (0..8).step_by(step)
+    /// Headings that tube may take: all of them; what a joist lets pass is told by [`Ground::bores`].
+    pub fn headings(&self) -> std::ops::Range<Heading> {
+        0..8
+    }
+
+    /// The same with tube that lies there already.
+    pub fn beside(self, tubes: Vec<(P2, P2)>) -> Ground {
+        Ground { tubes, ..self }
+    }
+
+    /// Between centrelines of two tubes, their sockets counted.
+    fn apart_m(&self) -> f64 {
+        2.0 * self.half_m + SOCKETS_M
     }
 
     /// How far a straight may go from a point before it leaves the footprint or meets a no-go place.
@@ -60,10 +76,12 @@ impl Ground {
         let walls = self.footprint.edges.iter().filter_map(|edge| edge.met_at(from, way));
         let walls = walls.filter(|at| *at > ONE_M).fold(f64::MAX, f64::min);
         let boxes = self.no_go.iter().filter_map(|b| into(b, from, way)).fold(f64::MAX, f64::min);
-        walls.min(boxes) - self.half_m
+        let rod = |(a, b): &(P2, P2)| rod_at(from, way, (*a, *b), self.apart_m());
+        let tubes = self.tubes.iter().filter_map(rod).fold(f64::MAX, f64::min);
+        (walls.min(boxes) - self.half_m).min(tubes)
     }
 
-    /// Joists that a straight is bored through; `None` where it may not be.
+    /// Joists that a straight is bored through; `None` where it may not be. A joist is bored square across.
     pub fn bores(&self, a: P2, b: P2) -> Option<usize> {
         let Hang::Between(joists) = &self.hang else { return Some(0) };
         let across = |p: P2| if joists.run_north { p.x } else { p.y };
@@ -72,7 +90,14 @@ impl Ground {
             let gap_m = (from_m - joists.nearest_m(from_m)).abs();
             return (gap_m >= joists.thick_m / 2.0 + self.half_m).then_some(0);
         }
-        let count = joists.between(from_m, to_m).len();
+        let along_m = if joists.run_north { (a.y - b.y).abs() } else { (a.x - b.x).abs() };
+        if along_m > ONE_M {
+            // A straight on the diagonal keeps within its bay, clear of the faces.
+            let keep_m = joists.thick_m / 2.0 + self.half_m;
+            let (low, high) = (from_m.min(to_m), from_m.max(to_m));
+            return (joists.count_between(low - keep_m, high + keep_m) == 0).then_some(0);
+        }
+        let count = joists.count_between(from_m, to_m);
         (count == 0 || joists.bore).then_some(count)
     }
 
@@ -83,7 +108,7 @@ impl Ground {
         let across = |p: P2| if joists.run_north { p.x } else { p.y };
         let (a, b) = (across(at), across(end));
         let half_m = joists.thick_m / 2.0 + if (a - b).abs() < ONE_M { self.half_m } else { 0.0 };
-        joists.between(a.min(b) - half_m + ONE_M, a.max(b) + half_m - ONE_M).is_empty()
+        joists.count_between(a.min(b) - half_m + ONE_M, a.max(b) + half_m - ONE_M) == 0
     }
 }
 
@@ -108,6 +133,49 @@ fn into(b: &Box2, from: P2, way: P2) -> Option<f64> {
         }
     }
     (t1 > t0 + ONE_M && t1 > 0.0).then_some(t0.max(0.0))
+}
+
+/// Whether some tubes keep off others.
+pub fn off_all(ground: &Ground, some: &[(P2, P2)], others: &[(P2, P2)]) -> bool {
+    let off = |(a, b): &(P2, P2), other: &(P2, P2)| {
+        let length_m = a.distance(*b);
+        // A tube seen on end still has its place.
+        let way = if length_m < ONE_M { P2::X } else { (*b - *a) / length_m };
+        rod_at(*a, way, *other, ground.apart_m()).is_none_or(|at| at > length_m)
+    };
+    some.iter().all(|tube| others.iter().all(|other| off(tube, other)))
+}
+
+/// How far along a ray it comes within a distance of a straight; nothing where it sets out within it.
+fn rod_at(from: P2, way: P2, (a, b): (P2, P2), within_m: f64) -> Option<f64> {
+    let (along, rel) = ((b - a).normalize_or_zero(), from - a);
+    let length_m = a.distance(b);
+    let disc = |centre: P2| {
+        let rel = from - centre;
+        let (half, rest) = (rel.dot(way), rel.length_squared() - within_m * within_m);
+        let root = half * half - rest;
+        if rest < 0.0 {
+            return Some(0.0);
+        }
+        (root > 0.0 && half < 0.0).then(|| -half - root.sqrt())
+    };
+    let (mut t0, mut t1) = (0.0_f64, f64::MAX);
+    let sides = [(rel.dot(along), way.dot(along), 0.0, length_m), {
+        (along.perp_dot(rel), along.perp_dot(way), -within_m, within_m)
+    }];
+    for (p, d, low, high) in sides {
+        if d.abs() < 1e-12 {
+            if p <= low || p >= high {
+                t1 = -1.0;
+            }
+        } else {
+            let (u, v) = ((low - p) / d, (high - p) / d);
+            t0 = t0.max(u.min(v));
+            t1 = t1.min(u.max(v));
+        }
+    }
+    let side = (t1 > t0).then_some(t0);
+    [side, disc(a), disc(b)].into_iter().flatten().reduce(f64::min)
 }
 
 /// Nodes where lanes cross, and what lies straight ahead of each.
@@ -145,6 +213,12 @@ impl Lanes {
                         found.extend([face_m + off_m, face_m + room_m - off_m]);
                     }
                     found.push(face_m + room_m / 2.0);
+                    // Beside both joists, and a lane farther, so that a leg on the diagonal fits the bay.
+                    let beside_m = ground.half_m + CLEAR_M;
+                    if room_m - 2.0 * beside_m >= LANE_M - ONE_M {
+                        let off = [beside_m, beside_m + LANE_M];
+                        found.extend(off.into_iter().flat_map(|m| [face_m + m, face_m + room_m - m]));
+                    }
                 }
                 found.into_iter().filter(|m| (from_m..=to_m).contains(m)).collect::<Vec<f64>>()
             };
@@ -164,20 +238,18 @@ impl Lanes {
     }
 
     fn look(&mut self, xs: &[f64], ys: &[f64]) {
-        let legal: Vec<bool> = (0..8).map(|h| self.ground.headings().any(|known| known == h)).collect();
-        for at in &self.nodes {
-            for (heading, legal) in legal.iter().enumerate() {
-                let free_m = if *legal { self.ground.free_m(*at, heading).max(0.0) } else { 0.0 };
-                let mut found: Vec<(usize, f64)> = on_way(xs, ys, *at, heading)
-                    .into_iter()
-                    .filter(|(_, m)| *m <= free_m)
-                    .filter(|(node, _)| self.ground.bores(*at, self.nodes[*node]).is_some())
-                    .collect();
+        let looked: Vec<(f64, Vec<(usize, f64)>)> = (0..self.nodes.len() * 8)
+            .into_par_iter()
+            .map(|state| {
+                let (at, heading) = (self.nodes[state / 8], state % 8);
+                let free_m = self.ground.free_m(at, heading).max(0.0);
+                let mut found = on_way(xs, ys, at, heading);
+                found.retain(|(node, m)| *m <= free_m && self.ground.bores(at, self.nodes[*node]).is_some());
                 found.sort_by(|a, b| a.1.total_cmp(&b.1));
-                self.ahead.push(found);
-                self.free_m.push(free_m);
-            }
-        }
+                (free_m, found)
+            })
+            .collect();
+        (self.free_m, self.ahead) = looked.into_iter().unzip();
     }
 
     /// Nodes straight ahead, the nearest first.
@@ -191,17 +263,19 @@ impl Lanes {
         let at = self.nodes[node];
         match &self.ground.hang {
             Hang::Between(joists) => {
-                let across = if joists.run_north { heading.is_multiple_of(4) } else { heading % 4 == 2 };
-                if !across {
+                let along = if joists.run_north { heading % 4 == 2 } else { heading.is_multiple_of(4) };
+                if along {
                     return if self.ground.bores(at, at).is_some() { free_m } else { 0.0 };
                 }
-                if joists.bore {
+                let square = heading.is_multiple_of(2);
+                if joists.bore && square {
                     return free_m;
                 }
                 let far = at + way(heading) * free_m;
                 let (a, b) = if joists.run_north { (at.x, far.x) } else { (at.y, far.y) };
-                let first = joists.between(a, b).first().map_or(free_m, |m| (m - a).abs() - joists.thick_m);
-                first.clamp(0.0, free_m)
+                let longer = if square { 1.0 } else { std::f64::consts::SQRT_2 };
+                let face_m = |m: f64| ((m - a).abs() - joists.thick_m / 2.0) * longer;
+                joists.between(a, b).first().map_or(free_m, |m| face_m(*m).clamp(0.0, free_m))
             }
             _ => free_m,
         }
@@ -216,6 +290,27 @@ impl Lanes {
     pub fn bend_free(&self, node: usize, from: Heading, to: Heading, arm_m: f64) -> bool {
         let at = self.nodes[node];
         self.ground.arm_free(at, (from + 4) % 8, arm_m) && self.ground.arm_free(at, to, arm_m)
+    }
+}
+
+impl Lanes {
+    /// Whether a line that comes square to a run, its axis meeting the run's at a point, has room to turn by 45
+    /// there and to enter a wye farther on.
+    pub fn square_entry(&self, meets: P2, arrives: Heading, run: Heading, wye: &Wye) -> bool {
+        let (ground, (bend, slant)) = (&self.ground, entry(meets, arrives, run, wye.along_m));
+        let joint = meets + way(run) * wye.along_m;
+        let back = |heading: Heading| (heading + 4) % 8;
+        ground.bores(bend, joint) == Some(0)
+            && ground.free_m(bend, slant) >= wye.leg_m
+            && ground.free_m(meets, run) >= wye.along_m + wye.arm_m
+            && ground.arm_free(bend, back(arrives), wye.bend_arm_m)
+            && ground.arm_free(bend, slant, wye.bend_arm_m)
+            && self.wye_free(joint, slant, run, wye)
+    }
+
+    /// Whether a wye may stand at a point of a run, its branch arriving in a heading.
+    pub fn wye_free(&self, at: P2, arrives: Heading, run: Heading, wye: &Wye) -> bool {
+        [run, (run + 4) % 8, (arrives + 4) % 8].iter().all(|h| self.ground.arm_free(at, *h, wye.arm_m))
     }
 }
 

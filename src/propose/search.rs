@@ -1,8 +1,10 @@
 //! Raceways over the lanes: for every word of headings the route with the fewest bores and the shortest way
 //! on. Branches that the bound shows to be too short are never entered; the search ends by work done.
 use super::bound::Bound;
-use super::lanes::{Heading, Lanes};
-use super::onward::Onward;
+use super::lanes::{Heading, Lanes, way};
+use super::onward::{Goal, Onward, Turns};
+use super::parts::Parts;
+use crate::plan::P2;
 use std::collections::BTreeMap;
 
 /// Straights tried by one search.
@@ -19,8 +21,9 @@ pub struct Found {
     pub corners: Vec<usize>,
     /// Where on the last leg the stop stands.
     pub stop_m: f64,
-    /// Turning points beyond the stop with the headings after them; the last is over the unit.
-    pub onward: Vec<(usize, Heading)>,
+    /// Turning points beyond the stop with the headings after them; the last is where the line ends.
+    pub onward: Turns,
+    pub goal: Goal,
     /// Degrees on the level, without the riser's bend.
     pub degrees: f64,
     pub bores: usize,
@@ -28,18 +31,24 @@ pub struct Found {
     pub onward_cost_m: f64,
 }
 
+impl Found {
+    /// Where the stop stands, and the heading of the tube there.
+    pub fn stop(&self, lanes: &Lanes) -> (P2, Heading) {
+        let last = self.corners.last().map_or(P2::ZERO, |n| lanes.nodes[*n]);
+        let heading = self.word.last().copied().unwrap_or(0);
+        (last + way(heading) * self.stop_m, heading)
+    }
+}
+
 /// What a search goes by.
 pub struct Search<'l> {
-    pub lanes: &'l Lanes,
-    pub bound: &'l Bound<'l>,
-    pub bends: &'l [super::bound::BendPart],
-    pub onward: &'l Onward<'l>,
-    pub shortest_m: f64,
+    lanes: &'l Lanes,
+    bound: &'l Bound<'l>,
+    onward: &'l Onward<'l>,
+    parts: &'l Parts,
     /// What the hose path on the level must come to, and the stop's own length.
-    pub need_m: f64,
-    pub stop_gap_m: f64,
-    /// Index of the riser's bend.
-    pub riser: usize,
+    need_m: f64,
+    stop_gap_m: f64,
     work: usize,
     best: BTreeMap<Vec<Heading>, Found>,
 }
@@ -57,19 +66,15 @@ struct Leg {
 
 impl<'l> Search<'l> {
     /// A search that has not begun.
-    #[allow(clippy::too_many_arguments)] // Each is a figure of its own, and there is but one caller.
     pub fn new(
         lanes: &'l Lanes,
         bound: &'l Bound<'l>,
-        bends: &'l [super::bound::BendPart],
         onward: &'l Onward<'l>,
-        shortest_m: f64,
+        parts: &'l Parts,
         need_m: f64,
         stop_gap_m: f64,
-        riser: usize,
     ) -> Search<'l> {
-        let best = BTreeMap::new();
-        Search { lanes, bound, bends, onward, shortest_m, need_m, stop_gap_m, riser, work: WORK, best }
+        Search { lanes, bound, onward, parts, need_m, stop_gap_m, work: WORK, best: BTreeMap::new() }
     }
 
     /// The best route of every word of exactly so many degrees on the level, from a node.
@@ -77,10 +82,19 @@ impl<'l> Search<'l> {
         self.best.clear();
         self.work = WORK;
         for heading in self.lanes.ground.headings() {
-            let arm_m = self.bends[self.riser].arm_m;
+            let arm_m = self.parts.bends[self.parts.riser].arm_m;
+            if self.bound.on_m(degrees, start, heading, self.parts.riser) < self.need_m {
+                continue;
+            }
             if self.lanes.ground.arm_free(self.lanes.nodes[start], heading, arm_m) {
-                let leg =
-                    Leg { node: start, heading, last: self.riser, path_m: 0.0, left_deg: degrees, bores: 0 };
+                let leg = Leg {
+                    node: start,
+                    heading,
+                    last: self.parts.riser,
+                    path_m: 0.0,
+                    left_deg: degrees,
+                    bores: 0,
+                };
                 self.follow(leg, &mut vec![heading], &mut vec![start], degrees);
             }
         }
@@ -88,8 +102,8 @@ impl<'l> Search<'l> {
     }
 
     fn follow(&mut self, leg: Leg, word: &mut Vec<Heading>, corners: &mut Vec<usize>, degrees: f64) {
-        let longest_m = self.bound.on_m(leg.left_deg, leg.node, leg.heading, leg.last);
-        if self.work == 0 || leg.path_m + longest_m < self.need_m {
+        // Those who call have seen to it that the longest way on is long enough.
+        if self.work == 0 {
             return;
         }
         self.work -= 1;
@@ -98,24 +112,27 @@ impl<'l> Search<'l> {
             return;
         }
         for (next, m) in self.turning_points(&leg) {
-            for (b, bend) in self.bends.iter().enumerate() {
-                let least_m = self.bends[leg.last].arm_m + bend.arm_m + self.shortest_m;
+            for (b, bend) in self.parts.bends.iter().enumerate() {
+                let least_m = self.parts.bends[leg.last].arm_m + bend.arm_m + self.parts.shortest_m;
                 let path_m = leg.path_m + m + bend.gain_m;
                 // A hose path that is long enough already could have stopped with fewer bends.
                 if bend.angle_deg > leg.left_deg + 1e-6 || m < least_m || path_m >= self.need_m {
                     continue;
                 }
                 let eighths = (bend.angle_deg / 45.0).round() as usize;
+                let left_deg = leg.left_deg - bend.angle_deg;
                 for to in [(leg.heading + eighths) % 8, (leg.heading + 8 - eighths) % 8] {
-                    let bores = self.lanes.ground.bores(self.lanes.nodes[leg.node], self.lanes.nodes[next]);
-                    let Some(bores) = bores else { continue };
-                    if !self.lanes.bend_free(next, leg.heading, to, bend.arm_m) {
+                    let longest_m = self.bound.on_m(left_deg, next, to, b);
+                    if path_m + longest_m < self.need_m
+                        || !self.lanes.bend_free(next, leg.heading, to, bend.arm_m)
+                    {
                         continue;
                     }
+                    let bores = self.lanes.ground.bores(self.lanes.nodes[leg.node], self.lanes.nodes[next]);
+                    let Some(bores) = bores else { continue };
                     word.push(to);
                     corners.push(next);
                     let bores = leg.bores + bores;
-                    let left_deg = leg.left_deg - bend.angle_deg;
                     self.follow(
                         Leg { node: next, heading: to, last: b, path_m, left_deg, bores },
                         word,
@@ -141,9 +158,11 @@ impl<'l> Search<'l> {
         // In whole inches, as one marks a tape.
         let inch = 0.0254;
         let stop_m = ((self.need_m - leg.path_m) / inch - 1e-6).ceil() * inch;
-        let stop_m = stop_m.max(self.bends[leg.last].arm_m + self.shortest_m);
-        let after_m = stop_m + self.stop_gap_m + self.shortest_m;
-        let Some((cost, onward)) = self.onward.after_leg(leg.node, leg.heading, after_m) else { return };
+        let stop_m = stop_m.max(self.parts.bends[leg.last].arm_m + self.parts.shortest_m);
+        let after_m = stop_m + self.stop_gap_m + self.parts.shortest_m;
+        let Some((cost, onward, goal)) = self.onward.after_leg(leg.node, leg.heading, after_m) else {
+            return;
+        };
         let mut at = leg.node;
         let mut bores = leg.bores;
         for (node, _) in &onward {
@@ -158,6 +177,7 @@ impl<'l> Search<'l> {
             corners: corners.to_vec(),
             stop_m,
             onward,
+            goal,
             degrees,
             bores,
             onward_cost_m: cost,

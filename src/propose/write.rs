@@ -1,14 +1,27 @@
-//! A proposed route put into a job's file: the inlet's own keys are written anew, and not a byte beside them.
-use super::Proposal;
-use crate::company::{Crossing, Member, Run, Step, Turn};
+//! Proposed routes put into a job's file: the keys that change are written anew, and not a byte beside them.
+//! Comments that stand on lines of their own inside what is replaced are kept, above it.
+use crate::company::{Crossing, Direction, Into, LineSpec, Member, Run, Step, Turn};
 use crate::measure::Say;
+use glam::DVec3;
 use std::ops::Range;
 
-/// The text of a job with the route of one inlet written into it; an error says in one sentence why not.
+/// What a pen writes with: the firm's lengths, and the ids of the job's trunks in their order.
+pub struct Pen<'a> {
+    pub say: &'a Say,
+    pub trunks: Vec<&'a str>,
+}
+
+/// The text of a job with the line of one inlet written into it; an error says in one sentence why not.
 ///
 /// `line` is where the inlet is written, counted from 1. The keys `raceway` and `onward` are replaced, `at` only
 /// when the valve was moved. An inlet written in one line between braces is left alone.
-pub fn write_route(text: &str, line: usize, proposal: &Proposal, say: &Say) -> Result<String, String> {
+pub fn write_line(
+    text: &str,
+    line: usize,
+    spec: &LineSpec,
+    moved: bool,
+    pen: &Pen,
+) -> Result<String, String> {
     let lines: Vec<&str> = text.split_inclusive('\n').collect();
     let first = line.checked_sub(1).filter(|i| *i < lines.len()).ok_or("the inlet is not in the file")?;
     let start = (0..=first).rev().find(|i| lines[*i].trim_start().starts_with('-'));
@@ -20,32 +33,114 @@ pub fn write_route(text: &str, line: usize, proposal: &Proposal, say: &Say) -> R
     }
     let keys = lines[start].len() - body.len();
     let end = (start + 1..lines.len()).find(|i| ends(lines[*i], keys)).unwrap_or(lines.len());
+    let pad = " ".repeat(keys);
+    let place = |key: &str| key_lines(&lines, start..end, keys, key);
+    let mut changes: Vec<(Range<usize>, String)> = Vec::new();
+    let tail = trimmed(&lines, start..end);
+    for (key, words) in [("raceway", raceway(spec, pen, &pad)), ("onward", onward(spec, pen, &pad))] {
+        changes.push((place(key).unwrap_or(tail..tail), words));
+    }
+    if let (true, Some(at), Some(range)) = (moved, spec.start, place("at")) {
+        changes.push((range, format!("{pad}at: {}\n", place_words(at, pen.say))));
+    }
+    let dashed = " ".repeat(dash);
+    let changes = changes.into_iter().map(|(range, words)| {
+        // The key that the item's dash stands before keeps it.
+        let keep = range.start == start && !range.is_empty();
+        let words = if keep { format!("{dashed}- {}", words.trim_start()) } else { words };
+        (range, words)
+    });
+    Ok(spliced(&lines, changes.collect()))
+}
+
+/// The text of a job with these trunks for those that it had; without any the key goes.
+pub fn write_trunks(text: &str, trunks: &[&LineSpec], pen: &Pen) -> Result<String, String> {
+    let lines: Vec<&str> = text.split_inclusive('\n').collect();
+    let mut words = String::new();
+    if !trunks.is_empty() {
+        words.push_str("trunks:\n");
+        trunks.iter().for_each(|spec| trunk(spec, pen, &mut words));
+    }
+    let old = key_lines(&lines, 0..lines.len(), 0, "trunks");
+    let range = match old {
+        Some(range) => range,
+        None => {
+            let inlets =
+                key_lines(&lines, 0..lines.len(), 0, "inlets").ok_or("the file has no key `inlets`")?;
+            // Comments above the inlets belong to them.
+            let above = (0..inlets.start).rev().find(|i| !lines[*i].trim_start().starts_with('#'));
+            let at = above.map_or(0, |i| i + 1);
+            if !words.is_empty() {
+                words.push('\n');
+            }
+            at..at
+        }
+    };
+    Ok(spliced(&lines, vec![(range, words)]))
+}
+
+/// Lines with some of them replaced. Comments inside go above what takes their place.
+fn spliced(lines: &[&str], mut changes: Vec<(Range<usize>, String)>) -> String {
     let mut out: Vec<String> = lines.iter().map(|l| (*l).to_owned()).collect();
     if let Some(last) = out.last_mut()
         && !last.ends_with('\n')
     {
         last.push('\n');
     }
-    let pad = " ".repeat(keys);
-    let place = |key: &str| key_lines(&lines, start..end, keys, key);
-    let mut changes: Vec<(Range<usize>, String)> = Vec::new();
-    let tail = trimmed(&lines, start..end);
-    for (key, words) in [("raceway", raceway(proposal, say, &pad)), ("onward", onward(proposal, say, &pad))] {
-        changes.push((place(key).unwrap_or(tail..tail), words));
-    }
-    if let (true, Some(at), Some(range)) = (proposal.moved.length() > 1e-6, proposal.spec.start, place("at"))
-    {
-        let say = |m: f64| say.length(m);
-        let words = format!("{pad}at: {{east: {}, north: {}, up: {}}}\n", say(at.x), say(at.y), say(at.z));
-        changes.push((range, words));
-    }
-    changes.sort_by_key(|(range, _)| std::cmp::Reverse(range.start));
+    changes.sort_by_key(|(range, _)| std::cmp::Reverse((range.start, range.end)));
     for (range, words) in changes {
-        let keep_dash = range.start == start && !range.is_empty();
-        let words = if keep_dash { format!("{}- {}", " ".repeat(dash), words.trim_start()) } else { words };
-        out.splice(range, [words]);
+        let pad = words.len() - words.trim_start().len();
+        let said = out[range.clone()].iter().filter(|line| line.trim_start().starts_with('#'));
+        let said: String = said.map(|line| format!("{}{}", " ".repeat(pad), line.trim_start())).collect();
+        out.splice(range, [format!("{said}{words}")]);
     }
-    Ok(out.concat())
+    out.concat()
+}
+
+fn trunk(spec: &LineSpec, pen: &Pen, out: &mut String) {
+    let pad = "    ";
+    out.push_str(&format!("  - id: {}\n", spec.id));
+    if let Some(start) = spec.start {
+        out.push_str(&format!("{pad}starts: {}\n", place_words(start, pen.say)));
+    }
+    out.push_str(&format!("{pad}leaves: {}\n{pad}path:\n", direction_words(&spec.leaves)));
+    steps(&spec.steps, pen.say, "  ", out);
+    out.push_str(&format!("{pad}into: {}\n", into_words(spec.into.as_ref(), pen)));
+}
+
+/// `west`, or `{south: 1, west: 1}` for a direction between two.
+fn direction_words(direction: &Direction) -> String {
+    let [x, y, z] = direction.vector.to_array();
+    let word = |m: f64, plus: &'static str, minus: &'static str| {
+        (m.abs() > 1e-9).then_some((if m > 0.0 { plus } else { minus }, m.abs()))
+    };
+    let parts = [word(y, "north", "south"), word(x, "east", "west"), word(z, "up", "down")];
+    let parts: Vec<(&str, f64)> = parts.into_iter().flatten().collect();
+    match parts.as_slice() {
+        [(one, _)] => (*one).to_owned(),
+        [(a, m), (b, n)] if (m - n).abs() < 1e-9 => format!("{{{a}: 1, {b}: 1}}"),
+        mixed => {
+            let words: Vec<String> = mixed.iter().map(|(word, m)| format!("{word}: {}", plain(*m))).collect();
+            format!("{{{}}}", words.join(", "))
+        }
+    }
+}
+
+fn place_words(at: DVec3, say: &Say) -> String {
+    format!("{{east: {}, north: {}, up: {}}}", say.length(at.x), say.length(at.y), say.length(at.z))
+}
+
+/// `unit`, or `{trunk: main, at: 20 ft, with: wye-45}`.
+fn into_words(into: Option<&Into>, pen: &Pen) -> String {
+    let name = |trunk: &usize| pen.trunks.get(*trunk).copied().unwrap_or("main").to_owned();
+    match into {
+        Some(Into::Trunk { trunk, at_m, with }) => {
+            let at = at_m.map_or(String::new(), |m| format!("at: {}, ", pen.say.length(m)));
+            format!("{{trunk: {}, {at}with: {}}}", name(trunk), with.id)
+        }
+        Some(Into::Start { trunk }) => format!("{{trunk: {}, at: start}}", name(trunk)),
+        Some(Into::Unit) | None => "unit".into(),
+    }
 }
 
 fn indent(line: &str) -> usize {
@@ -80,18 +175,19 @@ fn key_lines(lines: &[&str], item: Range<usize>, keys: usize, key: &str) -> Opti
     Some(from..trimmed(lines, from..to).max(from + 1))
 }
 
-fn raceway(p: &Proposal, say: &Say, pad: &str) -> String {
-    let (before, _) = p.spec.at_stop();
-    let mut out = format!("{pad}raceway:\n{pad}  leaves: {}\n{pad}  path:\n", p.spec.leaves.words);
-    steps(before, say, pad, &mut out);
+fn raceway(spec: &LineSpec, pen: &Pen, pad: &str) -> String {
+    let (before, _) = spec.at_stop();
+    let leaves = direction_words(&spec.leaves);
+    let mut out = format!("{pad}raceway:\n{pad}  leaves: {leaves}\n{pad}  path:\n");
+    steps(before, pen.say, pad, &mut out);
     out
 }
 
-fn onward(p: &Proposal, say: &Say, pad: &str) -> String {
-    let (_, after) = p.spec.at_stop();
+fn onward(spec: &LineSpec, pen: &Pen, pad: &str) -> String {
+    let (_, after) = spec.at_stop();
     let mut out = format!("{pad}onward:\n{pad}  path:\n");
-    steps(after, say, pad, &mut out);
-    out.push_str(&format!("{pad}  into: unit\n"));
+    steps(after, pen.say, pad, &mut out);
+    out.push_str(&format!("{pad}  into: {}\n", into_words(spec.into.as_ref(), pen)));
     out
 }
 

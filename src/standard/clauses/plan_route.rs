@@ -1,5 +1,6 @@
 //! `plan-route`: a line keeps to the house plan and to what its level lets pass.
-use crate::company::{FloorPlan, Member};
+use crate::company::FloorPlan;
+use crate::figures::{legs_on_level, met_m, unlisted_m};
 use crate::measure::{Bound, INCH_M};
 use crate::plan::{Hang, Joists, Sheet, footprint, inside_m, outside_m};
 use crate::route::Leg;
@@ -30,10 +31,6 @@ or a line without a place, has nothing to check.
     check: Check::Line(check),
 };
 
-/// A leg farther above or below belongs to another level.
-const LEVEL_M: f64 = 6.0 * INCH_M;
-/// A crossing this near to a joist's middle is that joist's.
-const NEAR_M: f64 = 3.0 * INCH_M;
 /// Half an inch outside is a matter of the tape.
 const TAPE_M: f64 = 0.5 * INCH_M;
 /// No more joists of one leg are named.
@@ -49,13 +46,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     let house = Sheet::new(footprint(&plan.plan, &plan.placed, floor_of(plan, level.up_m)), &[]);
     let mut found = Vec::new();
     let mut followed = 0;
-    let level_legs = ask
-        .line
-        .legs
-        .iter()
-        .enumerate()
-        .filter(|(_, leg)| leg.heading.z.abs() < 0.1 && (leg.from.z - level.up_m).abs() <= LEVEL_M);
-    for (number, leg) in level_legs {
+    for (number, leg) in legs_on_level(ask.line, level.up_m) {
         followed += 1;
         let (a, b) = (leg.from.truncate(), leg.to.truncate());
         let out_m = outside_m(&house, a, b);
@@ -89,31 +80,15 @@ fn broken(measured_m: f64, leg: &Leg, note: String, remedy: String) -> Outcome {
     Outcome::broken(measured_m, 0.0, vec![Spot::Station(leg.station_m + leg.length_m / 2.0)], note, remedy)
 }
 
-/// Joists that a leg meets without a listed crossing, with the crossing as the plan has it.
+/// Joists that a leg meets without a listed crossing; all that it meets, where none may be bored.
 fn unlisted(ask: &AskLine, number: usize, leg: &Leg, joists: &Joists) -> Vec<Outcome> {
-    let across = |p: glam::DVec3| if joists.run_north { p.x } else { p.y };
-    let (a, b) = (across(leg.from), across(leg.to));
-    if (a - b).abs() < TAPE_M {
-        return Vec::new();
-    }
-    let slope = leg.length_m / (b - a).abs();
-    let listed = |at_m: f64| {
-        let of_leg = ask.line.crossings.iter().filter(|c| c.leg == number);
-        of_leg.into_iter().any(|c| {
-            matches!(c.crossing.member, Member::Joist | Member::Engineered | Member::Truss | Member::Steel)
-                && (c.at_m - at_m).abs() <= NEAR_M
-        })
-    };
-    let met = joists.between(a, b).into_iter().map(|m| (m - a).abs() * slope);
-    let missing: Vec<f64> = met.filter(|at_m| !joists.bore || !listed(*at_m)).collect();
     let one = |at_m: &f64| {
         let at = ask.say.length(*at_m);
         let (note, remedy) = if joists.bore {
-            let hole = ask.say.length(ask.catalog.tube.outside_m + INCH_M / 8.0);
             let size = &joists.size;
             (
                 format!("leg {} meets a joist at {at}, and no crossing is listed there", number + 1),
-                format!("list it: {{at: {at}, member: joist, size: {size}, bearing: true, hole: {hole}}}"),
+                format!("list it, with its hole: {{at: {at}, member: joist, size: {size}, hole: …}}"),
             )
         } else {
             (
@@ -123,6 +98,7 @@ fn unlisted(ask: &AskLine, number: usize, leg: &Leg, joists: &Joists) -> Vec<Out
         };
         Outcome::broken(joists.thick_m, 0.0, vec![Spot::Station(leg.station_m + at_m)], note, remedy)
     };
+    let missing = if joists.bore { unlisted_m(joists, ask.line, number, leg) } else { met_m(joists, leg) };
     missing.iter().take(MOST).map(one).collect()
 }
 
