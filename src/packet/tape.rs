@@ -10,13 +10,15 @@
 //! - where the line arrives: the misclosure, where both ends have places.
 //!
 //! What a clause finds amiss already is nothing that a tape can make worse here, and sets no limit.
-use crate::company::{Job, Owner, Step};
-use crate::figures::{reckon_inlet, reckon_line};
+use crate::company::{Into, Job, LineSpec, Owner, Step};
+use crate::figures::{JobFigures, clashes, reckon_inlet, reckon_line};
+use crate::measure::INCH_M;
 use crate::route::{End, Line, Tube, lay_job};
 use crate::standard::{
-    Given, Verdict, hose_allowance, inspect_line, least_between_bends, level_tolerance, misclosure_tolerance,
+    Finding, Given, Verdict, hose_allowance, inspect_laid, inspect_line, least_between_bends,
+    level_tolerance, misclosure_tolerance,
 };
-use crate::takeoff::TubeCut;
+use crate::takeoff::{LineCuts, TubeCut};
 use crate::work::Work;
 
 /// Thickness of a two-by, dressed (PS 20), for members whose size is not given.
@@ -53,29 +55,65 @@ pub fn span(line: &Line, tube: &Tube) -> Span {
 
 /// How far the tape may differ for a tube of a line. `None` where the tube cannot be cut at all.
 ///
-/// `index` is the line's among all lines of the job. Both bounds keep every verdict of the inlet as it is:
-/// they are the narrowest of the closed forms above, each confirmed by laying and inspecting the changed job,
-/// and halved toward the plan where another clause would break first.
+/// `index` is the line's among all lines of the job. Within both bounds nothing that the standard finds is
+/// worse than as planned; past either, something is, or the last piece no longer serves. The closed forms above
+/// say where to look, and the changed job, laid and inspected, decides; where it says otherwise the bound is
+/// found by halving, to [`FINE_M`] on the safe side.
 pub fn limits(work: &Work, index: usize, tube: &Tube, cut: &TubeCut) -> Option<Limits> {
     let line = work.lines.lines.get(index)?;
     let plan_m = span(line, tube).plan_m;
-    let (less_m, more_m) = bounds(work, line, tube, cut)?;
+    let (piece, clauses) = (by_piece(work, line, tube, cut)?, by_clauses(work, line, tube)?);
+    let stands = |by_m: f64| stands(work, index, tube, by_m);
     Some(Limits {
-        least_m: plan_m + confirmed(work, index, tube, less_m),
-        most_m: plan_m + confirmed(work, index, tube, more_m),
+        least_m: plan_m + found(&stands, piece.0, clauses.0.max(piece.0).min(0.0)),
+        most_m: plan_m + found(&stands, piece.1, clauses.1.min(piece.1).max(0.0)),
     })
 }
 
-/// The closed forms: how much less and how much more, the first at most 0 and the second at least.
-fn bounds(work: &Work, line: &Line, tube: &Tube, cut: &TubeCut) -> Option<(f64, f64)> {
-    let last = cut.pieces.last()?;
-    let heading = line.legs.get(tube.leg)?.heading;
-    let stick = &work.catalog.tube;
-    let mut range = (stick.shortest_m - last.length_m, stick.stick_m - last.length_m);
-    let mut keep = |(less_m, more_m): (f64, f64)| range = (range.0.max(less_m), range.1.min(more_m));
-    if let Some(end_m) = last_member_m(line, tube) {
-        keep((end_m - (tube.start_m + tube.clear_m), f64::INFINITY));
+/// Less than half of what the sheet prints to: a bound found by halving is so near to the true one.
+const FINE_M: f64 = INCH_M / 64.0;
+
+/// How far a tube may grow (or shrink, where all are negative): at most `farthest_m`, looked for first at
+/// `guess_m`.
+fn found(stands: &impl Fn(f64) -> bool, farthest_m: f64, guess_m: f64) -> f64 {
+    let way = farthest_m.signum();
+    // A bound itself may be broken by the last bit of a sum.
+    let within = |by_m: f64| by_m.abs() < SAME_M || stands(by_m - way * SAME_M);
+    let is_last = |by_m: f64| farthest_m - by_m == 0.0 || !stands(by_m + way * FINE_M);
+    match within(guess_m) {
+        true if is_last(guess_m) => guess_m,
+        true if within(farthest_m) => farthest_m,
+        true => halved(&within, guess_m, farthest_m),
+        false => halved(&within, 0.0, guess_m),
     }
+}
+
+/// The last place that stands between one that does and one that does not.
+fn halved(within: &impl Fn(f64) -> bool, good_m: f64, bad_m: f64) -> f64 {
+    let (mut good_m, mut bad_m) = (good_m, bad_m);
+    while (bad_m - good_m).abs() > FINE_M {
+        let middle_m = (good_m + bad_m) / 2.0;
+        if within(middle_m) { good_m = middle_m } else { bad_m = middle_m }
+    }
+    good_m
+}
+
+/// How much less and how much more the last piece of a tube can take up: it is no shorter than the shortest
+/// that holds in two sockets, no longer than a stick, and reaches out of every member that the tube is bored
+/// through.
+fn by_piece(work: &Work, line: &Line, tube: &Tube, cut: &TubeCut) -> Option<(f64, f64)> {
+    let (last, stick) = (cut.pieces.last()?, &work.catalog.tube);
+    let reach_m =
+        last_member_m(line, tube).map_or(f64::NEG_INFINITY, |end_m| end_m - (tube.start_m + tube.clear_m));
+    let less_m = (stick.shortest_m - last.length_m).max(reach_m);
+    Some((less_m.min(0.0), (stick.stick_m - last.length_m).max(0.0)))
+}
+
+/// The closed forms of the clauses: how much less and how much more.
+fn by_clauses(work: &Work, line: &Line, tube: &Tube) -> Option<(f64, f64)> {
+    let heading = line.legs.get(tube.leg)?.heading;
+    let mut range = (f64::NEG_INFINITY, f64::INFINITY);
+    let mut keep = |(less_m, more_m): (f64, f64)| range = (range.0.max(less_m), range.1.min(more_m));
     if let Some(raceway) = line.raceway.as_ref().filter(|raceway| tube.start_m < raceway.stop_m - SAME_M) {
         let between_bends = matches!((tube.from, tube.to), (End::Bend(_), End::Bend(_)));
         if let Some(least_m) = least_between_bends(work.standard).filter(|_| between_bends) {
@@ -94,7 +132,7 @@ fn bounds(work: &Work, line: &Line, tube: &Tube, cut: &TubeCut) -> Option<(f64, 
             keep(closing(miss.dot(along), miss.length(), tolerance_m));
         }
     }
-    Some((range.0.min(0.0), range.1.max(0.0)))
+    Some(range)
 }
 
 /// A measure that may shrink by what it has over its least; one that is under it already sets no limit.
@@ -143,65 +181,99 @@ fn last_member_m(line: &Line, tube: &Tube) -> Option<f64> {
     here.map(|c| c.station_m + c.crossing.thickness_m.unwrap_or(TWO_BY_M) / 2.0).max_by(f64::total_cmp)
 }
 
-/// How often a bound is halved toward the plan before it is given up.
-const HALVINGS: usize = 8;
-
-/// A bound under which the whole standard finds what it found, or nothing.
-fn confirmed(work: &Work, index: usize, tube: &Tube, by_m: f64) -> f64 {
-    let Some(Owner::Inlet(inlet)) = work.lines.lines.get(index).map(|line| line.owner) else { return by_m };
-    let mut tried_m = by_m;
-    for _ in 0..HALVINGS {
-        // A bound itself may be broken by the last bit of a sum.
-        let just_within_m = tried_m - tried_m.signum() * SAME_M;
-        if tried_m.abs() < SAME_M || holds(work, index, inlet, tube, just_within_m) {
-            return tried_m;
-        }
-        tried_m /= 2.0;
-    }
-    0.0
-}
-
-/// Whether no verdict of an inlet is worse when a run of its line is longer by so much.
-fn holds(work: &Work, index: usize, inlet: usize, tube: &Tube, by_m: f64) -> bool {
-    let Some(job) = moved(work, index, tube, by_m) else { return false };
+/// Whether nothing that the standard finds is worse when the tape reads `by_m` more for a tube: on its line,
+/// on those whose air passes through it, and where lines meet.
+pub fn stands(work: &Work, index: usize, tube: &Tube, by_m: f64) -> bool {
+    let Some((job, cuts)) = taped(work, index, tube, by_m) else { return false };
     let lines = lay_job(&job, work.catalog, &work.say);
-    let mut figures = work.figures.clone();
-    figures.inlets[inlet] = reckon_inlet(&job, inlet, &lines, work.catalog);
-    figures.lines = lines.lines.iter().map(reckon_line).collect();
+    let laid = JobFigures {
+        inlets: work.figures.inlets.clone(),
+        lines: lines.lines.iter().map(reckon_line).collect(),
+        clashes: clashes(&lines.lines, work.catalog),
+    };
     let given = Given {
         job: &job,
         lines: &lines,
-        figures: &figures,
-        // The pieces stay as they are planned: the last of a tube takes the difference up.
-        cuts: &work.cuts.lines,
+        figures: &laid,
+        cuts: &cuts,
         standard: work.standard,
         catalog: work.catalog,
         say: work.say,
     };
-    let after = inspect_line(&given, index);
-    Verdict::worst(after.iter().map(|f| f.verdict)) <= work.findings.inlet_verdict(inlet)
-        && count(&after) <= count(&work.findings.inlets[inlet])
+    let all = lines.lines.len();
+    // What needs no figures is looked at first: most changes that break something end there.
+    if (0..all).any(|i| worse(work, i, &inspect_laid(&given, i))) {
+        return false;
+    }
+    let touched = (0..all).filter(|i| *i == index || lines.runs_through(*i, index));
+    let touched: Vec<usize> = touched.collect();
+    let mut figures = laid.clone();
+    for i in &touched {
+        if let Some(own) = figures.inlets.get_mut(*i) {
+            *own = reckon_inlet(&job, *i, &lines, work.catalog);
+        }
+    }
+    let reckoned = Given { figures: &figures, ..given };
+    !touched.iter().any(|i| worse(work, *i, &inspect_line(&reckoned, *i)))
 }
 
-/// How many findings stop or caution.
-fn count(findings: &[crate::standard::Finding]) -> usize {
-    findings.iter().filter(|finding| finding.verdict.broken()).count()
+/// Whether more is broken, or something worse, than was found for a line as planned.
+fn worse(work: &Work, index: usize, after: &[Finding]) -> bool {
+    let Some(line) = work.lines.lines.get(index) else { return false };
+    let before = work.findings.of(line.owner);
+    let worst = |found: &[Finding]| Verdict::worst(found.iter().map(|finding| finding.verdict));
+    let count = |found: &[Finding]| found.iter().filter(|finding| finding.verdict.broken()).count();
+    worst(after) > worst(before) || count(after) > count(before)
 }
 
-/// The job with the run that ends a tube's span longer by so much; `None` where no run does.
-pub fn moved(work: &Work, index: usize, tube: &Tube, by_m: f64) -> Option<Job> {
+/// The job, and its tubes in pieces, where the tape reads `by_m` more for a tube than planned: the run that ends
+/// its span is longer, what follows along the line moves on, and its last piece takes the difference up. `None`
+/// where no run is left.
+pub fn taped(work: &Work, index: usize, tube: &Tube, by_m: f64) -> Option<(Job, Vec<LineCuts>)> {
     let line = work.lines.lines.get(index)?;
     let (_, to_m) = ends(line, tube);
     let mut job = work.job.clone();
-    let mut at_m = 0.0;
-    for step in &mut job.lines.get_mut(index)?.steps {
-        let Step::Run(run) = step else { continue };
-        at_m += run.length_m;
-        if at_m >= to_m - SAME_M {
-            run.length_m += by_m;
-            run.rest = false;
-            return (run.length_m > 0.0).then_some(job);
+    lengthen(job.lines.get_mut(index)?, line, to_m, by_m)?;
+    for joining in &mut job.lines {
+        // What joins a trunk beyond the tube moves on with it.
+        if let Some(Into::Trunk { trunk, at_m: Some(at_m), .. }) = &mut joining.into
+            && line.owner == Owner::Trunk(*trunk)
+            && *at_m > to_m - SAME_M
+        {
+            *at_m += by_m;
         }
     }
-    None
+    let mut cuts = work.cuts.lines.clone();
+    let cut = cuts.get_mut(index)?.iter_mut().find(|cut| cut.mark == tube.mark)?;
+    cut.clear_m += by_m;
+    cut.pieces.last_mut()?.length_m += by_m;
+    Some((job, cuts))
+}
+
+/// Makes the run on which station `to_m` lies longer by `by_m`; what it is bored through beyond moves on.
+fn lengthen(spec: &mut LineSpec, line: &Line, to_m: f64, by_m: f64) -> Option<()> {
+    let laid_m: f64 = line.legs.iter().map(|leg| leg.length_m).sum();
+    let runs = |steps: &[Step]| -> f64 {
+        let length = |step: &Step| if let Step::Run(run) = step { run.length_m } else { 0.0 };
+        steps.iter().map(length).sum()
+    };
+    // A run that takes what is left has its length from the line as laid, and keeps it.
+    let rest_m = laid_m - runs(&spec.steps);
+    let mut at_m = 0.0;
+    let mut longer = None;
+    for step in &mut spec.steps {
+        let Step::Run(run) = step else { continue };
+        if run.rest {
+            (run.length_m, run.rest) = (rest_m, false);
+        }
+        let start_m = at_m;
+        at_m += run.length_m;
+        if longer.is_none() && at_m >= to_m - SAME_M {
+            let beyond = run.crossings.iter_mut().filter(|crossing| start_m + crossing.at_m > to_m);
+            beyond.for_each(|crossing| crossing.at_m += by_m);
+            run.length_m += by_m;
+            longer = Some(run.length_m);
+        }
+    }
+    longer.filter(|length_m| *length_m > 0.0).map(|_| ())
 }

@@ -1,0 +1,160 @@
+//! How far a tape may differ, as sheet B prints it: with the run moved to just inside a printed limit the
+//! standard finds nothing worse, just outside something is. Over every demo job and over random houses.
+mod common;
+
+use common::generate::Dice;
+use common::houses::crowded;
+use longsweep::company::{Loaded, Owner, load};
+use longsweep::figures::reckon_job;
+use longsweep::measure::INCH_M;
+use longsweep::packet::tape::{Limits, ends, limits, span, taped};
+use longsweep::route::{Line, Tube, lay_job};
+use longsweep::standard::{Finding, Given, Verdict, inspect, kinds};
+use longsweep::takeoff::TubeCut;
+use longsweep::work::Work;
+use rayon::prelude::*;
+use std::fs;
+
+/// Houses drawn by lot.
+const HOUSES: u64 = 8;
+/// A bound that had to be searched for is found to within this, on the safe side.
+const FOUND_M: f64 = INCH_M / 64.0;
+/// The last bit of a sum.
+const BIT_M: f64 = 1e-8;
+/// A two-by, dressed (PS 20), where a member's thickness is not known.
+const TWO_BY_M: f64 = 1.5 * INCH_M;
+
+/// The worst verdict of a list and how much of it is broken.
+fn standing(found: &[Finding]) -> (Option<Verdict>, usize) {
+    let broken = |finding: &&Finding| matches!(finding.verdict, Verdict::Fail | Verdict::Caution);
+    (found.iter().map(|finding| finding.verdict).max(), found.iter().filter(broken).count())
+}
+
+/// Whether the whole standard finds nothing worse of the whole job, reckoned from nothing.
+fn stands(work: &Work, index: usize, tube: &Tube, by_m: f64) -> bool {
+    let Some((job, cuts)) = taped(work, index, tube, by_m) else { return false };
+    let lines = lay_job(&job, work.catalog, &work.say);
+    let figures = reckon_job(&job, &lines, work.catalog);
+    let given = Given {
+        job: &job,
+        lines: &lines,
+        figures: &figures,
+        cuts: &cuts,
+        standard: work.standard,
+        catalog: work.catalog,
+        say: work.say,
+    };
+    let after = inspect(&given);
+    lines.lines.iter().all(|line| {
+        let (was, is) = (standing(work.findings.of(line.owner)), standing(after.of(line.owner)));
+        is.0 <= was.0 && is.1 <= was.1
+    })
+}
+
+/// Whether the piece that takes the difference up can be cut, and reaches out of the last member.
+fn can_be_cut(work: &Work, line: &Line, tube: &Tube, cut: &TubeCut, by_m: f64) -> bool {
+    let stick = &work.catalog.tube;
+    let last_m = cut.pieces.last().unwrap().length_m + by_m;
+    let (from_m, to_m) = ends(line, tube);
+    let inside = line.crossings.iter().filter(|x| x.station_m > from_m && x.station_m < to_m);
+    let face_m =
+        |x: &longsweep::route::Crossed| x.station_m + x.crossing.thickness_m.unwrap_or(TWO_BY_M) / 2.0;
+    let reaches = inside.map(face_m).all(|m| tube.start_m + tube.clear_m + by_m >= m - BIT_M);
+    (stick.shortest_m - BIT_M..=stick.stick_m + BIT_M).contains(&last_m) && reaches
+}
+
+/// Faults of the limits of one tube.
+fn faults(work: &Work, (index, line): (usize, &Line), tube: &Tube, cut: &TubeCut) -> Vec<String> {
+    let Some(Limits { least_m, most_m }) = limits(work, index, tube, cut) else { return Vec::new() };
+    let plan_m = span(line, tube).plan_m;
+    assert!(least_m <= plan_m + BIT_M && most_m >= plan_m - BIT_M, "{}", tube.mark);
+    let say = work.say;
+    // Printed to what a tape shows, rounded toward the plan.
+    let step_m = say.step_m();
+    let printed = [(least_m / step_m - 1e-6).ceil() * step_m, (most_m / step_m + 1e-6).floor() * step_m];
+    let ok = |tape_m: f64| {
+        let by_m = tape_m - plan_m;
+        stands(work, index, tube, by_m) && can_be_cut(work, line, tube, cut, by_m)
+    };
+    let mut wrong = Vec::new();
+    for (printed_m, out) in printed.into_iter().zip([-1.0, 1.0]) {
+        let told = format!("{} of {}: {}", tube.mark, work.job.title, say.length(printed_m));
+        if (printed_m - plan_m) * out > 0.0 && !ok(printed_m - out * BIT_M) {
+            wrong.push(format!("{told} is printed as a limit, and breaks something"));
+        }
+        if ok(printed_m + out * (step_m + FOUND_M + BIT_M)) {
+            wrong.push(format!("{told} is printed as a limit, and more breaks nothing"));
+        }
+    }
+    wrong
+}
+
+/// What is wrong with the limits of any tube of any job.
+fn wrong(loaded: &Loaded) -> Vec<String> {
+    let (catalog, firm) = (loaded.catalog.as_ref().unwrap(), loaded.firm.as_ref().unwrap());
+    let jobs: Vec<_> = loaded.jobs.iter().flatten().collect();
+    let of_job = |job: &&longsweep::company::Job| {
+        let standard = loaded.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+        let work = Work::up(job, standard, catalog, firm.say());
+        let lines = work.lines.lines.iter().enumerate().zip(&work.cuts.lines);
+        lines
+            .flat_map(|(line, cuts)| {
+                let tubes = line.1.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty());
+                tubes.flat_map(|(tube, cut)| faults(&work, line, tube, cut)).collect::<Vec<_>>()
+            })
+            .collect::<Vec<String>>()
+    };
+    jobs.par_iter().flat_map_iter(of_job).collect()
+}
+
+fn none(wrong: &[String]) {
+    assert!(wrong.is_empty(), "{} faults: {:#?}", wrong.len(), &wrong[..wrong.len().min(12)]);
+}
+
+#[test]
+fn limits_of_the_demo_jobs_are_the_last_that_stand() {
+    let company = common::demo();
+    none(&wrong(&load(company.path(), &kinds())));
+}
+
+#[test]
+fn limits_of_random_houses_are_the_last_that_stand() {
+    let company = common::demo_without_jobs();
+    for n in 0..HOUSES {
+        let path = company.path().join(format!("jobs/house-{n}.yaml"));
+        fs::write(path, crowded(&mut Dice::new(900 + n))).unwrap();
+    }
+    none(&wrong(&load(company.path(), &kinds())));
+}
+
+/// The changed job differs in that tube alone: all others, on all lines, are cut as before.
+#[test]
+fn a_tape_that_differs_changes_its_own_tube_alone() {
+    let company = common::demo();
+    let loaded = load(company.path(), &kinds());
+    let (catalog, firm) = (loaded.catalog.as_ref().unwrap(), loaded.firm.as_ref().unwrap());
+    let by_m = INCH_M / 2.0;
+    for job in loaded.jobs.iter().flatten() {
+        let standard = loaded.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+        let work = Work::up(job, standard, catalog, firm.say());
+        for (index, line) in work.lines.lines.iter().enumerate() {
+            for tube in &line.tubes {
+                // A line that starts in a coupling or joins where its end falls has no tape of its own there.
+                let Some((job, cuts)) = taped(&work, index, tube, by_m) else { continue };
+                let after = lay_job(&job, work.catalog, &work.say);
+                for (old, new) in work.lines.lines.iter().zip(&after.lines) {
+                    for (was, is) in old.tubes.iter().zip(&new.tubes) {
+                        let own = old.owner == line.owner && was.mark == tube.mark;
+                        let wanted_m = was.clear_m + if own { by_m } else { 0.0 };
+                        let told = format!("{}: {} when {} is longer", job.title, was.mark, tube.mark);
+                        assert!((is.clear_m - wanted_m).abs() < 1e-9, "{told}: {} m", is.clear_m - wanted_m);
+                    }
+                }
+                assert!(
+                    matches!(line.owner, Owner::Inlet(_) | Owner::Trunk(_))
+                        && cuts.len() == after.lines.len()
+                );
+            }
+        }
+    }
+}
