@@ -158,7 +158,9 @@ fn shown(text: &str, replaced: &[(Range<usize>, String)]) -> String {
     let mut from = 0;
     for (at, figure) in replaced {
         out.push_str(&printed(&text[from..at.start]));
-        out.push_str(figure);
+        // A power is of the whole figure: (3 ft 6 in)², never 3 ft 6 in².
+        let powered = text[at.end..].trim_start().starts_with('^') && figure.contains(' ');
+        out.push_str(&if powered { format!("({figure})") } else { figure.clone() });
         from = at.end;
     }
     out.push_str(&printed(&text[from..]));

@@ -58,7 +58,11 @@ pub fn with_work<T>(
         plan: None,
     };
     let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
-    work.findings.inlets[0].retain(|finding| answerable(finding, path.hose_named));
+    // A path of a lesson has no house round it: what waits for its data is nothing to teach, nor to draw.
+    work.findings.inlets[0].retain(|finding| {
+        let waits = matches!(finding.verdict, Verdict::NotChecked | Verdict::Hold);
+        answerable(finding, path.hose_named) && !waits
+    });
     Some(then(&work))
 }
 
@@ -106,10 +110,12 @@ impl Hand<'_> {
             over_travel.area_mm = if over_travel.panels.len() > 1 { CASES_MM } else { TRAVEL_MM };
             svg.push_str(&draw_travel(&over_travel).to_svg());
         }
-        // A path of a lesson has no house round it: what waits for its data is nothing to teach.
-        let told = |f: &&Finding| !matches!(f.verdict, Verdict::NotChecked | Verdict::Hold);
-        let shown: Vec<_> = work.findings.inlets[0].iter().filter(told).cloned().collect();
-        let rows = finding_rows(&shown, &work.offers[0], &self.school.standard.revision, &self.here);
+        let rows = finding_rows(
+            &work.findings.inlets[0],
+            &work.offers[0],
+            &self.school.standard.revision,
+            &self.here,
+        );
         figure(&picture.title, &svg, &rows)
     }
 
