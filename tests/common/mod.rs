@@ -5,6 +5,7 @@
 pub mod browser;
 pub mod generate;
 pub mod houses;
+pub mod many;
 pub mod site;
 
 use assert_cmd::Command;
