@@ -25,6 +25,7 @@ pub use job::{
 pub use letters::{Unfit, given_letters, unfit};
 pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job, load_named};
 pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures};
+pub use read::keys;
 pub use read::{
     ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
     read_standards,

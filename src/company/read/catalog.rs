@@ -1,13 +1,12 @@
 //! The catalog, which may be spread over several files.
 use super::super::catalog::{Catalog, Fitting, Hose, Tube, UnitPart, Valve, Wire};
 use super::fitting::fitting;
+use super::keys;
 use super::kit::{Fields, Reader};
 use super::part::{hose, tube, unit, valve, wire};
 use crate::text::{Diagnostic, Related};
 use crate::text::{Node, Value};
 use std::ops::Range;
-
-const KEYS: [&str; 6] = ["tube", "fittings", "hoses", "valves", "units", "wire"];
 
 /// A part with the place where it is written.
 struct Placed<T> {
@@ -48,7 +47,7 @@ pub fn read_catalog(files: &[(&str, &str)]) -> (Option<Catalog>, Vec<Diagnostic>
 
 impl Parts {
     fn read(&mut self, r: &mut Reader, root: &Node) {
-        let Some(f) = r.fields(root, "a catalog", &KEYS) else {
+        let Some(f) = r.thing(root, &keys::CATALOG) else {
             return;
         };
         one(r, &f, "tube", tube, &mut self.tubes);

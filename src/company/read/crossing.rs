@@ -1,26 +1,14 @@
 //! What a run is bored through.
 use super::super::job::{Crossing, Member};
+use super::keys;
 use super::kit::Reader;
 use crate::measure::Kind;
 use crate::reckon::bores::sizes::dressed_m;
 use crate::text::clip;
 use crate::text::{Node, Value};
 
-const KEYS: [&str; 11] = [
-    "at",
-    "member",
-    "size",
-    "depth",
-    "bearing",
-    "doubled",
-    "hole",
-    "from-edge",
-    "from-end",
-    "garage-wall",
-    "floor-line",
-];
-
-const MEMBERS: [(&str, Member); 9] = [
+/// The words for what is bored.
+pub const MEMBERS: [(&str, Member); 9] = [
     ("stud", Member::Stud),
     ("joist", Member::Joist),
     ("rafter", Member::Rafter),
@@ -44,7 +32,7 @@ pub fn crossings(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Vec<Crossin
 }
 
 fn crossing(r: &mut Reader, node: &Node, run_m: Option<f64>) -> Option<Crossing> {
-    let f = r.fields(node, "a crossing", &KEYS)?;
+    let f = r.thing(node, &keys::CROSSING)?;
     let at = r.need(&f, "at");
     let at_m = at.and_then(|at| along(r, at, run_m));
     let member = r.need(&f, "member").and_then(|n| member(r, n));

@@ -1,25 +1,13 @@
 //! `content/company.yaml`.
 use super::super::firm::{Firm, Paper, Spare, SpareOf, SparePer};
+use super::keys;
 use super::kit::Reader;
 use crate::measure::{Kind, Lengths};
 use crate::text::Diagnostic;
 use crate::text::{Node, Value};
 
-const KEYS: [&str; 10] = [
-    "name",
-    "contact",
-    "telephone",
-    "crew-leads",
-    "paper",
-    "lengths",
-    "theme",
-    "standard",
-    "spares",
-    "pictures",
-];
-
 /// The words for kinds of parts of which spares are taken.
-const SPARE_KINDS: [(&str, &str); 7] = [
+pub const SPARE_KINDS: [(&str, &str); 7] = [
     ("bend", "bend"),
     ("coupling", "coupling"),
     ("stop", "stop"),
@@ -29,7 +17,7 @@ const SPARE_KINDS: [(&str, &str); 7] = [
     ("stick", "stick"),
 ];
 /// The words for how spares are counted.
-const SPARE_PER: [(&str, SparePer); 4] =
+pub const SPARE_PER: [(&str, SparePer); 4] =
     [("job", SparePer::Job), ("inlet", SparePer::Inlet), ("trunk", SparePer::Trunk), ("ten", SparePer::Ten)];
 /// More of one part than any truck takes along as a spare.
 const MOST_SPARES: f64 = 1000.0;
@@ -50,7 +38,7 @@ pub fn read_firm(file: &str, text: &str, revisions: &[&str]) -> (Option<Firm>, V
 }
 
 fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
-    let f = r.fields(root, "a company", &KEYS)?;
+    let f = r.thing(root, &keys::FIRM)?;
     let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let contact = f.get("contact").map_or(Vec::new(), |n| contact(r, n));
     let telephone = f.get("telephone").and_then(|n| r.name(n, "a telephone number"));
@@ -102,7 +90,7 @@ fn spares(r: &mut Reader, node: &Node) -> Vec<Spare> {
 
 /// `{kind: bend, per: job, count: 1}`, or with `part:` and an id of the catalog.
 fn spare(r: &mut Reader, item: &Node) -> Option<Spare> {
-    let f = r.fields(item, "a spare", &["part", "kind", "per", "count"])?;
+    let f = r.thing(item, &keys::SPARE)?;
     let of = match (f.get("part"), f.get("kind")) {
         (Some(part), None) => r.id(part, "the id of a part").map(|id| SpareOf::Part(id.to_owned())),
         (None, Some(kind)) => r.one_of(kind, "a kind of part", &SPARE_KINDS).map(SpareOf::Kind),

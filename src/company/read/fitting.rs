@@ -1,30 +1,18 @@
 //! A fitting of the catalog: its keys depend on its kind.
 use super::super::catalog::{Bend, Branch, Coupling, Fitting, FittingKind, Purpose, Reducer, StopFitting};
+use super::keys;
 use super::kit::{Fields, Reader};
 use crate::measure::Kind;
 use crate::text::Node;
 
-const COMMON: [&str; 5] = ["id", "name", "kind", "socket", "for"];
-
-/// The kinds and the keys that each adds.
-const KINDS: [(&str, &[&str]); 6] = [
-    ("bend", &["angle", "radius", "laying-length"]),
-    ("coupling", &["gap"]),
-    ("stop", &["passes", "inside-gap"]),
-    ("junction", &["branch", "radius", "branch-laying-length", "run-laying-length"]),
-    ("cap", &[]),
-    ("reducer", &["passes", "inside-gap"]),
-];
-
-const PURPOSES: [(&str, Purpose); 3] =
+/// The words for where a fitting may be used.
+pub const PURPOSES: [(&str, Purpose); 3] =
     [("raceway", Purpose::Raceway), ("trunk", Purpose::Trunk), ("either", Purpose::Either)];
 
 /// Reads a fitting; its kind decides which keys it takes.
 pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
     let kind = kind_of(r, node)?;
-    let keys: Vec<&str> = COMMON.iter().chain(KINDS[kind].1).copied().collect();
-    let what = ["a bend", "a coupling", "a stop", "a junction", "a cap", "a reducer"][kind];
-    let f = r.fields(node, what, &keys)?;
+    let f = r.thing(node, &keys::FITTINGS[kind])?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a fitting"));
     let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let socket_m = f.get("socket").and_then(|n| r.above_zero(n, Kind::Breadth, "the socket's depth"));
@@ -51,7 +39,6 @@ pub fn fitting(r: &mut Reader, node: &Node) -> Option<Fitting> {
 
 /// The kind alone, looked at first.
 fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
-    let all: Vec<&str> = KINDS.iter().flat_map(|(_, keys)| keys.iter()).chain(&COMMON).copied().collect();
     let kind = match &node.value {
         crate::text::Value::Map(map) => {
             map.iter().find(|(key, _)| key.value == crate::text::Value::Text("kind".into()))
@@ -59,7 +46,7 @@ fn kind_of(r: &mut Reader, node: &Node) -> Option<usize> {
         _ => None,
     };
     let Some((_, kind)) = kind else {
-        let f = r.fields(node, "a fitting", &all)?;
+        let f = r.fields(node, "a fitting", &keys::any_fitting())?;
         r.need(&f, "kind");
         return None;
     };

@@ -1,6 +1,7 @@
 //! What a job is set out from: places, levels, datums, and the wall round a valve.
 use super::super::job::{Datum, DatumRuns, Level};
 use super::crossing::dressed;
+use super::keys;
 use super::kit::Reader;
 use crate::measure::Kind;
 use crate::text::{Node, Value};
@@ -8,7 +9,7 @@ use glam::DVec3;
 
 /// A place has all three coordinates.
 pub fn place(r: &mut Reader, node: &Node) -> Option<DVec3> {
-    let f = r.fields(node, "a place", &["east", "north", "up"])?;
+    let f = r.thing(node, &keys::PLACE)?;
     let mut coordinate = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Coordinate));
     let (east, north, up) = (coordinate("east"), coordinate("north"), coordinate("up"));
     Some(DVec3::new(east?, north?, up?))
@@ -21,7 +22,7 @@ pub fn levels(r: &mut Reader, node: &Node) -> Vec<Level> {
 }
 
 fn level(r: &mut Reader, item: &Node) -> Option<Level> {
-    let f = r.fields(item, "a level", &["name", "up"])?;
+    let f = r.thing(item, &keys::LEVEL)?;
     let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
     Some(Level { name: name?.to_owned(), up_m: up_m?, place: r.place_of(item) })
@@ -35,7 +36,7 @@ pub fn datums(r: &mut Reader, node: &Node) -> Vec<Datum> {
 
 /// `{name: "stair wall", line: north, east: 12 ft}`: it runs north, all of it 12 ft east.
 fn datum(r: &mut Reader, item: &Node) -> Option<Datum> {
-    let f = r.fields(item, "a datum", &["name", "line", "east", "north"])?;
+    let f = r.thing(item, &keys::DATUM)?;
     let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     let ways = [("north", "east"), ("south", "east"), ("east", "north"), ("west", "north")];
     let fixed = r.need(&f, "line").and_then(|n| r.one_of(n, "the way a datum runs", &ways))?;

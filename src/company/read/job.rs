@@ -5,6 +5,7 @@ use super::super::job::{Direction, Inlet, Into, Job, LineSpec, Owner, Readings, 
 use super::super::rules::Standard;
 use super::frame::{datums, levels, place, wall};
 use super::join::{TrunkDraft, check_rest, check_station, into, trunks};
+use super::keys;
 use super::kit::{Fields, Reader};
 use super::mark::{check_marks, letters, settle};
 use super::path::{Ends, direction, walk};
@@ -16,26 +17,6 @@ use crate::text::{Node, Place, Value, cut_values};
 use glam::DVec3;
 use std::ops::Range;
 use std::sync::Arc;
-
-const KEYS: [&str; 14] = [
-    "title",
-    "address",
-    "date",
-    "built",
-    "standard",
-    "levels",
-    "datums",
-    "unit",
-    "trunks",
-    "inlets",
-    "cleared",
-    "plan",
-    "valve-places",
-    "wand",
-];
-
-const INLET_KEYS: [&str; 12] =
-    ["id", "name", "mark", "valve", "hose", "at", "wall", "bay", "raceway", "onward", "waivers", "readings"];
 
 /// Reads one job; its key is the file's path under `jobs/` without its ending. All faults come out. `plans`
 /// are the company's plan files, path and text, of which the job may name one that stands beside it.
@@ -68,7 +49,7 @@ fn job(
     standards: &[Standard],
     plans: &[(String, String)],
 ) -> Option<Job> {
-    let f = r.fields(root, "a job", &KEYS)?;
+    let f = r.thing(root, &keys::JOB)?;
     let plan = job_plan(r, &f, plans).map(Arc::new);
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let address = f.get("address").and_then(|n| r.name(n, "an address"));
@@ -147,7 +128,7 @@ fn year(r: &mut Reader, node: &Node) -> Option<i16> {
 }
 
 fn unit(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<UnitPlace> {
-    let f = r.fields(node, "a unit", &["model", "at", "own-circuit"])?;
+    let f = r.thing(node, &keys::UNIT_PLACE)?;
     let ids: Vec<&str> = catalog.units.iter().map(|u| u.id.as_str()).collect();
     let model = r.need(&f, "model").and_then(|n| r.known(n, "unit", "the catalog", &ids));
     let at = f.get("at").and_then(|n| place(r, n));
@@ -194,7 +175,7 @@ fn inlet(
     scope: &Scope,
     ids: &mut Vec<(String, Range<usize>)>,
 ) -> Option<(LineSpec, Inlet)> {
-    let f = r.fields(item, "an inlet", &INLET_KEYS)?;
+    let f = r.thing(item, &keys::INLET)?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "inlet", ids));
     let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let mark = f.get("mark").and_then(|n| letters(r, n));
@@ -240,7 +221,7 @@ struct RacewayPath {
 
 /// From the valve to the stop.
 fn raceway(r: &mut Reader, node: &Node, catalog: &Catalog) -> RacewayPath {
-    let Some(f) = r.fields(node, "a raceway", &["leaves", "path"]) else {
+    let Some(f) = r.thing(node, &keys::RACEWAY) else {
         return RacewayPath { leaves: None, steps: Vec::new(), heading: None };
     };
     let leaves = r.need(&f, "leaves").and_then(|n| direction(r, n));
@@ -258,7 +239,7 @@ fn onward(
     placed: bool,
     scope: &Scope,
 ) -> Option<(Vec<Step>, Into)> {
-    let f = r.fields(node, "an onward path", &["path", "into"])?;
+    let f = r.thing(node, &keys::ONWARD)?;
     let walked = r.need(&f, "path").map(|n| walk(r, n, heading, Ends::Joint, scope.catalog));
     let join = r.need(&f, "into");
     let into = join.and_then(|n| into(r, n, scope.drafts, placed, scope.catalog));
@@ -273,11 +254,10 @@ fn onward(
 
 /// Readings; a key left blank is a reading not taken.
 fn readings(r: &mut Reader, node: &Node) -> Readings {
-    const KEYS: [&str; 4] = ["sealed-suction", "flow", "draw-in", "pull-out"];
     if node.value == Value::Null {
         return Readings::default();
     }
-    let Some(f) = r.fields(node, "a set of readings", &KEYS) else {
+    let Some(f) = r.thing(node, &keys::READINGS) else {
         return Readings::default();
     };
     let mut taken =

@@ -3,6 +3,7 @@ use super::super::catalog::{Catalog, Fitting};
 use super::super::job::{Into, LineSpec, Owner};
 use super::frame::place;
 use super::job::unique_id;
+use super::keys;
 use super::kit::{Fields, Reader};
 use super::mark::letters;
 use super::path::{Ends, Walk, direction, walk};
@@ -121,7 +122,7 @@ fn draft<'n>(
     catalog: &Catalog,
     ids: &mut Vec<(String, Range<usize>)>,
 ) -> Option<TrunkDraft<'n>> {
-    let f = r.fields(item, "a trunk", &["id", "mark", "starts", "leaves", "path", "into"])?;
+    let f = r.thing(item, &keys::TRUNK)?;
     let id = r.need(&f, "id").and_then(|n| unique_id(r, n, "trunk", ids));
     let letters = f.get("mark").and_then(|n| letters(r, n));
     let start = f.get("starts").and_then(|n| place(r, n));
@@ -167,7 +168,7 @@ pub fn into(
         .help = Some("write `unit`, or {trunk: main, at: 20 ft, with: wye-45}".into());
         return None;
     }
-    let f = r.fields(node, "a joint", &["trunk", "at", "with"])?;
+    let f = r.thing(node, &keys::JOINT)?;
     let ids: Vec<&str> = trunks.iter().map(|t| t.id.as_str()).collect();
     let trunk = r.need(&f, "trunk").and_then(|n| r.known(n, "trunk", "the job", &ids));
     if f.get("at")

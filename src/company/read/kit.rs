@@ -3,6 +3,7 @@
 //! A function that fails tells the [`Reader`] and returns `None`; its caller goes on with the rest
 //! of the file, so that all faults come out at once. [`Reader::finish`] gives the value only when
 //! there were none.
+use super::keys::Thing;
 use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
 use crate::text::Diagnostic;
 use crate::text::Source;
@@ -129,7 +130,12 @@ impl<'t> Reader<'t> {
         Place { file: self.file.clone(), line: mark.line, column: mark.column }
     }
 
-    /// The keys of a mapping; unknown keys and duplicates are told, and left out.
+    /// The keys of a thing; unknown keys and duplicates are told, and left out.
+    pub fn thing<'n>(&mut self, node: &'n Node, thing: &'static Thing) -> Option<Fields<'n>> {
+        self.fields(node, thing.what, &thing.names())
+    }
+
+    /// The same for a mapping that stands in no file of its own, or whose keys depend on what it holds.
     pub fn fields<'n>(&mut self, node: &'n Node, what: &'static str, keys: &[&str]) -> Option<Fields<'n>> {
         let Value::Map(map) = &node.value else {
             let list = keys.join(", ");

@@ -6,6 +6,7 @@ mod fitting;
 mod frame;
 mod job;
 mod join;
+pub mod keys;
 mod kit;
 mod lesson;
 mod mark;

@@ -1,5 +1,6 @@
 //! Tube, hose, valve, unit and wire, one function for each part of the catalog.
 use super::super::catalog::{Duty, Friction, Hose, RoughIn, Tube, UnitPart, Valve, Wire};
+use super::keys;
 use super::kit::{Fields, Reader};
 use crate::measure::{INCH_WATER_PA, Kind};
 use crate::text::Node;
@@ -9,8 +10,7 @@ const LEAK_AT_PA: f64 = 100.0 * INCH_WATER_PA;
 
 /// Reads a tube.
 pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
-    const KEYS: [&str; 8] = ["id", "outside", "bore", "stick", "kerf", "shortest", "roughness", "clearance"];
-    let f = r.fields(node, "a tube", &KEYS)?;
+    let f = r.thing(node, &keys::TUBE)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a tube"));
     let outside_m = measure(r, &f, "outside", "the outside");
     let bore_m = measure(r, &f, "bore", "the bore");
@@ -35,10 +35,7 @@ pub fn tube(r: &mut Reader, node: &Node) -> Option<Tube> {
 
 /// Reads a hose.
 pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
-    const KEYS: [&str; 10] =
-        ["id", "name", "length", "outside", "bore", "weight", "sock", "friction", "air-friction", "throat"];
-    let keys: Vec<&str> = KEYS.iter().copied().chain(["handle-passes", "tail", "stiffness"]).collect();
-    let f = r.fields(node, "a hose", &keys)?;
+    let f = r.thing(node, &keys::HOSE)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a hose"));
     let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let length_m = r.need(&f, "length").and_then(|n| r.above_zero(n, Kind::Length, "the length"));
@@ -73,7 +70,7 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
 }
 
 fn friction(r: &mut Reader, node: &Node) -> Option<Friction> {
-    let f = r.fields(node, "a friction", &["in", "out", "floor"])?;
+    let f = r.thing(node, &keys::FRICTION)?;
     let mut part = |key| r.need(&f, key).and_then(|n| r.number(n, "a friction"));
     let (drawn_in, drawn_out, floor) = (part("in"), part("out"), part("floor"));
     Some(Friction { drawn_in: drawn_in?, drawn_out: drawn_out?, floor: floor? })
@@ -90,11 +87,7 @@ pub const ROUGH_INS: [(&str, RoughIn); 2] = [("frame", RoughIn::Frame), ("box", 
 
 /// Reads a valve.
 pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
-    const KEYS: [&str; 12] = [
-        "id", "name", "seal", "grips", "switch", "rough-in", "depth", "socket", "opening", "leak", "leak-at",
-        "box",
-    ];
-    let f = r.fields(node, "a valve", &KEYS)?;
+    let f = r.thing(node, &keys::VALVE)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a valve"));
     let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let seal = r.need(&f, "seal").and_then(|n| r.one_of(n, "what seals a valve", &SEALS));
@@ -127,7 +120,7 @@ pub fn valve(r: &mut Reader, node: &Node) -> Option<Valve> {
 }
 
 fn box_size(r: &mut Reader, node: &Node) -> Option<(f64, f64)> {
-    let f = r.fields(node, "a box", &["wide", "high"])?;
+    let f = r.thing(node, &keys::BOX)?;
     let wide_m = measure(r, &f, "wide", "the width");
     let high_m = measure(r, &f, "high", "the height");
     Some((wide_m?, high_m?))
@@ -135,8 +128,7 @@ fn box_size(r: &mut Reader, node: &Node) -> Option<(f64, f64)> {
 
 /// Reads a unit.
 pub fn unit(r: &mut Reader, node: &Node) -> Option<UnitPart> {
-    const KEYS: [&str; 8] = ["id", "name", "curve", "socket", "volts", "amps", "breaker", "fastened"];
-    let f = r.fields(node, "a unit", &KEYS)?;
+    let f = r.thing(node, &keys::UNIT)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a unit"));
     let name = f.get("name").and_then(|n| r.name(n, "a name"));
     let curve = r.need(&f, "curve").and_then(|n| curve(r, n));
@@ -162,7 +154,7 @@ fn curve(r: &mut Reader, node: &Node) -> Option<Vec<(f64, f64)>> {
     let items = r.list(node, "a list of points")?;
     let mut points: Vec<(f64, f64)> = Vec::new();
     for item in items {
-        let f = r.fields(item, "a point", &["flow", "suction"])?;
+        let f = r.thing(item, &keys::POINT)?;
         let flow = r.need(&f, "flow").and_then(|n| r.quantity(n, Kind::Flow));
         let suction = r.need(&f, "suction").and_then(|n| r.quantity(n, Kind::Pressure));
         let point = (flow?, suction?);
@@ -195,7 +187,7 @@ fn curve(r: &mut Reader, node: &Node) -> Option<Vec<(f64, f64)>> {
 
 /// Reads a wire.
 pub fn wire(r: &mut Reader, node: &Node) -> Option<Wire> {
-    let f = r.fields(node, "a wire", &["id", "gauge", "stranded", "volts", "amps"])?;
+    let f = r.thing(node, &keys::WIRE)?;
     let id = r.need(&f, "id").and_then(|n| r.id(n, "the id of a wire"));
     let gauge = r.need(&f, "gauge").and_then(|n| r.quantity(n, Kind::Gauge));
     let stranded = r.need(&f, "stranded").and_then(|n| r.truth(n));

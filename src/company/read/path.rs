@@ -6,6 +6,7 @@
 use super::super::catalog::Catalog;
 use super::super::job::{Direction, Run, Step, Turn};
 use super::crossing::crossings;
+use super::keys;
 use super::kit::{Fields, Reader};
 use crate::measure::{
     DIRECTIONS, Kind, MOST_LENGTH_M, direction_words, heading_words, mix, read_direction, read_quantity,
@@ -146,7 +147,7 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             Sort::Unknown
         }
         (false, false) => {
-            r.fields(item, "a step", &["run", "crosses", "turn", "with"]);
+            r.thing(item, &keys::STEP);
             r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
             Sort::Unknown
         }
@@ -166,7 +167,7 @@ fn check_length(r: &mut Reader, item: &Node, before_m: Option<f64>, run: &Run) {
 }
 
 fn run(r: &mut Reader, item: &Node, may_rest: bool) -> Option<Run> {
-    let fields = r.fields(item, "a run", &["run", "crosses"])?;
+    let fields = r.thing(item, &keys::RUN)?;
     let length = r.need(&fields, "run")?;
     let rest = matches!(&length.value, Value::Text(word) if word.trim().eq_ignore_ascii_case("rest"));
     let length_m = match rest {
@@ -194,7 +195,7 @@ fn check_rest(r: &mut Reader, node: &Node, may_rest: bool) -> Option<f64> {
 }
 
 fn turn(r: &mut Reader, item: &Node, heading: Option<DVec3>, catalog: &Catalog) -> Option<Turn> {
-    let fields = r.fields(item, "a turn", &["turn", "with"])?;
+    let fields = r.thing(item, &keys::TURN)?;
     let node = r.need(&fields, "turn")?;
     let with = fields.get("with").map(|node| bend_named(r, node, catalog));
     let (angle_deg, toward) = match &node.value {
@@ -242,7 +243,7 @@ fn short_turn(r: &mut Reader, node: &Node) -> (Option<f64>, Option<Direction>) {
 
 /// `{by: 45, toward: {north: 3, up: 4}}`
 fn long_turn(r: &mut Reader, node: &Node) -> (Option<f64>, Option<Direction>) {
-    let Some(fields) = r.fields(node, "a turn", &["by", "toward"]) else {
+    let Some(fields) = r.thing(node, &keys::LONG_TURN) else {
         return (None, None);
     };
     let by = r.need(&fields, "by");
@@ -283,8 +284,7 @@ fn check_plane(r: &mut Reader, node: &Node, heading: DVec3, toward: &Direction) 
 /// A direction: one of six words, or a mix.
 pub fn direction(r: &mut Reader, node: &Node) -> Option<Direction> {
     if let Value::Map(_) = &node.value {
-        let names = DIRECTIONS.map(|(name, _)| name);
-        let fields = r.fields(node, "a direction", &names)?;
+        let fields = r.thing(node, &keys::DIRECTION)?;
         return mixed(r, node, &fields);
     }
     let text = r.text(node, "a direction, like west or {north: 3, up: 4}")?;

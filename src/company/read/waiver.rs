@@ -1,6 +1,7 @@
 //! What is set aside in a job, and what a paper has answered.
 use super::super::job::{Cleared, Owner, Waiver};
 use super::super::rules::{ClauseText, Computed, On, Rule, Standard};
+use super::keys;
 use super::kit::{Fields, Reader};
 use crate::text::Node;
 use std::ops::Range;
@@ -18,7 +19,7 @@ fn waiver<'n>(
     standard: Option<&Standard>,
     seen: &mut Vec<(&'n str, Range<usize>)>,
 ) -> Option<Waiver> {
-    let f = r.fields(item, "a waiver", &["clause", "because", "by"])?;
+    let f = r.thing(item, &keys::WAIVER)?;
     let node = r.need(&f, "clause");
     let because = r.need(&f, "because").and_then(|n| r.text(n, "the reason of a waiver"));
     let by = r.need(&f, "by").and_then(|n| r.text(n, "the name of who waives"));
@@ -94,8 +95,7 @@ fn cleared_hold(
     standard: Option<&Standard>,
     names: &LineNames,
 ) -> Option<Cleared> {
-    const KEYS: [&str; 7] = ["clause", "inlet", "trunk", "at", "paper", "by", "on"];
-    let f = r.fields(item, "a cleared hold", &KEYS)?;
+    let f = r.thing(item, &keys::CLEARED)?;
     let clause = r.need(&f, "clause").and_then(|n| clause(r, n, standard));
     let of = owner(r, &f, names);
     let at = f.get("at").map(|n| r.text(n, "a mark, like X2"));

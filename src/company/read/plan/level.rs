@@ -1,5 +1,6 @@
 //! The level that the raceways run in: its height, its joists, what is in the way.
 use super::super::crossing::dressed;
+use super::super::keys;
 use super::super::kit::Reader;
 use super::parts::rectangle;
 use crate::measure::Kind;
@@ -7,7 +8,7 @@ use crate::plan::{Hang, Joists, NoGo, RacewayLevel};
 use crate::text::{Node, Value};
 
 pub fn level(r: &mut Reader, node: &Node) -> Option<RacewayLevel> {
-    let f = r.fields(node, "a raceway level", &["up", "joists", "hang-below", "no-go"])?;
+    let f = r.thing(node, &keys::RACEWAY_LEVEL)?;
     let up_m = r.need(&f, "up").and_then(|n| r.quantity(n, Kind::Coordinate));
     let below = f.get("hang-below").map_or(Some(false), |n| r.truth(n));
     let joists = match f.get("joists") {
@@ -33,7 +34,7 @@ pub fn level(r: &mut Reader, node: &Node) -> Option<RacewayLevel> {
 }
 
 fn joists(r: &mut Reader, node: &Node) -> Option<Hang> {
-    let f = r.fields(node, "a set of joists", &["run", "spacing", "first", "size", "bore", "hang-below"])?;
+    let f = r.thing(node, &keys::JOISTS)?;
     if let Some(node) = f.get("hang-below")
         && r.truth(node)?
     {
@@ -72,7 +73,7 @@ fn no_go(r: &mut Reader, item: &Node) -> Option<NoGo> {
         r.mistyped(item, "a no-go place: what, from, size");
         return None;
     }
-    let f = r.fields(item, "a no-go place", &["what", "from", "size"])?;
+    let f = r.thing(item, &keys::NO_GO)?;
     let what = r.need(&f, "what").and_then(|n| r.text(n, "what it is, like duct"));
     let place = rectangle(r, &f);
     Some(NoGo { what: what?.to_owned(), place: place? })

@@ -11,6 +11,7 @@ mod rooms;
 pub use block::{LessonPlan, read_plan};
 
 use super::super::job::FloorPlan;
+use super::super::keys;
 use super::kit::{Fields, Reader};
 use crate::measure::{INCH_M, Kind};
 use crate::plan::{Plan, ValvePlace, place};
@@ -21,7 +22,6 @@ use std::ops::Range;
 
 /// Keys beside `plan` itself, in a job or a plan's own file.
 pub const BESIDE: [&str; 2] = ["valve-places", "wand"];
-const KEYS: [&str; 7] = ["walls", "closes-within", "rooms", "doors", "stairs", "things", "raceway-level"];
 /// A tape, a level and a person close a floor within this (common practice, no source).
 const CLOSES_WITHIN_M: f64 = 2.0 * INCH_M;
 /// The ending of a plan's own file.
@@ -89,7 +89,7 @@ pub fn job_plan(r: &mut Reader, f: &Fields, plans: &[(String, String)]) -> Optio
 fn in_own_file(file: &str, text: &str, job: &Reader) -> Result<FloorPlan, Vec<Diagnostic>> {
     let (mut r, root) = Reader::open(file, text, "a plan: plan, wand")?;
     r.say = job.say;
-    let f = r.fields(&root, "a plan's file", &["plan", BESIDE[0], BESIDE[1]]);
+    let f = r.thing(&root, &keys::PLAN_FILE);
     let found = f.and_then(|f| lone_plan(&mut r, &f));
     r.finish(found)
 }
@@ -102,7 +102,7 @@ pub fn lone_plan(r: &mut Reader, f: &Fields) -> Option<FloorPlan> {
 
 /// `beside` holds the keys that stand beside the plan.
 fn plan(r: &mut Reader, node: &Node, beside: &Fields) -> Option<FloorPlan> {
-    let f = r.fields(node, "a plan", &KEYS)?;
+    let f = r.thing(node, &keys::PLAN)?;
     let mut marks = Marks::default();
     let walls_m = r.need(&f, "walls").and_then(|n| r.quantity(n, Kind::Length));
     let closes = f.get("closes-within").map_or(Some(CLOSES_WITHIN_M), |n| r.quantity(n, Kind::Length));
@@ -172,7 +172,7 @@ fn valve_places(r: &mut Reader, node: &Node, rooms: &[crate::plan::Room]) -> Opt
     let read: Vec<Option<ValvePlace>> = items
         .iter()
         .map(|item| {
-            let f = r.fields(item, "a valve place", &["room", "wall"])?;
+            let f = r.thing(item, &keys::VALVE_PLACE)?;
             let (room, wall) = parts::room_and_wall(r, &f, ("room", "wall"), rooms)?;
             Some(ValvePlace { room, wall })
         })

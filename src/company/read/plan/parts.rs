@@ -1,4 +1,5 @@
 //! Doors, stairs and things.
+use super::super::keys;
 use super::super::kit::{Fields, Reader};
 use super::rooms::point;
 use crate::measure::{DIRECTIONS, Kind};
@@ -6,7 +7,7 @@ use crate::plan::{Box2, Door, P2, Room, Stair, Thing};
 use crate::text::Node;
 
 pub fn door(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Door> {
-    let f = r.fields(item, "a door", &["room", "wall", "at", "wide", "into", "its-wall", "its-at"])?;
+    let f = r.thing(item, &keys::DOOR)?;
     let from = room_and_wall(r, &f, ("room", "wall"), rooms);
     let into = room_and_wall(r, &f, ("into", "its-wall"), rooms);
     let mut length = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Length));
@@ -23,8 +24,7 @@ pub fn door(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Door> {
 }
 
 pub fn stair(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Stair> {
-    const KEYS: [&str; 9] = ["room", "from", "wide", "run", "rise", "toward", "into", "its-wall", "its-at"];
-    let f = r.fields(item, "a stair", &KEYS)?;
+    let f = r.thing(item, &keys::STAIR)?;
     let room = r.need(&f, "room").and_then(|n| room_named(r, n, rooms));
     let into = r.need(&f, "into").and_then(|n| room_named(r, n, rooms));
     let from = r.need(&f, "from").and_then(|n| point(r, n));
@@ -60,7 +60,7 @@ pub fn stair(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Stair> {
 }
 
 pub fn thing(r: &mut Reader, item: &Node, rooms: &[Room]) -> Option<Thing> {
-    let f = r.fields(item, "a thing", &["room", "from", "size", "what"])?;
+    let f = r.thing(item, &keys::THING)?;
     let room = r.need(&f, "room").and_then(|n| room_named(r, n, rooms));
     let place = rectangle(r, &f);
     let what = r.need(&f, "what").and_then(|n| r.text(n, "what it is, like table"));

@@ -1,4 +1,5 @@
 //! The rooms of a plan, each a walk along its inside faces.
+use super::super::keys;
 use super::super::kit::Reader;
 use crate::measure::{Kind, read_direction, read_length};
 use crate::plan::{P2, Room};
@@ -21,7 +22,7 @@ pub fn rooms(r: &mut Reader, node: &Node, marks: &mut Vec<Range<usize>>) -> Opti
 }
 
 fn room(r: &mut Reader, item: &Node, names: &mut Vec<(String, Range<usize>)>) -> Option<Room> {
-    let f = r.fields(item, "a room", &["name", "walk", "at", "up"])?;
+    let f = r.thing(item, &keys::ROOM)?;
     let name = r.need(&f, "name").and_then(|node| {
         let name = r.text(node, "a name")?;
         if let Some((_, first)) = names.iter().find(|(known, _)| known.eq_ignore_ascii_case(name)) {
@@ -107,7 +108,7 @@ fn step(r: &mut Reader, node: &Node) -> Option<P2> {
 
 /// `{east: 5 ft, north: 4 ft}`
 pub fn point(r: &mut Reader, node: &Node) -> Option<P2> {
-    let f = r.fields(node, "a point of the plan", &["east", "north"])?;
+    let f = r.thing(node, &keys::PLAN_POINT)?;
     let mut coordinate = |key| r.need(&f, key).and_then(|n| r.quantity(n, Kind::Coordinate));
     let (east, north) = (coordinate("east"), coordinate("north"));
     Some(P2::new(east?, north?))

@@ -1,6 +1,7 @@
 //! A clause of the firm's standard, computed or by eye.
 use super::super::super::catalog::{Duty, RoughIn};
 use super::super::super::rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule};
+use super::super::keys;
 use super::super::kit::{Fields, Reader};
 use super::super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
 use super::numbers::Numbering;
@@ -27,17 +28,9 @@ pub struct ClauseKind {
     pub title: &'static str,
 }
 
-/// Keys that any computed clause takes.
-const WORDS: [&str; 8] = ["clause", "no", "title", "level", "text", "because", "source", "waivable"];
-/// Keys of a clause that a person ticks.
-const BY_EYE: [&str; 13] = [
-    "clause", "no", "id", "title", "level", "text", "because", "source", "waivable", "tick", "per", "when",
-    "for",
-];
-
-const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
-const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
-const PHASES: [(&str, Phase); 5] = [
+pub const LEVELS: [(&str, Forced); 2] = [("must", Forced::Must), ("should", Forced::Should)];
+pub const PER: [(&str, Per); 3] = [("joint", Per::Joint), ("inlet", Per::Inlet), ("job", Per::Job)];
+pub const PHASES: [(&str, Phase); 5] = [
     ("load", Phase::Load),
     ("rough-in", Phase::RoughIn),
     ("trim", Phase::Trim),
@@ -57,7 +50,7 @@ pub(super) fn clause(
     numbering: &mut Numbering,
 ) -> Option<ClauseText> {
     let Some(node) = named(item) else {
-        let f = r.fields(item, "a clause", &BY_EYE)?;
+        let f = r.fields(item, "a clause", &keys::BY_EYE.names())?;
         r.need(&f, "clause");
         return None;
     };
@@ -107,7 +100,7 @@ pub(super) fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -
 
 fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText> {
     let own = kind.parameter.map(|(key, _)| [key, FAILS_AT]);
-    let keys: Vec<&str> = WORDS.into_iter().chain(own.into_iter().flatten()).collect();
+    let keys: Vec<&str> = keys::COMPUTED.names().into_iter().chain(own.into_iter().flatten()).collect();
     let f = r.fields(item, "this clause", &keys)?;
     let words = words(r, &f, kind.waivable);
     let text = r.need(&f, "text").and_then(|n| r.text(n, "the text of a clause"));
@@ -128,7 +121,7 @@ fn computed(r: &mut Reader, item: &Node, kind: &ClauseKind) -> Option<ClauseText
 }
 
 /// The key of the second limit.
-const FAILS_AT: &str = "fails-at";
+pub const FAILS_AT: &str = "fails-at";
 
 /// The second limit of a *should*, past which it fails.
 fn fails_at(
@@ -167,7 +160,7 @@ fn figure(r: &mut Reader, node: &Node, sort: Kind) -> Option<f64> {
 }
 
 fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) -> Option<ClauseText> {
-    let f = r.fields(item, "a clause by eye", &BY_EYE)?;
+    let f = r.thing(item, &keys::BY_EYE)?;
     let id = r.need(&f, "id").and_then(|n| own_id(r, n, kinds, seen));
     let words = words(r, &f, true);
     let tick = r.need(&f, "tick").and_then(|n| r.text(n, "a line to tick"));
@@ -256,7 +249,7 @@ fn heading(id: &str) -> String {
 type Duties = (Option<Duty>, Option<Duty>, Option<Duty>, Option<RoughIn>);
 
 fn duties(r: &mut Reader, node: &Node) -> Duties {
-    let Some(f) = r.fields(node, "a choice of valves", &["seal", "grips", "switch", "rough-in"]) else {
+    let Some(f) = r.thing(node, &keys::FOR) else {
         return (None, None, None, None);
     };
     (

@@ -2,16 +2,14 @@
 mod clause;
 mod numbers;
 
-pub use clause::ClauseKind;
+pub use clause::{ClauseKind, FAILS_AT, LEVELS, PER, PHASES};
 
+use super::super::keys;
 use super::super::rules::{ChangeReason, Definition, Standard, StandardPart};
 use super::kit::Reader;
 use crate::text::{Diagnostic, Node, clip, nearest};
 use clause::Seen;
 use numbers::{Numbering, Numbers};
-
-/// Keys of a revision.
-const KEYS: [&str; 7] = ["revision", "effective", "title", "scope", "terms", "parts", "changes"];
 
 /// Reads every revision: those without a fault, the oldest first, and what is wrong with the others.
 ///
@@ -57,7 +55,7 @@ fn read_standard(
 }
 
 fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind], numbers: &Numbers) -> Option<Standard> {
-    let f = r.fields(root, "a standard", &KEYS)?;
+    let f = r.thing(root, &keys::STANDARD)?;
     let revision = r.need(&f, "revision").and_then(|n| r.id(n, "a revision"));
     let effective = r.need(&f, "effective").and_then(|n| r.date(n));
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
@@ -93,7 +91,7 @@ fn part(
     seen: &mut Seen,
     numbering: &mut Numbering,
 ) -> Option<StandardPart> {
-    let f = r.fields(item, "a part", &["title", "clauses"])?;
+    let f = r.thing(item, &keys::PART)?;
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let items = r.need(&f, "clauses").and_then(|n| r.list(n, "a list of clauses"))?;
     let number = numbering.open(items).to_string();
@@ -106,7 +104,7 @@ fn terms(r: &mut Reader, node: &Node) -> Vec<Definition> {
     let Some(items) = r.list(node, "a list of terms") else { return Vec::new() };
     let mut terms = Vec::new();
     for item in items {
-        let Some(f) = r.fields(item, "a term", &["term", "means"]) else { continue };
+        let Some(f) = r.thing(item, &keys::TERM) else { continue };
         let term = r.need(&f, "term").and_then(|n| r.name(n, "a term"));
         let means = r.need(&f, "means").and_then(|n| r.text(n, "what the term means"));
         if let (Some(term), Some(means)) = (term, means) {
@@ -122,7 +120,7 @@ fn changes(r: &mut Reader, node: &Node, known: &[&str]) -> Vec<ChangeReason> {
     let mut reasons: Vec<ChangeReason> = Vec::new();
     let mut seen = Seen::new();
     for item in items {
-        let Some(f) = r.fields(item, "a change", &["clause", "because"]) else { continue };
+        let Some(f) = r.thing(item, &keys::CHANGE) else { continue };
         let because = r.need(&f, "because").and_then(|n| r.text(n, "the reason of a change"));
         let Some(named) = r.need(&f, "clause") else { continue };
         let Some(id) = r.text(named, "a clause") else { continue };
