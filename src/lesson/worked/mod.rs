@@ -168,8 +168,10 @@ fn shown(text: &str, replaced: &[(Range<usize>, String)]) -> String {
 }
 
 fn printed(text: &str) -> String {
-    let signs = [(" * ", " × "), (" - ", " − "), (" deg", "°"), ("^2", "²"), ("sqrt", "√"), (" / ", " ÷ ")];
-    signs.iter().fold(text.to_owned(), |text, (from, to)| text.replace(from, to))
+    let signs = [(" * ", " × "), (" - ", " − "), (" deg", "°"), ("sqrt", "√"), (" / ", " ÷ ")];
+    let text = signs.iter().fold(text.to_owned(), |text, (from, to)| text.replace(from, to));
+    let powers = "⁰¹²³⁴⁵⁶⁷⁸⁹".chars().zip(0..);
+    powers.fold(text, |text, (raised, digit)| text.replace(&format!("^{digit}"), &raised.to_string()))
 }
 
 /// What a sum may name: earlier steps of its example, and what the engine knows.

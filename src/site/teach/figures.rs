@@ -6,6 +6,8 @@ use crate::company::{Rule, Standard};
 use crate::figures::{ReadingKind, readings};
 use crate::lesson::{Figure, Given};
 use crate::measure::{INCH_WATER_PA, Kind};
+use crate::reckon::air::conditions::{density, viscosity};
+use crate::reckon::air::friction::{darcy, friction_factor};
 use crate::reckon::air::{
     LeakJoins, Leakage, Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal, sealed_suction_pa,
 };
@@ -61,7 +63,7 @@ impl Drawn {
 }
 
 /// Every name, in the order of [`of_drawing`], [`of_part`], [`of_formula`].
-pub(super) const NAMES: [&str; 26] = [
+pub(super) const NAMES: [&str; 27] = [
     "path",
     "bends",
     "runs",
@@ -87,6 +89,7 @@ pub(super) const NAMES: [&str; 26] = [
     "rod",
     "wire-drop",
     "sealed-with-leak",
+    "tube-loss",
     "spare-grown",
 ];
 
@@ -228,6 +231,10 @@ fn of_formula(school: &School, name: &str, given: &[Given]) -> Found {
         }
         ("wire-drop", [Given::Figure(length)]) => wire_drop(school, length.si),
         ("sealed-with-leak", [Given::Word(id), Given::Figure(leak)]) => sealed(school, id, leak.si),
+        ("tube-loss", [Given::Figure(flow), Given::Figure(length)]) => {
+            tube_loss(school, flow.si, length.si).map(Figure::pressure).map_err(told)
+        }
+        ("tube-loss", _) => Err("`tube-loss` takes a flow and a length of tube".into()),
         ("limit", _) => Err("`limit` takes the id of a clause".into()),
         ("set" | "cure", _) => Err(format!("`{name}` takes degrees Fahrenheit, and `dry` or `damp`")),
         ("rod", _) => Err("`rod` takes a radius, an angle and a thickness".into()),
@@ -254,6 +261,18 @@ fn wire_drop(school: &School, length_m: f64) -> Result<Figure, String> {
     let strands = if wire.stranded { Strands::Seven } else { Strands::Solid };
     let ohm_per_m = table_ohm_per_m(wire.gauge_awg, strands).ok_or("no table has that gauge of wire")?;
     two_wire_drop_v(length_m, ohm_per_m, wire.amps).map(Figure::volts).map_err(told)
+}
+
+/// What air at 20 °C and one atmosphere loses in so much straight tube of the catalog, Pa, by Darcy and Colebrook;
+/// the lesson on air has it for 60 ft.
+fn tube_loss(school: &School, flow_m3_s: f64, length_m: f64) -> Result<f64, crate::reckon::OutOfRange> {
+    const ROOM_K: f64 = 293.15;
+    const ATMOSPHERE_PA: f64 = 101_325.0;
+    let tube = &school.catalog.tube;
+    let (rho, mu) = (density(ATMOSPHERE_PA, ROOM_K)?, viscosity(ROOM_K)?);
+    let v_m_s = flow_m3_s / (std::f64::consts::PI / 4.0 * tube.bore_m * tube.bore_m);
+    let f = friction_factor(rho * v_m_s * tube.bore_m / mu, tube.roughness_m / tube.bore_m)?;
+    Ok(darcy(f, length_m, tube.bore_m, rho, v_m_s))
 }
 
 /// Suction with nothing flowing but a leak of that size, measured at 100 inH2O.
