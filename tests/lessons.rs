@@ -118,6 +118,32 @@ fn each_lesson_has_its_own_place_in_its_part() {
     }
 }
 
+/// The place of the right option over all lessons, by how many options there are: chi-square with k - 1
+/// degrees of freedom stays under its 0.1 % point (NIST/SEMATECH e-Handbook, 1.3.6.7.4).
+#[test]
+fn right_options_are_spread_evenly_over_their_places() {
+    let mut counts: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+    for read in lessons().values() {
+        let items = read.lesson.html.split("<li class=\"ask-item\"").skip(1);
+        for (item, answer) in items.zip(&read.lesson.answers) {
+            let options = item.matches("class=\"ask-option\"").count();
+            let key = answer.split("data-key=\"").nth(1).unwrap().as_bytes()[0];
+            if item.contains("data-form=\"one\"") {
+                let places = counts.entry(options).or_insert_with(|| vec![0.0; options]);
+                places[usize::from(key - b'A')] += 1.0;
+            }
+        }
+    }
+    let limits = BTreeMap::from([(2, 10.83), (3, 13.82), (4, 16.27), (5, 18.47), (6, 20.52)]);
+    let all: f64 = counts.values().flatten().sum();
+    assert!(all >= 20.0, "{all} questions are too few to tell: {counts:?}");
+    for (options, places) in counts {
+        let each = places.iter().sum::<f64>() / options as f64;
+        let chi: f64 = places.iter().map(|count| (count - each).powi(2) / each).sum();
+        assert!(chi < limits[&options], "of {options} options the right one stands so often: {places:?}");
+    }
+}
+
 /// The page's title comes from the front matter, and no level may be left out on the way down.
 #[test]
 fn headings_begin_at_the_second_level_and_go_down_by_one() {

@@ -2,8 +2,11 @@
 use super::catalog::Catalog;
 use super::firm::Firm;
 use super::job::Job;
-use super::read::{ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards};
+use super::read::{
+    ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards, read_words,
+};
 use super::rules::Standard;
+use super::words::FirmWord;
 use crate::text::{Diagnostic, MOST_BYTES, Source, cut_values, decode, too_large};
 use std::collections::HashMap;
 use std::fs::File;
@@ -16,6 +19,7 @@ const CATALOG: &str = "content/catalog";
 const STANDARD: &str = "content/standard";
 pub(super) const LESSONS: &str = "content/lessons";
 const JOBS: &str = "jobs";
+const WORDS: &str = "content/words.yaml";
 
 /// What a company folder holds, as far as it could be read.
 #[derive(Debug, Clone)]
@@ -34,6 +38,8 @@ pub struct Loaded {
     pub jobs: Vec<Result<Job, UnreadJob>>,
     /// Path from the company folder, and text, sorted by path.
     pub lessons: Vec<(String, String)>,
+    /// The firm's own words, empty where it has no list of them.
+    pub words: Vec<FirmWord>,
     /// What was wrong outside the jobs.
     pub diagnostics: Vec<Diagnostic>,
     /// What was wrong with the names of job files and with plans; read anew by [`Loaded::list_jobs`].
@@ -101,7 +107,9 @@ fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let firm = firm(root, &revisions, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
+    let words = words(root, &mut found);
     Loaded {
+        words,
         firm,
         catalog,
         standards,
@@ -154,6 +162,16 @@ fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<
     let (firm, faults) = read_firm(FIRM, &text, revisions);
     found.extend(faults);
     firm
+}
+
+/// The list of words, which a firm may do without.
+fn words(root: &Path, found: &mut Vec<Diagnostic>) -> Vec<FirmWord> {
+    if !root.join(WORDS).is_file() {
+        return Vec::new();
+    }
+    let Some(text) = kept(read_text(root, WORDS), found) else { return Vec::new() };
+    found.extend(cut_values(&Source::new(WORDS, &text)));
+    kept(read_words(WORDS, &text), found).unwrap_or_default()
 }
 
 fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {

@@ -11,6 +11,7 @@ mod load;
 mod pictures;
 mod read;
 mod rules;
+mod words;
 
 pub use catalog::{
     Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, Reducer, RoughIn,
@@ -35,3 +36,4 @@ pub use rules::{
     ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, On, Per, Phase, Rule, Standard,
     StandardPart,
 };
+pub use words::FirmWord;

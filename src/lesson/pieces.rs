@@ -10,19 +10,18 @@ pub(super) const TABLE_CLOSE: &str = "</tbody></table></div>\n";
 pub(super) const NOTES_OPEN: &str = "<section class=\"notes\" aria-label=\"Notes\"><ol>\n";
 pub(super) const NOTES_CLOSE: &str = "</ol></section>\n";
 
-/// A bordered aside that names its kind in a word, so that it is understood in black and white.
-pub(super) fn alert_open(kind: BlockQuoteKind) -> String {
+/// A bordered aside with its number and one of the signal words of ANSI Z535.6, so that it is understood in
+/// black and white.
+pub(super) fn alert_open(kind: BlockQuoteKind, number: usize) -> String {
     let word = match kind {
-        BlockQuoteKind::Note => "Note",
-        BlockQuoteKind::Tip => "Tip",
-        BlockQuoteKind::Important => "Important",
+        BlockQuoteKind::Note | BlockQuoteKind::Tip | BlockQuoteKind::Important => "Notice",
         BlockQuoteKind::Warning => "Warning",
         BlockQuoteKind::Caution => "Caution",
     };
     let class = word.to_lowercase();
     format!(
-        "<aside class=\"heed heed-{class}\" role=\"note\" aria-label=\"{word}\">\
-         <p class=\"heed-word\">{word}</p>\n"
+        "<aside class=\"heed heed-{class}\" role=\"note\" aria-label=\"{word} {number}\">\
+         <p class=\"heed-word\"><b class=\"signal signal-{class}\">{word}</b> {number}</p>\n"
     )
 }
 
@@ -104,8 +103,8 @@ mod tests {
 
     #[test]
     fn an_alert_names_its_kind() {
-        let open = alert_open(BlockQuoteKind::Caution);
-        assert!(open.contains("heed-caution") && open.contains(">Caution</p>"), "{open}");
+        let open = alert_open(BlockQuoteKind::Caution, 2);
+        assert!(open.contains("heed-caution") && open.contains(">Caution</b> 2</p>"), "{open}");
     }
 
     #[test]

@@ -113,6 +113,8 @@ pub struct Lesson {
     pub text: String,
     /// The answer to each question in turn, an item of a list.
     pub answers: Vec<String>,
+    /// The id of each question in turn.
+    pub asks: Vec<String>,
     /// Titles of the cards to sign, in turn.
     pub cards: Vec<String>,
     /// In the order of their places.

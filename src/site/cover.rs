@@ -2,8 +2,10 @@
 use super::input::{Set, Unread};
 use super::summary::{JobSummary, LineSummary};
 use super::ways::{
-    BUILT, FIND, PARTS, Placed, SOURCES, Series, compare_page, cover_series, lesson_series, standard_page,
+    BUILT, FIND, GLOSSARY, PARTS, Placed, SOURCES, STUDY, Series, compare_page, cover_series, lesson_series,
+    standard_page,
 };
+use crate::lesson::Part;
 use crate::packet::cover::IndexRow;
 use crate::packet::outline::job_folder;
 use crate::packet::place::Place;
@@ -137,15 +139,20 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
             row("Index", "Find a word, a clause, a job".into(), FIND),
             row("Parts", "Parts and their figures".into(), PARTS),
             row("Sources", "What it rests on, read and from memory".into(), SOURCES),
+            row("Words", "Words of the trade as we say them".into(), GLOSSARY),
+            row("Record", "Study record: lessons passed, cards signed".into(), STUDY),
             row("Jobs by revision", "Built to which revision, and how they stand today".into(), BUILT),
         ],
     }];
     for standard in set.standards.iter().rev() {
         groups.push(standard_group(set, standard, here));
     }
-    let lessons = set.lessons.iter().zip(lesson_series(set));
-    let rows = lessons.map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page)).collect();
-    groups.push(IndexGroup { name: "Lessons".into(), rows });
+    for part in Part::ALL {
+        let lessons = set.lessons.iter().zip(lesson_series(set)).filter(|(lesson, _)| lesson.part == part);
+        let rows =
+            lessons.map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page)).collect();
+        groups.push(IndexGroup { name: format!("Lessons: {}", part.word()), rows });
+    }
     groups.retain(|group| !group.rows.is_empty());
     groups
 }

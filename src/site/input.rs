@@ -17,6 +17,8 @@ pub struct Set<'a> {
     pub unread: &'a [Unread],
     /// In reading order.
     pub lessons: &'a [LessonPage],
+    /// The firm's own words.
+    pub words: &'a [WordLine],
 }
 
 /// A job that was read whole, with its drawings.
@@ -59,12 +61,25 @@ pub struct LessonPage {
     pub html: String,
     /// The answer to each question in turn, an item of a list.
     pub answers: Vec<String>,
+    /// The id of each question in turn.
+    pub asks: Vec<String>,
     /// Titles of the practical cards, in turn.
     pub cards: Vec<String>,
     /// Level, id and words of each heading.
     pub headings: Vec<(u8, String, String)>,
     /// The words alone.
     pub text: String,
+}
+
+/// A word of the glossary.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WordLine {
+    pub word: String,
+    pub also: Vec<String>,
+    pub means_html: String,
+    /// The words of the meaning alone.
+    pub means: String,
+    pub see: Vec<String>,
 }
 
 /// A caution of a lesson's head.

@@ -1,6 +1,7 @@
 //! A lesson's sheet.
 use super::input::{CautionLine, LessonPage, Set};
-use super::ways::{Placed, lesson_series};
+use super::study::StudyBar;
+use super::ways::{Placed, STUDY, lesson_series};
 use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use serde::Serialize;
@@ -21,6 +22,8 @@ pub struct LessonSheet {
     /// What is to be done on the bench or in the house; empty for nothing.
     pub task_html: String,
     pub clauses: Vec<Link>,
+    /// The bar that keeps answers; none where nothing is asked.
+    pub study: Option<StudyBar>,
     /// Items of a list: the answer to each question in turn.
     pub answers_html: Vec<String>,
 }
@@ -39,6 +42,10 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
         headings: listed.map(heading).collect(),
         text_html: lesson.html.clone(),
         task_html: lesson.task_html.clone().unwrap_or_default(),
+        study: (!lesson.asks.is_empty()).then(|| StudyBar {
+            lesson: lesson.id.clone(),
+            record: Some(Link { href: here.to(STUDY, ""), text: "Study record".into() }),
+        }),
         answers_html: lesson.answers.clone(),
         clauses: clauses(set, lesson, here),
     };

@@ -13,13 +13,15 @@ mod page;
 mod parts;
 mod sources;
 mod standard;
+mod study;
 mod summary;
 pub mod teach;
 mod theme;
 mod ways;
+mod words;
 mod write;
 
-pub use input::{JobEntry, LessonPage, Set, Unread};
+pub use input::{JobEntry, Set, Unread};
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};
@@ -49,6 +51,8 @@ pub enum Body {
     Parts(parts::Parts),
     Sources(sources::Sources),
     Built(built::Built),
+    StudyRecord(study::StudyRecord),
+    Words(words::Glossary),
 }
 
 /// A file of the set.
@@ -65,11 +69,15 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     let single = |page: &Place, sheet: Sheet<Body>| single(set, theme, page, sheet);
     let cover = Place::page(ways::COVER);
     files.push(single(&cover, cover::sheet(set, &cover))?);
-    files.push(find_page(set, theme)?);
+    files.extend(find_pages(set, theme)?);
+    let here = Place::page(ways::GLOSSARY);
+    files.push(single(&here, words::sheet(set, &here))?);
     let here = Place::page(ways::PARTS);
     files.push(single(&here, parts::sheet(set, &here))?);
     let here = Place::page(ways::SOURCES);
     files.push(single(&here, sources::sheet(set, &here))?);
+    let here = Place::page(ways::STUDY);
+    files.push(scripted(set, theme, &here, study::sheet(set, &here), &["study.js", "record.js"])?);
     let here = Place::page(ways::BUILT);
     files.push(single(&here, built::sheet(set, &here))?);
     for standard in set.standards {
@@ -77,7 +85,8 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     }
     for (nth, lesson) in set.lessons.iter().enumerate() {
         let here = Place::page(lesson_page(&lesson.id));
-        files.push(single(&here, lessons::sheet(set, lesson, nth, &here))?);
+        let sheet = lessons::sheet(set, lesson, nth, &here);
+        files.push(scripted(set, theme, &here, sheet, &["study.js", "ask.js"])?);
     }
     for unread in set.unread {
         let here = Place::page(cover::job_page(&unread.key));
@@ -88,17 +97,29 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
 
 /// A page of one sheet, whose title is the page's.
 fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
-    let title = format!("{}: {} – {}", sheet.block.number, sheet.title, set.firm.name);
-    html(theme, here, &Page::new(set.firm, here, title, Print::RunOn, vec![sheet]))
+    scripted(set, theme, here, sheet, &[])
 }
 
-/// The index, with its script.
-fn find_page(set: &Set, theme: &Theme) -> Result<SiteFile, ThemeError> {
+/// The same with scripts of the theme.
+fn scripted(
+    set: &Set,
+    theme: &Theme,
+    here: &Place,
+    sheet: Sheet<Body>,
+    scripts: &[&'static str],
+) -> Result<SiteFile, ThemeError> {
+    let title = format!("{}: {} – {}", sheet.block.number, sheet.title, set.firm.name);
+    let mut page = Page::new(set.firm, here, title, Print::RunOn, vec![sheet]);
+    page.scripts = scripts.to_vec();
+    html(theme, here, &page)
+}
+
+/// The index, with its script and its shards.
+fn find_pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     let here = Place::page(ways::FIND);
-    let title = format!("Index – {}", set.firm.name);
-    let mut page = Page::new(set.firm, &here, title, Print::RunOn, vec![find::sheet(set, &here)]);
-    page.scripts = vec!["find.js"];
-    html(theme, &here, &page)
+    let (sheet, shards) = find::sheet(set, &here);
+    let page = scripted(set, theme, &here, sheet, &["find.js"])?;
+    Ok(std::iter::once(page).chain(shards).collect())
 }
 
 /// The sheets of a revision.

@@ -1,5 +1,6 @@
 //! What the sheets that list many jobs need to know of one: small enough to be kept from run to run.
 use crate::company::Standard;
+use crate::packet::cautions::cautions;
 use crate::packet::outline::{Kind, Outline};
 use crate::packet::place::Place;
 use crate::packet::worked::Worked;
@@ -22,6 +23,8 @@ pub struct JobSummary {
     pub cover: Target,
     pub inlets: Vec<LineSummary>,
     pub trunks: Vec<LineSummary>,
+    /// Titles of the cautions it brings.
+    pub hazards: Vec<String>,
     /// Findings of the job as a whole.
     pub findings: Vec<FindingSummary>,
 }
@@ -97,6 +100,7 @@ impl JobSummary {
             cover: target(Kind::Cover),
             inlets: inlets.collect(),
             trunks: trunks.collect(),
+            hazards: cautions(work.job, &work.lines).iter().map(|one| one.title.to_owned()).collect(),
             findings: work.findings.job.iter().map(FindingSummary::of).collect(),
         }
     }

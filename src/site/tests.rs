@@ -38,6 +38,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         cautions: Vec::new(),
         task_html: None,
         answers: Vec::new(),
+        asks: Vec::new(),
         cards: Vec::new(),
         summary: "Why 41 ft of raceway will not do for 40 ft of hose.".into(),
         minutes: 6,
@@ -55,6 +56,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         jobs: &summaries,
         unread: &unread,
         lessons: &lessons,
+        words: &[],
     };
     let mut files = pages(&set, &theme()).unwrap();
     files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
@@ -234,6 +236,7 @@ fn of_a_firm_with(jobs: usize) -> Vec<SiteFile> {
         jobs: &summaries,
         unread: &[],
         lessons: &[],
+        words: &[],
     };
     let files = pages(&set, &theme()).unwrap();
     files.into_iter().filter(|file| file.path.starts_with("standard/")).collect()
@@ -333,6 +336,7 @@ fn writes_a_set_to_look_at() {
         jobs: &summaries,
         unread: &unread,
         lessons: &[],
+        words: &[],
     };
     let folder = std::env::temp_dir().join("longsweep-demo");
     let mut files = pages(&set, &theme()).unwrap();

@@ -12,6 +12,12 @@ pub const FIND: &str = "find.html";
 /// The parts sheet.
 pub const PARTS: &str = "parts.html";
 
+/// The firm's words.
+pub const GLOSSARY: &str = "words.html";
+
+/// The study record.
+pub const STUDY: &str = "study-record.html";
+
 /// The sheet of sources, which stands with the standard.
 pub const SOURCES: &str = "standard/sources.html";
 
@@ -93,5 +99,12 @@ pub fn cover_series() -> Series {
         ("Parts".into(), PARTS.into()),
         ("Sources".into(), SOURCES.into()),
         ("Jobs by revision".into(), BUILT.into()),
+        ("Words".into(), GLOSSARY.into()),
+        ("Study record".into(), STUDY.into()),
     ]
+}
+
+/// The place of a page among the covers.
+pub fn cover_nth(page: &str) -> usize {
+    cover_series().iter().position(|(_, known)| known == page).unwrap_or_default()
 }

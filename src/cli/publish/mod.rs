@@ -14,10 +14,9 @@ use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
 use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
-use crate::site::teach::{School, lesson_id};
+use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobEntry, JobSummary, LessonPage, Report, Set, Theme, Unread, Writer, fingerprint, own_time,
-    packet_files, pages,
+    JobEntry, JobSummary, Report, Set, Theme, Unread, Writer, fingerprint, own_time, packet_files, pages,
 };
 use crate::text::{Diagnostic, Severity};
 use crate::work::record;
@@ -53,7 +52,7 @@ struct Read {
     theme: Theme,
     base: String,
     /// Rendered when the first page needs them.
-    lessons: Option<Vec<LessonPage>>,
+    taught: Option<Taught>,
 }
 
 /// What a publish came to.
@@ -115,7 +114,7 @@ impl Office {
         if self.read.is_none() {
             let Some(company) = company_alone(root) else { return Ok(None) };
             let theme = theme(root, &company.firm.theme)?;
-            self.read = Some(Read { company, theme, base: self.sources.base(), lessons: None });
+            self.read = Some(Read { company, theme, base: self.sources.base(), taught: None });
         }
         let Some(read) = &mut self.read else { return Ok(None) };
         let writer = Writer::open(&root.join("site")).map_err(|error| error.to_string())?;
@@ -192,7 +191,7 @@ impl Read {
         let company = &self.company;
         let standard = in_force(company).ok_or("no standard could be read")?;
         let mut faults = Vec::new();
-        let lessons = self.lessons.take().unwrap_or_else(|| {
+        let taught = self.taught.take().unwrap_or_else(|| {
             let pictures = load_pictures(root, &mut faults);
             let school = School {
                 firm: &company.firm,
@@ -201,9 +200,9 @@ impl Read {
                 lessons: company.loaded.lessons.iter().map(|(file, _)| lesson_id(file)).collect(),
                 pictures: &pictures,
             };
-            let (lessons, found) = school.teach(&company.loaded.lessons);
+            let (taught, found) = school.teach(&company.loaded.lessons, &company.loaded.words);
             faults.extend(found);
-            lessons
+            taught
         });
         show(&faults);
         let summaries: Vec<JobSummary> = now.jobs.values().map(|job| job.summary.clone()).collect();
@@ -213,14 +212,15 @@ impl Read {
             standards: &company.loaded.standards,
             jobs: &summaries,
             unread,
-            lessons: &lessons,
+            lessons: &taught.lessons,
+            words: &taught.words,
         };
         for file in pages(&set, &self.theme).map_err(|error| error.to_string())? {
             writer.put(&file).map_err(|error| error.to_string())?;
             now.set_files.push(file.path);
         }
         // Lessons with faults are taught anew, so that they are told at each run.
-        self.lessons = faults.is_empty().then_some(lessons);
+        self.taught = faults.is_empty().then_some(taught);
         Ok(faults)
     }
 }

@@ -15,6 +15,7 @@ mod path;
 mod plan;
 mod standard;
 mod waiver;
+mod words;
 
 pub use catalog::read_catalog;
 pub use firm::read_firm;
@@ -23,3 +24,4 @@ pub use kit::{Fields, Reader};
 pub use lesson::{LessonPath, Shown, read_path};
 pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
 pub use standard::{ClauseKind, read_standards};
+pub use words::read_words;

@@ -20,6 +20,11 @@ pub fn steps(ask: &str, words: &[&str]) -> Vec<usize> {
     places
 }
 
+/// A question's id: eight hex digits of a hash of its words, so that a question that is reworded is asked anew.
+pub fn id(ask: &str) -> String {
+    format!("{:08x}", hash(ask, "") >> 32)
+}
+
 /// FNV-1a over question and option, its bits stirred once more by the finisher of MurmurHash3, since options
 /// that differ in one letter would otherwise keep their order over many questions.
 fn hash(ask: &str, option: &str) -> u64 {

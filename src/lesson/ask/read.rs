@@ -188,24 +188,29 @@ fn raceway(r: &mut Reader, node: &Node) -> Option<Raceway> {
         return None;
     };
     let start = map.first().map(|(key, _)| key.bytes.start)?;
-    let end = last_byte(node);
     let text = r.source.text;
-    let line_start = text[..start].rfind('\n').map_or(0, |at| at + 1);
-    let flow = !node.bytes.is_empty();
-    let (from, to) = if flow { (node.bytes.start, node.bytes.end) } else { (start, end) };
+    let (from, to) = match node.bytes.is_empty() {
+        false => (node.bytes.start, node.bytes.end),
+        true => (start, block_end(text, start)),
+    };
     // Columns stay what they are in the file: what stands before on the line becomes blanks.
+    let line_start = text[..from].rfind('\n').map_or(0, |at| at + 1);
     let before: String = text[line_start..from].chars().map(|_| ' ').collect();
     let inside = text.get(from..to)?;
     let line = r.source.mark(from..from).line;
     Some(Raceway::Written { text: format!("{before}{inside}\n"), line })
 }
 
-/// Where the last value of a node ends.
-fn last_byte(node: &Node) -> usize {
-    let within = match &node.value {
-        Value::Map(map) => map.iter().map(|(key, value)| last_byte(value).max(key.bytes.end)).max(),
-        Value::List(items) => items.iter().map(last_byte).max(),
-        Value::Null | Value::Text(_) => None,
-    };
-    within.unwrap_or(0).max(node.bytes.end)
+/// Where the block ends whose first key begins at `start`: before the next line that stands further left.
+fn block_end(text: &str, start: usize) -> usize {
+    let column = start - text[..start].rfind('\n').map_or(0, |at| at + 1);
+    let mut at = start;
+    for (nth, line) in text[start..].split_inclusive('\n').enumerate() {
+        let indent = line.len() - line.trim_start_matches(' ').len();
+        if nth > 0 && indent < column && !line.trim().is_empty() {
+            break;
+        }
+        at += line.len();
+    }
+    at
 }

@@ -20,8 +20,15 @@ pub trait Setter {
     fn judged(&mut self, raceway: &Raceway, breaks: &[String], at: &Words) -> Option<Judged>;
 }
 
-/// The questions of a block, numbered on from `first`; the second of the pair are their answers.
-pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> (String, Vec<String>) {
+/// Questions set: the block, and of each question its answer, an item of a list, and its id.
+pub struct SetBlock {
+    pub html: String,
+    pub answers: Vec<String>,
+    pub ids: Vec<String>,
+}
+
+/// The questions of a block, numbered on from `first`.
+pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> SetBlock {
     let mut items = String::new();
     let mut answers = Vec::new();
     for (nth, one) in asked.iter().enumerate() {
@@ -32,7 +39,7 @@ pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> (String, Vec
     let html = format!(
         "<section class=\"ask\" aria-label=\"Questions\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></section>\n"
     );
-    (html, answers)
+    SetBlock { html, answers, ids: asked.iter().map(|one| mixed::id(&one.ask.text)).collect() }
 }
 
 /// What a form puts on the page: fields, and what the script compares with.
@@ -63,10 +70,11 @@ fn question(asked: &Asked, number: usize, hand: &mut dyn Setter) -> (String, Str
     };
     let Fields { form, html, key, answer } = fields;
     let item = format!(
-        "<li class=\"ask-item\" id=\"ask.{number}\" data-form=\"{form}\"><fieldset>\n\
+        "<li class=\"ask-item\" id=\"ask.{number}\" data-form=\"{form}\" data-ask=\"{}\"><fieldset>\n\
          <legend class=\"ask-what\">{ask}</legend>\n{drawing}{html}\
          <p class=\"ask-act\" hidden><button type=\"button\" class=\"ask-check\">Check</button></p>\n\
-         <div class=\"ask-told\" role=\"status\"></div>\n<p class=\"ask-write\">Why:</p>\n</fieldset></li>\n"
+         <div class=\"ask-told\" role=\"status\"></div>\n<p class=\"ask-write\">Why:</p>\n</fieldset></li>\n",
+        mixed::id(&asked.ask.text)
     );
     let answer = format!(
         "<li class=\"answer\" id=\"answer.{number}\" value=\"{number}\" data-key=\"{}\"><p><strong>{answer}</strong></p>\n{because}</li>\n",

@@ -87,9 +87,10 @@ impl<'a> Pass<'a, '_> {
         match ask::read(self.source.file, &block.text, line) {
             Ok(asked) => {
                 let first = self.lesson.answers.len() + 1;
-                let (html, answers) = ask::set(&asked, first, self);
-                self.lesson.answers.extend(answers);
-                html
+                let set = ask::set(&asked, first, self);
+                self.lesson.answers.extend(set.answers);
+                self.lesson.asks.extend(set.ids);
+                set.html
             }
             Err(faults) => self.not_made("questions", faults),
         }

@@ -32,6 +32,7 @@ pub(super) struct Pass<'a, 'h> {
     block: Option<Block<'a>>,
     table: Table,
     tables: usize,
+    alerts: usize,
     /// Within an image only the words of the events count.
     images: usize,
     /// The link that is open was refused, so that its end is written otherwise.
@@ -84,6 +85,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             block: None,
             table: Table::default(),
             tables: 0,
+            alerts: 0,
             images: 0,
             refused_link: false,
             within: Vec::new(),
@@ -206,7 +208,10 @@ impl<'a, 'h> Pass<'a, 'h> {
     fn open(&mut self, tag: Tag<'a>, span: Range<usize>) {
         match tag {
             Tag::Heading { level, .. } if self.hand.is_some() => self.open_heading(level as u8, tag),
-            Tag::BlockQuote(Some(kind)) => self.block_html(pieces::alert_open(kind)),
+            Tag::BlockQuote(Some(kind)) => {
+                self.alerts += 1;
+                self.block_html(pieces::alert_open(kind, self.alerts));
+            }
             Tag::CodeBlock(CodeBlockKind::Fenced(info)) if self.hand.is_some() => self.open_fence(info, span),
             Tag::Link { .. } if self.hand.is_some() => self.open_link(tag, span),
             Tag::Image { .. } => self.open_image(tag, span),

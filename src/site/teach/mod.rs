@@ -3,9 +3,9 @@ mod drawn;
 mod figures;
 mod judge;
 
-use super::input::{CautionLine, LessonPage};
-use super::ways::lesson_page;
-use crate::company::{Catalog, Firm, LessonPath, PictureFile, Standard, read_path, read_plan};
+use super::input::{CautionLine, LessonPage, WordLine};
+use super::ways::{GLOSSARY, lesson_page};
+use crate::company::{Catalog, Firm, FirmWord, LessonPath, PictureFile, Standard, read_path, read_plan};
 use crate::lesson::{
     Blocks, Figure, Front, Given, Judged, Picture, Refusal, Refused, Speaks, Target, Words, front, picture,
     render,
@@ -28,6 +28,16 @@ pub struct School<'a> {
     pub pictures: &'a BTreeMap<String, PictureFile>,
 }
 
+/// What is read once for all pages.
+#[derive(Debug, Clone)]
+pub struct Taught {
+    pub lessons: Vec<LessonPage>,
+    pub words: Vec<WordLine>,
+}
+
+/// Where the firm's words stand, from the company folder.
+const WORDS: &str = "content/words.yaml";
+
 /// Where the lessons stand, from the company folder.
 const LESSONS: &str = "content/lessons";
 
@@ -38,8 +48,9 @@ pub fn lesson_id(file: &str) -> String {
 }
 
 impl School<'_> {
-    /// Renders the lessons in reading order; faults are told by file and place, and leave the rest standing.
-    pub fn teach(&self, files: &[(String, String)]) -> (Vec<LessonPage>, Vec<Diagnostic>) {
+    /// Renders the lessons in reading order, and the firm's words; faults are told by file and place, and leave
+    /// the rest standing.
+    pub fn teach(&self, files: &[(String, String)], words: &[FirmWord]) -> (Taught, Vec<Diagnostic>) {
         let mut faults = Vec::new();
         let mut taught: Vec<(u32, LessonPage)> = Vec::new();
         for (file, text) in files {
@@ -49,7 +60,25 @@ impl School<'_> {
             }
         }
         taught.sort_by(|a, b| (a.1.part, a.0, &a.1.id).cmp(&(b.1.part, b.0, &b.1.id)));
-        (taught.into_iter().map(|(_, page)| page).collect(), faults)
+        let words = words.iter().map(|word| self.word(word, &mut faults)).collect();
+        (Taught { lessons: taught.into_iter().map(|(_, page)| page).collect(), words }, faults)
+    }
+
+    /// A word of the firm's list, its meaning set.
+    fn word(&self, word: &FirmWord, faults: &mut Vec<Diagnostic>) -> WordLine {
+        let here = Place::page(GLOSSARY);
+        let mut hand = Hand::new(self, WORDS, here);
+        let (line, col) = word.means_at;
+        let means = Words { text: word.means.clone(), line, col };
+        let (set, found) = crate::lesson::words(WORDS, &means, &mut hand);
+        faults.extend(found);
+        WordLine {
+            word: word.word.clone(),
+            also: word.also.clone(),
+            means_html: set.html,
+            means: set.text,
+            see: word.see.clone(),
+        }
     }
 
     fn lesson(
@@ -62,8 +91,7 @@ impl School<'_> {
         let front: Front = front::parse(file, &split)?;
         let id = lesson_id(file);
         let here = Place::page(lesson_page(&id));
-        let mut hand =
-            Hand { school: self, file, here, drawn: 0, named: BTreeMap::new(), raceways: Vec::new() };
+        let mut hand = Hand::new(self, file, here);
         let lesson = render(file, split.body, split.body_lines_above, &mut hand);
         faults.extend(lesson.faults);
         let mut text = lesson.text;
@@ -82,7 +110,7 @@ impl School<'_> {
                 .iter()
                 .map(|caution| CautionLine { word: caution.signal.word(), words_html: said(&caution.words) })
                 .collect(),
-            task_html: front.task.as_ref().map(&mut said),
+            task_html: front.task.as_ref().map(&mut said).map(paragraph),
             id,
             title: front.title,
             summary: front.summary.text,
@@ -92,11 +120,17 @@ impl School<'_> {
             html: lesson.html,
             headings: lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect(),
             answers: lesson.answers,
+            asks: lesson.asks,
             cards: lesson.cards,
             text,
         };
         Ok((front.order, page))
     }
+}
+
+/// Words that are one paragraph, as one.
+fn paragraph(html: String) -> String {
+    if html.starts_with('<') && html.contains("<p>") { html } else { format!("<p>{html}</p>") }
 }
 
 /// The hand that draws and links for one lesson.
@@ -110,6 +144,12 @@ struct Hand<'a> {
     named: BTreeMap<String, LessonPath>,
     /// What the raceways drawn so far leave for the sums below them.
     raceways: Vec<figures::Drawn>,
+}
+
+impl<'a> Hand<'a> {
+    fn new(school: &'a School<'a>, file: &'a str, here: Place) -> Hand<'a> {
+        Hand { school, file, here, drawn: 0, named: BTreeMap::new(), raceways: Vec::new() }
+    }
 }
 
 impl Blocks for Hand<'_> {

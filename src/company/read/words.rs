@@ -1,0 +1,69 @@
+//! `content/words.yaml`: a list of words, each once, with what it means.
+use super::super::words::FirmWord;
+use super::kit::Reader;
+use crate::text::{Diagnostic, Node, nearest};
+
+const KEYS: [&str; 4] = ["word", "also", "means", "see"];
+
+/// Reads the words; all that is wrong is told.
+pub fn read_words(file: &str, text: &str) -> Result<Vec<FirmWord>, Vec<Diagnostic>> {
+    let (mut r, root) = Reader::open(file, text, "a list of words: `- word:`, `means:`")?;
+    let words = words(&mut r, &root);
+    r.finish(words)
+}
+
+fn words(r: &mut Reader, root: &Node) -> Option<Vec<FirmWord>> {
+    let items = r.list(root, "a list of words")?;
+    let read: Vec<Option<FirmWord>> = items.iter().map(|item| word(r, item)).collect();
+    let words: Vec<FirmWord> = read.into_iter().collect::<Option<_>>()?;
+    for (nth, item) in items.iter().enumerate() {
+        unlike_before(r, &words, nth, item);
+        known_others(r, &words, item);
+    }
+    Some(words)
+}
+
+fn word(r: &mut Reader, item: &Node) -> Option<FirmWord> {
+    let f = r.fields(item, "a word", &KEYS)?;
+    let word = r.need(&f, "word").and_then(|n| r.name(n, "a word")).map(str::to_owned);
+    let means = r.need(&f, "means").and_then(|n| {
+        let place = r.place_of(n);
+        r.text(n, "what the word means").map(|text| (text.to_owned(), (place.line, place.column)))
+    });
+    let mut listed = |key: &str| -> Option<Vec<String>> {
+        let Some(node) = f.get(key) else { return Some(Vec::new()) };
+        let items = r.list(node, "a list of words")?;
+        items.iter().map(|item| r.name(item, "a word").map(str::to_owned)).collect()
+    };
+    let (also, see) = (listed("also"), listed("see"));
+    let (means, means_at) = means?;
+    Some(FirmWord { word: word?, also: also?, means, means_at, see: see? })
+}
+
+/// A word, and another word for it, stands once in the whole list.
+fn unlike_before(r: &mut Reader, words: &[FirmWord], nth: usize, item: &Node) {
+    let all = |word: &FirmWord| -> Vec<String> {
+        std::iter::once(&word.word).chain(&word.also).map(|name| name.to_lowercase()).collect()
+    };
+    let before: Vec<String> = words[..nth].iter().flat_map(all).collect();
+    if let Some(again) = all(&words[nth]).into_iter().find(|name| before.contains(name)) {
+        let message = format!("`{again}` stands in this list before");
+        r.fail(r.mark_of(item), message, "given again here").help =
+            Some("keep one of them, and name the other under its `also:`".into());
+    }
+}
+
+/// `see` leads to words of the list.
+fn known_others(r: &mut Reader, words: &[FirmWord], item: &Node) {
+    let Some(Node { value: crate::text::Value::List(see), .. }) = item.get("see") else { return };
+    for node in see {
+        let Some(name) = r.text(node, "a word").map(str::to_owned) else { continue };
+        if words.iter().any(|word| word.word == name) {
+            continue;
+        }
+        let near = nearest(&name, words.iter().map(|word| word.word.as_str()));
+        let help = near.map_or("name a word of this list".to_owned(), |near| format!("write `{near}`"));
+        r.fail(node.bytes.clone(), format!("this list has no word `{name}`"), "unknown word").help =
+            Some(help);
+    }
+}
