@@ -33,7 +33,7 @@ var longsweepStems = (function () {
     return /e$/.test(one) && one.length > 3 ? one.slice(0, -1) : one;
   }
   function stems(text) {
-    var plain = text.toLowerCase().replace(/’/g, "").replace(/ß/g, "ss").replace(/œ/g, "oe").normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+    var plain = text.toLowerCase().replace(/['’]/g, "").replace(/ß/g, "ss").replace(/œ/g, "oe").normalize("NFD").replace(/[\u0300-\u036f]/g, "");
     return (plain.match(/[a-z0-9]+/g) || []).filter(function (word) { return idle.indexOf(word) < 0; }).map(stem);
   }
 

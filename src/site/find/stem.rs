@@ -18,6 +18,7 @@ pub fn stems(text: &str) -> Vec<String> {
 fn folded(text: &str) -> String {
     text.to_lowercase()
         .chars()
+        .filter(|c| !matches!(c, '\'' | '’'))
         .flat_map(|c| match c.is_ascii() {
             true => c.to_string().chars().collect::<Vec<_>>(),
             false => unaccented(c).chars().collect(),
@@ -27,7 +28,7 @@ fn folded(text: &str) -> String {
 
 /// A letter without its accent; a blank for what is no Latin letter.
 fn unaccented(c: char) -> String {
-    const PLAIN: [(&str, &str); 11] = [
+    const PLAIN: [(&str, &str); 10] = [
         ("àáâãäå", "a"),
         ("ç", "c"),
         ("èéêë", "e"),
@@ -36,7 +37,6 @@ fn unaccented(c: char) -> String {
         ("òóôõö", "o"),
         ("ùúûü", "u"),
         ("ýÿ", "y"),
-        ("’", ""),
         ("ß", "ss"),
         ("œ", "oe"),
     ];
