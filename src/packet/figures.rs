@@ -7,6 +7,7 @@ use super::worked::{InletPart, Pictures, Worked, slice_at};
 use super::workings as name;
 use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, PassageFigure, WireFigures};
 use crate::measure::Say;
+use crate::standard;
 use crate::text::slug;
 use serde::Serialize;
 
@@ -199,10 +200,9 @@ fn anchor(part: &InletPart, name: &str) -> String {
     format!("i{}w-{}", part.index + 1, slug(name))
 }
 
-/// The clauses that are met.
+/// The findings of the clauses that are met.
 fn met(worked: &Worked, part: &InletPart, here: &Place) -> Vec<FindingRow> {
-    let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
-    rows.into_iter().filter(|row| row.stamp.shape == "pass").collect()
+    finding_rows(&standard::met(part.findings), &[], &worked.work.job.standard, here)
 }
 
 /// A figure, its link still to be found.

@@ -11,7 +11,7 @@ use super::worked::{InletPart, Worked};
 use crate::company::Into;
 use crate::measure::Say;
 use crate::route::Line;
-use crate::standard::hose_allowance;
+use crate::standard::{Verdict, by_clause, hose_allowance};
 use serde::Serialize;
 
 /// The sheet.
@@ -153,9 +153,9 @@ fn cut(words: &str) -> String {
 
 /// What stands elsewhere.
 fn more(part: &InletPart, findings: &[FindingRow], left: usize) -> String {
-    let met = part.findings.iter().filter(|f| f.verdict == crate::standard::Verdict::Pass).count();
-    let unchecked =
-        part.findings.iter().filter(|f| f.verdict == crate::standard::Verdict::NotChecked).count();
+    let words = by_clause(part.findings);
+    let count = |verdict: Verdict| words.iter().filter(|(_, word)| *word == verdict).count();
+    let (met, unchecked) = (count(Verdict::Pass), count(Verdict::NotChecked));
     let mut words = Vec::new();
     if left > 0 {
         words.push(format!("{left} more: office annex."));

@@ -3,7 +3,9 @@ use super::fixture::gull_cottage;
 use super::joints;
 use super::throat::{arc_round_tube_m, roll_words};
 use super::*;
+use super::worked::Worked;
 use crate::measure::{Lengths, Say};
+use crate::work::Work;
 
 const FT: Say = Say { lengths: Lengths::FtIn };
 
@@ -141,4 +143,61 @@ fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
     assert_eq!(told, [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]);
     assert_eq!(rows[0].href, "../../standard/2026-1/bend-total.html");
     assert!(rows[3].waiver.starts_with("Set aside by crew lead: Finished soffit"));
+}
+
+/// A riser with one bore that is fine and one that waits for a paper: `bores` both passes and holds.
+const TWO_BORES: &str = "
+title: Two Bores
+date: 2026-11-30
+unit: {model: basement-600, own-circuit: yes}
+inlets:
+  - id: hall
+    valve: door-sealed
+    hose: socked-40
+    raceway:
+      leaves: down
+      path:
+        - run: 3 ft
+          crosses:
+            - {at: 1 ft 2 in, member: bottom-plate, size: 2x6, hole: 2-1/8 in}
+            - {at: 2 ft, member: engineered, depth: 12 in, hole: 2-1/8 in}
+        - {turn: 90 west}
+        - {run: 44 ft, crosses: none}
+    onward: {path: [{run: 3 ft}], into: unit}
+";
+
+#[test]
+fn a_clause_is_met_only_where_all_of_its_findings_pass() {
+    let company =
+        crate::company::load(std::path::Path::new(env!("CARGO_MANIFEST_DIR")), &crate::standard::kinds());
+    let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
+    let two =
+        crate::company::read_job("jobs/two.yaml", TWO_BORES, &catalog, &firm, &company.standards, &[]).unwrap();
+    for job in company.jobs.iter().flatten().chain([&two]) {
+        let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+        let work = Work::up(job, standard, &catalog, firm.say());
+        let worked = Worked { firm: &firm, work: &work, workings: &[] };
+        let (out, pictures) = (Outline::of(job), fixture::pictures());
+        let source = Source { worked: &worked, pictures: &pictures, out: &out, whole: false };
+        for (inlet, part) in office::sheet(&source).inlets.iter().zip(worked.inlets()) {
+            let not_met: Vec<&str> = inlet.findings.iter().map(|row| row.number.as_str()).collect();
+            for row in &inlet.figures.met {
+                assert!(!not_met.contains(&row.number.as_str()), "{}: {} is both", job.key, row.number);
+            }
+            // Every clause has one word, and no more words are counted than there are clauses.
+            let words = crate::standard::by_clause(part.findings);
+            let mut clauses: Vec<&str> = words.iter().map(|(clause, _)| *clause).collect();
+            clauses.sort_unstable();
+            clauses.dedup();
+            assert_eq!(clauses.len(), words.len());
+            let met = words.iter().filter(|(_, word)| *word == crate::standard::Verdict::Pass).count();
+            let told = route::sheets(&source, &part).into_iter().map(|sheet| sheet.more).collect::<String>();
+            assert!(told.contains(&format!("{met} clause")), "{}: {told} for {met}", job.key);
+        }
+    }
+    let work = Work::up(&two, &company.standards[company.standards.len() - 1], &catalog, firm.say());
+    let bores = work.findings.inlets[0].iter().filter(|f| f.clause == "bores").map(|f| f.verdict.key());
+    let mut bores: Vec<&str> = bores.collect();
+    bores.sort_unstable();
+    assert_eq!(bores, ["hold", "pass"]);
 }

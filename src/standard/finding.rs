@@ -78,6 +78,26 @@ pub struct Findings {
     pub idle: Vec<Diagnostic>,
 }
 
+/// The word for each clause among the findings of one line, inlet or job, in their order: the worst of its findings,
+/// what is cleared or not checked included. A clause is met where all of them pass, and each has one word.
+pub fn by_clause(findings: &[Finding]) -> Vec<(&str, Verdict)> {
+    let mut words: Vec<(&str, Verdict)> = Vec::new();
+    for finding in findings {
+        match words.iter_mut().find(|(clause, _)| *clause == finding.clause) {
+            Some((_, word)) => *word = (*word).max(finding.verdict),
+            None => words.push((&finding.clause, finding.verdict)),
+        }
+    }
+    words
+}
+
+/// The findings of the clauses that are met.
+pub fn met(findings: &[Finding]) -> Vec<Finding> {
+    let words = by_clause(findings);
+    let met = |finding: &&Finding| words.contains(&(finding.clause.as_str(), Verdict::Pass));
+    findings.iter().filter(met).cloned().collect()
+}
+
 /// Whose finding it is: a line with its inlet where it has one, or the job as a whole.
 pub type Of = Option<Owner>;
 

@@ -18,7 +18,7 @@ pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
     required,
 };
-pub use finding::{Finding, Findings, Of, Quantity, Spot};
+pub use finding::{Finding, Findings, Of, Quantity, Spot, by_clause, met};
 pub use inspect::{Given, inspect, inspect_laid, inspect_line};
 pub use mend::Mend;
 pub use need::Need;
