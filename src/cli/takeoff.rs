@@ -3,6 +3,7 @@ use super::read::company_with;
 use super::terminal::{out, show};
 use super::{FINE, UNREAD};
 use crate::material::list::to_csv;
+use crate::text::counted;
 use crate::work::Work;
 use std::fmt::Write;
 use std::path::Path;
@@ -39,8 +40,8 @@ fn list(work: &Work) -> String {
             let proven = if plan.proven { "proven to be the fewest" } else { "not proven to be the fewest" };
             let _ = writeln!(
                 text,
-                "\nCutting plan: {} sticks, {proven} (no plan has fewer than {})",
-                plan.sticks.len(),
+                "\nCutting plan: {}, {proven} (no plan has fewer than {})",
+                counted(plan.sticks.len(), "stick"),
                 plan.lower_bound
             );
             for (n, stick) in plan.sticks.iter().enumerate() {

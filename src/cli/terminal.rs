@@ -1,5 +1,6 @@
 //! What goes to the terminal: colour only where it is one and `NO_COLOR` is not set.
 use crate::text::Diagnostic;
+pub use crate::text::counted as count;
 use std::io::{IsTerminal, Write};
 
 /// Whether to colour what goes to standard error.
@@ -25,9 +26,4 @@ pub fn say(text: &str) {
 /// Text to standard output; `false` where it could not be written.
 pub fn out(text: &str) -> bool {
     std::io::stdout().write_all(text.as_bytes()).is_ok()
-}
-
-/// A count with its noun: `1 job`, `3 jobs`.
-pub fn count(n: usize, noun: &str) -> String {
-    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
 }

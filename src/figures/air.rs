@@ -41,7 +41,7 @@ pub fn air(job: &Job, inlet: usize, lines: &JobLines, catalog: &Catalog) -> Resu
     let run = |stored_m: f64| -> Result<Air, Missing> {
         let parts = pipe.parts(job, inlet, &way, stored_m)?;
         let line = Line { parts, ambient: Ambient::default(), leakage: leakage(job, inlet) };
-        solve(&line, &curve).map_err(|error| error.to_string())
+        solve(&line, &curve).map_err(Missing::from)
     };
     Ok(AirFigures { hose_out: run(0.0)?, hose_in: run(job.inlets[inlet].hose.length_m)? })
 }
@@ -91,7 +91,7 @@ const SMALL_FLOWS: [f64; 4] = [0.01, 0.05, 0.2, 0.6];
 pub(super) fn unit_curve(job: &Job) -> Result<UnitCurve, Missing> {
     let points: Vec<(VolumeRate, Pressure)> =
         job.unit.model.curve.iter().map(|(q, p)| (flow(*q), pressure(*p))).collect();
-    UnitCurve::new(&points).map_err(|error| format!("unit {}: {error}", job.unit.model.id))
+    UnitCurve::new(&points).map_err(|error| Missing::from(error).at(&format!("unit {}", job.unit.model.id)))
 }
 
 /// Suction with nothing flowing where the valves leak so many times what is given.
@@ -123,7 +123,7 @@ impl Pipe<'_> {
     fn parts(&self, job: &Job, inlet: usize, way: &[Stretch], stored_m: f64) -> Result<Vec<Part>, Missing> {
         let hose = &job.inlets[inlet].hose;
         let Some(friction) = hose.air_friction else {
-            return Err(format!("the catalog gives no air friction for hose {}", hose.id));
+            return Err(format!("the catalog gives no air friction for hose {}", hose.id).into());
         };
         let (hose_bore, bore) = (length(hose.bore_m), self.bore());
         let mut parts = vec![

@@ -79,5 +79,5 @@ fn ruled(crossing: &Crossing) -> Result<Vec<Ruling>, Missing> {
         hole_m,
         from_edge_m: crossing.from_edge_m,
     };
-    rulings(&bore).map_err(|error| error.to_string())
+    rulings(&bore).map_err(Missing::from)
 }

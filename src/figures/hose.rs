@@ -99,7 +99,7 @@ pub fn hose(
     let supply = Supply { curve: unit_curve(job)?, others: leakage(job, inlet), line };
     let draw = |spending| Setting::new(path.clone(), hose, spending, supply.clone()).and_then(Draw::of);
     let draws: Vec<Draw> =
-        spendings.into_iter().map(draw).collect::<Result<_, _>>().map_err(|error| error.to_string())?;
+        spendings.into_iter().map(draw).collect::<Result<_, _>>().map_err(Missing::from)?;
     let pull_at_rest = pull_out(&draws[0].setting);
     let pull_running = running(spec, &draws, air);
     let lock_up = lock_up(spec, catalog, &draws);
@@ -140,13 +140,14 @@ fn path(line: &Line) -> Result<Path, Missing> {
         return Err(format!(
             "leg {} is shorter than what its bends take off it, so that the hose has no path",
             i + 1
-        ));
+        )
+        .into());
     }
     let whole = |piece: Piece| match piece {
         Piece::Straight { length_m, along } => Piece::Straight { length_m: length_m.max(0.0), along },
         arc => arc,
     };
-    Path::new(pieces.into_iter().map(whole).collect()).map_err(|error| error.to_string())
+    Path::new(pieces.into_iter().map(whole).collect()).map_err(Missing::from)
 }
 
 fn load(inlet: &Inlet) -> Result<Hose, Missing> {
@@ -189,7 +190,7 @@ fn running(inlet: &Inlet, draws: &[Draw], air: &Result<AirFigures, Missing>) -> 
     let air = air.as_ref().map_err(Clone::clone)?;
     let suction_pa = air.hose_in.suction_at_valve_pa;
     let pulls = draws.iter().map(|draw| pull_out_running(&draw.setting, suction_pa));
-    pulls.collect::<Result<_, _>>().map_err(|error: HoseError| error.to_string())
+    pulls.collect::<Result<_, _>>().map_err(Missing::Hose)
 }
 
 /// The worst push against what the hose bears; nothing where the catalog gives no stiffness.

@@ -7,6 +7,7 @@ mod elements;
 mod framing;
 mod hose;
 mod joists;
+mod missing;
 mod passage;
 mod readings;
 mod silence;
@@ -18,6 +19,7 @@ pub use clash::{Clash, clashes};
 pub use framing::CrossingFigure;
 pub use hose::{Draw, HoseFigures};
 pub use joists::{legs_on_level, met_m, unlisted_m};
+pub use missing::Missing;
 pub use passage::PassageFigure;
 pub use readings::{Call, LEFT_OUT_M, Reading, ReadingKind, Required, readings};
 pub use silence::{Silence, silences};
@@ -26,9 +28,6 @@ pub use wire::{SLACK, TAIL_M, WireFigures};
 
 use crate::company::{Catalog, Job};
 use crate::route::{JobLines, Line};
-
-/// Why a figure could not be had: a sentence for the packet.
-pub type Missing = String;
 
 /// All figures of a job.
 #[derive(Debug, Clone)]

@@ -29,7 +29,7 @@ pub fn passage(
 ) -> Result<Vec<PassageFigure>, Missing> {
     let hose = &job.inlets[inlet].hose;
     let Some(rod_m) = hose.throat_m else {
-        return Err(format!("the catalog gives no throat for hose {}", hose.id));
+        return Err(format!("the catalog gives no throat for hose {}", hose.id).into());
     };
     let bore = Bore { bore_m: catalog.tube.bore_m, rod_m };
     let mut found = Vec::new();
@@ -61,7 +61,7 @@ impl Bore {
     /// From a branch into its run: a turn of the branch angle, as wide as the fitting says.
     fn junction(&self, line: usize, laid: &Line, with: &Fitting) -> Result<PassageFigure, Missing> {
         let Some(branch) = with.junction() else {
-            return Err(format!("{} is no junction", with.id));
+            return Err(format!("{} is no junction", with.id).into());
         };
         let words = format!("junction into {}, {}", laid.called(), with.name);
         self.through(line, None, words, branch.radius_m.unwrap_or(0.0), branch.branch_deg)
@@ -78,7 +78,7 @@ impl Bore {
     ) -> Result<PassageFigure, Missing> {
         let radius_m = radius_m.max(self.bore_m / 2.0);
         let longest_m = through_bend(self.bore_m, radius_m, angle_deg.to_radians(), self.rod_m)
-            .map_err(|why| format!("{words}: {why}"))?;
+            .map_err(|why| Missing::from(why).at(&words))?;
         Ok(PassageFigure { line, bend, words, radius_m, angle_deg, longest_m })
     }
 }

@@ -119,10 +119,10 @@ fn sealed(job: &Job, inlet: usize, taken: Option<f64>) -> Result<Reading, Missin
 /// At least what is left where friction has grown until the reserve is just the one required.
 fn draw_in(hose: &HoseFigures, required: Required, taken: Option<f64>) -> Result<Reading, Missing> {
     if !hose.wanted.is_empty() {
-        return Err(format!("the catalog gives no {}", hose.wanted.join(" and no ")));
+        return Err(format!("the catalog gives no {}", hose.wanted.join(" and no ")).into());
     }
     let setting = &hose.draw().setting;
-    let scale = |friction| setting.scale_n(LEFT_OUT_M, friction).map_err(|error| error.to_string());
+    let scale = |friction| setting.scale_n(LEFT_OUT_M, friction).map_err(Missing::from);
     let expected = scale(1.0)?;
     let grown = required.reserve.and_then(|reserve| setting.friction_for(reserve).ok());
     let least = grown.filter(|grown| grown.is_finite()).map(scale).transpose()?;

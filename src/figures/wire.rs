@@ -34,8 +34,8 @@ pub fn wire(inlet: usize, lines: &JobLines, catalog: &Catalog) -> Result<WireFig
     let table = table_ohm_per_m(wire.gauge_awg, strands);
     let ohm_per_m = match table {
         Some(ohm_per_m) => ohm_per_m,
-        None => copper_ohm_per_m(wire.gauge_awg, 75.0).map_err(|error| error.to_string())?,
+        None => copper_ohm_per_m(wire.gauge_awg, 75.0).map_err(Missing::from)?,
     };
-    let drop_v = two_wire_drop_v(length_m, ohm_per_m, wire.amps).map_err(|error| error.to_string())?;
+    let drop_v = two_wire_drop_v(length_m, ohm_per_m, wire.amps).map_err(Missing::from)?;
     Ok(WireFigures { length_m, drop_v, drop_share: drop_v / wire.volts, from_table: table.is_some() })
 }

@@ -12,6 +12,7 @@ mod packing;
 mod rounding;
 mod search;
 
+use crate::measure::{self, Si};
 use std::fmt;
 
 use super::stock::{Stock, StockError};
@@ -234,21 +235,31 @@ fn told(sticks: &[Pattern], packing: &Packing, lengths_m: &[f64], stock: &Stock)
     sticks.iter().map(&mut tell).collect()
 }
 
-impl fmt::Display for CutError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl CutError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn measure::Units) -> String {
         match self {
-            Self::Stock(error) => error.fmt(f),
-            Self::NotALength { length_m, .. } => write!(f, "a piece of {length_m} m cannot be cut"),
-            Self::OverStick { length_m, stick_m, .. } => {
-                write!(f, "a piece of {length_m:.4} m is longer than the stick, {stick_m:.4} m")
+            Self::Stock(error) => error.said(units),
+            Self::NotALength { length_m, .. } => {
+                format!("a piece of {} cannot be cut", units.figure(*length_m, "m"))
             }
+            Self::OverStick { length_m, stick_m, .. } => format!(
+                "a piece of {} is longer than the stick, {}",
+                units.figure(*length_m, "m"),
+                units.figure(*stick_m, "m")
+            ),
             Self::TooMany { pieces } => {
-                write!(
-                    f,
+                format!(
                     "a list of {pieces} pieces is over the {MOST_PIECES_IN_LIST} that are planned at once"
                 )
             }
         }
+    }
+}
+
+impl fmt::Display for CutError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -4,6 +4,7 @@
 mod choose;
 mod least;
 
+use crate::measure::{Si, Units};
 use std::collections::HashSet;
 use std::fmt;
 
@@ -210,13 +211,20 @@ impl From<CutError> for PlanError {
     }
 }
 
+impl PlanError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
+        match self {
+            Self::Stock(error) => error.said(units),
+            Self::Cut(error) => error.said(units),
+            Self::MarkTwice { owner, mark } => format!("two pieces of {owner} would both be marked {mark}"),
+        }
+    }
+}
+
 impl fmt::Display for PlanError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Stock(error) => error.fmt(f),
-            Self::Cut(error) => error.fmt(f),
-            Self::MarkTwice { owner, mark } => write!(f, "two pieces of {owner} would both be marked {mark}"),
-        }
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -4,6 +4,7 @@
 //! seats in the fitting after it. Piece `i` ends at station `x_i`, the next begins one coupling gap
 //! further on, and the coupling covers `x_i - socket ..= x_i + gap + socket`.
 
+use crate::measure::{Si, Units};
 use std::collections::HashSet;
 use std::fmt;
 
@@ -309,32 +310,41 @@ impl<'a> Offers<'a> {
     }
 }
 
-impl fmt::Display for SplitError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl SplitError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
         match self {
-            Self::Stock(error) => error.fmt(f),
+            Self::Stock(error) => error.said(units),
             Self::NotALength { clear_m } => {
-                write!(f, "a tube of {clear_m:.4} m between its fittings cannot be cut")
+                format!("a tube of {} between its fittings cannot be cut", units.figure(*clear_m, "m"))
             }
-            Self::KeepClear { from_m, to_m } => {
-                write!(f, "the stretch kept clear from {from_m:.4} m to {to_m:.4} m does not run forward")
-            }
-            Self::TooShort { clear_m, shortest_m } => write!(
-                f,
-                "a tube of {clear_m:.4} m is shorter than the shortest piece that is cut, {shortest_m:.4} m"
+            Self::KeepClear { from_m, to_m } => format!(
+                "the stretch kept clear from {} to {} does not run forward",
+                units.figure(*from_m, "m"),
+                units.figure(*to_m, "m")
             ),
-            Self::TooLong { clear_m, pieces } => {
-                write!(
-                    f,
-                    "a tube of {clear_m:.4} m would take {pieces} pieces, over the {MOST_PIECES} allowed"
-                )
-            }
-            Self::NoPlace { clear_m, fewest, most, reached_m } => write!(
-                f,
-                "a tube of {clear_m:.4} m cannot be coupled: with {fewest} to {most} pieces no coupling keeps \
-                 clear of the framing past {reached_m:.4} m"
+            Self::TooShort { clear_m, shortest_m } => format!(
+                "a tube of {} is shorter than the shortest piece that is cut, {}",
+                units.figure(*clear_m, "m"),
+                units.figure(*shortest_m, "m")
+            ),
+            Self::TooLong { clear_m, pieces } => format!(
+                "a tube of {} would take {pieces} pieces, over the {MOST_PIECES} allowed",
+                units.figure(*clear_m, "m")
+            ),
+            Self::NoPlace { clear_m, fewest, most, reached_m } => format!(
+                "a tube of {} cannot be coupled: with {fewest} to {most} pieces no coupling keeps clear of the \
+                 framing past {}",
+                units.figure(*clear_m, "m"),
+                units.figure(*reached_m, "m")
             ),
         }
+    }
+}
+
+impl fmt::Display for SplitError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the shop sells: the stick of tube and what cutting and joining it takes.
 
+use crate::measure::{Si, Units};
 use std::fmt;
 
 /// One kind of tube as it is bought, and the coupling that joins its pieces; every length in metres.
@@ -86,19 +87,31 @@ impl Stock {
     }
 }
 
-impl fmt::Display for StockError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl StockError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
         match self {
             Self::NotALength { what, value_m } => {
-                write!(f, "the {what} is {value_m} m, which is not a length")
+                format!("the {what} is {}, which is not a length", units.figure(*value_m, "m"))
             }
-            Self::Stick { stick_m } => {
-                write!(f, "a stick of {stick_m} m is not between 0 m and {LONGEST_STICK_M} m")
-            }
-            Self::ShortestOverStick { shortest_m, stick_m } => {
-                write!(f, "the shortest piece, {shortest_m:.4} m, is longer than the stick, {stick_m:.4} m")
-            }
+            Self::Stick { stick_m } => format!(
+                "a stick of {} is not between {} and {}",
+                units.figure(*stick_m, "m"),
+                units.figure(0.0, "m"),
+                units.figure(LONGEST_STICK_M, "m")
+            ),
+            Self::ShortestOverStick { shortest_m, stick_m } => format!(
+                "the shortest piece, {}, is longer than the stick, {}",
+                units.figure(*shortest_m, "m"),
+                units.figure(*stick_m, "m")
+            ),
         }
+    }
+}
+
+impl fmt::Display for StockError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

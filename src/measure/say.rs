@@ -113,6 +113,14 @@ impl Say {
         }
     }
 
+    /// A pressure over none at all: `12.3 psi absolute`, or `84.6 kPa absolute`.
+    pub fn absolute_pressure(&self, pressure_pa: f64) -> String {
+        match self.lengths {
+            Lengths::FtIn => format!("{:.1} psi absolute", pressure_pa * INCH_M * INCH_M / LBF_N),
+            Lengths::Metric => format!("{:.1} kPa absolute", pressure_pa / 1000.0),
+        }
+    }
+
     /// A flow of standard air: `75 cfm`, or `127 m³/h`.
     pub fn flow(&self, flow_m3_s: f64) -> String {
         match self.lengths {
@@ -199,6 +207,8 @@ mod tests {
         assert_eq!(MM.weight(0.372 * 9.80665), "372 g/m");
         assert_eq!(FT.flow(0.047_194_744_3), "100 cfm");
         assert_eq!(MM.speed(20.0), "20.0 m/s");
+        // A standard atmosphere is 14.696 psi.
+        assert_eq!(FT.absolute_pressure(101_325.0), "14.7 psi absolute");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::prose::sentence;
 use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
 use super::workings as name;
-use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, PassageFigure, WireFigures};
+use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, Missing, PassageFigure, WireFigures};
 use crate::measure::Say;
 use crate::standard;
 use crate::text::slug;
@@ -80,7 +80,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Plac
         travel_svg: pictures.travel.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
         workings: workings.iter().map(|working| working_row(part, working)).collect(),
         met: met(worked, part, here),
-        wanting: wanting(figures),
+        wanting: wanting(figures, worked.work.say),
     }
 }
 
@@ -106,7 +106,7 @@ fn hose_rows(say: Say, hose: &HoseFigures) -> Vec<FigureRow> {
     rows.extend(draw.setting.friction_for(1.0).ok().map(bears_row));
     let rest_n = hose.pull_at_rest.force_n;
     let pulled = match &hose.pull_running {
-        Err(why) => format!("unit at rest; with the unit running not known: {why}"),
+        Err(why) => format!("unit at rest; with the unit running not known: {}", why.words(&say)),
         Ok(running) if running.is_empty() => "at the handle, unit at rest".to_owned(),
         Ok(_) if most_n > least_n => format!(
             "at the handle, unit running, by where the suction is spent; {} at rest",
@@ -211,7 +211,7 @@ fn row(name: &'static str, value: String, means: impl Into<String>) -> FigureRow
 }
 
 /// What could not be worked out, with the reason of each.
-fn wanting(figures: &Figures) -> Vec<String> {
+fn wanting(figures: &Figures, say: Say) -> Vec<String> {
     let reasons = [
         ("draw-in and pull-out", figures.hose.as_ref().err()),
         ("sealed suction", figures.sealed_pa.as_ref().err()),
@@ -219,7 +219,8 @@ fn wanting(figures: &Figures) -> Vec<String> {
         ("passage", figures.passage.as_ref().err()),
         ("control wire", figures.wire.as_ref().err()),
     ];
-    let line =
-        |(what, why): (&str, Option<&String>)| Some(sentence(&format!("{what} not worked out: {}", why?)));
+    let line = |(what, why): (&str, Option<&Missing>)| {
+        Some(sentence(&format!("{what} not worked out: {}", why?.words(&say))))
+    };
     reasons.into_iter().filter_map(line).collect()
 }

@@ -8,6 +8,7 @@ use crate::figures::CrossingFigure;
 use crate::material::list::Item;
 use crate::material::{CutPiece, CutStick, CuttingPlan};
 use crate::measure::{FOOT_M, Lengths, Say};
+use crate::text::counted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -180,7 +181,7 @@ fn tools(worked: &Worked) -> Vec<LoadRow> {
     };
     let mut tools: Vec<LoadRow> = bits(worked)
         .into_iter()
-        .map(|(size, holes)| row("1".into(), format!("bit, {size}"), &format!("{holes} holes")))
+        .map(|(size, holes)| row("1".into(), format!("bit, {size}"), &counted(holes, "hole")))
         .collect();
     tools.extend(TOOLS.map(|(count, part)| row(count.into(), part.into(), "")));
     tools

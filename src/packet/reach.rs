@@ -5,6 +5,7 @@ use crate::measure::Say;
 use crate::plan::{
     LoopBy, P2, Placed, Plan, Spot, Survey, ValveAt, candidates, cells, fewest_valves, survey, ways,
 };
+use crate::text::counted;
 use crate::work::Work;
 use glam::DVec3;
 use serde::Serialize;
@@ -258,10 +259,10 @@ fn fewest_rows(work: &Work, survey: &Survey) -> Vec<FewestRow> {
         };
         let spread = say.length(found.spread.hose_m);
         let less = found.less.as_ref().map_or("no hose would do with one less".to_owned(), |less| {
-            format!("{} would need {} of hose", count(less.valves), say.length(less.hose_m))
+            format!("{} would need {} of hose", counted(less.valves, "valve"), say.length(less.hose_m))
         });
         let more = found.more.as_ref().map_or("one more would not shorten it".to_owned(), |more| {
-            format!("with {} {} of hose would do", count(more.valves), say.length(more.hose_m))
+            format!("with {} {} of hose would do", counted(more.valves, "valve"), say.length(more.hose_m))
         });
         FewestRow {
             hose: say.length(found.hose_m),
@@ -273,10 +274,6 @@ fn fewest_rows(work: &Work, survey: &Survey) -> Vec<FewestRow> {
         }
     };
     found.iter().map(row).collect()
-}
-
-fn count(valves: usize) -> String {
-    if valves == 1 { "1 valve".into() } else { format!("{valves} valves") }
 }
 
 /// What each loop of rooms misses by, the walks that close left out.

@@ -2,8 +2,8 @@
 use super::fixture::gull_cottage;
 use super::joints;
 use super::throat::{arc_round_tube_m, roll_words};
-use super::*;
 use super::worked::Worked;
+use super::*;
 use crate::measure::{Lengths, Say};
 use crate::work::Work;
 
@@ -171,8 +171,8 @@ fn a_clause_is_met_only_where_all_of_its_findings_pass() {
     let company =
         crate::company::load(std::path::Path::new(env!("CARGO_MANIFEST_DIR")), &crate::standard::kinds());
     let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
-    let two =
-        crate::company::read_job("jobs/two.yaml", TWO_BORES, &catalog, &firm, &company.standards, &[]).unwrap();
+    let two = crate::company::read_job("jobs/two.yaml", TWO_BORES, &catalog, &firm, &company.standards, &[])
+        .unwrap();
     for job in company.jobs.iter().flatten().chain([&two]) {
         let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
         let work = Work::up(job, standard, &catalog, firm.say());

@@ -2,7 +2,7 @@
 use super::worked::Working;
 use crate::figures::{PassageFigure, SLACK, TAIL_M};
 use crate::lesson::formula;
-use crate::measure::{INCH_M, INCH_WATER_PA, Lengths, Say};
+use crate::measure::{CFM_M3_S, INCH_M, INCH_WATER_PA, Lengths, Say};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::work::Work;
 
@@ -193,13 +193,17 @@ fn at_valve(work: &Work, inlet: usize) -> Option<Working> {
 
 fn air_power(work: &Work, inlet: usize) -> Option<Working> {
     let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
-    let numbers = format!(
-        "{} times {}: {:.4} m³/s times {:.0} Pa",
-        work.say.flow(air.flow_m3_s),
-        work.say.pressure(air.suction_at_valve_pa),
-        air.flow_m3_s,
-        air.suction_at_valve_pa
-    );
+    let (flow, suction) = (work.say.flow(air.flow_m3_s), work.say.pressure(air.suction_at_valve_pa));
+    let numbers = match work.say.lengths {
+        Lengths::FtIn => format!(
+            "{flow} times {suction}, times {:.4} W for one of each, an inch of water at 39 °F",
+            CFM_M3_S * INCH_WATER_PA
+        ),
+        Lengths::Metric => format!(
+            "{flow} times {suction}: {:.4} m³/s times {:.0} Pa",
+            air.flow_m3_s, air.suction_at_valve_pa
+        ),
+    };
     Some(working(
         AIR_POWER,
         format!("{:.0} W", air.air_power_w),
@@ -214,12 +218,12 @@ fn slowest(work: &Work, inlet: usize) -> Option<Working> {
     let tubes = air.parts.iter().filter(|part| part.name.starts_with("tube"));
     let slowest = tubes.min_by(|a, b| a.velocity_m_s.total_cmp(&b.velocity_m_s))?;
     let numbers = format!(
-        "{}: {} of standard air, {:.3} kg/m³, through a bore of {}; there {:.1} kPa absolute",
+        "{}: {} of standard air, {:.3} kg/m³, through a bore of {}; there {}",
         slowest.name,
         work.say.flow(slowest.flow_m3_s),
         STANDARD_DENSITY,
         fine_length(work.say, work.catalog.tube.bore_m),
-        slowest.static_in_pa / 1000.0
+        work.say.absolute_pressure(slowest.static_in_pa)
     );
     Some(working(
         SLOWEST,

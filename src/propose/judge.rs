@@ -29,7 +29,7 @@ impl Proposer<'_> {
     pub fn judge(&self, job: &Job, which: &[usize]) -> Judged {
         let lines = lay_job(job, self.catalog, &self.say);
         let figures = reckon_job(job, &lines, self.catalog);
-        let cut = cuts(&lines, self.catalog);
+        let cut = cuts(&lines, self.catalog, &self.say);
         let given = Given {
             job,
             lines: &lines,

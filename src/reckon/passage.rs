@@ -57,7 +57,7 @@ pub fn through_bend(bore_m: f64, radius_m: f64, angle_rad: f64, rod_d_m: f64) ->
 pub fn critical_angle(bore_m: f64, radius_m: f64, rod_d_m: f64) -> Result<f64, OutOfRange> {
     // The range of the bore is wide so that the published unit cases can be put in as they stand.
     in_range("bore", bore_m, (0.005, 10.0), "m")?;
-    in_range("centreline radius", radius_m, (bore_m / 2.0, 1000.0), "m")?;
+    in_range("centerline radius", radius_m, (bore_m / 2.0, 1000.0), "m")?;
     in_range("diameter of the object", rod_d_m, (0.0, bore_m * (1.0 - 1e-9)), "m")?;
     let (inner, outer) = walls(bore_m, radius_m, rod_d_m);
     Ok(2.0 * (inner / outer).acos())

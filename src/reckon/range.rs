@@ -1,5 +1,6 @@
 //! The one way in which a formula refuses an input.
 
+use crate::measure::{Si, Units};
 use std::fmt;
 
 /// An input outside the range in which a formula is valid.
@@ -9,7 +10,7 @@ use std::fmt;
 /// ```
 /// use longsweep::reckon::passage::through_bend;
 /// let refused = through_bend(0.0475, 0.01, 1.57, 0.03).unwrap_err();
-/// assert_eq!(refused.to_string(), "centreline radius is 0.01 m, outside 0.02375 to 1000 m");
+/// assert_eq!(refused.to_string(), "centerline radius is 0.01 m, outside 0.02375 m to 1000 m");
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OutOfRange {
@@ -25,31 +26,23 @@ pub struct OutOfRange {
     pub unit: &'static str,
 }
 
-impl fmt::Display for OutOfRange {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let OutOfRange { what, value, low, high, unit } = self;
-        let gap = if unit.is_empty() { "" } else { " " };
-        let (value, high) = (figure(*value), figure(*high));
+impl OutOfRange {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
+        let OutOfRange { what, value, low, high, unit } = *self;
+        let (value, most) = (units.figure(value, unit), units.figure(high, unit));
         // The least number there is, as a limit, means that nought is not allowed.
-        if *low == f64::MIN_POSITIVE {
-            return write!(
-                f,
-                "{what} is {value}{gap}{unit}; it must be above 0 and at most {high}{gap}{unit}"
-            );
+        if low == f64::MIN_POSITIVE {
+            return format!("{what} is {value}; it must be above 0 and at most {most}");
         }
-        let low = figure(*low);
-        write!(f, "{what} is {value}{gap}{unit}, outside {low} to {high}{gap}{unit}")
+        format!("{what} is {value}, outside {} to {most}", units.figure(low, unit))
     }
 }
 
-/// Six figures, without noughts that say nothing.
-fn figure(value: f64) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return value.to_string();
+impl fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
-    let places = (5.0 - value.abs().log10().floor()).clamp(0.0, 15.0) as usize;
-    let text = format!("{value:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').into() } else { text }
 }
 
 impl std::error::Error for OutOfRange {}
@@ -67,6 +60,7 @@ pub(crate) fn in_range(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::{Lengths, Say};
 
     #[test]
     fn recovers_a_value_on_either_limit() {
@@ -75,14 +69,13 @@ mod tests {
     }
 
     #[test]
-    fn says_no_more_figures_than_a_person_reads() {
-        let said = |value, low, high| in_range("hole", value, (low, high), "m").unwrap_err().to_string();
-        assert_eq!(
-            said(0.2286, f64::MIN_POSITIVE, 0.1524),
-            "hole is 0.2286 m; it must be above 0 and at most 0.1524 m"
-        );
-        assert_eq!(said(-0.17429999999999995, 0.0, 1000.0), "hole is -0.1743 m, outside 0 to 1000 m");
-        assert_eq!(said(1_234_567.0, 1e-6, 1e5), "hole is 1234567 m, outside 0.000001 to 100000 m");
+    fn is_said_in_the_units_of_its_reader() {
+        let refused = in_range("hole", 0.2286, (f64::MIN_POSITIVE, 0.1524), "m").unwrap_err();
+        assert_eq!(refused.to_string(), "hole is 0.2286 m; it must be above 0 and at most 0.1524 m");
+        let feet = Say { lengths: Lengths::FtIn };
+        assert_eq!(refused.said(&feet), "hole is 9 in; it must be above 0 and at most 6 in");
+        let far = in_range("length of tube", 1500.0, (0.0, 1000.0), "m").unwrap_err();
+        assert_eq!(far.said(&feet), "length of tube is 4921.26 ft, outside 0 in to 3280.84 ft");
     }
 
     #[test]

@@ -35,7 +35,7 @@ impl<'a> Tried<'a> {
             inlet.hose = hose.clone();
         }
         let lines = lay_job(&job, of.catalog, &of.say);
-        let cuts = divided(&lines, of.catalog);
+        let cuts = divided(&lines, of.catalog, &of.say);
         let figures = JobFigures {
             inlets: of.figures.inlets.clone(),
             lines: lines.lines.iter().map(reckon_line).collect(),

@@ -3,6 +3,7 @@ use crate::company::{Catalog, Reach, Tube as Stick};
 use crate::material::{
     CuttingPlan, NamedTube, STEPS, Stock, TubePiece, TubeToSplit, couplings, pieces, plan, split,
 };
+use crate::measure::Say;
 use crate::route::{JobLines, Line, Tube};
 
 /// A tube and how it is cut.
@@ -34,7 +35,7 @@ pub struct Cuts {
 /// Cuts and plans a whole job.
 ///
 /// Couplings keep clear of every crossing by the member's thickness (1-1/2 in where that is not known).
-pub fn cuts(lines: &JobLines, catalog: &Catalog) -> Cuts {
+pub fn cuts(lines: &JobLines, catalog: &Catalog, say: &Say) -> Cuts {
     let asked: Vec<NamedTube> = lines
         .lines
         .iter()
@@ -42,14 +43,14 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog) -> Cuts {
         .filter(|(_, tube)| tube.clear_m > 0.0)
         .map(|(line, tube)| named(line, tube, catalog))
         .collect();
-    let plan = plan(&asked, &stock(catalog), STEPS).map_err(|error| error.to_string());
-    let of = |line: &Line| line.tubes.iter().map(|tube| cut(tube, &plan)).collect();
+    let plan = plan(&asked, &stock(catalog), STEPS).map_err(|error| error.said(say));
+    let of = |line: &Line| line.tubes.iter().map(|tube| cut(tube, &plan, say)).collect();
     Cuts { lines: lines.lines.iter().map(of).collect(), plan }
 }
 
 /// Every tube of a job in pieces, each taken alone: which can be made, and where its couplings may lie. What
 /// a whole plan moves to save a stick is not looked for, so that a change can be tried quickly.
-pub fn divided(lines: &JobLines, catalog: &Catalog) -> Vec<LineCuts> {
+pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> {
     let stock = stock(catalog);
     let one = |line: &Line, tube: &Tube| {
         let asked = named(line, tube, catalog);
@@ -64,7 +65,7 @@ pub fn divided(lines: &JobLines, catalog: &Catalog) -> Vec<LineCuts> {
                 pieces: pieces(&tube.mark, &lengths_m, &own),
                 ..uncut(tube, String::new()).made()
             },
-            Err(error) => uncut(tube, error.to_string()),
+            Err(error) => uncut(tube, error.said(say)),
         }
     };
     lines.lines.iter().map(|line| line.tubes.iter().map(|tube| one(line, tube)).collect()).collect()
@@ -125,7 +126,7 @@ fn named(line: &Line, tube: &Tube, catalog: &Catalog) -> NamedTube {
     }
 }
 
-fn cut(tube: &Tube, plan: &Result<CuttingPlan, String>) -> TubeCut {
+fn cut(tube: &Tube, plan: &Result<CuttingPlan, String>, say: &Say) -> TubeCut {
     if tube.clear_m <= 0.0 {
         return uncut(tube, COLLIDE.into());
     }
@@ -139,5 +140,5 @@ fn cut(tube: &Tube, plan: &Result<CuttingPlan, String>) -> TubeCut {
         return TubeCut { pieces, couplings, ..uncut(tube, String::new()).made() };
     }
     let why = plan.unsplit.iter().find(|other| other.mark == tube.mark);
-    uncut(tube, why.map_or_else(|| "it is not in the plan".to_owned(), |unsplit| unsplit.error.to_string()))
+    uncut(tube, why.map_or_else(|| "it is not in the plan".to_owned(), |unsplit| unsplit.error.said(say)))
 }

@@ -175,6 +175,7 @@ pub fn stubs(line: &Line, cuts: &[TubeCut], stick_m: f64, most_m: f64) -> Vec<St
 mod tests {
     use super::*;
     use crate::company::{Coupling, Crossing, FittingKind, LineSpec, Member, Purpose, Run, Step};
+    use crate::measure::{Lengths, Say};
     use crate::route::testing::{catalog, direction, line as spec_of};
     use crate::route::{JobLines, lay};
     use crate::takeoff::divided;
@@ -219,7 +220,7 @@ mod tests {
         let spec = spec_of(direction("west"), vec![first, turn, Step::Run(Run::plain(60.0 * INCH))]);
         let line = lay(&spec, DVec3::ZERO, &catalog);
         let lines = JobLines { lines: vec![line.clone()], inlets: 1 };
-        let cuts = divided(&lines, &catalog).remove(0);
+        let cuts = divided(&lines, &catalog, &Say { lengths: Lengths::FtIn }).remove(0);
         (line, cuts, catalog)
     }
 

@@ -4,6 +4,7 @@
 //! [`read_tree`] gives its YAML with the bytes of every value; a [`Place`] is a line and column that later
 //! stages carry along; a [`Diagnostic`] is what is wrong there, drawn for a terminal or printed plainly;
 //! [`nearest`] is the known name that was probably meant.
+mod counted;
 mod diagnostic;
 mod drawn;
 mod escape;
@@ -14,6 +15,7 @@ mod slug;
 mod source;
 mod tree;
 
+pub use counted::counted;
 pub use diagnostic::{Diagnostic, Related, Severity};
 pub use escape::escape;
 pub use nearest::{clip, nearest};

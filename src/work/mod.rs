@@ -34,7 +34,7 @@ impl<'a> Work<'a> {
     pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
         let lines = lay_job(job, catalog, &say);
         let figures = reckon_job(job, &lines, catalog);
-        let cuts = cuts(&lines, catalog);
+        let cuts = cuts(&lines, catalog, &say);
         let given =
             Given { job, lines: &lines, figures: &figures, cuts: &cuts.lines, standard, catalog, say };
         let mut findings = inspect(&given);

@@ -1,6 +1,7 @@
 //! The record of a job for other programs: every figure of the pages, SI units in the key names.
 use super::Work;
 use crate::figures::{Call, Clash, InletFigures, ReadingKind, readings};
+use crate::measure::Say;
 use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
 use crate::standard::{Finding, Verdict, required};
 use crate::takeoff::TubeCut;
@@ -37,9 +38,9 @@ fn inlet(work: &Work, i: usize) -> Value {
         "raceway": line.raceway.as_ref().map(|part| raceway(part, line, cuts)),
         "onward": onward(line, cuts),
         "findings": findings,
-        "hose": hose(figures),
+        "hose": hose(figures, work.say),
         "readings": readings_of(work, i),
-        "air": air(figures),
+        "air": air(figures, work.say),
         "passage": passage(figures),
     });
     if let (Some(closure), Some(map)) = (&line.closure, out.as_object_mut()) {
@@ -150,14 +151,14 @@ fn readings_of(work: &Work, i: usize) -> Value {
 }
 
 /// With unknown gaps the figures are those of the pure case with the least reserve, and all three are told.
-fn hose(figures: &InletFigures) -> Value {
+fn hose(figures: &InletFigures, say: Say) -> Value {
     let sealed = figures.sealed_pa.as_ref().ok().copied().map_or(Value::Null, number);
     let hose = match &figures.hose {
         Ok(hose) => hose,
         Err(why) => {
             return json!({
                 "reserve": null, "draw_in_N": null, "available_N": null, "pull_out_N": null,
-                "sealed_suction_Pa": sealed, "not_reckoned": why,
+                "sealed_suction_Pa": sealed, "not_reckoned": why.words(&say),
             });
         }
     };
@@ -187,7 +188,7 @@ fn hose(figures: &InletFigures) -> Value {
     })
 }
 
-fn air(figures: &InletFigures) -> Value {
+fn air(figures: &InletFigures, say: Say) -> Value {
     let solved = |air: &crate::reckon::air::Air, slowest: Option<f64>| {
         json!({
             "flow_m3_s": number(air.flow_m3_s),
@@ -207,7 +208,7 @@ fn air(figures: &InletFigures) -> Value {
         }
         Err(why) => json!({
             "flow_m3_s": null, "velocity_m_s": null, "suction_at_valve_Pa": null, "suction_at_unit_Pa": null,
-            "air_power_W": null, "not_reckoned": why,
+            "air_power_W": null, "not_reckoned": why.words(&say),
         }),
     }
 }

@@ -141,7 +141,7 @@ fn pieces_that_cannot_be_cut_are_refused() {
     let two = stock(2.0, 0.0);
     let over = CutError::OverStick { index: 1, length_m: 2.1, stick_m: 2.0 };
     assert_eq!(cut(&[1.0, 2.1], &two, STEPS), Err(over.clone()));
-    assert_eq!(over.to_string(), "a piece of 2.1000 m is longer than the stick, 2.0000 m");
+    assert_eq!(over.to_string(), "a piece of 2.1 m is longer than the stick, 2 m");
     assert!(matches!(cut(&[0.0], &two, STEPS), Err(CutError::NotALength { index: 0, .. })));
     assert!(matches!(cut(&[f64::NAN], &two, STEPS), Err(CutError::NotALength { .. })));
     assert!(matches!(cut(&[1.0], &stock(-2.0, 0.0), STEPS), Err(CutError::Stock(_))));

@@ -1,6 +1,7 @@
 //! A power unit's suction against its flow.
 
 use super::conditions::STANDARD_DENSITY;
+use crate::measure::{Si, Units};
 use std::fmt;
 use uom::si::f64::{Pressure, VolumeRate};
 use uom::si::pressure::pascal;
@@ -134,32 +135,40 @@ fn end_slope(h0: f64, h1: f64, chord0: f64, chord1: f64) -> f64 {
     }
 }
 
-impl fmt::Display for CurveError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl CurveError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
         match self {
             CurveError::TooFew { points: 1 } => {
-                write!(f, "a suction curve needs 2 points or more, this one has 1 point")
+                "a suction curve needs 2 points or more, this one has 1 point".to_owned()
             }
             CurveError::TooFew { points } => {
-                write!(f, "a suction curve needs 2 points or more, this one has {points} points")
+                format!("a suction curve needs 2 points or more, this one has {points} points")
             }
-            CurveError::NotSealedFirst { flow_m3_s } => {
-                write!(f, "a suction curve starts with no flow, this one starts at {flow_m3_s:.4} m3/s")
-            }
-            CurveError::FlowNotRising { point, flow_m3_s, before_m3_s } => write!(
-                f,
-                "point {point} of the suction curve has {flow_m3_s:.4} m3/s, not more than the \
-                 {before_m3_s:.4} m3/s before it"
+            CurveError::NotSealedFirst { flow_m3_s } => format!(
+                "a suction curve starts with no flow, this one starts at {}",
+                units.figure(*flow_m3_s, "m3/s")
             ),
-            CurveError::SuctionRising { point, suction_pa, before_pa } => write!(
-                f,
-                "point {point} of the suction curve has {suction_pa:.0} Pa, more than the \
-                 {before_pa:.0} Pa before it"
+            CurveError::FlowNotRising { point, flow_m3_s, before_m3_s } => format!(
+                "point {point} of the suction curve has {}, not more than the {} before it",
+                units.figure(*flow_m3_s, "m3/s"),
+                units.figure(*before_m3_s, "m3/s")
+            ),
+            CurveError::SuctionRising { point, suction_pa, before_pa } => format!(
+                "point {point} of the suction curve has {}, more than the {} before it",
+                units.figure(*suction_pa, "Pa"),
+                units.figure(*before_pa, "Pa")
             ),
             CurveError::NotANumber { point } => {
-                write!(f, "point {point} of the suction curve is not a flow and a suction of 0 or more")
+                format!("point {point} of the suction curve is not a flow and a suction of 0 or more")
             }
         }
+    }
+}
+
+impl fmt::Display for CurveError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -74,7 +74,7 @@ pub fn throat(bore_m: f64, throat_m: f64) -> Result<f64, OutOfRange> {
 pub fn bend(f: f64, d_m: f64, r_m: f64, angle_rad: f64) -> Result<f64, OutOfRange> {
     in_range("friction factor", f, (f64::MIN_POSITIVE, 1000.0), "")?;
     in_range("bore", d_m, (0.001, 1.0), "m")?;
-    in_range("centreline radius", r_m, (0.5 * d_m, 100.0 * d_m), "m")?;
+    in_range("centerline radius", r_m, (0.5 * d_m, 100.0 * d_m), "m")?;
     in_range("angle of a bend", angle_rad, (f64::MIN_POSITIVE, PI + 1e-9), "rad")?;
     let (ratio, half) = (r_m / d_m, (0.5 * angle_rad).sin());
     let separation = 6.6 * f * (half.sqrt() + half) / ratio.powf(4.0 * angle_rad / PI);

@@ -5,6 +5,7 @@
 //! metre of bore, `P` absolute static pressure, `N` the loss number of the part, `f L / D` for a tube
 //! or K for a bend.
 
+use crate::measure::{Si, Units};
 use crate::reckon::range::{OutOfRange, in_range};
 use crate::reckon::root::between;
 use std::fmt;
@@ -24,16 +25,23 @@ impl From<OutOfRange> for IsothermalError {
     }
 }
 
+impl IsothermalError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
+        match self {
+            IsothermalError::Choked { flux_kg_s_m2, inlet_pa, most_kg_s_m2 } => format!(
+                "the flow chokes: {:.2} times as much air as can pass from {} absolute",
+                flux_kg_s_m2 / most_kg_s_m2,
+                units.figure(inlet_pa.round(), "Pa")
+            ),
+            IsothermalError::Range(error) => error.said(units),
+        }
+    }
+}
+
 impl fmt::Display for IsothermalError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            IsothermalError::Choked { flux_kg_s_m2, inlet_pa, most_kg_s_m2 } => write!(
-                f,
-                "the flow chokes: {flux_kg_s_m2:.1} kg/s for each square metre from {inlet_pa:.0} Pa \
-                 absolute, where at most {most_kg_s_m2:.1} can pass"
-            ),
-            IsothermalError::Range(error) => error.fmt(f),
-        }
+        f.write_str(&self.said(&Si))
     }
 }
 

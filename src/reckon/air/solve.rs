@@ -6,6 +6,7 @@ use super::isothermal::IsothermalError;
 use super::line::Line;
 use super::march::{Arrival, Prepared};
 use super::power::air_power;
+use crate::measure::{Si, Units};
 use crate::reckon::range::OutOfRange;
 use crate::reckon::root::between;
 use std::fmt;
@@ -166,31 +167,38 @@ fn air(line: &Line, flow_kg_s: f64, arrival: Arrival) -> Air {
     }
 }
 
-impl fmt::Display for AirError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl AirError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
         match self {
-            AirError::NoParts => write!(f, "the air line has no parts"),
-            AirError::Room(error) => write!(f, "in the room, {error}"),
-            AirError::Part { part, error } => write!(f, "in {part}, {error}"),
-            AirError::Leakage(error) => error.fmt(f),
+            AirError::NoParts => "the air line has no parts".to_owned(),
+            AirError::Room(error) => format!("in the room, {}", error.said(units)),
+            AirError::Part { part, error } => format!("in {part}, {}", error.said(units)),
+            AirError::Leakage(error) => error.said(units),
             AirError::NoSuchPart { part } => {
-                write!(f, "leakage joins before {part}, which is no part of the air line")
+                format!("leakage joins before {part}, which is no part of the air line")
             }
-            AirError::BoreStep { part, bore_m, before_m } => write!(
-                f,
-                "{part} has a bore of {:.2} mm after one of {:.2} mm, with no part between that widens it",
-                1000.0 * bore_m,
-                1000.0 * before_m
+            AirError::BoreStep { part, bore_m, before_m } => format!(
+                "{part} has a bore of {} after one of {}, with no part between that widens it",
+                units.figure(*bore_m, "m"),
+                units.figure(*before_m, "m")
             ),
-            AirError::Choked { part, choked } => write!(f, "in {part}, {choked}"),
-            AirError::NoFlow { least_m3_s } => {
-                write!(f, "the unit does not draw even {:.4} L/s through the air line", 1000.0 * least_m3_s)
-            }
-            AirError::BeyondCurve { widest_m3_s } => write!(
-                f,
-                "the flow lies beyond the last point of the unit's suction curve, {widest_m3_s:.4} m3/s"
+            AirError::Choked { part, choked } => format!("in {part}, {}", choked.said(units)),
+            AirError::NoFlow { least_m3_s } => format!(
+                "the unit does not draw even {} through the air line",
+                units.figure(*least_m3_s, "m3/s")
+            ),
+            AirError::BeyondCurve { widest_m3_s } => format!(
+                "the flow lies beyond the last point of the unit's suction curve, {}",
+                units.figure(*widest_m3_s, "m3/s")
             ),
         }
+    }
+}
+
+impl fmt::Display for AirError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -173,7 +173,7 @@ fn refuses_a_line_that_makes_no_sense() {
     let step = refusal(|line| drop(line.parts.remove(2)));
     assert_eq!(
         step.to_string(),
-        "raceway has a bore of 47.50 mm after one of 35.56 mm, with no part between that widens it"
+        "raceway has a bore of 0.047498 m after one of 0.03556 m, with no part between that widens it"
     );
     let lost = refusal(|line| line.leakage = leak(5.0, LeakJoins::Before("attic".to_owned())));
     assert_eq!(lost, AirError::NoSuchPart { part: "attic".to_owned() });

@@ -41,6 +41,7 @@ pub use path::{Path, Piece};
 pub use pull_out::{Pull, pull_out, pull_out_running};
 
 use super::range::{OutOfRange, in_range};
+use crate::measure::{Si, Units};
 use std::f64::consts::PI;
 use std::fmt;
 
@@ -96,19 +97,23 @@ impl From<OutOfRange> for HoseError {
     }
 }
 
-impl fmt::Display for HoseError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl HoseError {
+    /// The sentence in the units of its reader.
+    pub fn said(&self, units: &dyn Units) -> String {
         match self {
-            HoseError::Range(error) => error.fmt(f),
-            HoseError::BothClosed => write!(
-                f,
-                "the valve's opening closes on the hose and the hose's tail closes the tube, so that nothing tells where the suction stands"
-            ),
-            HoseError::BeyondCurve { widest_m3_s } => write!(
-                f,
-                "the leak past the hose lies beyond the last point of the unit's suction curve, {widest_m3_s:.4} m3/s"
+            HoseError::Range(error) => error.said(units),
+            HoseError::BothClosed => "the valve's opening closes on the hose and the hose's tail closes the tube, so that nothing tells where the suction stands".to_owned(),
+            HoseError::BeyondCurve { widest_m3_s } => format!(
+                "the leak past the hose lies beyond the last point of the unit's suction curve, {}",
+                units.figure(*widest_m3_s, "m3/s")
             ),
         }
+    }
+}
+
+impl fmt::Display for HoseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.said(&Si))
     }
 }
 

@@ -32,12 +32,12 @@ impl Piece {
             Piece::Arc { radius_m, angle_rad, along, toward } => {
                 in_range("angle of a bend", angle_rad, (f64::MIN_POSITIVE, PI + 1e-9), "rad")?;
                 in_range("radius of a bend", radius_m, (f64::MIN_POSITIVE, 1000.0), "m")?;
-                in_range("length of a bend's pointer to its centre", toward.length(), UNIT, "")?;
+                in_range("length of a bend's pointer to its center", toward.length(), UNIT, "")?;
                 (along, along.dot(toward))
             }
         };
         in_range("length of a heading", along.length(), UNIT, "")?;
-        in_range("slant of a bend's pointer to its centre", square, (-1e-6, 1e-6), "")?;
+        in_range("slant of a bend's pointer to its center", square, (-1e-6, 1e-6), "")?;
         Ok(())
     }
 }

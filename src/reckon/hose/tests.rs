@@ -310,9 +310,9 @@ fn refuses_gaps_that_do_not_fit() {
             .unwrap_err()
             .to_string()
     };
-    assert_eq!(refusal(1.70, 1.78), "opening of the valve is 0.04318 m, outside 0.04445 to 1 m");
-    assert_eq!(refusal(1.80, 1.70), "tail of the hose is 0.04318 m, outside 0.04445 to 0.047498 m");
-    assert_eq!(refusal(1.80, 1.90), "tail of the hose is 0.04826 m, outside 0.04445 to 0.047498 m");
+    assert_eq!(refusal(1.70, 1.78), "opening of the valve is 0.04318 m, outside 0.04445 m to 1 m");
+    assert_eq!(refusal(1.80, 1.70), "tail of the hose is 0.04318 m, outside 0.04445 m to 0.047498 m");
+    assert_eq!(refusal(1.80, 1.90), "tail of the hose is 0.04826 m, outside 0.04445 m to 0.047498 m");
     let thick = Gaps { bore_m: 1.75 * IN, ..gaps(1.80, 1.75) };
     assert!(matches!(thick.check(), Err(refused) if refused.what == "bore of the tube round the hose"));
     let closed = setting(of_48_ft(true, 1), Spending::Leak(gaps(1.75, 1.87)));

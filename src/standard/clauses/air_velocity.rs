@@ -37,7 +37,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => air,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let Some(slowest) = air.slowest_tube_m_s() else {
         return vec![Outcome::no_subject("the line has no tube")];

@@ -68,7 +68,7 @@ fn one(ask: &AskLine, figure: &CrossingFigure) -> Outcome {
         Ok(rulings) => rulings,
         Err(why) => {
             let clears = "fill in the member's `size:` or `depth:` and its `hole:`".to_owned();
-            return Outcome::open(format!("{place}: {why}"), clears).at(spots);
+            return Outcome::open(format!("{place}: {}", why.words(&ask.say)), clears).at(spots);
         }
     };
     let Some(gravest) = rulings.iter().max_by_key(|ruling| ruling.outcome) else {
@@ -174,7 +174,7 @@ fn words(ask: &AskLine, remedy: &Remedy) -> String {
             )
         }
         Remedy::MoveInward { least_edge_m, centre_from_m, centre_to_m } => format!(
-            "keep the hole's edge {} in: its centre {} to {} from the edge",
+            "keep the hole's edge {} in: its center {} to {} from the edge",
             at_least(least_edge_m),
             at_least(centre_from_m),
             at_most(centre_to_m)

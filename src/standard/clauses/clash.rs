@@ -33,7 +33,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     };
     let told = |meeting: &Meeting| {
         format!(
-            "at {} it comes within {} of {} at {}, centre to centre; {} required",
+            "at {} it comes within {} of {} at {}, center to center; {} required",
             ask.say.length(meeting.station_m),
             ask.say.length(meeting.clash.apart_m),
             meeting.other,

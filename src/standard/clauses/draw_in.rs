@@ -43,7 +43,7 @@ Friction of a sock on tube is not published: the catalog's figure should be the 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {
         Ok(hose) => hose,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let outcome = if hose.wanted.is_empty() { known(ask, hose.draw()) } else { pure(ask, hose) };
     vec![Outcome { note: with_assumed(with_lock_up(ask, outcome.note.clone(), hose), hose), ..outcome }]

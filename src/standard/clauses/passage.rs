@@ -33,7 +33,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let longest_in = ask.inlet.hose.handle_passes_m.unwrap_or(f64::NAN);
     let places = match &ask.figures.passage {
         Ok(places) => places,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let Some(tightest) = places.iter().min_by(|a, b| a.longest_m.total_cmp(&b.longest_m)) else {
         return vec![Outcome::met(None, longest_in, "no turn on the way".into())];

@@ -34,7 +34,7 @@ leaves the unit off while the hose is drawn out.
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {
         Ok(hose) => hose,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let (limit, (least_n, most_n)) = (ask.limit, hose.pulls_n());
     let allowed = ask.say.force(limit);
@@ -47,7 +47,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     }
     vec![match &hose.pull_running {
         Err(why) => Outcome::open(
-            at_rest_only(ask, hose, why),
+            at_rest_only(ask, hose, &why.words(&ask.say)),
             "give what the air wants, so that it can be told".into(),
         ),
         Ok(_) if ask.keeps(most_n) => Outcome::met(most_n, limit, note),

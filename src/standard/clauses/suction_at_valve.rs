@@ -29,7 +29,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;
     let air = match &ask.figures.air {
         Ok(air) => &air.hose_out,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let has = air.suction_at_valve_pa;
     let note = format!(

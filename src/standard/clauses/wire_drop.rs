@@ -29,7 +29,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let limit = ask.limit;
     let wire = match &ask.figures.wire {
         Ok(wire) => wire,
-        Err(why) => return vec![Outcome::unreckoned(why)],
+        Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let note = format!(
         "{} of wire drop {:.2} V, {:.1} % of the supply; {:.1} % allowed",
