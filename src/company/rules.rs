@@ -137,6 +137,19 @@ pub enum Phase {
     HandOver,
 }
 
+impl StandardPart {
+    /// Its clauses by their numbers, as a reader looks them up.
+    pub fn by_number(&self) -> Vec<&ClauseText> {
+        let number = |clause: &&ClauseText| {
+            let digits = clause.number.split('.').map(|part| part.parse::<u32>().unwrap_or(u32::MAX));
+            digits.collect::<Vec<_>>()
+        };
+        let mut clauses: Vec<&ClauseText> = self.clauses.iter().collect();
+        clauses.sort_by_key(number);
+        clauses
+    }
+}
+
 impl Standard {
     /// All clauses in order.
     pub fn clauses(&self) -> impl Iterator<Item = &ClauseText> {

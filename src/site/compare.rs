@@ -207,8 +207,8 @@ fn limit_difference(
         None => format!("{value}"),
     };
     let (Some(was), Some(is)) = (was, is) else {
-        let (way, word) = if is.is_none() { (Way::Loosened, "lost") } else { (Way::Tightened, "was given") };
-        return Some((way, format!("The clause {word} its {name} of {}.", say(was.or(is)?))));
+        let (way, word) = if is.is_none() { (Way::Loosened, "dropped") } else { (Way::Tightened, "added") };
+        return Some((way, format!("A {name} of {} was {word}.", say(was.or(is)?))));
     };
     let way = if clause.bound.tighter(is, was) { Way::Tightened } else { Way::Loosened };
     let name = if name == "limit" { "Limit" } else { "Limit to fail at" };

@@ -2,8 +2,8 @@
 use super::input::{Set, Unread};
 use super::summary::{JobSummary, LineSummary};
 use super::ways::{
-    BUILT, FIND, GLOSSARY, PARTS, Placed, SOURCES, STUDY, Series, compare_page, cover_series, lesson_series,
-    standard_page,
+    BUILT, FIND, GLOSSARY, PARTS, Placed, SOURCES, STUDY, Series, book_page, compare_page, cover_series,
+    lesson_series, standard_page,
 };
 use crate::lesson::Part;
 use crate::packet::cover::IndexRow;
@@ -165,6 +165,11 @@ fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) 
         "All clauses".to_string(),
         standard_page(&standard.revision),
     )];
+    rows.push((
+        format!("Document {}", standard.revision),
+        "The whole standard, to print".to_string(),
+        book_page(&standard.revision),
+    ));
     if let Some(before) = super::compare::before(set, standard) {
         rows.push((
             format!("Changes {}", standard.revision),

@@ -2,6 +2,8 @@
 //!
 //! [`pages`] is pure: from what was read and worked out to paths and bytes. [`Writer`] puts them in
 //! `site/` and touches nothing there that an earlier run did not write.
+mod bare;
+mod book;
 mod built;
 mod compare;
 mod cover;
@@ -53,6 +55,7 @@ pub enum Body {
     Built(built::Built),
     StudyRecord(study::StudyRecord),
     Words(words::Glossary),
+    Book(book::Leaf),
 }
 
 /// A file of the set.
@@ -130,6 +133,7 @@ fn standard_pages(
 ) -> Result<Vec<SiteFile>, ThemeError> {
     let here = Place::page(standard_page(&standard.revision));
     let mut files = vec![single(set, theme, &here, standard::overview(set, standard, &here))?];
+    files.push(book_file(set, theme, standard)?);
     let mut nth = 1;
     if let Some(before) = compare::before(set, standard) {
         let here = Place::page(compare_page(&standard.revision));
@@ -142,6 +146,14 @@ fn standard_pages(
         nth += 1;
     }
     Ok(files)
+}
+
+/// A revision as a book, each of its sheets one printed page.
+fn book_file(set: &Set, theme: &Theme, standard: &crate::company::Standard) -> Result<SiteFile, ThemeError> {
+    let here = Place::page(ways::book_page(&standard.revision));
+    let title = format!("{}, revision {}, to print – {}", standard.title, standard.revision, set.firm.name);
+    let sheets = book::sheets(set, standard, &here);
+    html(theme, &here, &Page::new(set.firm, &here, title, Print::OneEach, sheets))
 }
 
 /// A packet: its pages, its drawings and data.

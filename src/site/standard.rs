@@ -1,10 +1,9 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
 use super::input::Set;
 use super::met::{MetList, met_lists};
-use super::ways::{BUILT, Placed, SOURCES, Series, compare_page, lesson_page, standard_page};
-use crate::company::{ByEye, ClauseText, Computed, Duty, Per, RoughIn, Rule, Standard};
+use super::ways::{BUILT, Placed, SOURCES, Series, book_page, compare_page, lesson_page, standard_page};
+use crate::company::{ByEye, ClauseText, Computed, Duty, Per, Phase, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
-use crate::packet::check::phase_name;
 use crate::packet::cover::level_word;
 use crate::packet::load::count;
 use crate::packet::place::Place;
@@ -78,7 +77,7 @@ pub fn cells(standard: &Standard) -> Vec<Cell> {
 pub fn overview(set: &Set, standard: &Standard, here: &Place) -> Sheet<super::Body> {
     let part = |part: &crate::company::StandardPart| PartRows {
         title: part.title.clone(),
-        rows: part.clauses.iter().map(|clause| clause_row(standard, clause, here)).collect(),
+        rows: part.by_number().into_iter().map(|clause| clause_row(standard, clause, here)).collect(),
     };
     let body = Overview {
         intro: intro(set, standard),
@@ -136,7 +135,14 @@ pub fn by_eye_words(line: &ByEye) -> String {
         Per::Inlet => "once for each inlet",
         Per::Job => "once for the job",
     };
-    format!("{per}, {}{}", phase_name(line.when).to_lowercase(), valve_words(line))
+    let when = match line.when {
+        Phase::Load => "when the truck is loaded",
+        Phase::RoughIn => "at rough-in",
+        Phase::Trim => "at trim",
+        Phase::Prove => "when the work is proved",
+        Phase::HandOver => "at hand-over",
+    };
+    format!("{per}, {when}{}", valve_words(line))
 }
 
 /// One clause in the overview.
@@ -168,7 +174,8 @@ fn intro(set: &Set, standard: &Standard) -> String {
 
 /// Ways from an overview to the comparison and to other revisions.
 fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
-    let mut links = Vec::new();
+    let book = here.to(&book_page(&standard.revision), "");
+    let mut links = vec![Link { href: book, text: "The whole standard as one document, to print".into() }];
     if let Some(before) = super::compare::before(set, standard) {
         links.push(Link {
             href: here.to(&compare_page(&standard.revision), ""),

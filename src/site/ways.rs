@@ -39,6 +39,11 @@ pub fn compare_page(revision: &str) -> String {
     format!("standard/{}/changes.html", slug(revision))
 }
 
+/// A revision as one document to print, under `site/`.
+pub fn book_page(revision: &str) -> String {
+    format!("standard/{}/book.html", slug(revision))
+}
+
 /// A row of sheets that follow each other: number and page of each.
 pub type Series = Vec<(String, String)>;
 

@@ -29,7 +29,17 @@ pub struct Clause {
     pub mends: &'static [Mend],
     /// Whether a job may set it aside where the firm's standard does not say.
     pub waivable: bool,
+    /// What its text is drawn by; `None` where a raceway without a house round it cannot show it.
+    pub pictured: Option<Pictured>,
     pub check: Check,
+}
+
+/// A raceway that keeps a clause and one that breaks it, written as a lesson's block writes them. They are
+/// drawn and judged whenever a standard is printed; nothing is shown as right or wrong that is not.
+#[derive(Debug, Clone, Copy)]
+pub struct Pictured {
+    pub right: &'static str,
+    pub wrong: &'static str,
 }
 
 impl Clause {

@@ -13,7 +13,9 @@ pub mod sources;
 mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};
-pub use clause::{Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter};
+pub use clause::{
+    Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured,
+};
 pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
     required,

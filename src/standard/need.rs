@@ -51,6 +51,24 @@ impl Need {
         matches!(self, Need::Hose | Need::HoseFriction | Need::HoseAirFriction | Need::Handle)
     }
 
+    /// What has to be known, and where it is filled in; `None` for what is always there.
+    pub fn wanted(self) -> Option<&'static str> {
+        match self {
+            Need::Hose => None,
+            Need::HoseFriction => Some("the hose's friction, in the catalog"),
+            Need::HoseAirFriction => Some("the hose's friction for air, in the catalog"),
+            Need::Handle => Some("what the hose's handle lets in, in the catalog"),
+            Need::WayToUnit => Some("how the line goes on from the stop to the unit, in the job"),
+            Need::Places => Some("the places of both ends of the line, in the job"),
+            Need::Crossings => Some("what every run is bored through, or that it is nothing, in the job"),
+            Need::ControlWire => Some("the control wire, in the catalog"),
+            Need::UnitAmps => Some("what the unit draws and the rating of its breaker, in the catalog"),
+            Need::OwnCircuit => {
+                Some("from the electrician, whether the unit has a circuit of its own, in the job")
+            }
+        }
+    }
+
     /// That it is missing, and what would fill it in; `None` where it is there. `inlet` is the one that is
     /// judged, where an inlet is.
     pub fn lack(self, ask: &Ask, inlet: Option<&Inlet>) -> Option<Outcome> {

@@ -32,15 +32,31 @@ pub struct Work<'a> {
 impl<'a> Work<'a> {
     /// Lays, reckons, takes off, inspects and seeks remedies.
     pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
+        let mut work = Work::laid(job, standard, catalog, say);
+        let given = Given {
+            job,
+            lines: &work.lines,
+            figures: &work.figures,
+            cuts: &work.cuts.lines,
+            standard,
+            catalog,
+            say,
+        };
+        let offers: Vec<Vec<Offers>> =
+            (0..work.lines.lines.len()).map(|line| offers(&given, line, &work.findings)).collect();
+        put_proven_first(&mut work.findings, &offers);
+        Work { offers, ..work }
+    }
+
+    /// The same without seeking remedies.
+    pub fn laid(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
         let lines = lay_job(job, catalog, &say);
         let figures = reckon_job(job, &lines, catalog);
         let cuts = cuts(&lines, catalog, &say);
         let given =
             Given { job, lines: &lines, figures: &figures, cuts: &cuts.lines, standard, catalog, say };
-        let mut findings = inspect(&given);
-        let offers: Vec<Vec<Offers>> =
-            (0..lines.lines.len()).map(|line| offers(&given, line, &findings)).collect();
-        put_proven_first(&mut findings, &offers);
+        let findings = inspect(&given);
+        let offers = vec![Vec::new(); lines.lines.len()];
         let items = items(job, &lines, &cuts, &figures, catalog, say);
         Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
     }

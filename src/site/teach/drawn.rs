@@ -1,12 +1,13 @@
 //! Raceways and floors drawn for a lesson, with what the standard finds, or without.
 use super::{Hand, School};
-use crate::company::{Job, LessonPath, LessonPlan, LineSpec, Readings, Shown, UnitPlace};
+use crate::company::{LessonPath, LessonPlan, Shown};
 use crate::draw::{LinePicture, elevation, reach as draw_reach, travel as draw_travel};
 use crate::packet::pictures::{cases, travel};
 use crate::packet::reach::of_survey;
 use crate::packet::sheet::{FindingRow, finding_rows};
 use crate::packet::subjects::line;
 use crate::plan::{ValveAt, survey};
+use crate::site::bare::bare_job;
 use crate::standard::{Finding, Verdict, clause};
 use crate::text::escape;
 use crate::work::Work;
@@ -33,30 +34,7 @@ pub fn with_work<T>(
     then: impl FnOnce(&Work) -> T,
 ) -> Option<T> {
     let unit = school.catalog.units.first()?;
-    let mut inlet = path.inlet.clone();
-    inlet.id = id.to_owned();
-    inlet.readings = Readings::default();
-    let job = Job {
-        key: "lesson".into(),
-        title: inlet.name.clone(),
-        address: String::new(),
-        date: school.standard.effective,
-        built: None,
-        standard: school.standard.revision.clone(),
-        levels: Vec::new(),
-        datums: Vec::new(),
-        unit: UnitPlace {
-            model: unit.clone(),
-            at: None,
-            own_circuit: None,
-            place: crate::text::Place::default(),
-        },
-        lines: vec![LineSpec { id: inlet.id.clone(), ..path.line.clone() }],
-        inlets: vec![inlet],
-        cleared: Vec::new(),
-        warnings: Vec::new(),
-        plan: None,
-    };
+    let job = bare_job(path.clone(), unit, school.standard, id);
     let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
     // A path of a lesson has no house round it: what waits for its data is nothing to teach, nor to draw.
     work.findings.inlets[0].retain(|finding| {

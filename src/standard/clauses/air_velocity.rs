@@ -30,6 +30,7 @@ works; that they serve for tube of 2 in is common practice.",
     needs: &[Need::WayToUnit, Need::HoseAirFriction],
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
+    pictured: None,
     check: Check::Figures(check),
 };
 

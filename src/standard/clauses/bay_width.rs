@@ -29,6 +29,7 @@ to its mouth and 1 in back over the tube: 10-1/8 in.
     needs: &[],
     mends: &[],
     waivable: true,
+    pictured: None,
     check: Check::Inlet(check),
 };
 

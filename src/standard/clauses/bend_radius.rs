@@ -22,6 +22,7 @@ turn lodges at the first tight one.",
     needs: &[],
     mends: &[Mend::OwnSweep, Mend::StockedAngle],
     waivable: true,
+    pictured: None,
     check: Check::Inlet(check),
 };
 

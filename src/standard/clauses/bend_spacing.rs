@@ -1,7 +1,7 @@
 //! `bend-spacing`: straight tube between bends.
 use crate::measure::{Bound, Kind};
 use crate::route::{End, Tube};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-spacing",
@@ -22,6 +22,16 @@ tube gives the saw and the cement nothing to hold on to.",
     needs: &[],
     mends: &[Mend::LongerTubesBetweenBends],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 8 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 17 in}, {turn: 90 north}, {run: 8 ft}]
+",
+    }),
     check: Check::Line(check),
 };
 

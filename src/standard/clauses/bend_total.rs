@@ -1,6 +1,6 @@
 //! `bend-total`: the degrees of bend between valve and stop.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-total",
@@ -26,6 +26,16 @@ figure is common practice.",
     needs: &[],
     mends: &[Mend::LesserAngles, Mend::EarlierStop],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: up
+path: [{run: 6 ft 6 in}, {turn: 90 east}, {run: 21 ft}, {turn: 45 north}, {run: 19 ft}]
+",
+        wrong: "\
+leaves: up
+path: [{run: 6 ft 6 in}, {turn: 90 east}, {run: 9 ft}, {turn: 90 north}, {run: 8 ft}, {turn: 90 east}, {run: 10 ft}, {turn: 90 north}, {run: 8 ft}, {turn: 45 east}, {run: 7 ft}]
+",
+    }),
     check: Check::Inlet(check),
 };
 

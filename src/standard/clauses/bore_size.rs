@@ -22,6 +22,7 @@ passes.
     needs: &[],
     mends: &[Mend::BetterBore],
     waivable: false,
+    pictured: None,
     check: Check::Line(check),
 };
 

@@ -3,7 +3,7 @@ use crate::company::Member;
 use crate::figures::{CrossingFigure, Silence, silences};
 use crate::measure::{Bound, INCH_M, Lengths};
 use crate::reckon::bores::{Outcome as Ruled, Remedy, Ruling, Unit};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bores",
@@ -32,6 +32,26 @@ the authority having jurisdiction decide.",
     needs: &[Need::Crossings],
     mends: &[Mend::BetterBore],
     waivable: false,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path:
+  - run: 2 ft 10 in
+    crosses: [{at: 1 ft 5 in, member: bottom-plate, size: 2x6, bearing: true, hole: 2-1/8 in}]
+  - turn: 90 east
+  - run: 10 ft
+    crosses: [{at: 5 ft, member: joist, size: 2x10, hole: 2-1/8 in}]
+",
+        wrong: "\
+leaves: down
+path:
+  - run: 2 ft 10 in
+    crosses: [{at: 1 ft 5 in, member: bottom-plate, size: 2x6, bearing: true, hole: 2-1/8 in}]
+  - turn: 90 east
+  - run: 10 ft
+    crosses: [{at: 5 ft, member: joist, size: 2x6, hole: 2-1/8 in}]
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -26,6 +26,7 @@ outlet assemblies; breaker ratings by 240.6(A) (from memory). The local code dec
     needs: &[Need::UnitAmps, Need::OwnCircuit],
     mends: &[],
     waivable: false,
+    pictured: None,
     check: Check::Job(check),
 };
 

@@ -23,6 +23,7 @@ that just touch pass.
     needs: &[],
     mends: &[],
     waivable: false,
+    pictured: None,
     check: Check::Line(check),
 };
 

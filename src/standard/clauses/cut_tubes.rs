@@ -24,6 +24,7 @@ there is no tube; that is for *fitting room*.
     needs: &[],
     mends: &[Mend::LongerTubes],
     waivable: false,
+    pictured: None,
     check: Check::Line(check),
 };
 

@@ -37,6 +37,7 @@ Friction of a sock on tube is not published: the catalog's figure should be the 
     needs: &[Need::Hose, Need::HoseFriction],
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
+    pictured: None,
     check: Check::Figures(check),
 };
 

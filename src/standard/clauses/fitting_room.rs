@@ -1,7 +1,7 @@
 //! `fitting-room`: fittings do not collide.
 use crate::measure::Bound;
 use crate::route::{End, Tube};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "fitting-room",
@@ -22,6 +22,16 @@ is held to it, from valve to junction, and every trunk; a junction set into a be
     needs: &[],
     mends: &[Mend::LongerTubes],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 8 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 13 in}, {turn: 90 north}, {run: 8 ft}]
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -1,7 +1,7 @@
 //! `framing-clear`: no socket and no fitting stands inside a member.
 use crate::measure::Bound;
 use crate::route::End;
-use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Pictured, Quantity, Spot};
 use crate::takeoff::{BodyOf, InMember, bodies, in_members};
 
 pub static CLAUSE: Clause = Clause {
@@ -24,6 +24,26 @@ sweep itself.
     needs: &[],
     mends: &[],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path:
+  - run: 3 ft
+    crosses: none
+  - turn: 90 east
+  - run: 7 ft
+    crosses: [{at: 3 ft, member: joist, size: 2x10, hole: 2-1/8 in}]
+",
+        wrong: "\
+leaves: down
+path:
+  - run: 3 ft
+    crosses: none
+  - turn: 90 east
+  - run: 7 ft
+    crosses: [{at: 8 in, member: joist, size: 2x10, hole: 2-1/8 in}]
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -1,7 +1,9 @@
 //! `hose-room`: the raceway is longer than the hose, with something to spare.
 use crate::company::{Hose, Rule, Standard};
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "hose-room",
@@ -24,6 +26,18 @@ mistake that shows in the second winter.
     needs: &[Need::Hose],
     mends: &[Mend::LongerPath, Mend::OtherHose],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+hose: socked-40
+path: [{run: 2 ft 10 in}, {turn: 90 east}, {run: 22 ft}, {turn: 90 north}, {run: 22 ft}]
+",
+        wrong: "\
+leaves: down
+hose: socked-40
+path: [{run: 2 ft 10 in}, {turn: 90 east}, {run: 19 ft}, {turn: 90 north}, {run: 19 ft}]
+",
+    }),
     check: Check::Inlet(check),
 };
 

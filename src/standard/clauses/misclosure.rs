@@ -25,6 +25,7 @@ a turn written the wrong way.
     needs: &[Need::Places],
     mends: &[Mend::ClosingRun],
     waivable: true,
+    pictured: None,
     check: Check::Line(check),
 };
 

@@ -1,7 +1,7 @@
 //! `no-dip`: the raceway never rises after falling, nor falls after rising.
 use crate::measure::Bound;
 use crate::route::SLIGHT_MOVE_M;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "no-dip",
@@ -23,6 +23,16 @@ wants a waiver with a written reason.",
     needs: &[],
     mends: &[Mend::FlatDip],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: up
+path: [{run: 6 ft}, {turn: 90 east}, {run: 20 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 9 ft}, {turn: 22.5 down}, {run: 3 ft}, {turn: 22.5 east}, {run: 5 ft}, {turn: 22.5 up}, {run: 3 ft}, {turn: 22.5 east}, {run: 6 ft}]
+",
+    }),
     check: Check::Inlet(check),
 };
 

@@ -1,6 +1,6 @@
 //! `one-level`: after the riser, the raceway stays in one horizontal plane.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "one-level",
@@ -22,6 +22,16 @@ and breaks a tolerance of 1 in.
     needs: &[],
     mends: &[Mend::FlatDip],
     waivable: true,
+    pictured: Some(Pictured {
+        right: "\
+leaves: up
+path: [{run: 6 ft}, {turn: 90 east}, {run: 14 ft}, {turn: 90 north}, {run: 12 ft}]
+",
+        wrong: "\
+leaves: up
+path: [{run: 6 ft}, {turn: 90 east}, {run: 12 ft}, {turn: 45 up}, {run: 3 ft}, {turn: 45 east}, {run: 12 ft}]
+",
+    }),
     check: Check::Inlet(check),
 };
 

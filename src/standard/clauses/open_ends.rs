@@ -23,6 +23,7 @@ be judged.
     needs: &[],
     mends: &[],
     waivable: false,
+    pictured: None,
     check: Check::Line(check),
 };
 

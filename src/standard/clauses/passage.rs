@@ -26,6 +26,7 @@ tight turns in the opposite order is common practice. Two bends closer together 
     needs: &[Need::WayToUnit, Need::Handle],
     mends: &[Mend::GentlerJunction],
     waivable: true,
+    pictured: None,
     check: Check::Figures(check),
 };
 

@@ -28,6 +28,7 @@ or a line without a place, has nothing to check.
     needs: &[],
     mends: &[],
     waivable: true,
+    pictured: None,
     check: Check::Line(check),
 };
 

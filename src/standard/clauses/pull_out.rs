@@ -28,6 +28,7 @@ leaves the unit off while the hose is drawn out.
     needs: &[Need::Hose, Need::HoseFriction],
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
+    pictured: None,
     check: Check::Figures(check),
 };
 

@@ -23,6 +23,7 @@ shorter would save.
     needs: &[],
     mends: &[Mend::NoStub],
     waivable: true,
+    pictured: None,
     check: Check::Line(check),
 };
 

@@ -22,6 +22,7 @@ the valve.
     needs: &[Need::WayToUnit, Need::HoseAirFriction],
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
+    pictured: None,
     check: Check::Figures(check),
 };
 

@@ -22,6 +22,7 @@ equal to the wall's passes.
     needs: &[],
     mends: &[],
     waivable: true,
+    pictured: None,
     check: Check::Inlet(check),
 };
 

@@ -22,6 +22,7 @@ wires out of raceways with power conductors and 2 in away from them.",
     needs: &[Need::ControlWire, Need::WayToUnit],
     mends: &[],
     waivable: false,
+    pictured: None,
     check: Check::Figures(check),
 };
 

@@ -27,6 +27,7 @@ that hangs below its trunk fills with dust.",
     needs: &[],
     mends: &[Mend::GentlerJunction],
     waivable: false,
+    pictured: None,
     check: Check::Line(check),
 };
 

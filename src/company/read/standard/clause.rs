@@ -194,8 +194,16 @@ fn own_id(r: &mut Reader, node: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
             Some(format!("write `clause: {id}` without `id`, or choose another id"));
         return None;
     }
+    if PAGES.contains(&id.to_lowercase().as_str()) {
+        let message = format!("`{id}` is the name of a page of every standard");
+        r.fail(node.bytes.clone(), message, "expected another id").help = Some("choose another id".into());
+        return None;
+    }
     first_of(r, node, id, seen).then(|| id.to_owned())
 }
+
+/// Pages that stand beside those of the clauses.
+const PAGES: [&str; 3] = ["index", "changes", "book"];
 
 /// What clauses of every kind say.
 struct Words {

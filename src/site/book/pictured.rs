@@ -1,0 +1,47 @@
+//! Right and wrong of a clause, drawn by the engine and judged by the revision that is printed.
+use crate::company::{Standard, read_path};
+use crate::draw::elevation;
+use crate::packet::subjects::line;
+use crate::site::bare::bare_job;
+use crate::site::input::Set;
+use crate::standard::{Finding, Pictured, Verdict, clause};
+use crate::work::Work;
+
+/// Width and height of a drawing, mm.
+const AREA_MM: (f64, f64) = (150.0, 52.0);
+
+/// Caption and drawing of a raceway that keeps the clause, and of one that breaks it. None where the clause
+/// shows on no line of tube, where the firm lacks a part of it, or where by the firm's own limit the one
+/// does not keep it or the other does not break it: nothing is shown as right that is not.
+pub fn pictures(set: &Set, standard: &Standard, id: &str) -> Vec<(String, String)> {
+    let Some(Pictured { right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
+        return Vec::new();
+    };
+    let drawn = |text: &str, name: &str| drawn(set, standard, (id, name), text);
+    match (drawn(right, "right"), drawn(wrong, "wrong")) {
+        (Some((kept, right)), Some((broken, wrong)))
+            if kept.verdict == Verdict::Pass && broken.verdict.broken() =>
+        {
+            let told = |lead: &str, found: &Finding| format!("{lead}: {}.", found.note.trim_end_matches('.'));
+            vec![(told("Right", &kept), right), (told("Wrong", &broken), wrong)]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// A raceway drawn, with the worst that the clause finds in it.
+fn drawn(set: &Set, standard: &Standard, (id, name): (&str, &str), text: &str) -> Option<(Finding, String)> {
+    let path = read_path(id, text, 0, set.catalog).ok()?;
+    let hose_named = path.hose_named;
+    let job = bare_job(path, set.catalog.units.first()?, standard, &format!("{id}-{name}"));
+    let mut work = Work::laid(&job, standard, set.catalog, set.firm.say());
+    let found = work.findings.inlets.first_mut()?;
+    found.retain(|finding| finding.clause == id);
+    let worst = found.iter().max_by_key(|finding| finding.verdict)?.clone();
+    let mut picture = line(&work, 0, "elevation", AREA_MM)?;
+    if !hose_named {
+        picture.hose = None;
+    }
+    picture.title = format!("{}, {name}", worst.title);
+    Some((worst, elevation(&picture).to_svg()))
+}
