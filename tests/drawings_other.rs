@@ -34,6 +34,7 @@ fn key(cases: &[Case], say: Say, area_mm: (f64, f64)) -> KeyPicture<'_> {
         datums: vec![],
         points: vec![],
         say,
+        listed: false,
         area_mm,
     }
 }

@@ -3,6 +3,7 @@
 mod common;
 
 use common::browser::Browser;
+use common::generate::Dice;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -31,44 +32,124 @@ fn none(faults: Vec<String>) {
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
 }
 
-/// Prints the open page as its own styles ask, and reads the print back.
-async fn print(browser: &Browser, folder: &Path) -> Value {
-    let wishes = json!({"preferCSSPageSize": true, "printBackground": true});
-    let pdf = browser.devtools("Page.printToPDF", wishes).await;
-    let coded = folder.join("sheets.pdf.base64");
-    fs::write(&coded, common::text(&pdf, "/data")).expect("the print is kept");
-    let read = common::reckon("printed.py", &[&coded]);
-    fs::remove_file(&coded).expect("the print is taken away");
-    read
+/// Houses drawn by lot whose packets are printed.
+const HOUSES: u64 = 20;
+
+/// A company with the demo's jobs and houses drawn by lot, published for one paper.
+fn printed_company(paper: &str) -> TempDir {
+    let company = common::demo();
+    let firm = company.path().join("content/company.yaml");
+    let text = fs::read_to_string(&firm).expect("the firm's file");
+    assert!(text.contains("paper: letter"), "the demo prints on letter");
+    fs::write(&firm, text.replace("paper: letter", &format!("paper: {paper}"))).expect("the firm's file");
+    fs::remove_dir_all(company.path().join("content/lessons")).expect("no lessons are wanted here");
+    for n in 0..HOUSES {
+        let house = company.path().join(format!("jobs/lot/house-{n:02}.yaml"));
+        fs::create_dir_all(house.parent().expect("a folder")).expect("a folder");
+        fs::write(house, common::houses::crowded(&mut Dice::new(4000 + n))).expect("a house");
+    }
+    common::publish(company.path());
+    company
 }
 
-/// Each sheet is one page, and says which and of what standing it is.
-#[tokio::test]
-async fn every_sheet_prints_on_one_page_with_its_number_and_stamp() {
+/// Every packet of a company printed in one go, as its own styles ask: one browser, one run of the reader.
+/// With each page comes how much of it is used, its smallest type, and what of its frame it holds.
+async fn prints(company: &Path) -> Vec<(Value, Vec<Value>, usize)> {
     let browser = Browser::start().await;
-    let mut faults = Vec::new();
-    for (folder, figures) in packets() {
-        let job = common::text(&figures, "/job").to_string();
-        browser.open(&folder.join("packet.html"), (1280, 900)).await;
+    let prints = tempfile::tempdir().expect("a folder");
+    let mut jobs = Vec::new();
+    for (_, path) in common::site::files(&company.join("site")) {
+        if !path.ends_with("packet.json") {
+            continue;
+        }
+        let figures: Value =
+            serde_json::from_str(&fs::read_to_string(&path).expect("a packet")).expect("JSON");
+        browser.open(&path.with_file_name("packet.html"), (1280, 900)).await;
         let count = "return document.querySelectorAll('.sheet').length";
         let sheets = browser.ask(count).await.as_u64().unwrap_or_default() as usize;
-        let printed = print(&browser, &folder).await;
-        let pages = common::list(&printed, "/pages");
-        if pages.len() != sheets {
-            faults.push(format!("{job}: {sheets} sheets print on {} pages", pages.len()));
-        }
-        for (n, page) in pages.iter().enumerate() {
-            let words: Vec<&str> = common::text(page, "/text").split_whitespace().collect();
-            let words = words.join(" ");
-            let number = format!("{} of {sheets}", n + 1);
-            let stamps = ["PASS", "CAUTION", "HOLD", "FAIL", "WAIVED"];
-            if !words.contains(&number) || !stamps.iter().any(|stamp| words.contains(stamp)) {
-                faults.push(format!("{job}: page {} lacks `{number}` or its stamp", n + 1));
-            }
-        }
+        let wishes = json!({"preferCSSPageSize": true, "printBackground": true});
+        let pdf = browser.devtools("Page.printToPDF", wishes).await;
+        let coded = prints.path().join(format!("{:03}.base64", jobs.len()));
+        fs::write(coded, common::text(&pdf, "/data")).expect("the print is kept");
+        jobs.push((figures, sheets));
     }
     browser.close().await;
-    none(faults);
+    let read = common::reckon("printed_pages.py", &[prints.path()]);
+    let pages = read.as_array().expect("a list").iter().map(|job| job.as_array().expect("pages").clone());
+    jobs.into_iter().zip(pages).map(|((figures, sheets), pages)| (figures, pages, sheets)).collect()
+}
+
+/// The most pages a packet of the demo may print: seven for one inlet, thirteen for three; each floor of a plan
+/// may bring a page.
+fn most_pages(figures: &Value) -> usize {
+    let inlets = common::list(figures, "/inlets").len();
+    let floors = figures.pointer("/reach").map_or(0, |_| 2);
+    4 + 3 * inlets + floors
+}
+
+/// What is wrong with the print of one packet.
+fn print_faults(figures: &Value, pages: &[Value], sheets: usize, paper_mm: (f64, f64)) -> Vec<String> {
+    let job = common::text(figures, "/job");
+    let mut faults = Vec::new();
+    if pages.len() != sheets {
+        faults.push(format!("{job}: {sheets} sheets print on {} pages", pages.len()));
+    }
+    if !job.starts_with("lot/") && pages.len() > most_pages(figures) {
+        faults.push(format!("{job}: {} pages, {} at most", pages.len(), most_pages(figures)));
+    }
+    for (n, page) in pages.iter().enumerate() {
+        let told = format!("{job}: page {}", n + 1);
+        let words: Vec<&str> = common::text(page, "/text").split_whitespace().collect();
+        let words = words.join(" ");
+        let number = format!("{} of {sheets}", n + 1);
+        let stamps = ["PASS", "CAUTION", "HOLD", "FAIL", "WAIVED"];
+        if !words.contains(&number) || !stamps.iter().any(|stamp| words.contains(stamp)) {
+            faults.push(format!("{told} lacks `{number}` or its stamp"));
+        }
+        let size = (common::number(page, "/width_mm"), common::number(page, "/height_mm"));
+        if (size.0 - paper_mm.0).abs() > 0.5 || (size.1 - paper_mm.1).abs() > 0.5 {
+            faults.push(format!("{told} is {} by {} mm", size.0, size.1));
+        }
+        let used = common::number(page, "/used");
+        if used < 1.0 / 3.0 && n + 1 < pages.len() {
+            faults.push(format!("{told} is {:.0} % full", used * 100.0));
+        }
+        // The checks and the cover's fine words are smaller than what is read at arm's length in a crawl space.
+        let small =
+            ["Check and prove", "For the homeowner"].iter().any(|title| words.contains(title)) || n == 0;
+        let least_pt = if small { 8.7 } else { 9.9 };
+        let (found_pt, of) = (common::number(page, "/smallest_pt"), common::text(page, "/smallest_words"));
+        if found_pt < least_pt {
+            faults.push(format!("{told} has `{of}` at {found_pt:.1} pt"));
+        }
+        if words.contains("HOLD:") || words.contains("FAIL:") || words.contains("JOB ") {
+            continue;
+        }
+        let verdict = common::text(figures, "/verdict");
+        if matches!(verdict, "hold" | "fail") {
+            faults.push(format!("{told} of a job that may not be built has no bar"));
+        }
+    }
+    faults
+}
+
+async fn every_packet_prints(paper: &str, paper_mm: (f64, f64)) {
+    let company = printed_company(paper);
+    let prints = prints(company.path()).await;
+    assert!(prints.len() as u64 > HOUSES, "{} packets", prints.len());
+    let faults =
+        prints.iter().flat_map(|(figures, pages, sheets)| print_faults(figures, pages, *sheets, paper_mm));
+    none(faults.collect());
+}
+
+#[tokio::test]
+async fn every_sheet_prints_on_one_letter_page_that_is_used() {
+    every_packet_prints("letter", (215.9, 279.4)).await;
+}
+
+#[tokio::test]
+async fn every_sheet_prints_on_one_a4_page_that_is_used() {
+    every_packet_prints("a4", (210.0, 297.0)).await;
 }
 
 /// A page alone in a folder, in generic fonts, on two phones: it asks for nothing and does not move sideways.
@@ -122,4 +203,88 @@ async fn ticks_survive_a_reload() {
     let kept = "return [document.querySelector('input.tick-box').checked, document.querySelector('input.blank').value]";
     assert_eq!(browser.ask(kept).await, json!([true, "12"]));
     browser.close().await;
+}
+
+/// A tape that differs: the cut by it stands on the page, in the units that the tape was typed in or not at all.
+#[tokio::test]
+async fn a_tape_typed_in_gives_its_cut_and_is_refused_outside_the_limits() {
+    let browser = Browser::start().await;
+    let alone = tempfile::tempdir().expect("a folder");
+    let folder = PUBLISHED.path().join("site/jobs/tern-house");
+    let copy = alone.path().join("sent.html");
+    fs::copy(folder.join("hall.html"), &copy).expect("a copy");
+    for width in [390, 320] {
+        browser.open(&copy, (width, 844)).await;
+        // H2, planned 20 ft from B1 to B2, deduct 8 in at each end: the cut by 20 ft 0-1/2 in is 18 ft 8-1/2 in.
+        let typed = |words: &str| {
+            let words = json!(words);
+            format!(
+                "const blank = document.querySelector('[data-note=\"inlets/hall/as-measured/H2\"]');
+                 blank.value = {words}; blank.dispatchEvent(new Event('input', {{bubbles: true}}));
+                 const cell = blank.closest('.cut-tape');
+                 return [cell.querySelector('.blank-cut').textContent, cell.querySelector('.tape-says').textContent,
+                         document.documentElement.scrollWidth]"
+            )
+        };
+        for words in ["20 ft 0-1/2 in", "20' 1/2\"", "240.5 in", "20ft 0 1/2in", "6.1087 m", "6108.7 mm"] {
+            let said = browser.ask(&typed(words)).await;
+            assert_eq!(said[0], "18 ft 8-1/2 in", "{words} at {width} px");
+            let says = said[1].as_str().unwrap_or_default();
+            assert!(says.starts_with("H2c is then ") && says.ends_with('.'), "{words}: {says}");
+            assert!(said[2].as_u64() <= Some(u64::from(width)), "{words} moves the page sideways");
+        }
+        for words in ["19 ft", "40 ft"] {
+            let said = browser.ask(&typed(words)).await;
+            assert_eq!(said[0], "", "{words}");
+            assert!(said[1].as_str().is_some_and(
+                |says| says.contains("call the crew lead") || says.contains("Call the crew lead")
+            ));
+        }
+        for words in ["about twenty", "20 ft 1/0 in", "-20 ft", "20 ft 6 ft"] {
+            let said = browser.ask(&typed(words)).await;
+            assert_eq!(said[0], "", "{words}");
+            assert!(said[1].as_str().is_some_and(|says| says.contains("Cannot read")), "{words}: {said}");
+        }
+    }
+    browser.close().await;
+}
+
+/// Ticks and blanks as a file, plain YAML named for the job and the day.
+#[tokio::test]
+async fn what_was_ticked_and_typed_is_saved_as_yaml() {
+    let browser = Browser::start().await;
+    let alone = tempfile::tempdir().expect("a folder");
+    let folder = PUBLISHED.path().join("site/jobs/tern-house");
+    let copy = alone.path().join("sent.html");
+    fs::copy(folder.join("hall.html"), &copy).expect("a copy");
+    browser.open(&copy, (390, 844)).await;
+    let save = "
+        const blank = document.querySelector('[data-note=\"inlets/hall/as-measured/H2\"]');
+        blank.value = '20 ft 0-1/2 in'; blank.dispatchEvent(new Event('input', {bubbles: true}));
+        const tick = document.querySelector('input.tick-box'); tick.click();
+        let blob = null, name = null;
+        URL.createObjectURL = made => { blob = made; return 'blob:kept'; };
+        URL.revokeObjectURL = () => {};
+        const click = HTMLAnchorElement.prototype.click;
+        HTMLAnchorElement.prototype.click = function () { name = this.download; };
+        document.getElementById('notes-save').click();
+        HTMLAnchorElement.prototype.click = click;
+        return blob.text().then(text => [name, text, tick.dataset.note]);";
+    let said = browser.ask(save).await;
+    browser.close().await;
+    let (name, text) = (said[0].as_str().unwrap_or_default(), said[1].as_str().unwrap_or_default());
+    let day =
+        name.strip_prefix("tern-house-").and_then(|rest| rest.strip_suffix(".yaml")).unwrap_or_default();
+    assert!(day.parse::<jiff::civil::Date>().is_ok(), "{name}");
+    let kept = alone.path().join(name);
+    fs::write(&kept, text).expect("the file is kept");
+    // Read by a library of another language.
+    let read = common::reckon("yaml_as_json.py", &[&kept]);
+    assert_eq!(read["job"], "tern-house", "{text}");
+    assert_eq!(read["day"], day);
+    assert_eq!(read["inlets"][0]["id"], "hall");
+    assert_eq!(read["inlets"][0]["as-measured"]["H2"], "20 ft 0-1/2 in");
+    let tick = said[2].as_str().and_then(|note| note.rsplit('/').next()).unwrap_or_default();
+    let ticks = read["inlets"][0]["ticks"].as_array().expect("a list of ticks");
+    assert!(ticks.iter().any(|told| told == tick), "{text}");
 }

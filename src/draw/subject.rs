@@ -181,6 +181,8 @@ pub struct KeyPicture<'a> {
     /// What is set out; for the layout.
     pub points: Vec<SetOut>,
     pub say: Say,
+    /// Whether a table of what is set out stands beside the layout, so that marks alone are written on it.
+    pub listed: bool,
     pub area_mm: (f64, f64),
 }
 

@@ -36,6 +36,9 @@ pub struct ValvePicture {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PhaseList {
     pub name: &'static str,
+    /// What is ticked once for the job.
+    pub job: Vec<CheckLine>,
+    /// What is ticked inlet by inlet.
     pub lines: Vec<CheckLine>,
 }
 
@@ -50,8 +53,6 @@ pub struct CheckLine {
     pub level: String,
     /// A box for each column, or one for the job.
     pub boxes: Vec<TickCell>,
-    /// Whether one box stands for the whole job.
-    pub once: bool,
 }
 
 /// A box, or the blank of an inlet that the line does not concern.
@@ -131,7 +132,7 @@ fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec
     let worked = source.worked;
     let rows = rows(worked, parts, first, here);
     let words_mm = paper::width_mm(worked.firm.paper) - COLUMN_MM * parts.len() as f64;
-    let mut heights: Vec<f64> = rows.iter().map(|(_, line)| row_mm(line, words_mm)).collect();
+    let mut heights: Vec<f64> = rows.iter().map(|(_, row)| row_mm(row, words_mm)).collect();
     for i in 0..rows.len() {
         // The first line of a phase brings its heading with it.
         if i == 0 || rows[i].0 != rows[i - 1].0 {
@@ -165,15 +166,21 @@ fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec
     sheets
 }
 
-/// Every line with its phase. What is ticked at loading stands on the load sheet, what at handing over on
-/// the owner's.
-fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Place) -> Vec<(&'static str, CheckLine)> {
+/// What stands under a phase: the lines of the job together, in two columns, or a line of the inlets.
+enum Row {
+    Job(Vec<CheckLine>),
+    Line(CheckLine),
+}
+
+/// Every row with its phase. What is ticked at loading stands on the load sheet, what at handing over on the
+/// owner's.
+fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Place) -> Vec<(&'static str, Row)> {
     let standard = worked.work.standard;
     let of_phase = |when: Phase| {
         let job = if first { job_lines(standard, when, here) } else { Vec::new() };
-        job.into_iter()
-            .chain(inlet_lines(standard, parts, when, here))
-            .map(move |line| (phase_name(when), line))
+        let job = (!job.is_empty()).then_some(Row::Job(job));
+        let lines = inlet_lines(standard, parts, when, here).into_iter().map(Row::Line);
+        job.into_iter().chain(lines).map(move |row| (phase_name(when), row)).collect::<Vec<_>>()
     };
     [Phase::RoughIn, Phase::Trim, Phase::Prove].into_iter().flat_map(of_phase).collect()
 }
@@ -185,10 +192,25 @@ const PHASE_MM: f64 = 5.6;
 const READINGS_MM: f64 = 8.0;
 const VALVE_MM: f64 = 66.0;
 
-/// Height of a line, mm.
-fn row_mm(line: &CheckLine, words_mm: f64) -> f64 {
-    let words = format!("{} ({})", line.text, line.number);
-    (paper::words_mm(&words, SIZE_PT, words_mm - 1.0) * TIGHT).max(3.9) + 0.45
+/// Width of the words in one of the two columns of the job's lines, mm.
+const JOB_MM: f64 = 84.0;
+
+/// Height of a row, mm.
+fn row_mm(row: &Row, words_mm: f64) -> f64 {
+    let line_mm = |line: &CheckLine, room_mm: f64| {
+        let words = format!("{} ({})", line.text, line.number);
+        (paper::words_mm(&words, SIZE_PT, room_mm) * TIGHT).max(3.9) + 0.35
+    };
+    match row {
+        Row::Line(line) => line_mm(line, words_mm - 1.0),
+        Row::Job(lines) => {
+            let heights = lines.iter().map(|line| line_mm(line, JOB_MM));
+            let heights: Vec<f64> = heights.collect();
+            // The columns are filled as evenly as may be, but no line is split.
+            let higher = |at: usize| heights[..at].iter().sum::<f64>().max(heights[at..].iter().sum());
+            (0..=heights.len()).map(higher).fold(f64::INFINITY, f64::min) + 0.6
+        }
+    }
 }
 
 /// A line of the checks as a part of one elsewhere: the style sets them closer.
@@ -205,13 +227,17 @@ fn reading_mm(row: &ReadingRow) -> f64 {
     row.cells.iter().map(cell).fold(name.max(7.2), f64::max) + 0.8
 }
 
-/// Lines back under the names of their phases.
-fn phases(rows: &[(&'static str, CheckLine)]) -> Vec<PhaseList> {
+/// Rows back under the names of their phases.
+fn phases(rows: &[(&'static str, Row)]) -> Vec<PhaseList> {
     let mut phases: Vec<PhaseList> = Vec::new();
-    for (name, line) in rows {
-        match phases.last_mut() {
-            Some(phase) if phase.name == *name => phase.lines.push(line.clone()),
-            _ => phases.push(PhaseList { name, lines: vec![line.clone()] }),
+    for (name, row) in rows {
+        if phases.last().is_none_or(|phase| phase.name != *name) {
+            phases.push(PhaseList { name, job: Vec::new(), lines: Vec::new() });
+        }
+        match (phases.last_mut(), row) {
+            (Some(phase), Row::Job(lines)) => phase.job.extend(lines.iter().cloned()),
+            (Some(phase), Row::Line(line)) => phase.lines.push(line.clone()),
+            (None, _) => {}
         }
     }
     phases
@@ -234,7 +260,6 @@ fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
         href: here.to(&clause_page(&standard.revision, &clause.id), ""),
         level: level_word(clause.level).into(),
         boxes: vec![TickCell::new(format!("job/ticks/{}", clause.id), line.tick.clone())],
-        once: true,
     };
     lines(standard, Per::Job, when, None).into_iter().map(line).collect()
 }
@@ -260,7 +285,6 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Pla
                 href,
                 level: level.into(),
                 boxes: vec![TickCell::default(); parts.len()],
-                once: false,
             });
             rows.len() - 1
         });
@@ -277,13 +301,11 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Pla
     }
     for (column, part) in parts.iter().enumerate() {
         let of_valve = || ("", String::new(), "this valve");
-        if when == Phase::RoughIn {
-            add(
-                ("Control wire comes out at", valve::wire_at(&part.inlet.valve)),
-                of_valve(),
-                column,
-                "wire-at",
-            );
+        let spoken = |line: &ValveLine| spoken_for(standard, part, when, line);
+        for told in valve::word_lines(&part.inlet.valve) {
+            if told.line.when == when && !spoken(&told.line) {
+                add((told.line.words, told.beside), of_valve(), column, &slug(told.line.words));
+            }
         }
         for line in valve_lines(standard, part, when) {
             add((line.words, ""), of_valve(), column, &slug(line.words));
@@ -294,9 +316,14 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Pla
 
 /// What follows from the valve itself, as far as no clause of the firm speaks of it at that phase.
 fn valve_lines(standard: &Standard, part: &InletPart, phase: Phase) -> Vec<ValveLine> {
+    let unsaid = |line: &ValveLine| line.when == phase && !spoken_for(standard, part, phase, line);
+    valve::lines(&part.inlet.valve).into_iter().filter(unsaid).collect()
+}
+
+/// Whether a clause of the firm speaks of that line at its phase.
+fn spoken_for(standard: &Standard, part: &InletPart, phase: Phase, line: &ValveLine) -> bool {
     let clauses = lines(standard, Per::Inlet, phase, Some(&part.inlet.valve));
-    let unsaid = |line: &ValveLine| !clauses.iter().any(|(_, clause)| valve::spoken_for(line, clause));
-    valve::lines(&part.inlet.valve).into_iter().filter(|line| line.when == phase).filter(unsaid).collect()
+    clauses.iter().any(|(_, clause)| valve::spoken_for(line, clause))
 }
 
 /// The rough-in of each valve, one picture to each kind.

@@ -75,6 +75,8 @@ pub struct TapeField {
     /// The piece that takes the difference up, and its length as planned; empty and nothing where none is.
     pub piece: String,
     pub piece_m: f64,
+    /// How the page reads and says lengths: `ft-in` or `metric`.
+    pub lengths: &'static str,
 }
 
 /// A piece with its two ends.
@@ -293,6 +295,10 @@ impl Listed<'_> {
                 most_m: limits.as_ref().map_or(span.plan_m, |limits| limits.most_m),
                 piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
                 piece_m: taking_up.map_or(0.0, |piece| piece.length_m),
+                lengths: match say.lengths {
+                    Lengths::FtIn => "ft-in",
+                    Lengths::Metric => "metric",
+                },
             },
         }
     }

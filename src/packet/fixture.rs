@@ -63,7 +63,7 @@ pub fn pictures() -> JobPictures {
     };
     JobPictures {
         inlets: vec![inlet("Hall"), inlet("Loft")],
-        key_plan: Some(svg("Key plan", 90)),
+        layout: Some(svg("Plan of what is set out", 90)),
         cutting: Some(svg("Cutting plan", 60)),
         ..JobPictures::default()
     }

@@ -4,13 +4,13 @@ use super::Source;
 use super::inline::inlined;
 use super::outline::Kind;
 use super::paper;
-use super::set_out::across;
+use super::set_out::{across, stations};
 use super::sheet::Stamp;
 use super::worked::Worked;
 use crate::company::Member;
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::{Outcome, Remedy};
-use crate::route::{Anchor, InlineKind, Line};
+use crate::route::{Anchor, Line};
 use crate::standard::Verdict;
 use glam::DVec3;
 use serde::Serialize;
@@ -18,7 +18,7 @@ use serde::Serialize;
 /// A sheet of the layout.
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Layout {
-    pub key_plan_svg: String,
+    pub plan_svg: String,
     pub key_isometric_svg: String,
     /// What the signs mean, and the letters of datums and levels.
     pub key_words: String,
@@ -78,7 +78,7 @@ pub fn sheets(source: &Source) -> Vec<Layout> {
     let pages = split(source, &rows, above_mm(source));
     let mut sheets: Vec<Layout> = pages.into_iter().map(|range| sheet(&rows[range])).collect();
     if let Some(first) = sheets.first_mut() {
-        first.key_plan_svg = inlined(source.pictures.key_plan.as_deref(), "key-");
+        first.plan_svg = inlined(source.pictures.layout.as_deref(), "key-");
         first.key_isometric_svg = inlined(source.pictures.key_isometric.as_deref(), "keyx-");
         first.key_words = key_words(worked);
         if !rows.iter().any(|row| matches!(row, Row::Bore(_))) {
@@ -97,7 +97,7 @@ fn split(source: &Source, rows: &[Row], above_mm: f64) -> Vec<std::ops::Range<us
 
 /// Height of the key, plan and isometric side by side, with its words, mm.
 fn above_mm(source: &Source) -> f64 {
-    let drawn = [&source.pictures.key_plan, &source.pictures.key_isometric];
+    let drawn = [&source.pictures.layout, &source.pictures.key_isometric];
     let key_mm = drawn.iter().filter_map(|svg| svg.as_deref()).map(|svg| paper::svg_mm(svg).1 + 6.0);
     key_mm.fold(0.0, f64::max) + paper::words_mm(&key_words(source.worked), 10.0, 184.0) + 2.0
 }
@@ -154,7 +154,7 @@ fn row_mm(row: &Row, head_mm: f64) -> f64 {
             words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0
         }
         Row::Point(_, point) => {
-            let words = [(&point.east, 23.0), (&point.north, 23.0), (&point.height, 27.0)];
+            let words = [(&point.east, 21.0), (&point.north, 21.0), (&point.height, 27.0)];
             (words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0)
                 / 2.0
         }
@@ -166,7 +166,8 @@ fn row_mm(row: &Row, head_mm: f64) -> f64 {
 fn key_words(worked: &Worked) -> String {
     let job = worked.work.job;
     let say = worked.work.say;
-    let mut words = vec!["Crossed square: valve. Open square: stop. Dot: where a line joins.".to_string()];
+    let mut words =
+        vec!["Cross: set out here. Open square: valve or stop. Dot: where a line joins.".to_string()];
     words.push("E, W, N, S: east, west, north, south of it.".into());
     let datums = job.datums.iter().enumerate().map(|(i, datum)| format!("D{} {}", i + 1, datum.name));
     let datums: Vec<String> = datums.collect();
@@ -183,23 +184,8 @@ fn key_words(worked: &Worked) -> String {
     words.join(" ")
 }
 
-/// Every place of a line in order: its start, bends, stop, junctions.
+/// Every place of a line in order.
 fn point_rows(worked: &Worked, line: &Line) -> Vec<PointRow> {
-    let start = if line.raceway.is_some() { "VALVE" } else { "START" };
-    let mut places: Vec<(f64, String)> = vec![(0.0, start.into())];
-    places.extend(line.bends.iter().map(|bend| (bend.at_centre_m, line.bend_mark(bend.n))));
-    places.extend(line.inlines.iter().map(|inline| match &inline.kind {
-        InlineKind::Stop => (inline.station_m, "STOP".into()),
-        InlineKind::Junction(joining) => {
-            let by = worked.work.lines.lines.get(joining.line).map_or("", |line| line.letters.as_str());
-            (inline.station_m, format!("for {by}"))
-        }
-    }));
-    let told = line.inlines.iter().any(|inline| matches!(inline.kind, InlineKind::Stop));
-    if let Some(raceway) = line.raceway.as_ref().filter(|_| !told) {
-        places.push((raceway.stop_m, "STOP".into()));
-    }
-    places.sort_by(|a, b| a.0.total_cmp(&b.0));
     let row = |(station_m, mark): (f64, String)| {
         let point = line.point_at(station_m)?;
         let [east, north] = across(worked.work, line, point).map(shortened);
@@ -211,7 +197,7 @@ fn point_rows(worked: &Worked, line: &Line) -> Vec<PointRow> {
             height: height(worked, line, point),
         })
     };
-    places.into_iter().filter_map(row).collect()
+    stations(worked.work, line).into_iter().filter_map(row).collect()
 }
 
 /// Every bore of a line.
@@ -303,7 +289,12 @@ fn verdict(worked: &Worked, index: usize, figure: &CrossingFigure) -> Verdict {
 fn shortened(words: String) -> String {
     match words.as_str() {
         "on valve" | "on start" => "0".into(),
-        words => words.trim_end_matches(" of valve").trim_end_matches(" of start").to_string(),
+        words => match words.split_once(" of ") {
+            Some((far, "valve" | "start")) => far.to_string(),
+            // As heights are written, so that a column can be read down.
+            Some((far, datum)) => format!("{datum}, {far}"),
+            None => words.to_string(),
+        },
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Source;
 use super::paper;
 use super::prose::sentence;
+use super::spares::Spares;
 use super::worked::Worked;
 use crate::figures::CrossingFigure;
 use crate::material::list::Item;
@@ -23,6 +24,8 @@ pub struct Load {
     /// How good the cutting plan is, or why there is none.
     pub summary: String,
     pub cure: Vec<String>,
+    /// What the `+` of a count means; empty where the firm takes no spares.
+    pub spares: &'static str,
     /// What is ticked when the truck is loaded.
     pub checks: Vec<super::check::CheckLine>,
 }
@@ -37,6 +40,7 @@ pub struct LoadPlace {
 /// A line to tick.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LoadRow {
+    /// `17`, or with spares `17 + 2`.
     pub count: String,
     pub part: String,
     pub fine: String,
@@ -92,6 +96,7 @@ pub fn sheets(source: &Source) -> Vec<Load> {
         whole,
         summary: summary(worked),
         cure: cure_lines(worked.work.say),
+        spares: if worked.firm.spares.is_empty() { "" } else { "After the +: spares, taken on top." },
         checks: super::check::of_phase(source, super::Kind::Load, crate::company::Phase::Load),
         sticks: Vec::new(),
     };
@@ -126,7 +131,8 @@ fn lists_mm(load: &Load) -> f64 {
     let summary_mm = HEAD_MM + paper::words_mm(&load.summary, 10.0, 184.0) + cure_mm + whole_mm;
     // The columns are filled evenly, but no place is split.
     let even_mm = (parts_mm + tools_mm + checks_mm) / 3.0 + 2.0;
-    even_mm + summary_mm
+    let spares_mm = if load.spares.is_empty() { 0.0 } else { 4.9 };
+    even_mm + spares_mm + summary_mm
 }
 
 /// Height of a stick's row in its column, mm.
@@ -139,26 +145,42 @@ fn stick_mm(stick: &StickRow) -> f64 {
 fn places(worked: &Worked) -> Vec<LoadPlace> {
     let items = &worked.work.items;
     let known = |kind: &str| PLACES.iter().any(|(_, kinds)| kinds.contains(&kind));
+    let spares = Spares::of(worked);
     let mut places: Vec<LoadPlace> = PLACES
         .iter()
-        .map(|(name, kinds)| LoadPlace {
-            name,
-            rows: rows(worked, items.iter().filter(|item| kinds.contains(&item.kind.as_str()))),
+        .map(|(name, kinds)| {
+            let mut rows =
+                rows(worked, items.iter().filter(|item| kinds.contains(&item.kind.as_str())), &spares);
+            rows.extend(spares.unused.iter().filter(|(_, kind, _)| kinds.contains(kind)).map(spare_row));
+            LoadPlace { name, rows }
         })
         .collect();
     places.push(LoadPlace {
         name: "Loose",
-        rows: rows(worked, items.iter().filter(|item| !known(&item.kind))),
+        rows: rows(worked, items.iter().filter(|item| !known(&item.kind)), &spares),
     });
     places.retain(|place| !place.rows.is_empty());
     places
 }
 
-/// Items as lines.
-fn rows<'a>(worked: &Worked, items: impl Iterator<Item = &'a Item>) -> Vec<LoadRow> {
+/// A part that goes along as a spare alone.
+fn spare_row((part, _, count): &(String, &'static str, u32)) -> LoadRow {
+    LoadRow {
+        count: format!("+ {count}"),
+        part: part.clone(),
+        fine: "spare".into(),
+        note: format!("job/loaded/{part}"),
+    }
+}
+
+/// Items as lines, with the spares of each.
+fn rows<'a>(worked: &Worked, items: impl Iterator<Item = &'a Item>, spares: &Spares) -> Vec<LoadRow> {
     items
         .map(|item| LoadRow {
-            count: amount(worked.work.say, item),
+            count: match spares.count(item) {
+                0 => amount(worked.work.say, item),
+                more => format!("{} + {more}", amount(worked.work.say, item)),
+            },
             part: item.part.clone(),
             fine: short_note(&item.note),
             note: format!("job/loaded/{}", item.part),

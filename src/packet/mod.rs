@@ -26,6 +26,7 @@ pub mod prose;
 pub mod reach;
 pub mod route;
 pub mod sheet;
+pub mod spares;
 pub mod tape;
 pub mod throat;
 pub mod trunk;
@@ -182,7 +183,7 @@ fn title(worked: &Worked, kind: Kind) -> String {
 /// The line under a sheet's title.
 fn under_title(kind: Kind) -> &'static str {
     match kind {
-        Kind::Cover | Kind::Trunk | Kind::Route(_) => "",
+        Kind::Cover | Kind::Trunk | Kind::Route(_) | Kind::Check => "",
         Kind::Load => "Tick each line when it is on the truck.",
         Kind::Reach => {
             "Hose lies round corners, the wand reaches straight on. The closer the hatch, the less hose it takes."
@@ -191,7 +192,6 @@ fn under_title(kind: Kind) -> &'static str {
         Kind::Cuts(_) => {
             "Tape every run first. Inside the limits cut by your tape; outside, call the crew lead."
         }
-        Kind::Check => "Tick each line when it is done, by the one who did it.",
         Kind::Owner => "Your hose lives inside the wall. Keep this sheet near the power unit.",
         Kind::Office => {
             "Not for the truck. Figures are typical until your own parts are measured (see Parts)."

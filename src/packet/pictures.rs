@@ -34,14 +34,14 @@ pub fn pictures(worked: &Worked) -> JobPictures {
     let work = worked.work;
     let mut faults = Vec::new();
     let key = |draw: fn(&KeyPicture) -> Scene, prefix: &str, title: &str| {
-        key(work, prefix, title, KEY_MM).map(|picture| draw(&picture))
+        key(work, prefix, title, KEY_MM).map(|picture| draw(&KeyPicture { listed: true, ..picture }))
     };
     JobPictures {
         inlets: worked.inlets().map(|part| inlet_pictures(worked, &part, &mut faults)).collect(),
         trunks: (work.lines.inlets..work.lines.lines.len())
             .map(|i| trunk_pictures(worked, i, &mut faults))
             .collect(),
-        key_plan: sound(key(draw::key_plan, "key", "Key plan"), &mut faults),
+        layout: sound(key(draw::layout, "key", "Plan of what is set out"), &mut faults),
         key_isometric: sound(key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
         cutting: sound(cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
         reach: reach_sheet(work),
@@ -190,6 +190,7 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -
         points: set_out(work, &lines),
         lines,
         say: work.say,
+        listed: false,
         area_mm,
     })
 }

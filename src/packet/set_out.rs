@@ -24,27 +24,36 @@ pub fn set_out(work: &Work, lines: &[&Line]) -> Vec<SetOut> {
     lines.iter().flat_map(|line| of_line(work, line)).collect()
 }
 
-/// The places of one line.
-pub fn of_line(work: &Work, line: &Line) -> Vec<SetOut> {
+/// The places of one line and its bores.
+fn of_line(work: &Work, line: &Line) -> Vec<SetOut> {
+    let mut stations = stations(work, line);
+    stations.extend(line.crossings.iter().map(|crossed| (crossed.station_m, crossed.mark.clone())));
+    stations.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let point = |(station_m, mark): (f64, String)| {
+        let at = line.point_at(station_m)?;
+        // Bends and bores carry their line's letters already.
+        let bare = matches!(mark.as_str(), "VALVE" | "START" | "STOP") || mark.starts_with("for ");
+        let mark = if bare { format!("{} {mark}", line.letters) } else { mark };
+        Some(SetOut { mark, at, words: across(work, line, at).to_vec() })
+    };
+    stations.into_iter().filter_map(point).collect()
+}
+
+/// Station and mark of every place of a line in order: its start, bends, stop and junctions.
+pub fn stations(work: &Work, line: &Line) -> Vec<(f64, String)> {
     let start = if line.raceway.is_some() { "VALVE" } else { "START" };
-    let mut places: Vec<(f64, String)> = vec![(0.0, format!("{} {start}", line.letters))];
+    let mut places: Vec<(f64, String)> = vec![(0.0, start.to_string())];
     places.extend(line.bends.iter().map(|bend| (bend.at_centre_m, line.bend_mark(bend.n))));
-    places.extend(line.crossings.iter().map(|crossed| (crossed.station_m, crossed.mark.clone())));
-    let stop = line.raceway.as_ref().map(|raceway| (raceway.stop_m, format!("{} STOP", line.letters)));
-    places.extend(stop);
+    places.extend(line.raceway.as_ref().map(|raceway| (raceway.stop_m, "STOP".to_string())));
     places.extend(line.inlines.iter().filter_map(|inline| match &inline.kind {
         InlineKind::Stop => None,
         InlineKind::Junction(joining) => {
             let by = work.lines.lines.get(joining.line).map_or(joining.by.as_str(), |by| by.letters.as_str());
-            Some((inline.station_m, format!("{} for {by}", line.letters)))
+            Some((inline.station_m, format!("for {by}")))
         }
     }));
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let point = |(station_m, mark): (f64, String)| {
-        let at = line.point_at(station_m)?;
-        Some(SetOut { mark, at, words: across(work, line, at).to_vec() })
-    };
-    places.into_iter().filter_map(point).collect()
+    places
 }
 
 /// How far a point lies east or west, and north or south: from the nearest datum that runs each way, else

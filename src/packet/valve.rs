@@ -43,13 +43,28 @@ pub fn owner(valve: &Valve) -> Vec<&'static str> {
     traits(valve).into_iter().map(|(_, brings)| brings.owner).filter(|words| !words.is_empty()).collect()
 }
 
-/// Where a valve wants its control wire, in a word that stands beside a box.
-pub fn wire_at(valve: &Valve) -> &'static str {
-    match valve.switch {
+/// A line that differs from valve to valve by one word alone, which stands beside its box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WordLine {
+    pub line: ValveLine,
+    pub beside: &'static str,
+}
+
+/// Those lines of a valve.
+pub fn word_lines(valve: &Valve) -> [WordLine; 3] {
+    let line = |of, when, words, beside| WordLine { line: ValveLine { of: Some(of), when, words }, beside };
+    let wire = match valve.switch {
         Duty::Door => "hinge",
         Duty::Cuff => "seat",
         _ => "tab",
-    }
+    };
+    let seal = if valve.seal == Duty::Door { "door" } else { "seat" };
+    let grip = if valve.grips == Duty::Anywhere { "collar" } else { "full" };
+    [
+        line(Trait::Switch, Phase::RoughIn, "Control wire comes out at", wire),
+        line(Trait::Seal, Phase::Prove, "Hose home, system running: no hiss at", seal),
+        line(Trait::Grip, Phase::Prove, "Airflow read with the collar set, or the hose full out", grip),
+    ]
 }
 
 /// Whether a clause of the firm already speaks of that trait, so that nothing is ticked twice.
@@ -107,7 +122,6 @@ fn seal(duty: Duty) -> Brings {
                     Phase::Trim,
                     "Gasket whole and seated all round; a strip of paper shut in the door grips on every side",
                 ),
-                (Phase::Prove, "Door shut, system running: no hiss and no draught round the door"),
             ],
             owner: "Close the door fully; its gasket keeps the suction for the other inlets. Wipe it now and then, and call us when it is torn or flat.",
         },
@@ -117,10 +131,6 @@ fn seal(duty: Duty) -> Brings {
                 (
                     Phase::Trim,
                     "Seat clean and smooth; the hose end goes home by itself and cannot be turned on its seat by suction alone",
-                ),
-                (
-                    Phase::Prove,
-                    "Hose home, system running, door open: no hiss at the seat (the door is only a cover)",
                 ),
             ],
             owner: "Let the hose go all the way home: its own end closes the inlet. The door is only a cover.",
@@ -132,26 +142,17 @@ fn seal(duty: Duty) -> Brings {
 fn grips(duty: Duty) -> Brings {
     match duty {
         Duty::Anywhere => Brings {
-            lines: &[
-                (
-                    Phase::Trim,
-                    "Collar grips the hose at a short, a middle and the full length, and lets go freely",
-                ),
-                (
-                    Phase::Prove,
-                    "Airflow read with the collar gripping; a little leaks along the hose's spiral",
-                ),
-            ],
+            lines: &[(
+                Phase::Trim,
+                "Collar grips the hose at a short, a middle and the full length, and lets go freely",
+            )],
             owner: "Draw out as much hose as you need and set the collar; it holds at any length.",
         },
         _ => Brings {
-            lines: &[
-                (
-                    Phase::Trim,
-                    "Cuff locks at full length; the part-way holder holds too, though it does not seal",
-                ),
-                (Phase::Prove, "Airflow read at full length, where the cuff seals"),
-            ],
+            lines: &[(
+                Phase::Trim,
+                "Cuff locks at full length; the part-way holder holds too, though it does not seal",
+            )],
             owner: "Draw the hose out to its full length until its end locks. The holder for part-way keeps the hose from slipping but does not seal, so suction is less there.",
         },
     }

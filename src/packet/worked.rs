@@ -104,7 +104,8 @@ impl Pictures {
 pub struct JobPictures {
     /// One entry per inlet.
     pub inlets: Vec<Pictures>,
-    pub key_plan: Option<String>,
+    /// What is set out, from above.
+    pub layout: Option<String>,
     pub key_isometric: Option<String>,
     pub cutting: Option<String>,
     /// What the valves reach, with its drawings, where the job has a plan.

@@ -50,7 +50,8 @@ pub struct IndexGroup {
 /// A job that could not be read.
 #[derive(Debug, Clone, Serialize)]
 pub struct UnreadJob {
-    pub trouble: String,
+    pub file: String,
+    pub rows: Vec<super::input::UnreadRow>,
 }
 
 /// The cover sheet.
@@ -72,7 +73,10 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
 /// The page of an unread job.
 pub fn unread_sheet(set: &Set, unread: &Unread, here: &Place) -> Sheet<super::Body> {
     let series: Series = vec![("1 of 1".into(), here.path().into())];
-    let body = super::Body::UnreadJob(UnreadJob { trouble: unread.diagnostics.clone() });
+    let body = super::Body::UnreadJob(UnreadJob {
+        file: format!("jobs/{}.yaml", unread.key),
+        rows: unread.rows.clone(),
+    });
     let cells = vec![Cell::new("Job", unread.key.clone())];
     let mut sheet = Placed { series: &series, nth: 0, here }.sheet(set, unread.key.clone(), cells, body);
     sheet.block.stamp = Some(Stamp::not_read());

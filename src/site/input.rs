@@ -2,6 +2,7 @@
 use super::summary::JobSummary;
 use crate::company::{Catalog, Firm, Standard};
 use crate::lesson::Part;
+use crate::packet::prose::sentence;
 use crate::packet::worked::{JobPictures, Worked};
 use serde::Serialize;
 
@@ -37,6 +38,33 @@ pub struct Unread {
     pub key: String,
     /// Its diagnostics as the terminal shows them, without colour.
     pub diagnostics: String,
+    /// The same as rows of a table.
+    pub rows: Vec<UnreadRow>,
+}
+
+/// Something wrong in a job's file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct UnreadRow {
+    /// `12`; empty where the file as a whole is meant.
+    pub line: String,
+    /// The line as it stands there; empty where it is too long to show.
+    pub written: String,
+    /// What is wrong with it, in a sentence.
+    pub wrong: String,
+    /// What to write instead.
+    pub instead: String,
+}
+
+impl From<&crate::text::Diagnostic> for UnreadRow {
+    fn from(told: &crate::text::Diagnostic) -> UnreadRow {
+        let instead = told.help.as_deref().unwrap_or(&told.label);
+        UnreadRow {
+            line: if told.line > 0 { told.line.to_string() } else { String::new() },
+            written: told.source_line.trim().to_string(),
+            wrong: sentence(&told.message),
+            instead: if instead.is_empty() { "Ask the office.".into() } else { sentence(instead) },
+        }
+    }
 }
 
 /// A lesson, rendered.

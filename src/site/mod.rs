@@ -23,7 +23,7 @@ mod ways;
 mod words;
 mod write;
 
-pub use input::{JobEntry, Set, Unread};
+pub use input::{JobEntry, Set, Unread, UnreadRow};
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError};
 pub use ways::{compare_page, lesson_page, standard_page};

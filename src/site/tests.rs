@@ -1,4 +1,5 @@
 //! The set of a firm with one job worked out by hand, one unread, two revisions and a lesson.
+use super::input::UnreadRow;
 use super::*;
 use crate::packet::fixture::{Fixture, gull_cottage, pictures};
 use std::collections::BTreeMap;
@@ -27,6 +28,12 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
     let unread = [Unread {
         key: "harbour/tern-house".into(),
         diagnostics: "jobs/harbour/tern-house.yaml:14:9\n 14 |   - run: 12\n           ^^ a length without a unit\n help: write `12 ft`".into(),
+        rows: vec![UnreadRow {
+            line: "14".into(),
+            written: "- run: 12".into(),
+            wrong: "A length without a unit.".into(),
+            instead: "Write `12 ft`.".into(),
+        }],
     }];
     let lessons = [crate::site::input::LessonPage {
         id: "hose-room".into(),
@@ -327,6 +334,7 @@ fn writes_a_set_to_look_at() {
         .map(|job| Unread {
             key: job.key.clone(),
             diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
+            rows: job.diagnostics.iter().map(UnreadRow::from).collect(),
         })
         .collect();
     let set = Set {

@@ -63,6 +63,7 @@ impl Case {
             datums: self.datums(),
             points: self.set_out(),
             say: self.say,
+            listed: false,
             area_mm,
         }
     }

@@ -56,7 +56,70 @@
     });
     tell(keep());
   }
+  // A tape that differs: the cut by it is worked out on the page, within the limits that stand beside the
+  // blank. What cannot be read, and what lies outside, is said and gives no cut.
+  var INCH = 0.0254;
+  function part(words) {
+    // `6`, `6.5`, `1/2`, `6-1/2`, `6 1/2`.
+    var found = /^(?:(\d+(?:\.\d+)?)|(?:(\d+)[\s-]+)?(\d+)\s*\/\s*(\d+))$/.exec(words.trim());
+    if (!found) return NaN;
+    if (found[1] !== undefined) return parseFloat(found[1]);
+    if (+found[4] === 0) return NaN;
+    return (found[2] ? +found[2] : 0) + +found[3] / +found[4];
+  }
+  function metres(words, lengths) {
+    var text = words.trim().toLowerCase().replace(/[\u2019\u2032]/g, "'").replace(/[\u201d\u2033]|''/g, '"').replace(/,/g, ".");
+    var metric = /^(\d+(?:\.\d+)?)\s*(mm|cm|m)?$/.exec(text);
+    if (metric && (metric[2] || lengths === "metric")) {
+      // A bare number on a metric tape is millimetres.
+      return parseFloat(metric[1]) * { mm: 0.001, cm: 0.01, m: 1 }[metric[2] || "mm"];
+    }
+    var feet = /^(?:(.+?)\s*(?:ft|feet|foot|'))?\s*(?:(.+?)\s*(?:in|inches|inch|"))?$/.exec(text);
+    if (!feet || (feet[1] === undefined && feet[2] === undefined)) return NaN;
+    return ((feet[1] === undefined ? 0 : part(feet[1])) * 12 + (feet[2] === undefined ? 0 : part(feet[2]))) * INCH;
+  }
+  function said(m, lengths) {
+    if (lengths === "metric") return Math.round(m * 1000) + " mm";
+    var sixteenths = Math.round((m / INCH) * 16);
+    var whole = Math.floor(sixteenths / 16), top = sixteenths % 16, low = 16;
+    while (top && top % 2 === 0) { top /= 2; low /= 2; }
+    var feet = Math.floor(whole / 12), inches = whole % 12;
+    var small = top ? (inches || feet ? inches + "-" : "") + top + "/" + low + " in" : inches ? inches + " in" : "";
+    return ((feet ? feet + " ft " : "") + small).trim() || "0 in";
+  }
+  function work(field) {
+    var cell = field.closest(".cut-tape");
+    var cut = cell && cell.querySelector(".blank-cut");
+    var says = cell && cell.querySelector(".tape-says");
+    if (!cut || !says) return;
+    var about = field.dataset, words = field.value.trim();
+    cut.textContent = "";
+    says.textContent = "";
+    if (!words) return;
+    var tape = metres(words, about.lengths);
+    if (!isFinite(tape)) {
+      says.textContent = "Cannot read this. Write it like " + (about.lengths === "metric" ? "3810 mm." : "12 ft 6-1/2 in.");
+      return;
+    }
+    // A sixty-fourth of an inch is finer than any tape; the limits themselves are inside.
+    var least = +about.least, most = +about.most, fine = INCH / 64;
+    if (tape < least - fine || tape > most + fine) {
+      says.textContent = "Outside the limits. Do not cut. Call the crew lead.";
+      return;
+    }
+    cut.textContent = said(tape - +about.deduct, about.lengths);
+    if (about.piece && about.piece !== about.note.split("/").pop()) {
+      says.textContent = about.piece + " is then " + said(+about.pieceLength + tape - +about.plan, about.lengths) + ".";
+    }
+  }
+  var tapes = fields.filter(function (field) { return field.classList.contains("tape"); });
+  function workedOut(event) {
+    if (tapes.indexOf(event.target) >= 0) work(event.target);
+  }
+
   fields.forEach(fill);
+  tapes.forEach(work);
+  document.addEventListener("input", workedOut);
   document.addEventListener("input", changed);
   document.addEventListener("change", changed);
   tell(found !== null && keep());

@@ -16,7 +16,8 @@ use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobEntry, JobSummary, Report, Set, Theme, Unread, Writer, fingerprint, own_time, packet_files, pages,
+    JobEntry, JobSummary, Report, Set, Theme, Unread, UnreadRow, Writer, fingerprint, own_time, packet_files,
+    pages,
 };
 use crate::text::{Diagnostic, Severity};
 use crate::work::record;
@@ -334,7 +335,8 @@ fn in_force(company: &Company) -> Option<&Standard> {
 fn told(job: &crate::company::UnreadJob) -> Unread {
     show(&job.diagnostics);
     let diagnostics: Vec<String> = job.diagnostics.iter().map(|d| d.render_plain()).collect();
-    Unread { key: job.key.clone(), diagnostics: diagnostics.join("\n") }
+    let rows = job.diagnostics.iter().map(UnreadRow::from).collect();
+    Unread { key: job.key.clone(), diagnostics: diagnostics.join("\n"), rows }
 }
 
 /// A job with its drawings, and what of them could not be made.

@@ -53,14 +53,14 @@ pub fn layout(picture: &KeyPicture) -> Scene {
         paper.add(cross(place, at(place.at)));
     }
     for (datum, (a, b)) in picture.datums.iter().zip(&datums) {
-        datum_name(&mut paper, datum, *a, *b);
+        datum_name(&mut paper, datum, (*a, *b), picture.listed);
     }
     if let Some((name, place)) = &picture.unit {
         paper.label(name, at(*place) + v2(0.0, 2.6), v2(0.5, 0.7));
     }
     clashes(&mut paper, picture, at);
     for place in &places {
-        label(&mut paper, place, at(place.at));
+        label(&mut paper, place, at(place.at), picture.listed);
     }
     north(&mut paper, from_above(DVec3::Y));
     draw_datums(&mut paper, &picture.datums, &datums);
@@ -104,7 +104,7 @@ fn seen(frame: &Quad, a: V2, b: V2) -> bool {
 }
 
 /// The name of a datum along its line, near an end.
-fn datum_name(paper: &mut Paper, datum: &DatumLine, a: V2, b: V2) {
+fn datum_name(paper: &mut Paper, datum: &DatumLine, (a, b): (V2, V2), listed: bool) {
     let frame = paper.board.frame;
     if !seen(&frame, a, b) {
         return paper.left_out(format!("{} lies off this drawing", datum.name));
@@ -129,7 +129,7 @@ fn datum_name(paper: &mut Paper, datum: &DatumLine, a: V2, b: V2) {
     {
         return paper.left_out(format!("{} {}", datum.mark, datum.name));
     }
-    if !mark.texts().any(|text| text.words == datum.name) {
+    if !listed && !mark.texts().any(|text| text.words == datum.name) {
         paper.left_out(format!("{} {}", datum.mark, datum.name));
     }
     paper.scene.marks.push(mark);
@@ -201,7 +201,7 @@ fn cross(place: &PlanPlace, at: V2) -> Mark {
 }
 
 /// Marks with distances where there is room, else marks alone with a note under the drawing.
-fn label(paper: &mut Paper, place: &PlanPlace, at: V2) {
+fn label(paper: &mut Paper, place: &PlanPlace, at: V2, listed: bool) {
     let marks = place.marks.join(" ");
     let whole = format!("{marks}: {}", place.words.join(", "));
     let mut mark = Mark::new("place-words", whole.clone());
@@ -216,12 +216,14 @@ fn label(paper: &mut Paper, place: &PlanPlace, at: V2) {
         }));
         all
     };
-    if place_label(&mut paper.board, &mut mark, &full, places(&full, DEAREST), DEAREST) {
+    if !listed && place_label(&mut paper.board, &mut mark, &full, places(&full, DEAREST), DEAREST) {
         paper.scene.marks.push(mark);
     } else if place_label(&mut paper.board, &mut mark, &bare, places(&bare, f64::MAX), f64::MAX) {
         paper.scene.marks.push(mark);
-        paper.left_out(whole);
-    } else {
+        if !listed {
+            paper.left_out(whole);
+        }
+    } else if !listed {
         paper.left_out(whole);
     }
 }

@@ -17,7 +17,7 @@ names neither, the bend at the riser's end is taken to lie outside. The widest d
 passes.
 
 **Example.** A riser that steps 14 in sideways by a pair of 45s takes 16 in with its tube 2 in thick, and the bay \
-between studs at 16 in on centres is 14-1/2 in. A 7 in sweep from the riser into a stud bay reaches 8 in to its socket bottom, 1-1/8 in more \
+between studs at 16 in on center is 14-1/2 in. A 7 in sweep from the riser into a stud bay reaches 8 in to its socket bottom, 1-1/8 in more \
 to its mouth and 1 in back over the tube: 10-1/8 in.
 
 **Remedy.** A straight riser, a valve in a wider bay, or a stud headed off by the builder.

@@ -8,7 +8,7 @@ pub static CLAUSE: Clause = Clause {
     title: "Clash",
     measures: "\
 The centerline of every line, round its arcs, is held against that of every other line that has a place in the job, and \
-against its own further legs: nowhere may two come nearer, centre to centre, than half the outside of each, a socket's \
+against its own further legs: nowhere may two come nearer, center to center, than half the outside of each, a socket's \
 where one stands there. About a junction, and about the unit, where pipes are near by nature, nothing is measured. Pipes \
 that just touch pass.
 

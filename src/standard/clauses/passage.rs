@@ -9,7 +9,7 @@ pub static CLAUSE: Clause = Clause {
     measures: "\
 For every turn from the valve to the unit the longest rigid rod is reckoned that gets round it, as thick as the \
 handle's throat lets in: with bore `D`, centerline radius `R`, rod `d`, `2 sqrt((D - d)(2R + d))` for a full turn, \
-and more for a slight one. The shortest of them is held against the longest stiff object that the handle lets in. A \
+and more for a slight one. The shortest of them is held against the longest rigid object that the handle lets in. A \
 length equal to it passes. A junction without a radius counts as a sharp corner.
 
 **Example.** A pencil-thick rod gets round a sweep of 6 in at 9-1/2 in of length and round a short ell of 2 in at 6: \

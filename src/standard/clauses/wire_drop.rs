@@ -7,7 +7,7 @@ pub static CLAUSE: Clause = Clause {
     title: "Wire drop",
     measures: "\
 The control wire is taken along raceway, onward path and trunk to the unit, a tenth more than the pipe and half a \
-metre at each end; its resistance is that of NFPA 70, chapter 9, table 8 at 75 °C, or reckoned from the gauge where \
+meter at each end; its resistance is that of NFPA 70, chapter 9, table 8 at 75 °C, or reckoned from the gauge where \
 the table is silent. `2 L r I` over the supply's voltage is held against the limit; a share equal to it passes.
 
 **Example.** Printed worked case: 100 ft of No. 16 stranded at 4 A drop 4.0 V, a sixth of 24 V.
