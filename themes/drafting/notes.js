@@ -78,7 +78,7 @@
     if (!feet || (feet[1] === undefined && feet[2] === undefined)) return NaN;
     return ((feet[1] === undefined ? 0 : part(feet[1])) * 12 + (feet[2] === undefined ? 0 : part(feet[2]))) * INCH;
   }
-  function said(m, lengths) {
+  function inWords(m, lengths) {
     if (lengths === "metric") return Math.round(m * 1000) + " mm";
     var sixteenths = Math.round((m / INCH) * 16);
     var whole = Math.floor(sixteenths / 16), top = sixteenths % 16, low = 16;
@@ -107,9 +107,9 @@
       says.textContent = "Outside the limits. Do not cut. Call the crew lead.";
       return;
     }
-    cut.textContent = said(tape - +about.deduct, about.lengths);
+    cut.textContent = inWords(tape - +about.deduct, about.lengths);
     if (about.piece && about.piece !== about.note.split("/").pop()) {
-      says.textContent = about.piece + " is then " + said(+about.pieceLength + tape - +about.plan, about.lengths) + ".";
+      says.textContent = about.piece + " is then " + inWords(+about.pieceLength + tape - +about.plan, about.lengths) + ".";
     }
   }
   var tapes = fields.filter(function (field) { return field.classList.contains("tape"); });
