@@ -1,16 +1,32 @@
-//! How long reach and the fewest valves take; run with `cargo test --release --test bench_plan -- --ignored
-//! --nocapture`. Nothing is asserted: a machine's load is no fault of the program.
+//! How long reach, the fewest valves and proposed routes take; run with `cargo test --release --test bench_plan --
+//! --ignored --nocapture`. The least of several runs is told, since other work on the machine only adds. Nothing is
+//! asserted: a machine's load is no fault of the program.
+mod common;
 #[path = "common/floors.rs"]
 mod floors;
-#[path = "common/generate.rs"]
-#[allow(dead_code)]
-mod generate;
 
-use generate::Dice;
-use longsweep::plan::{candidates, cells, fewest_valves, house, place, reach, ways};
-use std::time::Instant;
+use common::generate::{self, Dice};
+use longsweep::company::load;
+use longsweep::plan::{
+    candidates, cells, farthest, fewest_valves, house, needs, place, reach, regions, ways,
+};
+use longsweep::propose::Proposer;
+use longsweep::standard::kinds;
+use std::hint::black_box;
+use std::time::{Duration, Instant};
 
 const FT: f64 = 0.3048;
+const RUNS: usize = 5;
+
+/// The least time of several runs.
+fn least<T>(mut work: impl FnMut() -> T) -> Duration {
+    let once = |_| {
+        let begun = Instant::now();
+        black_box(work());
+        begun.elapsed()
+    };
+    (0..RUNS).map(once).min().unwrap_or_default()
+}
 
 #[test]
 #[ignore = "a benchmark"]
@@ -19,29 +35,46 @@ fn reach_and_fewest_valves_of_nine_rooms() {
     for _ in 0..5 {
         let plan = floors::floor(&mut dice, 9);
         let placed = place(&plan).expect("it hangs together");
-        let begun = Instant::now();
         let house = house(&plan, &placed);
         let all = ways(&house);
-        let graph = begun.elapsed();
         let places = candidates(&plan, &placed, &house);
-        let reached = reach(&house, &placed, &all, places[0].home, 40.0 * FT, plan.wand_m);
-        let reach_took = begun.elapsed();
-        let begun = Instant::now();
+        let lie = all.from(&house, places[0].home);
+        let steps: Vec<f64> = (1..=8).map(|n| f64::from(n) * 5.0 * FT).collect();
         let cells = cells(&house, FT);
-        let found =
-            fewest_valves(&house, &all, &places, &cells, plan.wand_m, &[30.0 * FT, 40.0 * FT, 50.0 * FT]);
+        let hoses = [30.0 * FT, 40.0 * FT, 50.0 * FT];
         println!(
-            "{} rooms, {} corners: graph {graph:.1?}, reach {reach_took:.1?} ({} bands); {} places, {} cells: fewest for 3 hoses {:.1?}: {:?}",
+            "{} rooms, {} corners: graph {:.1?}, contours {:.1?}, farthest {:.1?}, all of reach {:.1?}; {} places, {} cells: matrix {:.1?}, fewest for 3 hoses {:.1?}",
             plan.rooms.len(),
             all.corners.len(),
-            reached.bands.len(),
+            least(|| ways(&house)),
+            least(|| regions(&house, &lie, &steps, plan.wand_m)),
+            least(|| farthest(&house, &lie, plan.wand_m)),
+            least(|| {
+                let all = ways(&house);
+                reach(&house, &placed, &all.from(&house, places[0].home), 40.0 * FT, plan.wand_m)
+            }),
             places.len(),
             cells.len(),
-            begun.elapsed(),
-            found
-                .iter()
-                .map(|f| (f.hose_m / FT, f.spread.valves, f.at_least, f.proven, f.out.len(), f.in_doubt))
-                .collect::<Vec<_>>()
+            least(|| needs(&house, &all, &places, &cells, plan.wand_m)),
+            least(|| fewest_valves(&house, &all, &places, &cells, plan.wand_m, &hoses)),
         );
     }
+}
+
+#[test]
+#[ignore = "a benchmark"]
+fn five_proposed_routes() {
+    let company = load(common::repository(), &kinds());
+    let job = company.jobs.iter().flatten().find(|job| job.key == "whimbrel-house").expect("the demo's job");
+    let standard = company.standards.iter().find(|s| s.revision == job.standard).expect("its standard");
+    let catalog = company.catalog.as_ref().expect("a catalog");
+    let say = company.firm.as_ref().expect("a firm").say();
+    let proposer = Proposer { job, standard, catalog, say };
+    let found = proposer.inlet(0, &mut |_, _| {}).expect("a search");
+    println!(
+        "{} routes offered, {} inspected: {:.1?} for all of them",
+        found.offers.len(),
+        found.tried,
+        least(|| proposer.inlet(0, &mut |_, _| {}))
+    );
 }

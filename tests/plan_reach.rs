@@ -104,9 +104,9 @@ fn reach_names_what_is_left_out() {
     let house = house(&plan, &placed);
     let all = ways(&house);
     let start = house.home(0, P2::new(0.5, 0.0));
-    let far = reach(&house, &placed, &all, start, 200.0 * FT, plan.wand_m);
+    let far = reach(&house, &placed, &all.from(&house, start), 200.0 * FT, plan.wand_m);
     assert!(far.left.is_empty(), "{:?}", far.left);
-    let near = reach(&house, &placed, &all, start, 8.0 * FT, plan.wand_m);
+    let near = reach(&house, &placed, &all.from(&house, start), 8.0 * FT, plan.wand_m);
     assert!(!near.left.is_empty());
     let free = area(&house.sheets[0].rings);
     let got = area(&near.bands.last().expect("a band").sheets[0]);

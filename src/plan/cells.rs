@@ -2,7 +2,7 @@
 //! cell: enough for all of it (cautious) and enough for some of it, perhaps (optimistic).
 use super::farthest::shows_all;
 use super::house::{Home, House};
-use super::pieces::{Piece, halved, middle, pieces, runs_through};
+use super::pieces::{Piece, halved, middle, pieces};
 use super::place::Placed;
 use super::sight::Fan;
 use super::types::{P2, Plan, ValvePlace};
@@ -152,11 +152,10 @@ fn shown_of(view: &Fan, cell: &Cell) -> Option<(Option<f64>, f64)> {
         return Some((shows_all(view, sheet, piece), (m - radius_m).max(0.0)));
     }
     let corner = piece.iter().find_map(|p| view.sees(sheet, *p));
-    let parted = || view.shadows.iter().any(|(s, a, b)| *s == sheet && runs_through(piece, *a, *b));
     match corner {
         Some(m) => Some((None, (m - 2.0 * radius_m).max(0.0))),
         // Over several ways the nearest counts; a cell seen through a crack alone is told by its line.
-        None if parted() => {
+        None if view.parts(sheet, piece) => {
             let near = |chain: &super::sight::Chain| (centre - chain.shift).distance(view.home.at) - radius_m;
             let chains = view.chains.iter().filter(|chain| chain.sheet == sheet);
             Some((None, chains.map(near).fold(f64::MAX, f64::min).max(0.0)))

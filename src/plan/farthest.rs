@@ -2,7 +2,7 @@
 //! that shows a whole convex piece bounds what its points want, and pieces are halved until the bound and
 //! the worst point found are one sixteenth of an inch apart.
 use super::house::{Home, House};
-use super::pieces::{Piece, halved, middle, pieces, runs_through};
+use super::pieces::{Piece, halved, middle, pieces};
 use super::sight::Fan;
 use super::types::P2;
 use super::ways::Lie;
@@ -111,8 +111,7 @@ pub fn shows_all(view: &Fan, sheet: usize, piece: &[P2]) -> Option<f64> {
     for corner in piece {
         most_m = most_m.max(view.sees(sheet, *corner)?);
     }
-    let parted = view.shadows.iter().any(|(s, a, b)| *s == sheet && runs_through(piece, *a, *b));
-    (!parted).then_some(most_m)
+    (!view.parts(sheet, piece)).then_some(most_m)
 }
 
 fn size_m(piece: &[P2]) -> f64 {

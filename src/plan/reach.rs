@@ -5,10 +5,10 @@
 use super::farthest::{Farthest, farthest};
 use super::house::{Home, House};
 use super::place::Placed;
-use super::shapes::{Rings, area, difference, intersection, signed_area_m2, union};
+use super::shapes::{Rings, area, difference, intersection, signed_area_m2, union_of_many};
 use super::sight::{Fan, Span, Wedge};
 use super::types::P2;
-use super::ways::{Lie, Ways};
+use super::ways::Lie;
 use rayon::prelude::*;
 
 /// Contours stand this far apart in hose, 5 ft.
@@ -62,16 +62,15 @@ pub enum Spot {
     Toward(P2),
 }
 
-/// Reckons the reach of a valve.
-pub fn reach(house: &House, placed: &Placed, ways: &Ways, start: Home, hose_m: f64, wand_m: f64) -> Reach {
-    let lie = ways.from(house, start);
+/// Reckons the reach of a valve from where its hose lies.
+pub fn reach(house: &House, placed: &Placed, lie: &Lie, hose_m: f64, wand_m: f64) -> Reach {
     let mut steps: Vec<f64> =
         (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < hose_m - 1e-6).collect();
     steps.push(hose_m);
-    let bands = regions(house, &lie, &steps, wand_m);
+    let bands = regions(house, lie, &steps, wand_m);
     let comes = |sheet: usize, at: P2| lie.distance_m(sheet, at).is_finite();
     let left = bands.last().map_or(Vec::new(), |whole| left_out(house, placed, whole, comes));
-    Reach { start, hose_m, wand_m, farthest: farthest(house, &lie, wand_m), bands, left }
+    Reach { start: lie.start.home, hose_m, wand_m, farthest: farthest(house, lie, wand_m), bands, left }
 }
 
 /// The regions of several lengths of hose.
@@ -86,7 +85,7 @@ fn region(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Region {
             outlines[sheet].push(outline);
         }
     }
-    let sheets = outlines.iter().map(|all| if all.is_empty() { Vec::new() } else { union(all) });
+    let sheets = outlines.iter().map(|all| if all.is_empty() { Vec::new() } else { union_of_many(all) });
     Region { hose_m, sheets: sheets.collect() }
 }
 

@@ -6,6 +6,9 @@ use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
 /// repeated point.
 pub type Rings = Vec<Vec<P2>>;
 
+/// Outlines united at once.
+const FEW: usize = 4;
+
 /// Twice round the origin and halved: positive where the corners run counter-clockwise.
 pub fn signed_area_m2(corners: &[P2]) -> f64 {
     let next = corners.iter().cycle().skip(1);
@@ -59,20 +62,37 @@ fn rings(shape: &MultiPolygon<f64>) -> Rings {
     found
 }
 
-/// The union of simple outlines, whichever way each is walked.
+/// The union of simple outlines, whichever way each is walked; corners stay as exact as they are given.
 pub fn union(outlines: &[Vec<P2>]) -> Rings {
     let polygons: Vec<Polygon<f64>> = outlines.iter().map(|ring| polygon(ring)).collect();
     rings(&geo::unary_union(&polygons))
 }
 
+/// The union of many outlines that lie over each other.
+pub fn union_of_many(outlines: &[Vec<P2>]) -> Rings {
+    let some = outlines.chunks(FEW).map(|few| {
+        let polygons: Vec<Polygon<f64>> = few.iter().map(|ring| polygon(ring)).collect();
+        geo::unary_union(&polygons)
+    });
+    rings(&all_of(some.collect()))
+}
+
 /// The union of shapes.
 pub fn union_of<'a>(shapes: impl Iterator<Item = &'a Rings>) -> Rings {
-    let mut sum: Option<MultiPolygon<f64>> = None;
-    for next in shapes.filter(|rings| !rings.is_empty()) {
-        let next = shape(next);
-        sum = Some(sum.map_or(next.clone(), |sum| sum.union(&next)));
+    rings(&all_of(shapes.filter(|rings| !rings.is_empty()).map(shape).collect()))
+}
+
+/// Unites shapes two by two. Many that overlap are cut at every crossing of their outlines; united early, most of
+/// those outlines are gone before they are met.
+fn all_of(mut shapes: Vec<MultiPolygon<f64>>) -> MultiPolygon<f64> {
+    while shapes.len() > 1 {
+        let two = shapes.chunks(2).map(|pair| match pair {
+            [a, b] => a.union(b),
+            _ => pair.first().cloned().unwrap_or_else(|| MultiPolygon::new(Vec::new())),
+        });
+        shapes = two.collect();
     }
-    sum.map_or(Vec::new(), |sum| rings(&sum))
+    shapes.pop().unwrap_or_else(|| MultiPolygon::new(Vec::new()))
 }
 
 /// What of `rings` lies in none of the outlines.

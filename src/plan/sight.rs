@@ -3,7 +3,8 @@
 //!
 //! Behind a gate the view goes on over the next sheet, laid flat beside this one.
 use super::house::{Home, House};
-use super::sheet::SAME_M;
+use super::pieces::{middle, runs_through};
+use super::sheet::{Edge, SAME_M};
 use super::types::P2;
 
 /// Directions nearer than this are one.
@@ -206,17 +207,37 @@ impl Fan {
         // rounding of a union, leave several wedges within a hair of it.
         let slack = (SAME_M / distance).max(SAME_RAD);
         let unit = toward / distance;
-        let mut tried = vec![at];
-        let mut step = |from: usize, by: usize, border: fn(&Wedge) -> P2| {
-            let mut w = from;
-            while tried.len() <= n && unit.perp_dot(border(&self.wedges[w])).abs() <= slack {
-                w = (w + by) % n;
-                tried.push(w);
+        if self.wedges[at].shows(chain, toward, distance) {
+            return true;
+        }
+        let beside = |border: P2| unit.perp_dot(border).abs() <= slack;
+        let mut tried = 1;
+        let mut w = at;
+        while tried <= n && beside(self.wedges[w].from) {
+            w = (w + n - 1) % n;
+            tried += 1;
+            if self.wedges[w].shows(chain, toward, distance) {
+                return true;
             }
-        };
-        step(at, n - 1, |wedge| wedge.from);
-        step(at, 1, |wedge| wedge.to);
-        tried.iter().any(|w| self.wedges[*w].shows(chain, toward, distance))
+        }
+        w = at;
+        while tried <= n && beside(self.wedges[w].to) {
+            w = (w + 1) % n;
+            tried += 1;
+            if self.wedges[w].shows(chain, toward, distance) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Whether a shadow line runs through the inside of a convex piece of a sheet.
+    pub fn parts(&self, sheet: usize, piece: &[P2]) -> bool {
+        let centre = middle(piece);
+        let radius_m = piece.iter().map(|p| p.distance(centre)).fold(0.0, f64::max);
+        let near = |a: P2, b: P2| Edge { a, b, gate: None }.distance(centre) < radius_m;
+        let here = self.shadows.iter().filter(|(s, _, _)| *s == sheet);
+        here.into_iter().any(|(_, a, b)| near(*a, *b) && runs_through(piece, *a, *b))
     }
 }
 

@@ -1,7 +1,7 @@
 //! What all valves of a house reach together.
 use super::house::{House, house};
 use super::place::Placed;
-use super::reach::{Left, Reach, Region, STEP_M, left_out, reach, regions};
+use super::reach::{Left, Reach, Region, STEP_M, left_out, reach};
 use super::shapes::union_of;
 use super::types::{P2, Plan};
 use super::ways::ways;
@@ -41,21 +41,22 @@ pub fn survey(plan: &Plan, placed: &Placed, valves: &[ValveAt]) -> Survey {
             (home.at.distance(valve.at) <= OFF_M).then(|| (all.from(&house, home), valve))
         })
         .collect();
-    let reaches = lies.iter().map(|lie| {
-        lie.as_ref()
-            .map(|(lie, valve)| reach(&house, placed, &all, lie.start.home, valve.hose_m, plan.wand_m))
-    });
+    let reaches = lies
+        .iter()
+        .map(|lie| lie.as_ref().map(|(lie, valve)| reach(&house, placed, lie, valve.hose_m, plan.wand_m)));
     let reaches: Vec<Option<Reach>> = reaches.collect();
     let longest_m = valves.iter().map(|valve| valve.hose_m).fold(0.0, f64::max);
     let mut steps: Vec<f64> =
         (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < longest_m - 1e-6).collect();
     steps.push(longest_m);
+    // A valve's own contours stand at the same steps; past its hose it reaches no more.
+    let own = |reach: &'_ Reach, hose_m: f64| {
+        let at = reach.bands.iter().position(|band| band.hose_m >= hose_m - 1e-6);
+        at.unwrap_or(reach.bands.len().saturating_sub(1))
+    };
     let bands = steps.iter().map(|hose_m| {
-        let each = lies
-            .iter()
-            .flatten()
-            .map(|(lie, valve)| regions(&house, lie, &[hose_m.min(valve.hose_m)], plan.wand_m).remove(0));
-        let each: Vec<Region> = each.collect();
+        let each: Vec<&Region> =
+            reaches.iter().flatten().filter_map(|reach| reach.bands.get(own(reach, *hose_m))).collect();
         let sheets = (0..house.sheets.len()).map(|s| union_of(each.iter().map(|region| &region.sheets[s])));
         Region { hose_m: *hose_m, sheets: sheets.collect() }
     });
