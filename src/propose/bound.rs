@@ -111,18 +111,9 @@ pub fn bend_between(bends: &[BendPart], from: Heading, to: Heading) -> Option<us
 #[cfg(test)]
 mod tests {
     use super::super::lanes::Ground;
+    use super::super::testing::Dice;
     use super::*;
     use crate::plan::{Box2, Hang, P2};
-
-    /// A stream of numbers from a seed (linear congruence of Knuth's MMIX).
-    struct Dice(u64);
-
-    impl Dice {
-        fn below(&mut self, n: u64) -> u64 {
-            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (self.0 >> 33) % n
-        }
-    }
 
     /// Every line of lanes and bends from a state, without the table: the longest of them.
     fn brute(

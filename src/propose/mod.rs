@@ -18,6 +18,8 @@ mod onward;
 mod parts;
 mod search;
 pub mod steiner;
+#[cfg(test)]
+mod testing;
 mod together;
 mod words;
 pub mod write;

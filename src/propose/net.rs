@@ -145,3 +145,102 @@ pub fn joint(
         _ => (at, None),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::bound::BendPart;
+    use super::super::lanes::Ground;
+    use super::super::steiner::tree;
+    use super::*;
+    use crate::plan::{Box2, Hang};
+    use serde_json::{Value, json};
+
+    /// Bends without arms, so that every node may be turned at.
+    fn bare_parts() -> Parts {
+        let bends = || vec![BendPart::new(90.0, 0.0, 0.0), BendPart::new(45.0, 0.0, 0.0)];
+        Parts { bends: bends(), shorts: bends(), riser: 0, shortest_m: 1e-3, wye: None }
+    }
+
+    /// Answers of `tests/reference/plans.py`.
+    fn reckoned(asked: &Value) -> Value {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+        let python = std::env::var_os("LONGSWEEP_PYTHON")
+            .map_or_else(|| root.join("tests/.venv/bin/python"), std::path::PathBuf::from);
+        let file = tempfile::NamedTempFile::new().expect("a file");
+        std::fs::write(file.path(), asked.to_string()).expect("it is written");
+        let script = root.join("tests/reference/plans.py");
+        let output = std::process::Command::new(&python).arg("-B").arg(script).arg(file.path()).output();
+        let output = output.unwrap_or_else(|error| panic!("{} does not start: {error}", python.display()));
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        serde_json::from_slice(&output.stdout).expect("JSON")
+    }
+
+    /// The cheapest way from a fitting to a node, a step along a straight and a turn each at its own price.
+    fn least(net: &Net, from: State, to: usize, price: impl Fn(State, State, u32) -> u32) -> Option<u64> {
+        let of = |(number, steps): (usize, &Vec<(u32, u32)>)| {
+            let at = State::of(number as u32);
+            steps.iter().map(|(next, cost)| (*next, price(at, State::of(*next), *cost))).collect()
+        };
+        let priced = Net { steps: net.steps.iter().enumerate().map(of).collect(), merges: Vec::new() };
+        let ends: Vec<(u32, u32)> = (0..8)
+            .flat_map(|heading| {
+                [Kind::Runs, Kind::Fitted].map(|kind| State { node: to, heading, kind }.number())
+            })
+            .map(|state| (state, 0))
+            .collect();
+        // A line may leave in its heading, or turn at once.
+        tree(&priced, &[vec![(from.number(), 0)]], &ends).map(|tree| tree.cost)
+    }
+
+    #[test]
+    fn ways_over_lanes_agree_with_networkx() {
+        let mut dice = super::super::testing::Dice(31);
+        let (mut asked, mut ours) = (Vec::new(), Vec::new());
+        for _ in 0..12 {
+            let mut part = |n: u64| dice.below(n) as f64 / 100.0;
+            let (w, h) = (2.5 + part(300), 2.5 + part(300));
+            let ring = vec![P2::ZERO, P2::new(w, 0.0), P2::new(w, h), P2::new(0.0, h)];
+            let boxes: Vec<Box2> = (0..3)
+                .map(|_| Box2 {
+                    from: P2::new(part(250), part(250)),
+                    size: P2::new(0.2 + part(80), 0.2 + part(80)),
+                })
+                .collect();
+            let (a, b) =
+                (P2::new(0.2 + part(50), 0.2 + part(50)), P2::new(w - 0.2 - part(50), h - 0.2 - part(50)));
+            // Tube of no width, so that theirs needs to know of none.
+            let lanes = Lanes::new(Ground::new(vec![ring], &boxes, Hang::Below, 0.0), &[a, b], 0.2);
+            let net = net(&lanes, &bare_parts());
+            let (Some(from), Some(to)) = (lanes.node_at(a), lanes.node_at(b)) else { continue };
+            let start = State { node: from, heading: 0, kind: Kind::Runs };
+            let metres = least(&net, start, to, |at, next, cost| if at.node == next.node { 0 } else { cost });
+            let turns = least(&net, start, to, |at, next, _| angle_deg(at.heading, next.heading) as u32 / 45);
+            ours.push((metres.map(|m| m as f64 / TENTHS), turns));
+            let boxes: Vec<Value> = lanes
+                .ground
+                .no_go
+                .iter()
+                .map(|b| {
+                    let end = b.from + b.size;
+                    json!([b.from.x, b.from.y, end.x, end.y])
+                })
+                .collect();
+            let nodes: Vec<Value> = lanes.nodes.iter().map(|p| json!([p.x, p.y])).collect();
+            asked.push(json!({
+                "nodes": nodes, "boxes": boxes, "ring": [0.0, 0.0, w, h], "from": [from, 0], "to": to,
+            }));
+        }
+        let answers = reckoned(&json!({"grids": asked}));
+        let mut found = 0;
+        for ((metres, turns), answer) in ours.iter().zip(answers["grids"].as_array().expect("a list")) {
+            match (metres, answer["metres"].as_f64()) {
+                // Steps are whole tenths of a millimetre.
+                (Some(m), Some(theirs)) => assert!((m - theirs).abs() < 2e-3, "{m} m, {theirs} by them"),
+                (m, theirs) => assert_eq!(*m, theirs),
+            }
+            assert_eq!(*turns, answer["turns"].as_u64());
+            found += usize::from(turns.is_some());
+        }
+        assert!(found >= 6, "{found} of {} are joined", ours.len());
+    }
+}

@@ -177,31 +177,22 @@ impl Table<'_> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::testing::Dice;
     use super::*;
-
-    /// A stream of numbers from a seed (linear congruence of Knuth's MMIX).
-    struct Dice(u64);
-
-    impl Dice {
-        fn below(&mut self, n: u64) -> u32 {
-            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            ((self.0 >> 33) % n) as u32
-        }
-    }
 
     /// Steps and merges thrown at random over a few states.
     fn thrown(dice: &mut Dice, states: u32) -> Net {
         let mut net = Net { steps: vec![Vec::new(); states as usize], merges: Vec::new() };
         for state in 0..states as usize {
             for _ in 0..2 {
-                let step = (dice.below(states.into()), 1 + dice.below(20));
+                let step = (dice.below(states.into()) as u32, 1 + dice.below(20) as u32);
                 net.steps[state].push(step);
             }
         }
         for _ in 0..2 * states {
-            let mut state = || dice.below(states.into());
+            let mut state = || dice.below(states.into()) as u32;
             let (run, branch, out) = (state(), state(), state());
-            net.merges.push(Merge { run, branch, out, cost: dice.below(5) });
+            net.merges.push(Merge { run, branch, out, cost: dice.below(5) as u32 });
         }
         net
     }
@@ -280,8 +271,9 @@ mod tests {
         for number in 0..150 {
             let net = thrown(&mut dice, 7);
             let way = ways(&net);
-            let mut states =
-                |n: usize| -> Vec<(u32, u32)> { (0..n).map(|_| (dice.below(7), dice.below(9))).collect() };
+            let mut states = |n: usize| -> Vec<(u32, u32)> {
+                (0..n).map(|_| (dice.below(7) as u32, dice.below(9) as u32)).collect()
+            };
             let groups: Vec<Vec<(u32, u32)>> = (0..1 + number % 3).map(|_| states(2)).collect();
             let goals = states(2);
             let all: Vec<&Vec<(u32, u32)>> = groups.iter().collect();
