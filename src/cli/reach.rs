@@ -39,6 +39,9 @@ fn put(text: &str) -> u8 {
 fn print_json(sheet: &ReachSheet) -> u8 {
     match serde_json::to_value(sheet) {
         Ok(mut value) => {
+            if let Some(sheet) = value.as_object_mut() {
+                sheet.remove("told");
+            }
             // The drawings are files of their own; `draw` makes them.
             for floor in value["floors"].as_array_mut().into_iter().flatten() {
                 if let Some(floor) = floor.as_object_mut() {

@@ -3,7 +3,7 @@
 //! Headings are counted from east, counter-clockwise, in eighths of a turn: 0 east, 1 north-east, 2 north.
 use super::build::entry;
 use super::parts::Wye;
-use crate::plan::{Box2, Hang, P2, Rings, Sheet};
+use crate::plan::{Box2, Edge, Hang, P2, Rings, Sheet};
 use rayon::prelude::*;
 
 /// From lane to lane, 12 in; between joists across them.
@@ -40,6 +40,8 @@ pub struct Ground {
     pub hang: Hang,
     /// Half the tube's outside diameter.
     pub half_m: f64,
+    /// Around the footprint.
+    bounds: Box2,
     /// Centrelines of tube that lies there already, from which other tube keeps off.
     tubes: Vec<(P2, P2)>,
 }
@@ -49,7 +51,11 @@ impl Ground {
     pub fn new(footprint: Rings, no_go: &[Box2], hang: Hang, half_m: f64) -> Ground {
         let by = P2::splat(half_m + CLEAR_M);
         let no_go = no_go.iter().map(|b| Box2 { from: b.from - by, size: b.size + by * 2.0 }).collect();
-        Ground { footprint: Sheet::new(footprint, &[]), no_go, hang, half_m, tubes: Vec::new() }
+        let footprint = Sheet::new(footprint, &[]);
+        let fold = |f: fn(P2, P2) -> P2| footprint.corners.iter().copied().reduce(f).unwrap_or_default();
+        let (low, high) = (fold(P2::min), fold(P2::max));
+        let bounds = Box2 { from: low, size: high - low };
+        Ground { footprint, no_go, hang, half_m, bounds, tubes: Vec::new() }
     }
 
     /// Headings that tube may take: all of them; what a joist lets pass is told by [`Ground::bores`].
@@ -73,8 +79,9 @@ impl Ground {
         if !self.footprint.holds(from) || self.no_go.iter().any(|b| within(b, from)) {
             return 0.0;
         }
-        let walls = self.footprint.edges.iter().filter_map(|edge| edge.met_at(from, way));
-        let walls = walls.filter(|at| *at > ONE_M).fold(f64::MAX, f64::min);
+        let walls = self.footprint.edges.iter().filter_map(|edge| met(edge, from, way));
+        // A ray through the very corner of two walls may be told by neither; no straight is longer than the house.
+        let walls = walls.filter(|at| *at > ONE_M).fold(out_of(&self.bounds, from, way), f64::min);
         let boxes = self.no_go.iter().filter_map(|b| into(b, from, way)).fold(f64::MAX, f64::min);
         let rod = |(a, b): &(P2, P2)| rod_at(from, way, (*a, *b), self.apart_m());
         let tubes = self.tubes.iter().filter_map(rod).fold(f64::MAX, f64::min);
@@ -110,6 +117,29 @@ impl Ground {
         let half_m = joists.thick_m / 2.0 + if (a - b).abs() < ONE_M { self.half_m } else { 0.0 };
         joists.count_between(a.min(b) - half_m + ONE_M, a.max(b) + half_m - ONE_M) == 0
     }
+}
+
+/// How far along a ray an edge is met, its ends with a hair to spare.
+fn met(edge: &Edge, from: P2, way: P2) -> Option<f64> {
+    const HAIR: f64 = 1e-9;
+    let along = edge.b - edge.a;
+    let (det, to) = (way.perp_dot(along), edge.a - from);
+    if det.abs() < 1e-12 {
+        return None;
+    }
+    let u = to.perp_dot(way) / det;
+    (-HAIR..=1.0 + HAIR).contains(&u).then(|| to.perp_dot(along) / det)
+}
+
+/// How far along a ray from inside a box it is left.
+fn out_of(b: &Box2, from: P2, way: P2) -> f64 {
+    let far = b.from + b.size;
+    let axis = |p: f64, d: f64, low: f64, high: f64| match d {
+        d if d > 1e-12 => (high - p) / d,
+        d if d < -1e-12 => (low - p) / d,
+        _ => f64::MAX,
+    };
+    axis(from.x, way.x, b.from.x, far.x).min(axis(from.y, way.y, b.from.y, far.y))
 }
 
 fn within(b: &Box2, p: P2) -> bool {
@@ -349,4 +379,57 @@ fn on_way(xs: &[f64], ys: &[f64], at: P2, heading: Heading) -> Vec<(usize, f64)>
         }
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_straight_through_a_corner_ends_there() {
+        let ring = vec![P2::ZERO, P2::new(3.0, 0.0), P2::new(3.0, 3.0), P2::new(0.0, 3.0)];
+        let ground = Ground::new(vec![ring], &[], Hang::Below, 0.0);
+        for k in 1..300 {
+            // On the diagonal of the square, as near as numbers come.
+            let at = P2::splat(0.01 * f64::from(k)) + P2::new(1e-16, -1e-16);
+            assert!((ground.free_m(at, 1) - (3.0 - at.x) * 2_f64.sqrt()).abs() < 1e-6);
+            assert!((ground.free_m(at, 5) - at.x * 2_f64.sqrt()).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn tube_keeps_off_other_tube() {
+        let ring = vec![P2::ZERO, P2::new(4.0, 0.0), P2::new(4.0, 4.0), P2::new(0.0, 4.0)];
+        let ground = Ground::new(vec![ring], &[], Hang::Below, 0.025);
+        let ground = ground.beside(vec![(P2::new(2.0, 1.0), P2::new(2.0, 3.0))]);
+        let apart = 0.05 + SOCKETS_M;
+        assert!((ground.free_m(P2::new(0.5, 2.0), 0) - (1.5 - apart)).abs() < 1e-9);
+        assert!((ground.free_m(P2::new(2.0, 0.3), 2) - (0.7 - apart)).abs() < 1e-9);
+        assert!((ground.free_m(P2::new(0.5, 0.5), 0) - 3.475).abs() < 1e-9);
+        assert!(off_all(&ground, &[(P2::ONE, P2::new(1.0, 3.0))], &ground.tubes));
+        assert!(!off_all(&ground, &[(P2::ONE, P2::new(3.0, 2.0))], &ground.tubes));
+        assert!(!off_all(&ground, &[(P2::new(2.0, 2.0), P2::new(2.0, 2.0))], &ground.tubes));
+    }
+
+    #[test]
+    fn a_leg_on_the_diagonal_keeps_within_its_bay() {
+        let inch = 0.0254;
+        let joists = crate::plan::Joists {
+            run_north: true,
+            spacing_m: 16.0 * inch,
+            first_m: 0.0,
+            size: "2x10".into(),
+            thick_m: 1.5 * inch,
+            deep_m: 9.25 * inch,
+            bore: true,
+        };
+        let ring = vec![P2::splat(-3.0), P2::new(3.0, -3.0), P2::new(3.0, 3.0), P2::new(-3.0, 3.0)];
+        let ground = Ground::new(vec![ring], &[], Hang::Between(joists), inch);
+        // Between joists at 0 and 16 in: 12 in across fits, 16 in would be bored aslant.
+        let at = |east_in: f64, north_in: f64| P2::new(east_in, north_in) * inch;
+        assert_eq!(ground.bores(at(2.0, 0.0), at(14.0, 12.0)), Some(0));
+        assert_eq!(ground.bores(at(2.0, 0.0), at(18.0, 16.0)), None);
+        assert_eq!(ground.bores(at(2.0, 0.0), at(34.0, 0.0)), Some(2));
+        assert_eq!(ground.bores(at(8.0, 0.0), at(8.0, 40.0)), Some(0));
+    }
 }

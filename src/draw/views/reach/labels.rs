@@ -13,6 +13,9 @@ use crate::plan::{P2, PlacedRoom, Rings, middle_of};
 /// A label costs no more than this before it is written under the drawing.
 const LIMIT: f64 = 60.0;
 
+/// A stretch of contour as long as this has its hose written on it, mm.
+const FOLLOWED_MM: f64 = 24.0;
+
 /// Width and height of the whole floor.
 pub fn dimensions(paper: &mut Paper, p: &ReachPicture, outline: &Rings, at: &impl Fn(P2) -> V2) {
     let fold = |f: fn(P2, P2) -> P2| outline.iter().flatten().copied().reduce(f).unwrap_or_default();
@@ -131,19 +134,25 @@ fn size_words(p: &ReachPicture, set: &PlacedRoom) -> Option<String> {
     square.then(|| format!("{} x {}", p.say.length(size.x), p.say.length(size.y)))
 }
 
-/// The hose of each contour, beside it where it crosses a room.
+/// The hose of each contour, on every stretch of it that is long enough to be followed by eye; on the longest where
+/// none is.
 pub fn contours(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
     for band in p.bands {
-        let edges = along_walls(&p.house.sheets[p.floor], &band.sheets[p.floor]);
         let words = p.say.length(band.hose_m);
-        // One in every few chords is tried; the placer takes the freest.
-        let step = (edges.len() / 24).max(1);
-        let mut places = Vec::new();
-        for (a, b) in edges.iter().step_by(step) {
-            let label = Label::words(words.clone());
-            places.push(Candidate::bare(Quad::about(at((*a + *b) / 2.0), label.size()), 1.0));
+        let size = Label::words(words.clone()).size();
+        let edges = along_walls(&p.house.sheets[p.floor], &band.sheets[p.floor]);
+        let edges: Vec<(V2, V2)> = edges.into_iter().map(|(a, b)| (at(a), at(b))).collect();
+        let mut runs: Vec<&[(V2, V2)]> = edges.chunk_by(|one, next| one.1.distance(next.0) < 1e-6).collect();
+        let length = |run: &[(V2, V2)]| run.iter().map(|(a, b)| a.distance(*b)).sum::<f64>();
+        runs.sort_by(|a, b| length(b).total_cmp(&length(a)));
+        let long = runs.iter().filter(|run| length(run) >= FOLLOWED_MM).count().max(1);
+        for run in runs.into_iter().take(long) {
+            // One in every few chords is tried; the placer takes the freest.
+            let step = (run.len() / 24).max(1);
+            let middles = run.iter().step_by(step).map(|(a, b)| (*a + *b) / 2.0);
+            let places = middles.map(|middle| Candidate::bare(Quad::about(middle, size), 1.0)).collect();
+            put(paper, "contour-name", vec![words.clone()], places, LIMIT, false);
         }
-        put(paper, "contour-name", vec![words], places, LIMIT, false);
     }
 }
 
