@@ -101,7 +101,9 @@ impl Setter {
     /// A line of the contents.
     pub fn row(&self, text: &str, anchor: &str, page: usize, deep: bool) -> Piece {
         let height_mm = self.height_mm(text, self.width_mm - 20.0) + if deep { 0.1 } else { 1.4 };
-        Piece::new(Block::Row { text: text.into(), anchor: anchor.into(), page, deep }, height_mm)
+        let block = Block::Row { text: text.into(), anchor: anchor.into(), page, deep };
+        // A section's line stands with the first of its clauses.
+        Piece { keeps_next: !deep, ..Piece::new(block, height_mm) }
     }
 
     /// Height of Markdown in a column, mm: every line of a list begins a new one.
