@@ -146,7 +146,7 @@ fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
     let kind = |name: &str| {
         let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
         let top = folder.split('/').next().unwrap_or_default().to_string();
-        let own = if ["index.html", "packet.html"].contains(&file) { file } else { "other" };
+        let own = if ["index.html", "packet.html", "book.html"].contains(&file) { file } else { "other" };
         (top, folder.matches('/').count(), own.to_string())
     };
     pages.into_iter().filter(|name| name.ends_with(".html") && seen.insert(kind(name))).collect()
