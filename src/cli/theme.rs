@@ -1,17 +1,168 @@
-//! Reading a theme's folder.
-use crate::site::Theme;
-use crate::text::nearest;
+//! Reading a theme's folder, and the one it stands on.
+//!
+//! A firm's own theme holds only what it changes: `theme.yaml` names the theme below (`on: drafting`), files of
+//! the same name take the place of those below, other styles come after them, and `words.yaml` replaces words
+//! of the templates (`All sheets: Contents`).
+use crate::company::Reader;
+use crate::site::{Theme, ThemeFile};
+use crate::text::{Diagnostic, Node, Value, nearest};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+/// What a theme folder holds that is no template, style or script.
+const ABOUT: &str = "theme.yaml";
+const WORDS: &str = "words.yaml";
+
+/// A folder of a theme.
+struct Layer {
+    name: String,
+    files: BTreeMap<String, String>,
+}
+
 /// The theme of that name under `themes/`, or why there is none, one sentence.
 pub fn theme(root: &Path, name: &str) -> Result<Theme, String> {
+    let mut files: Vec<ThemeFile> = Vec::new();
+    for layer in layers(root, name)?.into_iter().rev() {
+        let words = match layer.files.get(WORDS) {
+            Some(text) => replaced(&layer.path(WORDS), text)?,
+            None => Vec::new(),
+        };
+        for (name, text) in &layer.files {
+            let file = ThemeFile { name: name.clone(), path: layer.path(name), text: text.clone() };
+            match files.iter_mut().find(|known| known.name == file.name) {
+                _ if [ABOUT, WORDS].contains(&name.as_str()) => {}
+                Some(known) => *known = file,
+                None => files.push(file),
+            }
+        }
+        for (from, to, at) in words {
+            replace(&mut files, &from, &to).map_err(|near| unknown_word(&at, &from, near))?;
+        }
+    }
+    Theme::from_files(&files).map_err(|error| format!("theme `{name}`: {error}"))
+}
+
+impl Layer {
+    fn path(&self, file: &str) -> String {
+        format!("themes/{}/{file}", self.name)
+    }
+}
+
+/// The folder of that name, then the one it stands on, and so on down.
+fn layers(root: &Path, name: &str) -> Result<Vec<Layer>, String> {
+    let mut layers: Vec<Layer> = Vec::new();
+    let mut next = Some(name.to_owned());
+    while let Some(name) = next {
+        if layers.iter().any(|layer| layer.name == name) {
+            return Err(format!("theme `{name}` stands on itself; name another under `on:` in its {ABOUT}"));
+        }
+        let layer = Layer { files: folder(root, &name)?, name };
+        next = match layer.files.get(ABOUT) {
+            Some(text) => Some(below(&layer.path(ABOUT), text)?),
+            None => None,
+        };
+        layers.push(layer);
+    }
+    Ok(layers)
+}
+
+/// The theme that a `theme.yaml` names.
+fn below(file: &str, text: &str) -> Result<String, String> {
+    let (mut r, root) = Reader::open(file, text, "a theme: on").map_err(|faults| told(&faults))?;
+    let f = r.fields(&root, "a theme", &["on"]);
+    let on =
+        f.and_then(|f| r.need(&f, "on").and_then(|node| r.id(node, "the theme below")).map(str::to_owned));
+    r.finish(on).map_err(|faults| told(&faults))
+}
+
+/// Words to be replaced, with what stands for each and where it is written.
+fn replaced(file: &str, text: &str) -> Result<Vec<(String, String, String)>, String> {
+    let (mut r, root) =
+        Reader::open(file, text, "words: `All sheets: Contents`").map_err(|faults| told(&faults))?;
+    let mut words = Vec::new();
+    match &root.value {
+        Value::Map(map) => {
+            for (key, value) in map {
+                let Some(pair) = pair(&mut r, key, value) else { continue };
+                let place = r.place_of(key);
+                words.push((pair.0, pair.1, format!("{file}:{}:{}", place.line, place.column)));
+            }
+        }
+        _ => drop(r.mistyped(&root, "words, each with what stands for it")),
+    }
+    r.finish(Some(words)).map_err(|faults| told(&faults))
+}
+
+fn pair(r: &mut Reader, key: &Node, value: &Node) -> Option<(String, String)> {
+    let from = r.text(key, "a word of the templates").map(str::to_owned);
+    let to = r.text(value, "what stands for it").map(str::to_owned);
+    Some((from?, crate::text::escape(&to?)))
+}
+
+/// Puts words in the place of others in every template, where those are all that stands between two marks;
+/// in error with the nearest that does.
+fn replace(files: &mut [ThemeFile], from: &str, to: &str) -> Result<(), Option<String>> {
+    let mut found = false;
+    let mut known = Vec::new();
+    for file in files.iter_mut().filter(|file| file.name.ends_with(".html")) {
+        let mut out = String::with_capacity(file.text.len());
+        for (is_text, piece) in pieces(&file.text) {
+            let words = piece.trim();
+            if is_text && words == from {
+                found = true;
+                out.push_str(&piece.replace(from, to));
+            } else {
+                out.push_str(piece);
+                if is_text && !words.is_empty() {
+                    known.push(words.to_owned());
+                }
+            }
+        }
+        file.text = out;
+    }
+    if found { Ok(()) } else { Err(nearest(from, known.iter().map(String::as_str)).map(str::to_owned)) }
+}
+
+/// A template as pieces: text, and the marks between, `<...>`, `{{...}}` and `{%...%}`.
+fn pieces(template: &str) -> Vec<(bool, &str)> {
+    let mut out = Vec::new();
+    let mut rest = template;
+    while let Some(start) = rest.find(['<', '{']) {
+        let open = &rest[start..];
+        let close = match open.get(..2) {
+            Some("{{") => "}}",
+            Some("{%") => "%}",
+            Some("{#") => "#}",
+            _ if open.starts_with('<') => ">",
+            _ => "",
+        };
+        // `>` may stand within a mark of the template, `{{ <stamp .../> }}`, which is taken whole.
+        let end = open.find(close).map_or(open.len(), |at| at + close.len().max(1));
+        out.push((true, &rest[..start]));
+        out.push((false, &open[..end]));
+        rest = &open[end..];
+    }
+    out.push((true, rest));
+    out
+}
+
+fn unknown_word(at: &str, word: &str, near: Option<String>) -> String {
+    let hint = near.map_or(String::new(), |near| format!("; write `{near}`"));
+    format!("{at}: no template says `{word}` by itself{hint}")
+}
+
+fn told(faults: &[Diagnostic]) -> String {
+    faults.iter().map(Diagnostic::render_plain).collect::<Vec<_>>().join("\n")
+}
+
+/// The files of a theme's folder by name.
+fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
     let folder = root.join("themes").join(name);
     let entries = fs::read_dir(&folder).map_err(|error| {
         let known = names(root);
         let hint = match nearest(name, known.iter().map(String::as_str)) {
-            Some(near) => format!("; write `theme: {near}`"),
+            Some(near) => format!("; write `{near}`"),
             None if known.is_empty() => "; themes/ holds none".into(),
             None => format!("; themes/ holds {}", known.join(", ")),
         };
@@ -30,7 +181,7 @@ pub fn theme(root: &Path, name: &str) -> Result<Theme, String> {
             files.insert(file, text);
         }
     }
-    Theme::from_files(&files).map_err(|error| format!("theme `{name}`: {error}"))
+    Ok(files)
 }
 
 /// The folders under `themes/`, sorted.
@@ -42,4 +193,26 @@ fn names(root: &Path) -> Vec<String> {
         .collect();
     names.sort();
     names
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_words_that_stand_alone_are_replaced() {
+        let text =
+            "<h3>Jobs</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Jobs {% endif %}</a>";
+        let mut files = [ThemeFile { name: "a.html".into(), path: "a.html".into(), text: text.into() }];
+        replace(&mut files, "Jobs", "Houses").unwrap();
+        let wanted = "<h3>Houses</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Houses {% endif %}</a>";
+        assert_eq!(files[0].text, wanted);
+        assert_eq!(replace(&mut files, "Huoses", "x"), Err(Some("Houses".into())));
+    }
+
+    #[test]
+    fn pieces_are_the_whole_template() {
+        let text = "a{b<c>{{ <d e={f}/> }}{% g %}h{";
+        assert_eq!(pieces(text).iter().map(|(_, piece)| *piece).collect::<String>(), text);
+    }
 }

@@ -25,7 +25,7 @@ mod write;
 
 pub use input::{JobEntry, Set, Unread, UnreadRow};
 pub use summary::JobSummary;
-pub use theme::{Theme, ThemeError};
+pub use theme::{Theme, ThemeError, ThemeFile};
 pub use ways::{compare_page, lesson_page, standard_page};
 #[cfg(test)]
 pub(crate) use write::write;

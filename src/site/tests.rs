@@ -2,17 +2,16 @@
 use super::input::UnreadRow;
 use super::*;
 use crate::packet::fixture::{Fixture, gull_cottage, pictures};
-use std::collections::BTreeMap;
 use std::path::Path;
 
 /// The theme that comes with the program.
 fn theme() -> Theme {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/drafting");
-    let mut files = BTreeMap::new();
+    let mut files = Vec::new();
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        files.insert(name, std::fs::read_to_string(&path).unwrap());
+        files.push(ThemeFile { path: name.clone(), name, text: std::fs::read_to_string(&path).unwrap() });
     }
     Theme::from_files(&files).unwrap()
 }
@@ -301,9 +300,31 @@ fn the_same_input_gives_the_same_bytes() {
 
 #[test]
 fn a_theme_without_its_page_is_refused() {
-    assert!(Theme::from_files(&BTreeMap::new()).is_err());
-    let broken = BTreeMap::from([("paper.html".to_string(), "{% if %}".to_string())]);
-    assert!(Theme::from_files(&broken).is_err());
+    assert!(Theme::from_files(&[]).is_err());
+    let file = |text: &str| ThemeFile {
+        name: "paper.html".into(),
+        path: "themes/own/paper.html".into(),
+        text: text.into(),
+    };
+    for (text, wanted) in
+        [("<p>\n  {% if %}</p>", "themes/own/paper.html:2:9: "), ("{{ a", "themes/own/paper.html:1:")]
+    {
+        let told = Theme::from_files(&[file(text)]).err().unwrap().0;
+        assert!(told.starts_with(wanted), "{told}");
+    }
+    let unknown = Theme::from_files(&[file("<p>\n{{ nobody }}</p>")]).unwrap();
+    let fixture = gull_cottage();
+    let set = Set {
+        firm: &fixture.firm,
+        catalog: &fixture.catalog,
+        standards: &fixture.standards,
+        jobs: &[],
+        unread: &[],
+        lessons: &[],
+        words: &[],
+    };
+    let told = pages(&set, &unknown).err().unwrap().0;
+    assert!(told.contains("themes/own/paper.html:2:4: ") && told.contains("nobody"), "{told}");
 }
 
 /// Writes this repository's jobs and standards for looking at them:

@@ -3,7 +3,7 @@ use super::page::Page;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
-use tera::{Context, Tera};
+use tera::{Context, ErrorKind, Tera};
 
 /// Stands in every page, whatever the theme, so that pages are the same with and without `watch`. A page
 /// opened with `?watch` asks again and again what `site::write` told open pages last, takes itself anew when
@@ -16,10 +16,22 @@ const PAGE: &str = "paper.html";
 /// A theme, its templates parsed.
 pub struct Theme {
     tera: Tera,
+    /// Where each file stands, by its name.
+    paths: BTreeMap<String, String>,
     /// All styles, one after the other.
     style: String,
     /// Scripts by file name.
     scripts: BTreeMap<String, String>,
+}
+
+/// A file of a theme.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ThemeFile {
+    /// By which templates name each other: `sheet.html`.
+    pub name: String,
+    /// Where it stands, from the company folder.
+    pub path: String,
+    pub text: String,
 }
 
 /// What is wrong with a theme, one sentence.
@@ -35,46 +47,57 @@ impl fmt::Display for ThemeError {
 impl std::error::Error for ThemeError {}
 
 impl Theme {
-    /// A theme from its files by name: `*.html` are templates, `*.css` stand in every page, `*.js` in those
-    /// that ask for them by name.
-    pub fn from_files(files: &BTreeMap<String, String>) -> Result<Theme, ThemeError> {
+    /// A theme from its files, those of the theme below first: `*.html` are templates, `*.css` stand in every
+    /// page in their order, `*.js` in those that ask for them by name.
+    pub fn from_files(files: &[ThemeFile]) -> Result<Theme, ThemeError> {
+        let paths: BTreeMap<String, String> =
+            files.iter().map(|file| (file.name.clone(), file.path.clone())).collect();
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".html"]);
-        let templates = files.iter().filter(|(name, _)| name.ends_with(".html"));
-        tera.add_raw_templates(templates)
-            .map_err(|error| unfit("the theme's templates cannot be read", &error))?;
+        let templates = files.iter().filter(|file| file.name.ends_with(".html"));
+        tera.add_raw_templates(templates.map(|file| (file.name.as_str(), file.text.as_str())))
+            .map_err(|error| unfit(&paths, &error))?;
         if !tera.contains_template(PAGE) {
             return Err(ThemeError(format!("the theme has no {PAGE}")));
         }
-        let style = files.iter().filter(|(name, _)| name.ends_with(".css")).map(|(_, text)| text.as_str());
-        let scripts = files.iter().filter(|(name, _)| name.ends_with(".js"));
+        let style = files.iter().filter(|file| file.name.ends_with(".css")).map(|file| file.text.as_str());
+        let scripts = files.iter().filter(|file| file.name.ends_with(".js"));
         Ok(Theme {
             tera,
+            paths,
             style: style.collect(),
-            scripts: scripts.map(|(name, text)| (name.clone(), text.clone())).collect(),
+            scripts: scripts.map(|file| (file.name.clone(), file.text.clone())).collect(),
         })
     }
 
     /// A page laid out, with the theme's style and the scripts it wants inside it.
     pub fn page<B: Serialize>(&self, page: &Page<B>) -> Result<String, ThemeError> {
-        let mut context =
-            Context::from_serialize(page).map_err(|error| unfit("a page cannot be told", &error))?;
+        let mut context = Context::from_serialize(page).map_err(|error| unfit(&self.paths, &error))?;
         let scripts = page.scripts.iter().filter_map(|name| self.scripts.get(*name));
         context.insert("style_html", &self.style);
         let watch = WATCH.replace("UP", &page.up);
         let scripts = scripts.map(String::as_str).chain([watch.as_str()]);
         context.insert("script_html", &scripts.collect::<String>());
-        self.tera.render(PAGE, &context).map_err(|error| unfit("a page cannot be laid out", &error))
+        self.tera.render(PAGE, &context).map_err(|error| unfit(&self.paths, &error))
     }
 }
 
-/// An error of the template library with every cause it names.
-fn unfit(what: &str, error: &tera::Error) -> ThemeError {
-    let mut words = format!("{what}: {error}");
-    let mut cause = std::error::Error::source(error);
-    while let Some(deeper) = cause {
-        words.push_str(&format!(": {deeper}"));
-        cause = deeper.source();
+/// An error of the template library: file, line, column and what is wrong, the deepest cause.
+fn unfit(paths: &BTreeMap<String, String>, error: &tera::Error) -> ThemeError {
+    let mut deepest = error;
+    while let Some(cause) = std::error::Error::source(deepest).and_then(|cause| cause.downcast_ref()) {
+        deepest = cause;
     }
-    ThemeError(words)
+    let shown = |name: &str| paths.get(name).cloned().unwrap_or_else(|| name.to_owned());
+    ThemeError(match deepest.kind() {
+        ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => {
+            let span = report.span();
+            let message = report.message().trim().trim_end_matches('.');
+            format!("{}:{}:{}: {message}", shown(report.filename()), span.start_line, span.start_col + 1)
+        }
+        ErrorKind::CircularInclude { tpl, .. } | ErrorKind::CircularExtend { tpl, .. } => {
+            format!("{}: this template includes itself", shown(tpl))
+        }
+        _ => deepest.to_string(),
+    })
 }

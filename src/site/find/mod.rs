@@ -101,7 +101,12 @@ fn standing<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + 
     });
     let glossary = set.words.iter().map(move |word| {
         let href = here.to(GLOSSARY, &super::words::anchor(&word.word));
-        one(&word.word, Link { href, text: "Words".into() }, TITLE, &[(word.means.clone(), BODY)])
+        one(
+            &word.word,
+            Link { href, text: "Words".into() },
+            TITLE,
+            &[(word.means.clone(), BODY), (word.also.join(" "), NEAR)],
+        )
     });
     let catalog = set.catalog;
     let parts = catalog.fittings.iter().map(|part| &part.name);
