@@ -1,6 +1,6 @@
 //! Every clause, just met and just broken: `tests/jobs/<clause>/<case>.yaml`, each opening with the finding
 //! that it must give by the demo's catalog and standard: `# hall: bend-total is pass, 360 of 360`.
-use longsweep::company::{Catalog, load, read_catalog, read_job};
+use longsweep::company::{Catalog, Rule, load, read_catalog, read_job};
 use longsweep::measure::{Lengths, Say};
 use longsweep::standard::{CLAUSES, Finding, kinds};
 use longsweep::work::Work;
@@ -146,4 +146,7 @@ fn list_and_standard_match_both_ways() {
         }
         assert!(standard.clause(clause.id).is_some(), "{} is not in the demo's standard", clause.id);
     }
+    let computed = standard.clauses().filter(|text| matches!(text.rule, Rule::Computed(_)));
+    let computed: BTreeSet<&str> = computed.map(|text| text.id.as_str()).collect();
+    assert_eq!(computed, ids);
 }

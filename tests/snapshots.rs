@@ -1,4 +1,4 @@
-//! Pinned: a whole packet's record, one sheet's words, and a drawing as text. A change here must be meant:
+//! Pinned: a whole packet's record, and a drawing as text. A change here must be meant:
 //! `INSTA_UPDATE=always cargo test --test snapshots` renews them, and the difference is to be read.
 use longsweep::company::load;
 use longsweep::packet::subjects::line;

@@ -84,7 +84,7 @@ fn working() -> Working {
 
 const FIRM: &str = "\
 name: Saltmarsh Piping Co.
-contact: [\"3 Quay Loft, Port Ellery\", \"Ring the yard before eight\"]
+contact: [\"3 Quay Loft, Port Ellery\", \"Call the yard before eight\"]
 paper: letter
 lengths: ft-in
 theme: drafting

@@ -60,7 +60,7 @@ pub fn seat(work: &Work, line: &Line, end: End) -> Socket {
         }
         End::Bend(n) => of(&format!("B{n}"), line.bend(n).and_then(|bend| bend.fitting.as_ref())),
         End::Stop => of("stop", work.catalog.stop()),
-        End::Unit => ("unit".into(), None),
+        End::Unit => ("unit".into(), work.job.unit.model.socket_m),
         End::Cap => of("cap", work.catalog.cap()),
         End::Open => ("start".into(), None),
         End::From | End::Onto => of("coupling", work.catalog.coupling(Reach::Air)),

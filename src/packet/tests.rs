@@ -201,3 +201,14 @@ fn a_clause_is_met_only_where_all_of_its_findings_pass() {
     bores.sort_unstable();
     assert_eq!(bores, ["hold", "pass"]);
 }
+
+#[test]
+fn a_tube_goes_into_the_unit_as_deep_as_its_socket() {
+    let mut fixture = gull_cottage();
+    for socket_m in [None, Some(0.0254)] {
+        fixture.job.unit.model.socket_m = socket_m;
+        let work = fixture.work();
+        let last = joints::joints(&work, 2).pop().unwrap();
+        assert_eq!((last.to.as_str(), last.insertion_m), ("unit", socket_m));
+    }
+}

@@ -90,15 +90,6 @@ pub struct Pictures {
     pub valve_box: Option<String>,
 }
 
-impl Pictures {
-    /// Every drawing that there is.
-    pub fn all(&self) -> impl Iterator<Item = &str> {
-        let more = [&self.isometric, &self.travel, &self.joint, &self.valve_box];
-        let more = more.into_iter().flatten().map(String::as_str);
-        [self.elevation.as_str(), self.plan.as_str()].into_iter().chain(more)
-    }
-}
-
 /// Drawings of a job.
 #[derive(Debug, Clone, Default)]
 pub struct JobPictures {

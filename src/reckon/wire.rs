@@ -108,52 +108,6 @@ pub fn two_wire_drop_v(l_m: f64, ohm_per_m: f64, i_a: f64) -> Result<f64, OutOfR
     Ok(2.0 * l_m * ohm_per_m * i_a)
 }
 
-/// How a power unit hangs on its branch circuit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Supply {
-    /// By cord and plug, not fastened in place.
-    CordAndPlug,
-    /// Fastened in place, on a circuit that also feeds lights or other receptacles.
-    FixedOnSharedCircuit,
-}
-
-/// The most current a unit may draw from a branch circuit with several outlets, in amperes.
-///
-/// 80 % of the breaker for cord and plug, 50 % fastened in place on a circuit that feeds others too.
-/// Arguments: rating `breaker_a` (A, 15 to 60), `supply`. Errors: [`OutOfRange`].
-///
-/// ```
-/// use longsweep::reckon::wire::{most_current_a, Supply};
-/// // A trade journal's question: a 13 A unit on a shared 20 A circuit is not allowed, 13 > 10.
-/// assert!(13.0 > most_current_a(20.0, Supply::FixedOnSharedCircuit).unwrap());
-/// ```
-///
-/// Source: NFPA 70, 210.23(A)(1) and (2), which the 2023 edition renumbers to (B) (from memory). A
-/// circuit of its own has other limits; the local code decides.
-pub fn most_current_a(breaker_a: f64, supply: Supply) -> Result<f64, OutOfRange> {
-    in_range("rating of the breaker", breaker_a, (15.0, 60.0), "A")?;
-    let share = match supply {
-        Supply::CordAndPlug => 0.80,
-        Supply::FixedOnSharedCircuit => 0.50,
-    };
-    Ok(share * breaker_a)
-}
-
-/// Whether a source keeps within Class 2 figures: at most 30 V and 100 VA.
-///
-/// Arguments: `volts` and `volt_amperes`, as marked on the source. A source is Class 2 only when it is
-/// listed and marked so; the figures alone do not make it one.
-///
-/// ```
-/// use longsweep::reckon::wire::within_class_2;
-/// assert!(within_class_2(24.0, 40.0) && !within_class_2(120.0, 40.0));
-/// ```
-///
-/// Source: NFPA 70, chapter 9, table 11(A); 725.121 (725.60 since 2023, from memory).
-pub fn within_class_2(volts: f64, volt_amperes: f64) -> bool {
-    volts <= 30.0 && volt_amperes <= 100.0
-}
-
 /// Least distance between Class 2 wires and power wires, m: 2 in. Source: NFPA 70, 725.136 (from memory).
 pub const CLASS_2_SEPARATION_M: f64 = 0.0508;
 
@@ -214,18 +168,9 @@ mod tests {
     }
 
     #[test]
-    fn published_shares_of_a_breaker() {
-        for (breaker, cord, fixed) in [(15.0, 12.0, 7.5), (20.0, 16.0, 10.0)] {
-            assert_eq!(most_current_a(breaker, Supply::CordAndPlug), Ok(cord));
-            assert_eq!(most_current_a(breaker, Supply::FixedOnSharedCircuit), Ok(fixed));
-        }
-    }
-
-    #[test]
     fn zero_current_loses_no_voltage_and_odd_inputs_are_refused() {
         assert_eq!(two_wire_drop_v(30.0, 0.02, 0.0), Ok(0.0));
         assert!(awg_diameter_m(41).is_err());
-        assert!(most_current_a(0.0, Supply::CordAndPlug).is_err());
         assert_eq!(table_ohm_per_m(20, Strands::Solid), None);
     }
 }

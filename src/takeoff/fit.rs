@@ -3,7 +3,7 @@
 //! Plain data for whoever judges; nothing here says what is allowed.
 use super::cuts::TubeCut;
 use crate::company::{Catalog, Fitting};
-use crate::route::{Bend, End, Line, Tube};
+use crate::route::{End, Line, Tube};
 
 /// Overlaps under this are the rounding of sums, not wood.
 const TOUCH_M: f64 = 1e-9;
@@ -102,47 +102,6 @@ pub fn in_members(line: &Line, bodies: &[Body]) -> Vec<InMember> {
                 found.push(InMember { crossing, body: body.clone(), by_m, move_m });
             }
         }
-    }
-    found
-}
-
-/// The crossings whose hole is smaller than the tube that goes through: index and hole.
-pub fn small_holes(line: &Line, outside_m: f64) -> Vec<(usize, f64)> {
-    let holes = line.crossings.iter().enumerate();
-    let holes = holes.filter_map(|(i, crossed)| Some((i, crossed.crossing.hole_m?)));
-    holes.filter(|(_, hole_m)| *hole_m < outside_m - TOUCH_M).collect()
-}
-
-/// The starts of trunks on which nothing stands, as indices of lines.
-pub fn open_ends(lines: &[Line]) -> Vec<usize> {
-    lines.iter().enumerate().filter(|(_, line)| line.head == End::Open).map(|(i, _)| i).collect()
-}
-
-/// A junction that stands where a bend is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct InBend {
-    /// Index among the line's inline fittings.
-    pub inline: usize,
-    /// Number of the bend.
-    pub bend: usize,
-    /// How far the junction would have to move along the line for both to have their room.
-    pub missing_m: f64,
-}
-
-/// The junctions of a line whose run does not clear a bend beside it.
-pub fn in_bends(line: &Line) -> Vec<InBend> {
-    let mut found = Vec::new();
-    for (i, inline, _) in line.junctions() {
-        let missing = |bend: &Bend| {
-            let apart_m = (bend.at_centre_m - inline.station_m).abs();
-            bend.laying_length_m.max(bend.tangent_m) + inline.before_m - apart_m
-        };
-        let bends = line.bends.iter().map(|bend| (bend.n, missing(bend)));
-        found.extend(bends.filter(|(_, missing_m)| *missing_m > TOUCH_M).map(|(bend, missing_m)| InBend {
-            inline: i,
-            bend,
-            missing_m,
-        }));
     }
     found
 }
@@ -255,14 +214,6 @@ mod tests {
         assert_eq!(cuts[0].pieces.len(), 2);
         assert_eq!(in_members(&line, &bodies(&line, &cuts, &catalog)), []);
         assert!(cuts[0].pieces[0].length_m < (92.0 - 1.25) * INCH + 1e-9, "{:?}", cuts[0]);
-    }
-
-    #[test]
-    fn a_hole_smaller_than_the_tube_is_found() {
-        let (line, _, catalog) = through(100.0, crossing(Member::Joist, 50.0, 9.25, 1.9));
-        assert_eq!(small_holes(&line, catalog.tube.outside_m), [(0, 1.9 * INCH)]);
-        let (line, _, catalog) = through(100.0, crossing(Member::Joist, 50.0, 9.25, 2.0));
-        assert_eq!(small_holes(&line, catalog.tube.outside_m), []);
     }
 
     #[test]

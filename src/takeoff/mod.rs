@@ -7,7 +7,5 @@ mod fit;
 mod items;
 
 pub use cuts::{Cuts, LineCuts, TubeCut, cuts, divided};
-pub use fit::{
-    Body, BodyOf, InBend, InMember, Stub, bodies, in_bends, in_members, open_ends, small_holes, stubs,
-};
+pub use fit::{Body, BodyOf, InMember, Stub, bodies, in_members, stubs};
 pub use items::items;

@@ -83,11 +83,6 @@ impl Paper {
         }
     }
 
-    /// Words to stand under the drawing.
-    pub fn under(&mut self, words: String) {
-        self.left.push(words);
-    }
-
     /// Words that go under the drawing.
     pub fn left_out(&mut self, words: String) {
         self.left.push(words);

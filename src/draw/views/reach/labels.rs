@@ -197,7 +197,7 @@ fn put(
             label.draw(&mut mark, &chosen.words);
             paper.scene.marks.push(mark);
         }
-        None if must => paper.under(lines.join(", ")),
+        None if must => paper.left_out(lines.join(", ")),
         None => {}
     }
 }
