@@ -8,7 +8,7 @@ use crate::packet::sheet::{FindingRow, finding_rows};
 use crate::packet::subjects::line;
 use crate::plan::{ValveAt, survey};
 use crate::site::bare::bare_job;
-use crate::standard::{Finding, Verdict, clause};
+use crate::standard::{Finding, Need, Verdict, clause};
 use crate::text::escape;
 use crate::work::Work;
 
@@ -18,11 +18,12 @@ const AREA_MM: (f64, f64) = (180.0, 90.0);
 const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
 const CASES_MM: (f64, f64) = (180.0, 88.0);
 
-/// Whether a bare raceway can answer to a clause: its drawing is silent on what wants a house round it, and
-/// on the hose where the block names none.
-fn answerable(finding: &Finding, hose_named: bool) -> bool {
+/// Whether a lesson's raceway can answer to a clause: its drawing is silent on what wants a house round it, on
+/// bores where the block writes none, and on the hose where it names none.
+fn answerable(finding: &Finding, hose_named: bool, crossed: bool) -> bool {
     let needs = clause(&finding.clause).map_or(&[][..], |clause| clause.needs);
-    needs.iter().all(|need| need.of_a_bare_raceway() && (hose_named || !need.of_the_hose()))
+    let had = |need: &Need| need.of_a_bare_raceway() || (crossed && *need == Need::Crossings);
+    needs.iter().all(|need| had(need) && (hose_named || !need.of_the_hose()))
 }
 
 /// Works a lesson's raceway up like a job of one inlet, whose id begins the ids of its drawing; `None` where
@@ -36,10 +37,11 @@ pub fn with_work<T>(
     let unit = school.catalog.units.first()?;
     let job = bare_job(path.clone(), unit, school.standard, id);
     let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
+    let crossed = work.lines.lines.iter().any(|line| !line.crossings.is_empty());
     // A path of a lesson has no house round it: what waits for its data is nothing to teach, nor to draw.
     work.findings.inlets[0].retain(|finding| {
         let waits = matches!(finding.verdict, Verdict::NotChecked | Verdict::Hold);
-        answerable(finding, path.hose_named) && !waits
+        answerable(finding, path.hose_named, crossed) && !waits
     });
     Some(then(&work))
 }
