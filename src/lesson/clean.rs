@@ -133,7 +133,8 @@ impl Kept {
     /// Line breaks at its end stay outside, for the library's writer counts them.
     pub(super) fn keep(&mut self, piece: String) -> String {
         let words = piece.trim_end_matches('\n');
-        if words.is_empty() {
+        // What holds a token is kept already, as the markup within a note is when the notes are set.
+        if words.is_empty() || words.contains(self.sign) {
             return piece;
         }
         self.pieces.push(words.to_owned());

@@ -378,3 +378,10 @@ fn a_wrong_figure_is_refused_where_it_stands() {
     let (problem, _) = wrong("    is: 6000 mm\n", "");
     assert_eq!(problem.message, "a step has no `is`");
 }
+
+#[test]
+fn a_note_with_a_formula_or_code_is_set_whole() {
+    let html = sound("Text[^a].\n\n[^a]: By $R$, and `code`.\n");
+    assert!(html.contains("<mi>R</mi>") && html.contains("and <code>code</code>.</p>"), "{html}");
+    assert!(!html.contains(|c| ('\u{e000}'..='\u{f8ff}').contains(&c)), "{html}");
+}
