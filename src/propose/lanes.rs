@@ -20,11 +20,20 @@ const CLOSE_M: f64 = 4.0 * 0.0254;
 /// A heading in eighths of a turn.
 pub type Heading = usize;
 
-/// The way of a heading.
+/// The way of a heading; from a table, so that it is the same on every machine.
 pub fn way(heading: Heading) -> P2 {
-    let turn = std::f64::consts::FRAC_PI_4 * heading as f64;
-    let snap = |x: f64| if x.abs() < 1e-12 { 0.0 } else { x };
-    P2::new(snap(turn.cos()), snap(turn.sin()))
+    const ASLANT: f64 = std::f64::consts::FRAC_1_SQRT_2;
+    const EIGHTHS: [P2; 8] = [
+        P2::new(1.0, 0.0),
+        P2::new(ASLANT, ASLANT),
+        P2::new(0.0, 1.0),
+        P2::new(-ASLANT, ASLANT),
+        P2::new(-1.0, 0.0),
+        P2::new(-ASLANT, -ASLANT),
+        P2::new(0.0, -1.0),
+        P2::new(ASLANT, -ASLANT),
+    ];
+    EIGHTHS[heading % 8]
 }
 
 /// Degrees from one heading to another, 0 to 180.
