@@ -2,6 +2,7 @@
 use super::Source;
 use super::cautions::cautions;
 use super::outline::Kind;
+use super::paper;
 use super::place::Place;
 use super::prose::sentence;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
@@ -17,8 +18,10 @@ pub struct JobCover {
     pub stamp: Stamp,
     /// What the verdict means for the crew.
     pub verdict_words: String,
-    /// What must be cleared before anyone builds.
+    /// What must be cleared before anyone builds, as far as one sheet has room for it.
     pub holds: Vec<HoldRow>,
+    /// How many more holds and findings stand on the sheets of their lines alone; empty for none.
+    pub more: String,
     pub inlets: Vec<InletRow>,
     /// What was found of the job as a whole.
     pub findings: Vec<FindingRow>,
@@ -81,18 +84,59 @@ pub struct Sign {
 pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
     let (worked, here) = (source.worked, source.here(Kind::Cover));
     let verdict = worked.work.findings.verdict();
-    JobCover {
+    let cover = JobCover {
         facts: facts(worked),
         stamp: verdict.into(),
         verdict_words: verdict_words(verdict).into(),
         holds: holds(worked),
+        more: String::new(),
         inlets: worked.inlets().map(|part| inlet_row(source, &part, &here)).collect(),
         findings: open(finding_rows(&beyond_inlets(worked), &[], &worked.work.job.standard, &here)),
         hazards: hazards(worked),
         index: index(source, kinds, &here),
         forms: forms(source, &here),
         signs: signs(),
+    };
+    one_page(cover, super::room_mm(worked, Kind::Cover))
+}
+
+/// Size of the cover's words, points, and height of what it always has, mm: the verdict, the facts, the heads of
+/// its lists, the line on the local code, the sign-off.
+const SIZE_PT: f64 = 8.8;
+const ALWAYS_MM: f64 = 88.0;
+
+/// The cover cut to one sheet: findings of the job and holds go from the end, for each stands on the sheets of
+/// its own line as well, and the bar and the stamp say in any case how the job stands.
+fn one_page(mut cover: JobCover, room_mm: f64) -> JobCover {
+    let words = |text: &str, room_mm: f64| paper::words_mm(text, SIZE_PT, room_mm);
+    let hold_mm = |row: &HoldRow| {
+        words(&row.what, 92.0).max(words(&row.clears, 60.0)).max(words(&row.place, 17.0)) + 1.8
+    };
+    let inlet_mm = |row: &InletRow| {
+        words(&row.valve, 50.0).max(words(&row.hose, 22.0)).max(words(&row.words, 14.0) + 4.0).max(7.4) + 1.0
+    };
+    let hazard_mm = |row: &Hazard| {
+        words(&format!("{} ({}) {} Who: {}.", row.title, row.because, row.what, row.who), 182.0) + 0.9
+    };
+    let mut left_mm = room_mm - ALWAYS_MM;
+    left_mm -= cover.inlets.iter().map(inlet_mm).sum::<f64>();
+    left_mm -= cover.hazards.iter().map(hazard_mm).sum::<f64>();
+    let all = cover.holds.len() + cover.findings.len();
+    let mut used_mm = 0.0;
+    let mut fits = |mm: f64| {
+        used_mm += mm;
+        used_mm <= left_mm
+    };
+    // One hold and one finding stand there however little room is left.
+    let holds = cover.holds.iter().take_while(|row| fits(hold_mm(row))).count().max(1);
+    let findings = cover.findings.iter().take_while(|row| fits(super::route::finding_mm(row))).count();
+    cover.holds.truncate(holds);
+    cover.findings.truncate(findings.max(usize::from(cover.holds.is_empty())));
+    let left = all - cover.holds.len() - cover.findings.len();
+    if left > 0 {
+        cover.more = format!("{left} more on the sheets of the inlets and trunks.");
     }
+    cover
 }
 
 /// The findings that stand on no inlet's sheets: those of the trunks, each with its trunk's name, and the job's.
@@ -117,7 +161,15 @@ fn holds(worked: &Worked) -> Vec<HoldRow> {
             clears: sentence(finding.remedy.as_deref().unwrap_or("ask the crew lead")),
         }
     };
-    worked.work.findings.holds().map(row).collect()
+    let mut rows: Vec<HoldRow> = Vec::new();
+    for hold in worked.work.findings.holds().map(row) {
+        // What waits for the same thing in several places stands once.
+        match rows.iter_mut().find(|known| known.what == hold.what && known.clears == hold.clears) {
+            Some(known) => known.place.push_str(&format!("; {}", hold.place)),
+            None => rows.push(hold),
+        }
+    }
+    rows
 }
 
 /// The word of the standard, as its first page defines it.

@@ -50,18 +50,18 @@ def pages(coded):
         text = run("pdftotext", "-layout", pdf, "-").decode().split("\f")
         run("pdftoppm", "-r", str(DOTS), "-gray", pdf, str(pathlib.Path(folder, "page")))
         pictures = [picture(path.read_bytes()) for path in sorted(pathlib.Path(folder).glob("page*.pgm"))]
-        named = tree.fromstring(run("pdftohtml", "-xml", "-i", "-zoom", "4", "-stdout", pdf))
+        named = tree.fromstring(run("pdftohtml", "-xml", "-i", "-zoom", "3", "-stdout", pdf))
     sizes, found = {}, []
     for page, grey, words in zip(named.iter("page"), pictures, text):
         for font in page.iter("fontspec"):
-            sizes[font.get("id")] = float(font.get("size")) / 4
+            sizes[font.get("id")] = float(font.get("size")) / 3
         # Marks of a list and other lone signs are no words.
         told = [(sizes[t.get("font")], "".join(t.itertext()).strip()) for t in page.iter("text")]
         told = [(size, said) for size, said in told if sum(map(str.isalnum, said)) > 1]
         smallest = min(told, default=(99.0, ""))
         found.append({
-            "width_mm": float(page.get("width")) / 4 * POINT_MM,
-            "height_mm": float(page.get("height")) / 4 * POINT_MM,
+            "width_mm": float(page.get("width")) / 3 * POINT_MM,
+            "height_mm": float(page.get("height")) / 3 * POINT_MM,
             "text": words,
             "used": used(grey),
             "smallest_pt": smallest[0],
