@@ -190,7 +190,7 @@ fn the_packet_holds_every_sheet_of_the_job() {
 fn an_unread_job_shows_its_diagnostics_on_the_cover_and_on_its_page() {
     let files = files_of(&gull_cottage());
     for path in ["index.html", "jobs/harbour/tern-house/index.html"] {
-        assert!(page(&files, path).contains("a length without a unit"), "{path}");
+        assert!(page(&files, path).contains(" length without a unit"), "{path}");
     }
 }
 
