@@ -25,6 +25,7 @@ pub mod work;
 pub mod propose;
 pub mod draw;
 pub mod lesson;
+pub mod schema;
 pub mod packet;
 pub(crate) mod site;
 pub mod cli;

@@ -181,7 +181,35 @@ fn begin_makes_a_company_that_publishes() {
     common::publish(&company);
     assert!(company.join("site/index.html").is_file());
     let read = run(&company, &["inspect"]);
-    assert!(read.code < 2, "{}", read.err);
+    assert_eq!(read.code, 0, "{}", read.err);
+    assert!(read.err.contains("has no name yet") && read.err.contains("company.yaml:2"), "{}", read.err);
+    // Nothing in it is the demo's: one job, and no word of its firm.
+    assert_eq!(fs::read_dir(company.join("jobs")).unwrap().count(), 1);
+    assert!(company.join("README.md").is_file());
+    let index = fs::read_to_string(company.join("site/index.html")).unwrap();
+    assert!(index.contains("NAME OF YOUR COMPANY") && !index.contains("Saltmarsh"), "{index}");
+    let firm = company.join("content/company.yaml");
+    let named = fs::read_to_string(&firm).unwrap().replace("NAME OF YOUR COMPANY", "Our Firm");
+    fs::write(&firm, named).unwrap();
+    assert_eq!(run(&company, &["inspect"]).err, "");
+}
+
+#[test]
+fn the_first_job_of_a_new_company_explains_every_key() {
+    let text = fs::read_to_string(common::repository().join("src/cli/begin/first-job.yaml")).unwrap();
+    for thing in longsweep::schema::FileKind::Job.things() {
+        for key in thing.names() {
+            let told = |line: &str| {
+                let wanted = format!("{key}:");
+                let mut at = line.match_indices(&wanted);
+                at.any(|(at, _)| line[..at].chars().next_back().is_none_or(|c| " {".contains(c)))
+            };
+            // The words of a direction stand in its comment.
+            let direction =
+                thing.what == "a direction" && text.contains("east, west, north, south, up, down");
+            assert!(direction || text.lines().any(told), "`{key}` of {} is not explained", thing.what);
+        }
+    }
 }
 
 #[test]

@@ -1,7 +1,9 @@
-//! `begin`: a new company folder from the embedded default.
+//! `begin`: a new company folder. Parts, standard, lessons and theme are the default's; the company's own file,
+//! its README and its first job are written for a firm that has none yet.
 use super::terminal::{count, say};
 use super::{FINE, UNREAD};
 use rust_embed::RustEmbed;
+use std::borrow::Cow;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -16,10 +18,15 @@ struct Content;
 #[prefix = "themes/"]
 struct Themes;
 
-#[derive(RustEmbed)]
-#[folder = "jobs"]
-#[prefix = "jobs/"]
-struct Jobs;
+/// What is the new company's own.
+const OWN: [(&str, &str); 3] = [
+    (FIRM, include_str!("begin/company.yaml")),
+    ("jobs/first-job.yaml", include_str!("begin/first-job.yaml")),
+    ("README.md", include_str!("begin/README.md")),
+];
+
+/// The company's file, which the default has for a firm of its own.
+const FIRM: &str = "content/company.yaml";
 
 /// Lays the folder out; refuses one that has anything in it.
 pub fn begin(dir: &Path) -> u8 {
@@ -37,7 +44,7 @@ pub fn begin(dir: &Path) -> u8 {
     match lay_out(dir) {
         Ok(files) => {
             say(&format!(
-                "{} laid out with {}. Next: cd {} && longsweep",
+                "{} laid out with {}. Next: put your company's name into {FIRM}, then cd {} && longsweep",
                 dir.display(),
                 count(files, "file"),
                 dir.display()
@@ -57,20 +64,20 @@ fn occupied(dir: &Path) -> io::Result<bool> {
 }
 
 fn lay_out(dir: &Path) -> io::Result<usize> {
-    let all = Content::iter().map(|name| (Content::get(&name), name));
-    let all = all.chain(Themes::iter().map(|name| (Themes::get(&name), name)));
-    let all = all.chain(Jobs::iter().map(|name| (Jobs::get(&name), name)));
-    let mut files = 0;
-    for (file, name) in all {
-        let Some(file) = file else { continue };
+    let embedded = Content::iter().filter(|name| name != FIRM).map(|name| (Content::get(&name), name));
+    let embedded = embedded.chain(Themes::iter().map(|name| (Themes::get(&name), name)));
+    let own = OWN.map(|(name, text)| (Cow::Borrowed(text.as_bytes()), Cow::Borrowed(name)));
+    let files = embedded.filter_map(|(file, name)| Some((file?.data, name))).chain(own);
+    let mut count = 0;
+    for (data, name) in files {
         let path = dir.join(name.as_ref());
         if let Some(folder) = path.parent() {
             fs::create_dir_all(folder)?;
         }
-        fs::write(&path, file.data)?;
-        files += 1;
+        fs::write(&path, data)?;
+        count += 1;
     }
-    Ok(files)
+    Ok(count)
 }
 
 fn failed(dir: &Path, error: &io::Error) -> u8 {

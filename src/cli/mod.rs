@@ -7,12 +7,15 @@ mod propose;
 mod publish;
 mod reach;
 mod read;
+mod schema;
+mod shell;
 mod takeoff;
 mod terminal;
 mod theme;
 mod watch;
 
 use crate::draw::View;
+use crate::schema::FileKind;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -156,10 +159,37 @@ Examples:
 Example:
   longsweep watch")]
     Watch,
+    /// Print the JSON Schema of a kind of file, for an editor
+    #[command(after_help = "\
+With it an editor completes keys and ids and marks what is wrong while you type. The ids of the
+company folder stand in it as choices. Make it anew when a part or a clause is added.
+
+Example:
+  longsweep schema job > jobs/.job.schema.json")]
+    Schema {
+        /// Which file
+        #[arg(value_name = "FILE", value_parser = schema::file_kinds())]
+        file: FileKind,
+    },
+    /// Print what a shell needs to complete commands
+    #[command(after_help = "\
+Example:
+  longsweep completions bash > ~/.local/share/bash-completion/completions/longsweep")]
+    Completions {
+        /// Which shell
+        #[arg(value_name = "SHELL")]
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    #[command(after_help = "\
+Example:
+  longsweep man > ~/.local/share/man/man1/longsweep.1")]
+    Man,
     /// Lay out a new company folder
     #[command(after_help = "\
-The folder must be empty or not there yet. It is filled with a small catalog, a standard,
-lessons, a theme and example jobs of an invented firm, to be replaced by your own.
+The folder must be empty or not there yet. It is filled with a catalog of typical parts, a standard,
+lessons, a theme and one job with every key explained. Nothing of it is another firm's: put in your
+name, your parts as measured, and your own jobs.
 
 Example:
   longsweep begin my-firm")]
@@ -189,6 +219,9 @@ pub fn run(cli: &Cli) -> u8 {
             &propose::Wanted { inlet: inlet.as_deref(), crossings: *crossings, write: *write, json: *json },
         ),
         Command::Watch => watch::watch(company),
+        Command::Schema { file } => schema::schema(company, *file),
+        Command::Completions { shell } => shell::completions(*shell),
+        Command::Man => shell::man(),
         Command::Begin { dir } => begin::begin(dir),
     }
 }

@@ -25,5 +25,10 @@ pub fn say(text: &str) {
 
 /// Text to standard output; `false` where it could not be written.
 pub fn out(text: &str) -> bool {
-    std::io::stdout().write_all(text.as_bytes()).is_ok()
+    out_bytes(text.as_bytes())
+}
+
+/// The same for bytes.
+pub fn out_bytes(bytes: &[u8]) -> bool {
+    std::io::stdout().write_all(bytes).is_ok()
 }

@@ -28,8 +28,8 @@ pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job, load_na
 pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures};
 pub use read::keys;
 pub use read::{
-    ClauseKind, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path, read_plan,
-    read_standards,
+    ClauseKind, FAILS_AT, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path,
+    read_plan, read_standards,
 };
 pub(crate) use read::{Fields, Reader};
 pub use rules::{

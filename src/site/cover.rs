@@ -2,8 +2,8 @@
 use super::input::{Set, Unread};
 use super::summary::{JobSummary, LineSummary};
 use super::ways::{
-    BUILT, FIND, GLOSSARY, PARTS, Placed, SOURCES, STUDY, Series, book_page, compare_page, cover_series,
-    lesson_series, standard_page,
+    BUILT, FIND, GLOSSARY, KEYS, PARTS, Placed, SOURCES, STUDY, Series, book_page, compare_page,
+    cover_series, lesson_series, standard_page,
 };
 use crate::lesson::Part;
 use crate::packet::cover::IndexRow;
@@ -146,6 +146,7 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
             row("Words", "Words of the trade as we say them".into(), GLOSSARY),
             row("Record", "Study record: lessons passed, cards signed".into(), STUDY),
             row("Jobs by revision", "Built to which revision, and how they stand today".into(), BUILT),
+            row("Keys", "What each file may say".into(), KEYS),
         ],
     }];
     for standard in set.standards.iter().rev() {

@@ -9,6 +9,7 @@ mod compare;
 mod cover;
 mod find;
 mod input;
+mod keys;
 mod lessons;
 mod met;
 mod page;
@@ -56,6 +57,7 @@ pub enum Body {
     StudyRecord(study::StudyRecord),
     Words(words::Glossary),
     Book(book::Leaf),
+    Keys(keys::Keys),
 }
 
 /// A file of the set.
@@ -83,6 +85,8 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     files.push(scripted(set, theme, &here, study::sheet(set, &here), &["study.js", "record.js"])?);
     let here = Place::page(ways::BUILT);
     files.push(single(&here, built::sheet(set, &here))?);
+    let here = Place::page(ways::KEYS);
+    files.push(single(&here, keys::sheet(set, &here))?);
     for standard in set.standards {
         files.extend(standard_pages(set, theme, standard)?);
     }

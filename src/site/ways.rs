@@ -18,6 +18,9 @@ pub const GLOSSARY: &str = "words.html";
 /// The study record.
 pub const STUDY: &str = "study-record.html";
 
+/// Every key of every file.
+pub const KEYS: &str = "keys.html";
+
 /// The sheet of sources, which stands with the standard.
 pub const SOURCES: &str = "standard/sources.html";
 
@@ -106,6 +109,7 @@ pub fn cover_series() -> Series {
         ("Jobs by revision".into(), BUILT.into()),
         ("Words".into(), GLOSSARY.into()),
         ("Study record".into(), STUDY.into()),
+        ("Keys".into(), KEYS.into()),
     ]
 }
 

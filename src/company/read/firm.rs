@@ -3,7 +3,7 @@ use super::super::firm::{Firm, Paper, Spare, SpareOf, SparePer};
 use super::keys;
 use super::kit::Reader;
 use crate::measure::{Kind, Lengths};
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, Severity};
 use crate::text::{Node, Value};
 
 /// The words for kinds of parts of which spares are taken.
@@ -21,6 +21,9 @@ pub const SPARE_PER: [(&str, SparePer); 4] =
     [("job", SparePer::Job), ("inlet", SparePer::Inlet), ("trunk", SparePer::Trunk), ("ten", SparePer::Ten)];
 /// More of one part than any truck takes along as a spare.
 const MOST_SPARES: f64 = 1000.0;
+
+/// The name in a company's file that nobody has filled in yet.
+const UNNAMED: &str = "NAME OF YOUR COMPANY";
 
 /// Reads the firm, with what was wrong. `revisions` are those that exist.
 ///
@@ -40,6 +43,11 @@ pub fn read_firm(file: &str, text: &str, revisions: &[&str]) -> (Option<Firm>, V
 fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let f = r.thing(root, &keys::FIRM)?;
     let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
+    if let Some(node) = f.get("name").filter(|_| name == Some(UNNAMED)) {
+        let fault = r.fail(node.bytes.clone(), "the company has no name yet", "stands on every sheet");
+        fault.severity = Severity::Warning;
+        fault.help = Some("write your company's name here".into());
+    }
     let contact = f.get("contact").map_or(Vec::new(), |n| contact(r, n));
     let telephone = f.get("telephone").and_then(|n| r.name(n, "a telephone number"));
     let crew_leads = f.get("crew-leads").map_or(Vec::new(), |n| names(r, n));

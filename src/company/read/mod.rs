@@ -23,5 +23,5 @@ pub use job::{job_key, read_job};
 pub use kit::{Fields, Reader};
 pub use lesson::{LessonPath, Shown, read_path};
 pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
-pub use standard::{ClauseKind, read_standards};
+pub use standard::{ClauseKind, FAILS_AT, read_standards};
 pub use words::read_words;

@@ -147,7 +147,8 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             Sort::Unknown
         }
         (false, false) => {
-            r.thing(item, &keys::STEP);
+            let names: Vec<&str> = keys::RUN.names().into_iter().chain(keys::TURN.names()).collect();
+            r.fields(item, "a step", &names);
             r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
             Sort::Unknown
         }

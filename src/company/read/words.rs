@@ -1,9 +1,8 @@
 //! `content/words.yaml`: a list of words, each once, with what it means.
 use super::super::words::FirmWord;
+use super::keys;
 use super::kit::Reader;
 use crate::text::{Diagnostic, Node, nearest};
-
-const KEYS: [&str; 4] = ["word", "also", "means", "see"];
 
 /// Reads the words; all that is wrong is told.
 pub fn read_words(file: &str, text: &str) -> Result<Vec<FirmWord>, Vec<Diagnostic>> {
@@ -24,7 +23,7 @@ fn words(r: &mut Reader, root: &Node) -> Option<Vec<FirmWord>> {
 }
 
 fn word(r: &mut Reader, item: &Node) -> Option<FirmWord> {
-    let f = r.fields(item, "a word", &KEYS)?;
+    let f = r.thing(item, &keys::WORD)?;
     let word = r.need(&f, "word").and_then(|n| r.name(n, "a word")).map(str::to_owned);
     let means = r.need(&f, "means").and_then(|n| {
         let place = r.place_of(n);

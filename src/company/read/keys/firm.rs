@@ -1,4 +1,4 @@
-//! Keys of the company's own file, and of the head of a lesson.
+//! Keys of the company's own file, and of its words.
 use super::super::firm::{SPARE_KINDS, SPARE_PER};
 use super::{Known, Takes, Thing, may, must, words};
 
@@ -55,5 +55,15 @@ pub static SPARE: Thing = Thing {
         ),
         must("per", Takes::OneOf(|| words(&SPARE_PER)), "job", "for each of what"),
         must("count", Takes::Whole, "1", "how many"),
+    ],
+};
+
+pub static WORD: Thing = Thing {
+    what: "a word",
+    keys: &[
+        must("word", Takes::Name, "riser", "the word"),
+        may("also", Takes::List(&Takes::Name), "none", "[drop]", "other words for it"),
+        must("means", Takes::Text, "The steep first legs.", "what it means"),
+        may("see", Takes::List(&Takes::Name), "none", "[leg]", "words of the list that belong to it"),
     ],
 };

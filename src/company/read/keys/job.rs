@@ -164,7 +164,7 @@ pub static TRUNK: Thing = Thing {
         must("leaves", DIRECTION_OR_WORD, "west", "the way its first run goes"),
         must(
             "path",
-            Takes::List(&Takes::Thing(&STEP)),
+            Takes::List(&STEP),
             "[{run: 38 ft}, {turn: 90 down}, {run: rest}]",
             "its runs and turns",
         ),
@@ -238,7 +238,7 @@ pub static RACEWAY: Thing = Thing {
         must("leaves", DIRECTION_OR_WORD, "down", "the way tube leaves the valve"),
         must(
             "path",
-            Takes::List(&Takes::Thing(&STEP)),
+            Takes::List(&STEP),
             "[{run: 3 ft}, {turn: 90 west}, {run: 16 ft}]",
             "runs and turns, up to the stop fitting",
         ),
@@ -250,7 +250,7 @@ pub static ONWARD: Thing = Thing {
     keys: &[
         must(
             "path",
-            Takes::List(&Takes::Thing(&STEP)),
+            Takes::List(&STEP),
             "[{run: 3 ft}, {turn: 45 south, with: short-45}, {run: rest}]",
             "runs and turns past the stop fitting",
         ),
@@ -281,33 +281,8 @@ pub static JOINT: Thing = Thing {
     ],
 };
 
-pub static STEP: Thing = Thing {
-    what: "a step",
-    keys: &[
-        may(
-            "run",
-            RUN_LENGTH,
-            "the step is a turn",
-            "16 ft",
-            "straight on, between work points; `rest` as the last",
-        ),
-        may(
-            "crosses",
-            CROSSES,
-            "nobody looked: bores are on hold where there may be some",
-            "none",
-            "what this run is bored through",
-        ),
-        may("turn", TURN_WORDS, "the step is a run", "90 west", "by so many degrees, toward there"),
-        may(
-            "with",
-            Takes::Known(Known::Bend),
-            "the line's bend of that angle",
-            "short-90",
-            "the bend's id in the catalog",
-        ),
-    ],
-};
+/// A step of a path: a run or a turn.
+const STEP: Takes = Takes::Things(|| vec![&RUN, &TURN]);
 
 const RUN_LENGTH: Takes = Takes::Either(&[Takes::OneOf(|| vec!["rest"]), Takes::Measure(Kind::Length)]);
 const CROSSES: Takes = Takes::Either(&[Takes::OneOf(|| vec!["none"]), Takes::List(&Takes::Thing(&CROSSING))]);

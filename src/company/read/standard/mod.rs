@@ -2,7 +2,7 @@
 mod clause;
 mod numbers;
 
-pub use clause::{ClauseKind, LEVELS, PER, PHASES};
+pub use clause::{ClauseKind, FAILS_AT, LEVELS, PER, PHASES};
 
 use super::super::keys;
 use super::super::rules::{ChangeReason, Definition, Standard, StandardPart};
