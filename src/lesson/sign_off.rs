@@ -107,10 +107,10 @@ pub(super) fn set(card: &Card, number: usize, hand: &mut dyn Setter) -> (String,
         })
         .concat();
     let html = format!(
-        "<section class=\"card\" id=\"card.{number}\" aria-label=\"Practical card: {title}\">\n\
+        "<div class=\"card\" id=\"card.{number}\">\n\
          <p class=\"card-name\">Practical card: {title}</p>\n{}{bring}{todo}\n\
          <p class=\"fine\">The crew lead ticks what was seen done, and nothing else.</p>\n\
-         <ul class=\"card-seen\">\n{seen}</ul>\n{measured}<div class=\"card-sign\">\n{sign}</div>\n</section>\n",
+         <ul class=\"card-seen\">\n{seen}</ul>\n{measured}<div class=\"card-sign\">\n{sign}</div>\n</div>\n",
         time.unwrap_or_default()
     );
     (html, card.title.clone())

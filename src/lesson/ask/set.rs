@@ -99,8 +99,10 @@ fn options(
     let (mut rows, mut keys, mut answers) = (String::new(), Vec::new(), Vec::new());
     for (place, at) in mixed::order(&asked.ask.text, &texts).into_iter().enumerate() {
         let (words, letter) = (hand.line(all[at]).html, letter(place + 1));
+        // Fields to pick one of share a name; those to tick have one each.
+        let name = if several { format!("ask.{number}.{letter}") } else { format!("ask.{number}") };
         rows.push_str(&format!(
-            "<label class=\"ask-option\"><input type=\"{kind}\" name=\"ask.{number}\" value=\"{letter}\"> \
+            "<label class=\"ask-option\"><input type=\"{kind}\" name=\"{name}\" value=\"{letter}\"> \
              <b class=\"ask-letter\">{letter}</b> <span>{words}</span></label>\n"
         ));
         if at < right.len() {
@@ -172,7 +174,8 @@ fn judged(asked: &Asked, number: usize, breaks: &[String], at: &Words, hand: &mu
     let nothing = Part { mark: "nothing".into(), words: "Nothing is wrong".into() };
     let row = |part: &Part| {
         format!(
-            "<label class=\"ask-part\"><input type=\"checkbox\" name=\"ask.{number}\" value=\"{}\"> {}</label>\n",
+            "<label class=\"ask-part\"><input type=\"checkbox\" name=\"ask.{number}.{}\" value=\"{}\"> {}</label>\n",
+            escape(&part.mark),
             escape(&part.mark),
             escape(&part.words)
         )

@@ -70,8 +70,8 @@ pub(super) fn set(worked: &Worked, set: &mut dyn FnMut(&Words) -> String) -> Str
     let title = set(&worked.title);
     let steps: String = worked.steps.iter().map(|step| item(step, set)).collect();
     format!(
-        "<section class=\"worked\"><p class=\"worked-title\"><strong>Worked example.</strong> {title}</p>\n\
-         <ol class=\"worked-steps\">\n{steps}</ol></section>\n"
+        "<div class=\"worked\"><p class=\"worked-title\"><strong>Worked example.</strong> {title}</p>\n\
+         <ol class=\"worked-steps\">\n{steps}</ol></div>\n"
     )
 }
 
