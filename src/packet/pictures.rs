@@ -364,3 +364,31 @@ fn box_bottom_m(inlet: &Inlet, leaves: TubeLeaves, seat_m: f64) -> Option<f64> {
         TubeLeaves::Level => seat_m - high_m / 2.0,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_drawing_that_no_sheet_holds_is_named_and_stops_no_other() {
+        let scene = |title: &str, wide_mm: f64| Scene {
+            prefix: "p".into(),
+            title: title.into(),
+            desc: String::new(),
+            size_mm: (wide_mm, 50.0),
+            scale: None,
+            marks: Vec::new(),
+        };
+        let mut faults = Vec::new();
+        let drawn: Vec<String> =
+            [scene("Hall, plan", 100.0), scene("Hall, elevation", 9000.0), scene("Loft, plan", 80.0)]
+                .into_iter()
+                .filter_map(|scene| sound(Some(scene), &mut faults))
+                .collect();
+        assert_eq!(drawn.len(), 3);
+        assert_eq!(faults.len(), 1);
+        assert!(faults[0].starts_with("Hall, elevation is not drawn"), "{faults:?}");
+        // In its place stands a frame that says why, and that a viewer reads.
+        assert!(draw::check(&drawn[1]).is_ok() && drawn[1].contains("larger than any sheet"), "{}", drawn[1]);
+    }
+}

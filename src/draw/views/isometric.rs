@@ -1,4 +1,4 @@
-//! The isometric: axes at 30 degrees, seen from the south-west and above.
+//! The isometric: axes at 30 degrees, seen from the south-east and above.
 //!
 //! East runs down to the right, north up to the right, up is up; lengths along the axes are to scale.
 //! A leg along no axis is shown with the planes it is projected on, hatched thinly, so that a rolled
