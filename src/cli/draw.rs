@@ -1,6 +1,6 @@
 //! `draw`: single drawings as files or on standard output.
-use super::read::company_with;
-use super::terminal::{say, show};
+use super::read::{company_with, show_unread};
+use super::terminal::say;
 use super::{FINE, UNREAD};
 use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
 use crate::packet::pictures::key;
@@ -47,7 +47,7 @@ pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
             }
         },
         Some(Err(unread)) => {
-            show(&unread.diagnostics);
+            show_unread(&unread);
             UNREAD
         }
         None => UNREAD,

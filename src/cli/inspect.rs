@@ -1,6 +1,6 @@
 //! `inspect`: findings on the terminal, or every figure as JSON.
-use super::read::{Company, company, company_with};
-use super::terminal::{count, out, say, show};
+use super::read::{Company, company, company_with, show_all_unread};
+use super::terminal::{count, out, show};
 use super::{BROKEN, FINE, UNREAD};
 use crate::company::{Job, UnreadJob};
 use crate::standard::{Finding, Verdict};
@@ -20,6 +20,7 @@ pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
     };
     let mut unread = !company.whole();
     let mut broken = false;
+    let mut unread_jobs = Vec::new();
     let mut text = String::new();
     for job in company.work_up(&jobs) {
         match job {
@@ -30,15 +31,11 @@ pub fn inspect(root: &Path, names: &[String], json: bool) -> u8 {
             }
             Err(failed) => {
                 unread = true;
-                show(&failed.diagnostics);
-                say(&format!(
-                    "longsweep: job {} is unread, with {}",
-                    failed.key,
-                    count(failed.diagnostics.len(), "error")
-                ));
+                unread_jobs.push(failed);
             }
         }
     }
+    show_all_unread(&unread_jobs.iter().map(AsRef::as_ref).collect::<Vec<_>>());
     if !out(&text) || unread {
         return UNREAD;
     }

@@ -1,7 +1,7 @@
 //! `propose`: routes over the house plan, each inspected before it is shown; and writing them into the job.
 use super::crossings::crossings;
-use super::read::company_with;
-use super::terminal::{out, say, show};
+use super::read::{company_with, show_unread};
+use super::terminal::{out, say};
 use super::{FINE, UNREAD};
 use crate::company::{Job, LineSpec, Owner};
 use crate::measure::Say;
@@ -44,7 +44,7 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
     let job = match job {
         Ok(job) => job,
         Err(unread) => {
-            show(&unread.diagnostics);
+            show_unread(unread);
             return UNREAD;
         }
     };

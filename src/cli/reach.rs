@@ -1,6 +1,6 @@
 //! `reach`: what the hoses of a job come to, and how few valves would do.
-use super::read::company_with;
-use super::terminal::{out, say, show};
+use super::read::{company_with, show_unread};
+use super::terminal::{out, say};
 use super::{FINE, UNREAD};
 use crate::packet::reach::{ReachSheet, reach_sheet};
 use crate::work::Work;
@@ -25,7 +25,7 @@ pub fn reach(root: &Path, name: &str, json: bool) -> u8 {
             }
         },
         Some(Err(unread)) => {
-            show(&unread.diagnostics);
+            show_unread(&unread);
             UNREAD
         }
         None => UNREAD,

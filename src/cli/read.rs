@@ -1,5 +1,5 @@
 //! Reading a company folder for a command, and naming what could not be found.
-use super::terminal::{say, show};
+use super::terminal::{count, say, show};
 use crate::company::{Catalog, Firm, Job, Loaded, Standard, UnreadJob, load, load_company, load_named};
 use crate::standard::kinds;
 use crate::text::{Severity, nearest};
@@ -78,9 +78,11 @@ impl Company {
         let work = Work::up(job, standard, &self.catalog, self.firm.say());
         match work.findings.idle.is_empty() {
             true => Ok(work),
-            false => {
-                Err(Cow::Owned(UnreadJob { key: job.key.clone(), diagnostics: work.findings.idle.clone() }))
-            }
+            false => Err(Cow::Owned(UnreadJob {
+                key: job.key.clone(),
+                diagnostics: work.findings.idle.clone(),
+                elsewhere: false,
+            })),
         }
     }
 
@@ -101,6 +103,47 @@ impl Company {
 fn named(name: &str) -> &str {
     let name = name.trim_start_matches("./").trim_start_matches("jobs/");
     name.trim_end_matches(".yaml").trim_end_matches(".yml")
+}
+
+/// Tells why a job is unread, unless that was told with what it rests on.
+pub fn show_unread(job: &UnreadJob) {
+    match job.diagnostics.first() {
+        Some(first) if job.elsewhere => {
+            say(&format!("longsweep: job {} is unread: it rests on {}, told above", job.key, first.place()));
+        }
+        _ => show(&job.diagnostics),
+    }
+}
+
+/// The same for several jobs: what they rest on is named once.
+pub fn show_all_unread(jobs: &[&UnreadJob]) {
+    let mut resting: Vec<(String, Vec<&str>)> = Vec::new();
+    for job in jobs {
+        match job.diagnostics.first().filter(|_| job.elsewhere) {
+            Some(first) => match resting.iter_mut().find(|(place, _)| *place == first.place()) {
+                Some((_, keys)) => keys.push(&job.key),
+                None => resting.push((first.place(), vec![&job.key])),
+            },
+            None => {
+                show(&job.diagnostics);
+                let errors = count(job.diagnostics.len(), "error");
+                say(&format!("longsweep: job {} is unread, with {errors}", job.key));
+            }
+        }
+    }
+    for (place, keys) in resting {
+        let are = if keys.len() == 1 { "rests on it and is" } else { "rest on it and are" };
+        say(&format!("longsweep: {place}: {} {are} unread: {}", count(keys.len(), "job"), few(&keys)));
+    }
+}
+
+/// The first names of a long list.
+fn few(names: &[&str]) -> String {
+    const SHOWN: usize = 12;
+    match names.len() {
+        n if n > SHOWN => format!("{} and {} more", names[..SHOWN].join(", "), n - SHOWN),
+        _ => names.join(", "),
+    }
 }
 
 /// A job's key, read or not.

@@ -1,6 +1,6 @@
 //! `takeoff`: what to load, and how the sticks are cut.
-use super::read::company_with;
-use super::terminal::{out, show};
+use super::read::{company_with, show_unread};
+use super::terminal::out;
 use super::{FINE, UNREAD};
 use crate::material::list::to_csv;
 use crate::text::counted;
@@ -22,7 +22,7 @@ pub fn takeoff(root: &Path, name: &str, csv: bool) -> u8 {
             if out(&text) { FINE } else { UNREAD }
         }
         Some(Err(unread)) => {
-            show(&unread.diagnostics);
+            show_unread(&unread);
             UNREAD
         }
         None => UNREAD,

@@ -1,4 +1,5 @@
 //! The parts a firm uses, with their figures. Lengths in metres, forces in newtons, flow in m³/s.
+use super::rests::FaultyPart;
 
 /// All parts of a firm, by kind.
 #[derive(Debug, Clone)]
@@ -15,6 +16,9 @@ pub struct Catalog {
     pub units: Vec<UnitPart>,
     /// Control wire; `None` where the firm lists none.
     pub wire: Option<Wire>,
+    /// Parts with a fault, which stand in none of the lists above (but for the tube, without which there is
+    /// no catalog); a job that rests on one is not read.
+    pub faulty: Vec<FaultyPart>,
 }
 
 /// The tube.

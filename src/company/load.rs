@@ -5,9 +5,12 @@ use super::job::Job;
 use super::read::{
     ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards, read_words,
 };
+use super::rests::{FaultyPart, FaultyStandard, Rests, named_faults, standard_faults, turned_faults};
 use super::rules::Standard;
 use super::words::FirmWord;
-use crate::text::{Diagnostic, MOST_BYTES, Source, cut_values, decode, too_large};
+use crate::text::{
+    Diagnostic, MOST_BYTES, Severity, Source, Value, cut_values, decode, read_tree, too_large,
+};
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;
@@ -44,6 +47,10 @@ pub struct Loaded {
     pub diagnostics: Vec<Diagnostic>,
     /// What was wrong with the names of job files and with plans; read anew by [`Loaded::list_jobs`].
     pub listing: Vec<Diagnostic>,
+    /// Of these, what was wrong with the firm's own file; every job rests on it.
+    pub firm_faults: Vec<Diagnostic>,
+    /// Revisions that could not be read.
+    pub faulty_standards: Vec<FaultyStandard>,
     /// Source folders that are missing or could not be read whole. What was made from them stands: nobody
     /// knows that its source is gone.
     pub lost: Vec<&'static str>,
@@ -64,6 +71,9 @@ pub struct UnreadJob {
     pub key: String,
     /// Never empty.
     pub diagnostics: Vec<Diagnostic>,
+    /// Whether the job's own file is not to blame: what is wrong lies in what it rests on, and is told
+    /// once for all jobs that do.
+    pub elsewhere: bool,
 }
 
 /// Reads everything under `root`; a bad file stops itself and never the others.
@@ -102,9 +112,8 @@ pub fn load_named(root: &Path, kinds: &[ClauseKind], keys: &[&str]) -> Loaded {
 /// Reads what every job rests on.
 fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let mut found = Vec::new();
-    let standards = standards(root, kinds, &mut found);
-    let revisions: Vec<&str> = standards.iter().map(|s| s.revision.as_str()).collect();
-    let firm = firm(root, &revisions, &mut found);
+    let (standards, faulty_standards) = standards(root, kinds, &mut found);
+    let (firm, firm_faults) = firm(root, &standards, &faulty_standards, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
     let words = words(root, &mut found);
@@ -119,6 +128,8 @@ fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
         lessons,
         diagnostics: found,
         listing: Vec::new(),
+        firm_faults,
+        faulty_standards,
         lost: Vec::new(),
     }
 }
@@ -132,14 +143,47 @@ impl Loaded {
     }
 }
 
-/// Reads one job of a company.
+/// Reads one job of a company; not at all where what it rests on has a fault.
 pub fn load_job(root: &Path, file: &JobFile, company: &Loaded) -> Result<Job, UnreadJob> {
-    let (firm, catalog) = (company.firm.as_ref(), company.catalog.as_ref());
-    let read =
-        |text: String| job(&file.file, &text, &file.key, firm, catalog, &company.standards, &company.plans);
-    read_text(root, &file.file)
-        .and_then(read)
-        .map_err(|diagnostics| UnreadJob { key: file.key.clone(), diagnostics })
+    let unread = |elsewhere| move |diagnostics| UnreadJob { key: file.key.clone(), diagnostics, elsewhere };
+    let text = read_text(root, &file.file).map_err(unread(false))?;
+    check_key(&file.file, &file.key).map_err(unread(false))?;
+    let (firm, catalog) = ground(&file.file, &text, company).map_err(unread(true))?;
+    let job = read_job(&file.file, &text, catalog, firm, &company.standards, &company.plans)
+        .map_err(unread(false))?;
+    match turned_faults(&job, &catalog.faulty) {
+        faults if faults.is_empty() => Ok(job),
+        faults => Err(unread(true)(faults)),
+    }
+}
+
+/// The firm and the catalog, where all that a job rests on by its text is without fault.
+fn ground<'c>(
+    file: &str,
+    text: &str,
+    company: &'c Loaded,
+) -> Result<(&'c Firm, &'c Catalog), Vec<Diagnostic>> {
+    let missing = |what: &str| {
+        let message = format!("the job cannot be read without {what}");
+        vec![Diagnostic::of_file(file, message, Some("mend that first"))]
+    };
+    if !company.firm_faults.is_empty() {
+        return Err(company.firm_faults.clone());
+    }
+    let firm = company.firm.as_ref().ok_or_else(|| missing(FIRM))?;
+    let catalog = company.catalog.as_ref().ok_or_else(|| missing(CATALOG))?;
+    if catalog.faulty.is_empty() && company.faulty_standards.is_empty() {
+        return Ok((firm, catalog));
+    }
+    // What is wrong with the job's own file is told when it is read.
+    let Ok(job) = read_tree(&Source::new(file, text)) else { return Ok((firm, catalog)) };
+    let revision = match job.get("standard").map(|node| &node.value) {
+        Some(Value::Text(revision)) => revision.trim(),
+        _ => firm.standard.as_str(),
+    };
+    let mut faults = named_faults(&job, firm, &catalog.faulty);
+    faults.extend(standard_faults(revision, &company.faulty_standards));
+    if faults.is_empty() { Ok((firm, catalog)) } else { Err(faults) }
 }
 
 /// The source folders that are not there or cannot be walked.
@@ -151,17 +195,32 @@ fn lost(root: &Path) -> Vec<&'static str> {
     [STANDARD, LESSONS, JOBS].into_iter().filter(unreadable).collect()
 }
 
-fn firm(root: &Path, revisions: &[&str], found: &mut Vec<Diagnostic>) -> Option<Firm> {
+fn firm(
+    root: &Path,
+    standards: &[Standard],
+    faulty: &[FaultyStandard],
+    found: &mut Vec<Diagnostic>,
+) -> (Option<Firm>, Vec<Diagnostic>) {
     if !root.join(FIRM).is_file() {
         let help = Some("run the program in a company folder, or write this file");
         found.push(Diagnostic::of_file(FIRM, "the company's file is missing", help));
-        return None;
+        return (None, Vec::new());
     }
-    let text = kept(read_text(root, FIRM), found)?;
-    found.extend(cut_values(&Source::new(FIRM, &text)));
-    let (firm, faults) = read_firm(FIRM, &text, revisions);
-    found.extend(faults);
-    firm
+    // A revision with a fault is told where it stands, and is no fault of the firm's file.
+    let revisions: Vec<&str> = standards
+        .iter()
+        .map(|standard| standard.revision.as_str())
+        .chain(faulty.iter().flat_map(|faulty| &faulty.names).map(String::as_str))
+        .collect();
+    let (firm, faults) = match read_text(root, FIRM) {
+        Ok(text) => {
+            found.extend(cut_values(&Source::new(FIRM, &text)));
+            read_firm(FIRM, &text, &revisions)
+        }
+        Err(faults) => (None, faults),
+    };
+    found.extend(faults.clone());
+    (firm, faults)
 }
 
 /// The list of words, which a firm may do without.
@@ -185,17 +244,49 @@ fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
         return None;
     }
     let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
-    let (catalog, faults) = read_catalog(&files);
+    let (mut catalog, faults) = read_catalog(&files);
+    let unread: Vec<Diagnostic> =
+        found[before..].iter().filter(|fault| fault.severity == Severity::Error).cloned().collect();
+    if let Some(catalog) = catalog.as_mut().filter(|_| !unread.is_empty()) {
+        catalog.faulty.push(FaultyPart { rests: Rests::All, faults: unread });
+    }
     found.extend(faults);
     catalog
 }
 
-fn standards(root: &Path, kinds: &[ClauseKind], found: &mut Vec<Diagnostic>) -> Vec<Standard> {
+fn standards(
+    root: &Path,
+    kinds: &[ClauseKind],
+    found: &mut Vec<Diagnostic>,
+) -> (Vec<Standard>, Vec<FaultyStandard>) {
+    let before = found.len();
     let files = texts(root, STANDARD, &["yaml", "yml"], found);
-    let files: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
-    let (standards, faults) = read_standards(&files, kinds);
+    let listed: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
+    let (standards, faults) = read_standards(&listed, kinds);
     found.extend(faults);
-    standards
+    let mut faulty: Vec<FaultyStandard> = Vec::new();
+    for fault in found[before..].iter().filter(|fault| fault.severity == Severity::Error) {
+        let text = listed.iter().find(|(file, _)| *file == fault.file).map_or("", |(_, text)| text);
+        let names = revision_names(&fault.file, text);
+        match faulty.iter_mut().find(|one| one.names == names) {
+            Some(one) => one.faults.push(fault.clone()),
+            None => faulty.push(FaultyStandard { names, faults: vec![fault.clone()] }),
+        }
+    }
+    (standards, faulty)
+}
+
+/// What a revision with a fault may be called: the name of its file, and its revision where that can be told.
+fn revision_names(file: &str, text: &str) -> Vec<String> {
+    let name = file.rsplit('/').next().unwrap_or(file);
+    let mut names = vec![name.rsplit_once('.').map_or(name, |(stem, _)| stem).to_owned()];
+    let tree = read_tree(&Source::new(file, text)).ok();
+    if let Some(Value::Text(revision)) =
+        tree.as_ref().and_then(|tree| tree.get("revision")).map(|node| &node.value)
+    {
+        names.push(revision.trim().to_owned());
+    }
+    names
 }
 
 /// Every job's file, in the order of keys, and the plans that stand among them, which are no jobs. Keys
@@ -259,24 +350,6 @@ fn plans_beside(root: &Path, job: &str) -> Vec<(String, String)> {
 fn names(folder: &Path) -> Option<Vec<String>> {
     let entries = std::fs::read_dir(folder).ok()?.flatten();
     Some(entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect())
-}
-
-fn job(
-    file: &str,
-    text: &str,
-    key: &str,
-    firm: Option<&Firm>,
-    catalog: Option<&Catalog>,
-    standards: &[Standard],
-    plans: &[(String, String)],
-) -> Result<Job, Vec<Diagnostic>> {
-    check_key(file, key)?;
-    let (Some(firm), Some(catalog)) = (firm, catalog) else {
-        let missing = if firm.is_none() { FIRM } else { CATALOG };
-        let message = format!("the job cannot be read without {missing}");
-        return Err(vec![Diagnostic::of_file(file, message, Some("mend that first"))]);
-    };
-    read_job(file, text, catalog, firm, standards, plans)
 }
 
 /// A job's file name becomes its address, so it holds only what an address holds.

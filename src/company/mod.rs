@@ -10,6 +10,7 @@ mod letters;
 mod load;
 mod pictures;
 mod read;
+mod rests;
 mod rules;
 mod words;
 
@@ -32,6 +33,7 @@ pub use read::{
     read_plan, read_standards,
 };
 pub(crate) use read::{Fields, Reader};
+pub use rests::{FaultyPart, FaultyStandard, Rests};
 pub use rules::{
     ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, On, Per, Phase, Rule, Standard,
     StandardPart,

@@ -31,6 +31,7 @@ pub fn catalog() -> Catalog {
         valves: vec![],
         units: vec![],
         wire: None,
+        faulty: vec![],
     }
 }
 

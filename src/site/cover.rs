@@ -123,7 +123,7 @@ fn unread_row(unread: &Unread, here: &Place) -> JobRow {
         title: unread.key.clone(),
         href: here.to(&job_page(&unread.key), ""),
         stamp: Stamp::not_read(),
-        words: "Its file has errors; nothing of it is drawn or judged.".into(),
+        words: "Its file, or what it rests on, has errors. Its sheets say what stands.".into(),
         inlets: Vec::new(),
         trouble: unread.diagnostics.clone(),
     }

@@ -20,6 +20,8 @@ pub struct Set<'a> {
     pub lessons: &'a [LessonPage],
     /// The firm's own words.
     pub words: &'a [WordLine],
+    /// What stands over every sheet of the set itself where not all of it could be read; else empty.
+    pub bar: &'a str,
 }
 
 /// A job that was read whole, with its drawings.
@@ -40,6 +42,8 @@ pub struct Unread {
     pub diagnostics: String,
     /// The same as rows of a table.
     pub rows: Vec<UnreadRow>,
+    /// Whether its last packet stands in the place of its page, under a bar.
+    pub packet_stands: bool,
 }
 
 /// Something wrong in a job's file.

@@ -2,6 +2,7 @@
 //!
 //! [`pages`] is pure: from what was read and worked out to paths and bytes. [`Writer`] puts them in
 //! `site/` and touches nothing there that an earlier run did not write.
+mod bar;
 mod bare;
 mod book;
 mod built;
@@ -24,13 +25,14 @@ mod ways;
 mod words;
 mod write;
 
+pub use bar::Bar;
 pub use input::{JobEntry, Set, Unread, UnreadRow};
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError, ThemeFile};
 pub use ways::{compare_page, lesson_page, standard_page};
 #[cfg(test)]
 pub(crate) use write::write;
-pub use write::{Report, Writer, fingerprint, own_time, tell_open_pages};
+pub use write::{RECORD, Report, WriteError, Writer, fingerprint, own_time, tell_open_pages};
 
 use crate::packet::outline::Outline;
 use crate::packet::place::Place;
@@ -95,7 +97,7 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
         let sheet = lessons::sheet(set, lesson, nth, &here);
         files.push(scripted(set, theme, &here, sheet, &["study.js", "ask.js"])?);
     }
-    for unread in set.unread {
+    for unread in set.unread.iter().filter(|unread| !unread.packet_stands) {
         let here = Place::page(cover::job_page(&unread.key));
         files.push(single(&here, cover::unread_sheet(set, unread, &here))?);
     }
@@ -116,7 +118,8 @@ fn scripted(
     scripts: &[&'static str],
 ) -> Result<SiteFile, ThemeError> {
     let title = format!("{}: {} – {}", sheet.block.number, sheet.title, set.firm.name);
-    let mut page = Page::new(set.firm, here, title, Print::RunOn, vec![sheet]);
+    let bar = if sheet.bar.is_empty() { set.bar.to_owned() } else { sheet.bar.clone() };
+    let mut page = Page::new(set.firm, here, title, Print::RunOn, vec![Sheet { bar, ..sheet }]);
     page.scripts = scripts.to_vec();
     html(theme, here, &page)
 }

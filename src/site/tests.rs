@@ -33,6 +33,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
             wrong: "A length without a unit.".into(),
             instead: "Write `12 ft`.".into(),
         }],
+        packet_stands: false,
     }];
     let lessons = [crate::site::input::LessonPage {
         id: "hose-room".into(),
@@ -61,6 +62,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         standards: &fixture.standards,
         jobs: &summaries,
         unread: &unread,
+        bar: "",
         lessons: &lessons,
         words: &[],
     };
@@ -243,6 +245,7 @@ fn of_a_firm_with(jobs: usize) -> Vec<SiteFile> {
         unread: &[],
         lessons: &[],
         words: &[],
+        bar: "",
     };
     let files = pages(&set, &theme()).unwrap();
     files.into_iter().filter(|file| file.path.starts_with("standard/")).collect()
@@ -356,6 +359,7 @@ fn writes_a_set_to_look_at() {
             key: job.key.clone(),
             diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
             rows: job.diagnostics.iter().map(UnreadRow::from).collect(),
+            packet_stands: false,
         })
         .collect();
     let set = Set {
@@ -364,6 +368,7 @@ fn writes_a_set_to_look_at() {
         standards: &loaded.standards,
         jobs: &summaries,
         unread: &unread,
+        bar: "",
         lessons: &[],
         words: &[],
     };

@@ -147,6 +147,7 @@ pub fn catalog() -> Catalog {
         valves: vec![],
         units: vec![],
         wire: None,
+        faulty: vec![],
     }
 }
 

@@ -1,14 +1,15 @@
 //! `publish`: everything read, worked up, drawn and written as the set.
 mod kept;
 mod sources;
+mod stays;
 
 pub use sources::{FOLDERS, Touched};
 
-use super::read::{Company, company_alone};
+use super::read::{Company, company_alone, show_all_unread};
 use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
-use crate::company::{JobFile, Standard, load_job, load_pictures};
+use crate::company::{JobFile, Standard, UnreadJob, load_job, load_pictures};
 use crate::draw::png;
 use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
@@ -16,8 +17,8 @@ use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobEntry, JobSummary, Report, Set, Theme, Unread, UnreadRow, Writer, fingerprint, own_time, packet_files,
-    pages,
+    JobEntry, JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint,
+    lesson_page, own_time, packet_files, pages,
 };
 use crate::text::{Diagnostic, Severity};
 use crate::work::record;
@@ -25,6 +26,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use kept::{Kept, KeptJob};
 use rayon::prelude::*;
 use sources::Sources;
+use stays::Stays;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::{Instant, SystemTime};
@@ -97,28 +99,26 @@ impl Office {
     pub fn publish(&mut self) -> Outcome {
         let started = Instant::now();
         match self.run() {
-            Ok(Some(done)) => Outcome {
+            Ok(done) => Outcome {
                 code: finish(&self.root, &done, started),
                 changed: !(done.report.written.is_empty() && done.report.removed.is_empty()),
             },
-            Ok(None) => Outcome { code: UNREAD, changed: false },
-            Err(why) => {
+            Err(Stop::Failed(why)) => {
                 say(&format!("longsweep: {why}"));
                 Outcome { code: UNREAD, changed: false }
             }
+            Err(Stop::Unread(why)) => Outcome { code: UNREAD, changed: stand(&self.root, &why) },
         }
     }
 
-    /// One run; `None` where there is no company to work with, which was said.
-    fn run(&mut self) -> Result<Option<Done>, String> {
+    /// One run.
+    fn run(&mut self) -> Result<Done, Stop> {
         let root = self.root.as_path();
-        if self.read.is_none() {
-            let Some(company) = company_alone(root) else { return Ok(None) };
-            let theme = theme(root, &company.firm.theme)?;
-            self.read = Some(Read { company, theme, base: self.sources.base(), taught: None });
-        }
-        let Some(read) = &mut self.read else { return Ok(None) };
-        let writer = Writer::open(&root.join("site")).map_err(|error| error.to_string())?;
+        let read = match &mut self.read {
+            Some(read) => read,
+            none => none.insert(Read::of(root, &self.sources)?),
+        };
+        let writer = Writer::open(&root.join("site"))?;
         // Another run may have published since; then what it kept counts.
         let last = self.kept.take().filter(|(_, at)| writer.own_time(kept::NAME) == Some(*at));
         let before = match last {
@@ -127,11 +127,57 @@ impl Office {
         };
         let (done, now) = read.run(root, &self.sources, writer, &before)?;
         self.kept = now;
-        Ok(Some(done))
+        Ok(done)
+    }
+}
+
+/// Why a run came to nothing.
+enum Stop {
+    /// What every sheet is made from could not be read, which was said.
+    Unread(String),
+    /// The set could not be made or written.
+    Failed(String),
+}
+
+impl From<WriteError> for Stop {
+    fn from(error: WriteError) -> Stop {
+        Stop::Failed(error.to_string())
+    }
+}
+
+/// Lets the set that was made before stand under a bar, where nothing can be made anew; answers whether a
+/// page was changed.
+fn stand(root: &Path, why: &str) -> bool {
+    match stays::whole_set(root, why) {
+        Ok(Some(changed)) => {
+            say("longsweep: the set that was made before stands, under a bar on every sheet");
+            changed
+        }
+        Ok(None) => false,
+        Err(error) => {
+            say(&format!("longsweep: {error}"));
+            false
+        }
     }
 }
 
 impl Read {
+    /// Reads what every job rests on.
+    fn of(root: &Path, sources: &Sources) -> Result<Read, Stop> {
+        let company = company_alone(root).ok_or_else(|| {
+            Stop::Unread("content/company.yaml or content/catalog, which cannot be read".into())
+        })?;
+        let said = |why: String| {
+            say(&format!("longsweep: {why}"));
+            Stop::Unread(why)
+        };
+        let theme = theme(root, &company.firm.theme).map_err(said)?;
+        if in_force(&company).is_none() {
+            return Err(said("no standard could be read".into()));
+        }
+        Ok(Read { company, theme, base: sources.base(), taught: None })
+    }
+
     /// Publishes what was read, with every job; answers what is kept for the next run.
     fn run(
         &mut self,
@@ -139,21 +185,24 @@ impl Read {
         sources: &Sources,
         writer: Writer,
         before: &Kept,
-    ) -> Result<(Done, Option<(Kept, SystemTime)>), String> {
+    ) -> Result<(Done, Option<(Kept, SystemTime)>), Stop> {
         let company = &self.company;
-        let standard = in_force(company).ok_or("no standard could be read")?;
+        let standard = self.in_force()?;
         let prints = sources.jobs();
         let press =
             Press { root, company, standard, theme: &self.theme, writer: &writer, before, prints: &prints };
-        let jobs = press.jobs()?;
+        let jobs = press.jobs().map_err(Stop::Failed)?;
         let mut now = Kept { base: self.base.clone(), ..Kept::default() };
-        let mut unread = Vec::new();
+        let mut failed = Vec::new();
         for (file, job) in company.loaded.job_files.iter().zip(jobs) {
             match job {
                 Ok(job) => drop(now.jobs.insert(file.key.clone(), job)),
-                Err(told) => unread.push(told),
+                Err(unread) => failed.push(unread),
             }
         }
+        show_all_unread(&failed.iter().collect::<Vec<_>>());
+        let stays = Stays::new(&writer);
+        let unread = unread(&failed, &stays)?;
         let drawn = now.jobs.values().all(|job| !job.print.is_empty());
         let whole = company.whole() && unread.is_empty() && drawn && !anything_lost(company, &writer);
         now.set = set_print(&now, &unread);
@@ -163,13 +212,12 @@ impl Read {
             (now.set_files, now.whole) = (before.set_files.clone(), true);
         } else {
             let faults = self.set(root, &writer, &mut now, &unread)?;
+            stays.unread_sources(&self.company.loaded, &unread_lessons(&faults, &self.company, &now))?;
             now.whole = whole && faults.is_empty();
             errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
         }
         let lost = &self.company.loaded.lost;
-        let report = writer
-            .finish(|path| held(lost, path), Some((kept::NAME, now.bytes())))
-            .map_err(|error| error.to_string())?;
+        let report = writer.finish(|path| held(lost, path), Some((kept::NAME, now.bytes())))?;
         let done = Done {
             report,
             jobs: now.jobs.len(),
@@ -188,9 +236,9 @@ impl Read {
         writer: &Writer,
         now: &mut Kept,
         unread: &[Unread],
-    ) -> Result<Vec<Diagnostic>, String> {
-        let company = &self.company;
-        let standard = in_force(company).ok_or("no standard could be read")?;
+    ) -> Result<Vec<Diagnostic>, Stop> {
+        let standard = self.in_force()?.clone();
+        let (company, standard) = (&self.company, &standard);
         let mut faults = Vec::new();
         let taught = self.taught.take().unwrap_or_else(|| {
             let pictures = load_pictures(root, &mut faults);
@@ -205,7 +253,6 @@ impl Read {
             faults.extend(found);
             taught
         });
-        show(&faults);
         let summaries: Vec<JobSummary> = now.jobs.values().map(|job| job.summary.clone()).collect();
         let set = Set {
             firm: &company.firm,
@@ -215,15 +262,89 @@ impl Read {
             unread,
             lessons: &taught.lessons,
             words: &taught.words,
+            bar: &set_bar(company, standard),
         };
-        for file in pages(&set, &self.theme).map_err(|error| error.to_string())? {
-            writer.put(&file).map_err(|error| error.to_string())?;
+        for file in pages(&set, &self.theme).map_err(|error| Stop::Failed(error.to_string()))? {
+            match writer.put(&file) {
+                Err(WriteError::Twice(path)) => faults.push(two_at(&path)),
+                other => other?,
+            }
             now.set_files.push(file.path);
         }
+        show(&faults);
         // Lessons with faults are taught anew, so that they are told at each run.
         self.taught = faults.is_empty().then_some(taught);
         Ok(faults)
     }
+}
+
+impl Read {
+    fn in_force(&self) -> Result<&Standard, Stop> {
+        in_force(&self.company).ok_or_else(|| Stop::Unread("no standard could be read".into()))
+    }
+}
+
+/// The last resort where two sheets come out at one place.
+fn two_at(path: &str) -> Diagnostic {
+    let message = "two sheets would stand here; the first does";
+    Diagnostic::of_file(&format!("site/{path}"), message, Some("give one of the two another name"))
+}
+
+/// Jobs that could not be read, for their pages; the last packet of each stands.
+fn unread(failed: &[UnreadJob], stays: &Stays) -> Result<Vec<Unread>, WriteError> {
+    let mut unread = Vec::new();
+    for job in failed {
+        let packet_stands = stays.has_packet(&job.key);
+        if packet_stands {
+            stays.packet(&job.key, &stays::why(&job.diagnostics))?;
+        }
+        let diagnostics: Vec<String> = job.diagnostics.iter().map(|d| d.render_plain()).collect();
+        let row = |fault: &Diagnostic| match job.elsewhere {
+            true => UnreadRow { line: fault.place(), ..UnreadRow::from(fault) },
+            false => UnreadRow::from(fault),
+        };
+        let rows = job.diagnostics.iter().map(row).collect();
+        unread.push(Unread {
+            key: job.key.clone(),
+            diagnostics: diagnostics.join("\n"),
+            rows,
+            packet_stands,
+        });
+    }
+    Ok(unread)
+}
+
+/// Pages of lessons that could not be read at all, with what is wrong.
+fn unread_lessons(faults: &[Diagnostic], company: &Company, now: &Kept) -> Vec<(String, String)> {
+    let all = faults.iter().chain(&company.loaded.diagnostics);
+    let of_lessons = all.filter(|fault| fault.severity == Severity::Error && fault.file.ends_with(".md"));
+    let page = |fault: &Diagnostic| (lesson_page(&lesson_id(&fault.file)), fault.place());
+    let mut pages: Vec<(String, String)> = of_lessons.map(page).collect();
+    pages.dedup_by(|a, b| a.0 == b.0);
+    pages.retain(|(page, _)| !now.set_files.contains(page));
+    pages
+}
+
+/// What stands over the sheets of the set itself where what they rest on could not be read whole.
+fn set_bar(company: &Company, standard: &Standard) -> String {
+    let rests = |fault: &&Diagnostic| {
+        fault.severity == Severity::Error
+            && ["content/company", "content/catalog", "content/standard"]
+                .iter()
+                .any(|at| fault.file.starts_with(at))
+    };
+    let faults: Vec<Diagnostic> = company.loaded.diagnostics.iter().filter(rests).cloned().collect();
+    if faults.is_empty() {
+        return String::new();
+    }
+    let mut words = format!("NOT WHOLE: {} could not be read, and is left out", stays::why(&faults));
+    if standard.revision != company.firm.standard {
+        words.push_str(&format!(
+            ". This sheet goes by {}; the standard in force is {}",
+            standard.revision, company.firm.standard
+        ));
+    }
+    words
 }
 
 /// Fingerprint of what the pages about the whole set are made from, beside the base.
@@ -249,7 +370,7 @@ struct Press<'a> {
 impl Press<'_> {
     /// Publishes every job, on all cores, with a bar on a terminal: what has changed nothing is kept, all
     /// else is made anew, and let go before the next is read.
-    fn jobs(&self) -> Result<Vec<Result<KeptJob, Unread>>, String> {
+    fn jobs(&self) -> Result<Vec<Result<KeptJob, UnreadJob>>, String> {
         let files = &self.company.loaded.job_files;
         let kept: Vec<Option<&KeptJob>> = files.par_iter().map(|file| self.kept(file)).collect();
         let bar = ProgressBar::new(kept.iter().filter(|kept| kept.is_none()).count() as u64);
@@ -279,18 +400,18 @@ impl Press<'_> {
     }
 
     /// One job, made anew.
-    fn job(&self, file: &JobFile) -> Result<Result<KeptJob, Unread>, String> {
+    fn job(&self, file: &JobFile) -> Result<Result<KeptJob, UnreadJob>, String> {
         let print = self.prints.get(file.file.as_str()).cloned().unwrap_or_default();
         let company = self.company;
         let job = match load_job(self.root, file, &company.loaded) {
             Ok(job) => job,
-            Err(unread) => return Ok(Err(told(&unread))),
+            Err(unread) => return Ok(Err(unread)),
         };
         show(&job.warnings);
         let standard = company.standard(&job).ok_or_else(|| format!("no standard `{}`", job.standard))?;
         let work = match company.worked(&job, standard) {
             Ok(work) => work,
-            Err(unread) => return Ok(Err(told(&unread))),
+            Err(unread) => return Ok(Err(unread.into_owned())),
         };
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
         let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
@@ -329,14 +450,6 @@ fn held(lost: &[&str], path: &str) -> bool {
 fn in_force(company: &Company) -> Option<&Standard> {
     let named = company.loaded.standards.iter().find(|s| s.revision == company.firm.standard);
     named.or(company.loaded.standards.last())
-}
-
-/// A job that could not be read, for its page; shown on the terminal too.
-fn told(job: &crate::company::UnreadJob) -> Unread {
-    show(&job.diagnostics);
-    let diagnostics: Vec<String> = job.diagnostics.iter().map(|d| d.render_plain()).collect();
-    let rows = job.diagnostics.iter().map(UnreadRow::from).collect();
-    Unread { key: job.key.clone(), diagnostics: diagnostics.join("\n"), rows }
 }
 
 /// A job with its drawings, and what of them could not be made.

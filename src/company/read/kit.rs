@@ -99,6 +99,16 @@ impl<'t> Reader<'t> {
         diagnostic.help = Some(help.into());
     }
 
+    /// How many faults were told so far.
+    pub fn told(&self) -> usize {
+        self.found.len()
+    }
+
+    /// The faults told since there were so many.
+    pub fn told_since(&self, before: usize) -> &[Diagnostic] {
+        self.found.get(before..).unwrap_or(&[])
+    }
+
     /// Takes over what is wrong with a file that this one names.
     pub fn absorb(&mut self, faults: Vec<Diagnostic>) {
         self.found.extend(faults);

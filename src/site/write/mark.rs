@@ -43,6 +43,11 @@ pub fn read(bytes: &[u8]) -> Mark {
     if &bytes[at..] == line.as_bytes() { Mark::Whole } else { Mark::Broken }
 }
 
+/// The text of a file without its mark.
+pub fn unmarked(text: &str) -> &str {
+    text.rfind(OPEN).map_or(text, |at| &text[..at])
+}
+
 fn find_last(bytes: &[u8], wanted: &[u8]) -> Option<usize> {
     bytes.windows(wanted.len()).rposition(|window| window == wanted)
 }

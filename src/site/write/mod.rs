@@ -13,7 +13,7 @@ pub use mark::fingerprint;
 pub use record::RECORD;
 
 use super::SiteFile;
-use mark::marked;
+use mark::{Mark, marked, read, unmarked};
 use record::{JOURNAL, Known, Made, note, open_journal, record_text};
 use stand::{Standing, is_inside, link_on_the_way, standing};
 use std::collections::{BTreeMap, BTreeSet, HashSet};
@@ -183,6 +183,34 @@ impl Writer {
             self.state().open.insert(folder);
         }
         open
+    }
+
+    /// The paths that an earlier run wrote and that pass.
+    pub fn written(&self, passes: impl Fn(&str) -> bool) -> Vec<String> {
+        self.known.paths().into_iter().filter(|path| passes(path)).map(str::to_owned).collect()
+    }
+
+    /// Lets a file of an earlier run stand, its text changed by `change`, which is told its text and when it
+    /// was written. One that was changed by hand, or is gone, is left as it is and stays on the record.
+    pub fn keep(
+        &self,
+        path: &str,
+        change: impl FnOnce(&str, Option<SystemTime>) -> Option<String>,
+    ) -> Result<(), WriteError> {
+        let Some(last) = self.known.last(path).filter(|_| is_inside(path)) else { return Ok(()) };
+        let target = self.site_dir.join(path);
+        let plain = link_on_the_way(&self.site_dir, path).is_none();
+        let bytes = plain.then(|| fs::read(&target).ok()).flatten();
+        let ours = |bytes: &[u8]| self.known.agrees(path, &fingerprint(bytes)) || read(bytes) == Mark::Whole;
+        let text = bytes.filter(|bytes| ours(bytes)).and_then(|bytes| String::from_utf8(bytes).ok());
+        let written = fs::metadata(&target).and_then(|meta| meta.modified()).ok();
+        match text.and_then(|text| change(unmarked(&text), written)) {
+            Some(text) => self.put(&SiteFile { path: path.to_owned(), bytes: text.into_bytes() }),
+            None => {
+                self.state().made.insert(path.to_owned(), last.clone());
+                Ok(())
+            }
+        }
     }
 
     /// Whether an earlier run wrote a page whose path passes.
