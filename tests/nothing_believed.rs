@@ -7,7 +7,7 @@
 //! reason into another, a name) is an edit, and nobody can tell it from one. An optional figure that is lost is
 //! read as not measured: what rests on it is then not checked, on hold, or reckoned for the worst that it may
 //! be, never passed with more to spare.
-use longsweep::company::{Loaded, load_company, load_job};
+use longsweep::company::{Loaded, Rests, load_company, load_job, read_catalog, read_firm, read_standards};
 use longsweep::measure::Bound;
 use longsweep::standard::{Finding, Verdict, clause, kinds};
 use longsweep::text::{Node, Source, Value as Yaml, read_tree};
@@ -192,6 +192,28 @@ fn flatten(path: &str, value: &Value, into: &mut BTreeMap<String, String>) {
     }
 }
 
+/// Whether every job is unread with this text in the place of a file: told in memory, where it is cheap.
+fn stops_every_job(grounds: &[(String, String)], spoiling: &Spoiling) -> bool {
+    let of = |folder: &str| -> Vec<(&str, &str)> {
+        let within = grounds.iter().filter(|(file, _)| file.starts_with(folder));
+        within
+            .map(|(file, text)| {
+                (file.as_str(), if *file == spoiling.file { spoiling.text.as_str() } else { text })
+            })
+            .collect()
+    };
+    match spoiling.file.as_str() {
+        file if file.starts_with("content/catalog") => read_catalog(&of("content/catalog"))
+            .0
+            .is_none_or(|catalog| catalog.faulty.iter().any(|part| part.rests == Rests::All)),
+        file if file.starts_with("content/standard") => {
+            let read = read_standards(&of("content/standard"), &kinds()).0;
+            !read.iter().any(|standard| standard.revision == "2026-1")
+        }
+        file => !read_firm(file, &spoiling.text, &["2025-2", "2026-1"]).1.is_empty(),
+    }
+}
+
 /// A folder with the demo's grounds and one job.
 fn folder() -> tempfile::TempDir {
     let dir = tempfile::tempdir().expect("a folder");
@@ -217,12 +239,17 @@ fn no_slip_leaves_a_job_that_may_be_built_with_other_figures() {
         all.extend(spoilings(&file, &text));
     }
     assert!(all.len() > 1500, "only {} spoilings", all.len());
+    let read = |file: String| (file.clone(), fs::read_to_string(root().join(&file)).expect("a file"));
+    let texts: Vec<(String, String)> = grounds().into_iter().map(read).collect();
     let wrong: Vec<String> = all
         .par_chunks(64)
         .flat_map_iter(|chunk| {
             let folder = folder();
             let mut wrong = Vec::new();
             for spoiling in chunk {
+                if stops_every_job(&texts, spoiling) {
+                    continue;
+                }
                 let path: PathBuf = folder.path().join(&spoiling.file);
                 fs::write(&path, &spoiling.text).expect("a file");
                 if let Some(came) = outcome(folder.path())

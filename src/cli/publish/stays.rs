@@ -78,7 +78,8 @@ pub fn whole_set(root: &Path, why: &str) -> Result<Option<bool>, WriteError> {
     }
     let writer = Writer::open(&site)?;
     Stays::new(&writer).pages(|_| true, why)?;
-    let report = writer.finish(|_| true, None)?;
+    // What the last run kept goes, so that every page is made anew once its source can be read.
+    let report = writer.finish(|_| true, Some((super::kept::NAME, super::Kept::default().bytes())))?;
     Ok(Some(!report.written.is_empty()))
 }
 

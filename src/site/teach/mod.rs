@@ -53,7 +53,17 @@ impl School<'_> {
     pub fn teach(&self, files: &[(String, String)], words: &[FirmWord]) -> (Taught, Vec<Diagnostic>) {
         let mut faults = Vec::new();
         let mut taught: Vec<(u32, LessonPage)> = Vec::new();
+        let mut first: BTreeMap<String, &str> = BTreeMap::new();
         for (file, text) in files {
+            let page = lesson_page(&lesson_id(file));
+            if let Some(first) = first.get(&page) {
+                let message = format!("this lesson would take the place of {first}");
+                let help = Some("give the file another name; neither folder nor case tells lessons apart");
+                let fault = Diagnostic::of_file(file, message, help);
+                faults.push(Diagnostic { line: 1, column: 1, ..fault });
+                continue;
+            }
+            first.insert(page, file);
             match self.lesson(file, text, &mut faults) {
                 Ok((order, page)) => taught.push((order, page)),
                 Err(found) => faults.extend(found),

@@ -6,7 +6,7 @@ use super::super::kit::{Fields, Reader};
 use super::super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
 use super::numbers::Numbering;
 use crate::measure::{Bound, Kind};
-use crate::text::{Node, Value, clip, nearest};
+use crate::text::{Node, Value, clip, nearest, slug};
 use std::ops::Range;
 
 /// A clause that the program can measure, as the reader needs to know it.
@@ -89,7 +89,8 @@ fn unknown_clause(r: &mut Reader, node: &Node, id: &str, kinds: &[ClauseKind]) {
 
 /// Tells an id that was given before.
 pub(super) fn first_of(r: &mut Reader, node: &Node, id: &str, seen: &mut Seen) -> bool {
-    if let Some((_, first)) = seen.iter().find(|(known, _)| known == id) {
+    // Ids become addresses, so that what one address stands for is given once.
+    if let Some((_, first)) = seen.iter().find(|(known, _)| slug(known) == slug(id)) {
         let message = format!("the clause `{id}` is given twice");
         r.fail_twice(node.bytes.clone(), first.clone(), message, "leave one of them out");
         return false;

@@ -7,7 +7,7 @@ pub use clause::{ClauseKind, FAILS_AT, LEVELS, PER, PHASES};
 use super::super::keys;
 use super::super::rules::{ChangeReason, Definition, Standard, StandardPart};
 use super::kit::Reader;
-use crate::text::{Diagnostic, Node, clip, nearest};
+use crate::text::{Diagnostic, Node, clip, nearest, slug};
 use clause::Seen;
 use numbers::{Numbering, Numbers};
 
@@ -33,14 +33,13 @@ pub fn read_standards(files: &[(&str, &str)], kinds: &[ClauseKind]) -> (Vec<Stan
 
 /// The file that has this revision already; revisions become folders, so that case does not tell them apart.
 fn taken<'a>(read: &[(Standard, &'a str)], standard: &Standard) -> Option<&'a str> {
-    read.iter()
-        .find(|(known, _)| known.revision.eq_ignore_ascii_case(&standard.revision))
-        .map(|(_, file)| *file)
+    read.iter().find(|(known, _)| slug(&known.revision) == slug(&standard.revision)).map(|(_, file)| *file)
 }
 
 fn given_before(file: &str, standard: &Standard, first: &str) -> Diagnostic {
     let message = format!("the revision `{}` stands in {first} too", standard.revision);
-    Diagnostic::of_file(file, message, Some("give each file its own revision"))
+    let help = Some("give each file its own revision; case and signs do not tell them apart");
+    Diagnostic { line: 1, column: 1, ..Diagnostic::of_file(file, message, help) }
 }
 
 fn read_standard(
