@@ -227,8 +227,20 @@ fn folder() -> tempfile::TempDir {
     dir
 }
 
+/// All spoilings of the catalog and the firm's file, and every seventh of the standard.
 #[test]
 fn no_slip_leaves_a_job_that_may_be_built_with_other_figures() {
+    spoil(7);
+}
+
+#[test]
+#[ignore = "takes minutes; for changes to the readers"]
+fn no_slip_at_all_leaves_a_job_that_may_be_built_with_other_figures() {
+    spoil(1);
+}
+
+/// Spoils everything, of the standard every so manieth.
+fn spoil(step: usize) {
     let base_folder = folder();
     let base = outcome(base_folder.path()).expect("the job is read");
     assert!(base.may_be_built && base.spare.len() > 5, "{:?}", base.spare);
@@ -236,9 +248,10 @@ fn no_slip_leaves_a_job_that_may_be_built_with_other_figures() {
     // The revision before is read by the same reader, and the job does not rest on it.
     for file in grounds().into_iter().filter(|file| !file.contains("2025-2")) {
         let text = fs::read_to_string(root().join(&file)).expect("a file");
-        all.extend(spoilings(&file, &text));
+        let step = if file.contains("standard") { step } else { 1 };
+        all.extend(spoilings(&file, &text).into_iter().step_by(step));
     }
-    assert!(all.len() > 1500, "only {} spoilings", all.len());
+    assert!(all.len() > 1200, "only {} spoilings", all.len());
     let read = |file: String| (file.clone(), fs::read_to_string(root().join(&file)).expect("a file"));
     let texts: Vec<(String, String)> = grounds().into_iter().map(read).collect();
     let wrong: Vec<String> = all
