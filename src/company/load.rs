@@ -285,6 +285,7 @@ fn revision_names(file: &str, text: &str) -> Vec<String> {
         tree.as_ref().and_then(|tree| tree.get("revision")).map(|node| &node.value)
     {
         names.push(revision.trim().to_owned());
+        names.dedup();
     }
     names
 }
