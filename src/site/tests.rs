@@ -318,6 +318,7 @@ fn a_theme_without_its_page_is_refused() {
     let unknown = Theme::from_files(&[file("<p>\n{{ nobody }}</p>")]).unwrap();
     let fixture = gull_cottage();
     let set = Set {
+        bar: "",
         firm: &fixture.firm,
         catalog: &fixture.catalog,
         standards: &fixture.standards,
