@@ -257,3 +257,31 @@ fn a_proposal_says_what_nobody_checked() {
     let first = run.out.split("  1. ").nth(1).and_then(|rest| rest.split("  2. ").next()).expect("an offer");
     assert!(first.starts_with("pass: ") && first.contains("not checked: Width of the bay"), "{first}");
 }
+
+#[test]
+fn one_drawing_that_cannot_be_made_is_named_and_the_rest_is_published() {
+    let company = common::demo_without_jobs();
+    let (good, long) = (failing_job(company.path()), failing_job(company.path()));
+    let long = long.replacen("title: Five Corners", "title: Half a Mile", 1);
+    // More sticks than a cutting plan can show on one sheet.
+    let long = long.trim_end().rsplit_once("run: 10 ft").expect("a last run").0.to_owned() + "run: 2500 ft\n";
+    fs::write(company.path().join("jobs/corners.yaml"), good).unwrap();
+    fs::write(company.path().join("jobs/half-a-mile.yaml"), long).unwrap();
+    let run = run(company.path(), &["publish"]);
+    assert_ne!(run.code, 0, "{}{}", run.out, run.err);
+    let told: Vec<&str> =
+        run.err.lines().chain(run.out.lines()).filter(|l| l.contains("not drawn")).collect();
+    assert_eq!(told.len(), 1, "{}{}", run.out, run.err);
+    assert!(told[0].contains("jobs/half-a-mile.yaml: Cutting plan is not drawn: "), "{}", told[0]);
+    for sheet in
+        ["corners/packet.html", "corners/hall.html", "half-a-mile/packet.html", "half-a-mile/hall.html"]
+    {
+        assert!(company.path().join("site/jobs").join(sheet).is_file(), "{sheet} is missing");
+    }
+    // Where the drawing would stand, the page says so; the other drawings of the job are made.
+    let office = fs::read_to_string(company.path().join("site/jobs/half-a-mile/office.html")).unwrap();
+    assert!(office.contains("larger than any sheet"));
+    let elevation =
+        fs::read_to_string(company.path().join("site/jobs/half-a-mile/hall-elevation.svg")).unwrap();
+    assert!(elevation.contains("<svg") && !elevation.contains("not drawn"));
+}

@@ -111,7 +111,8 @@ pub fn cut(lengths_m: &[f64], stock: &Stock, steps: u64) -> Result<Plan, CutErro
 
 /// How many sticks two quick rules of thumb need, the better of the two: first fit by falling length,
 /// and filling each stick as full as can be. The plan of [`cut`] is never worse.
-pub fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
+#[cfg(test)]
+pub(crate) fn cut_by_rule(lengths_m: &[f64], stock: &Stock) -> Result<Plan, CutError> {
     check(lengths_m, stock)?;
     let packing = Packing::of(lengths_m, stock);
     let found = by_rule(&packing);

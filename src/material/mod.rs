@@ -12,7 +12,7 @@ mod spans;
 mod split;
 mod stock;
 
-pub use cutting::{CutError, MOST_PIECES_IN_LIST, PieceRef, Plan, STEPS, StickPlan, cut, cut_by_rule};
+pub use cutting::{CutError, MOST_PIECES_IN_LIST, PieceRef, Plan, STEPS, StickPlan, cut};
 pub use plan::{
     CutPiece, CutStick, CuttingPlan, NamedTube, PlanError, SplitTube, TubePiece, Unsplit, pieces, plan,
 };

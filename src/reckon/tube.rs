@@ -1,15 +1,7 @@
-//! Plastic tube in a house: growth with heat, and straps.
+//! Plastic tube in a house: its straps.
 
 use super::range::{OutOfRange, in_range};
-use crate::measure::{FOOT_M, INCH_M};
-
-/// Growth of rigid PVC for each metre and kelvin, 3.38e-5 for each °F. Source: NFPA 70, table 352.44.
-/// Other published figures lie between 3.0e-5 and 4.5e-5 for each °F.
-pub const PVC_PER_K: f64 = 6.084e-5;
-
-/// Movement from which the electrical code wants an expansion fitting in PVC conduit, 1/4 in. For vacuum
-/// tube it is advice. Source: NFPA 70, 352.44.
-pub const EXPANSION_FITTING_M: f64 = 0.25 * INCH_M;
+use crate::measure::FOOT_M;
 
 /// Greatest distance between straps on level PVC pipe, 4 ft. Source: IRC table P2605.1 (a summary of the
 /// 2024 edition); thin-wall vacuum tube is not in that table, so this is advice.
@@ -18,25 +10,6 @@ pub const LEVEL_STRAPS_M: f64 = 4.0 * FOOT_M;
 /// Greatest distance between straps on plumb PVC pipe, 10 ft, with a guide at mid-storey for 2 in and
 /// smaller (the footnote from memory). Source and standing as for [`LEVEL_STRAPS_M`].
 pub const PLUMB_STRAPS_M: f64 = 10.0 * FOOT_M;
-
-/// Change in length of PVC tube, `L alpha dT`.
-///
-/// Arguments: length `l_m` (m, 0 to 1000), change of temperature `dt_k` (K, -100 to 100). Result in
-/// metres, with the sign of the change. Errors: [`OutOfRange`]. Assumption: the tube is free to move.
-///
-/// ```
-/// use longsweep::reckon::tube::{pvc_growth_m, EXPANSION_FITTING_M};
-/// // 20 ft and 60 °F: 0.487 in, more than the 1/4 in from which conduit wants a fitting.
-/// let growth = pvc_growth_m(20.0 * 0.3048, 60.0 / 1.8).unwrap();
-/// assert!((growth / 0.0254 - 0.48672).abs() < 1e-5 && growth > EXPANSION_FITTING_M);
-/// ```
-///
-/// Source: [`PVC_PER_K`].
-pub fn pvc_growth_m(l_m: f64, dt_k: f64) -> Result<f64, OutOfRange> {
-    in_range("length of tube", l_m, (0.0, 1000.0), "m")?;
-    in_range("change of temperature", dt_k, (-100.0, 100.0), "K")?;
-    Ok(l_m * PVC_PER_K * dt_k)
-}
 
 /// Straps for a run that is held at both ends already: the fewest that leave no gap above the spacing.
 ///
@@ -63,7 +36,7 @@ pub fn straps(l_m: f64, rise_rad: f64) -> Result<u32, OutOfRange> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reckon::check::{FT, IN, within};
+    use crate::reckon::check::FT;
     use std::f64::consts::FRAC_PI_2;
 
     /// Table P2605.1 of the International Residential Code, PVC: 4 ft level, 10 ft upright (from memory).
@@ -77,25 +50,7 @@ mod tests {
     }
 
     #[test]
-    fn published_expansion_table() {
-        // NFPA 70 table 352.44 (2008): inches for 100 ft, two decimals; it prints 2.03 for 2.028, 1.01 for
-        // 1.014 and 4.26 for 4.259.
-        for (fahrenheit, inches) in [(100.0, 4.06), (50.0, 2.03), (25.0, 1.01), (105.0, 4.26)] {
-            within(pvc_growth_m(100.0 * FT, fahrenheit / 1.8).unwrap() / IN, inches, 0.0051);
-        }
-        for (kelvin, mm) in [(25.0, 1.52), (100.0, 6.08)] {
-            within(pvc_growth_m(1.0, kelvin).unwrap() * 1000.0, mm, 0.0051);
-        }
-    }
-
-    #[test]
-    fn agrees_with_20_ft_and_60_fahrenheit() {
-        within(pvc_growth_m(20.0 * FT, 60.0 / 1.8).unwrap() / IN, 0.48672, 1e-5);
-    }
-
-    #[test]
-    fn zero_change_moves_nothing() {
-        assert_eq!(pvc_growth_m(10.0, 0.0), Ok(0.0));
+    fn a_short_tube_takes_none() {
         assert_eq!(straps(0.5, 0.0), Ok(0));
     }
 

@@ -385,7 +385,7 @@ impl Press<'_> {
             }
             let job = self.job(file);
             bar.inc(1);
-            job.map_err(|why| format!("job {}: {why}", file.key))
+            job.map_err(|why| format!("{}: {why}", file.file))
         };
         let jobs = files.par_iter().zip(&kept).map(job).collect();
         bar.finish_and_clear();
@@ -416,7 +416,7 @@ impl Press<'_> {
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
         let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
         let (entry, undrawn) = entry(&worked);
-        undrawn.iter().for_each(|why| say(&format!("longsweep: job {}: {why}", file.key)));
+        undrawn.iter().for_each(|why| say(&format!("longsweep: {}: {why}", file.file)));
         // A job that is not drawn whole is made anew the next time.
         let print = if undrawn.is_empty() { print } else { String::new() };
         let mut files = Vec::new();

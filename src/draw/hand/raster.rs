@@ -5,7 +5,8 @@ use std::sync::{Arc, OnceLock};
 use usvg::fontdb;
 
 /// CSS pixels in a millimetre; the unit in which the SVG library counts.
-const PX_PER_MM: f64 = 96.0 / 25.4;
+const PX_PER_MM: f64 = 96.0 / INCH_MM;
+const INCH_MM: f64 = 25.4;
 /// The largest side of a picture, in pixels; beyond it memory is at risk.
 const LARGEST_PX: f64 = 20_000.0;
 
@@ -31,9 +32,12 @@ impl fmt::Display for DrawError {
             DrawError::Svg(why) => write!(f, "the drawing is not readable SVG: {why}"),
             DrawError::Paper { width_mm, height_mm } => write!(
                 f,
-                "the drawing would be {:.1} by {:.1} m, larger than any sheet ({:.0} m)",
+                "the drawing would be {:.0} by {:.0} in ({:.1} by {:.1} m), larger than any sheet ({:.0} in, {:.0} m)",
+                width_mm / INCH_MM,
+                height_mm / INCH_MM,
                 width_mm / 1000.0,
                 height_mm / 1000.0,
+                LARGEST_MM / INCH_MM,
                 LARGEST_MM / 1000.0
             ),
             DrawError::Size { width_px, height_px } => {

@@ -1,7 +1,8 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::material::{STEPS, cut_by_rule, split};
+use crate::material::cutting::cut_by_rule;
+use crate::material::{STEPS, split};
 
 /// Eight-foot sticks, as in the demo's catalog.
 const EIGHT_FOOT: Stock = Stock {
