@@ -7,9 +7,10 @@
 //!      ──remedy──▶ Offers ──draw──▶ SVG ──packet──▶ sheets ──site──▶ site/
 //! ```
 //!
-//! A module knows only the modules above it in the list below. Sources are read by [`company::load`] alone
-//! and the site is written by `site::write` alone; [`cli`], the shell around them, reads the theme and
-//! writes the drawings that are asked for.
+//! A module knows only the modules above it in the list below. All between `company` and `site` is pure: what a
+//! firm wrote is read by `company::load` and `company::pictures`, the set is read back and written by
+//! `site::write`, and [`cli`], the shell around them, reads the theme, takes fingerprints of the sources, and
+//! reads and writes the single files that a command names.
 pub mod text;
 pub mod measure;
 pub mod plan;

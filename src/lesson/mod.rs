@@ -15,7 +15,7 @@ mod notes;
 mod pass;
 mod picture;
 mod pieces;
-pub mod render;
+mod render;
 mod sign_off;
 mod words;
 mod worked;

@@ -2,9 +2,9 @@
 //! readings with what to expect beside each blank.
 use super::Source;
 use super::cover::level_word;
+use super::here::Here;
 use super::inline::inlined;
 use super::paper;
-use super::place::Place;
 use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
@@ -92,9 +92,6 @@ pub struct ReadingCell {
     pub label: String,
 }
 
-/// All phases in order.
-pub const PHASES: [Phase; 5] = [Phase::Load, Phase::RoughIn, Phase::Trim, Phase::Prove, Phase::HandOver];
-
 /// So many inlets stand side by side; more take another sheet.
 const COLUMNS: usize = 4;
 /// Width of a column of boxes, mm.
@@ -128,7 +125,7 @@ pub fn sheets(source: &Source) -> Vec<Check> {
 }
 
 /// The sheets of some inlets; what is ticked once for the job stands with the first.
-fn group(source: &Source, parts: &[InletPart], first: bool, here: &Place) -> Vec<Check> {
+fn group(source: &Source, parts: &[InletPart], first: bool, here: &Here) -> Vec<Check> {
     let worked = source.worked;
     let rows = rows(worked, parts, first, here);
     let words_mm = paper::width_mm(worked.firm.paper) - COLUMN_MM * parts.len() as f64;
@@ -174,7 +171,7 @@ enum Row {
 
 /// Every row with its phase. What is ticked at loading stands on the load sheet, what at handing over on the
 /// owner's.
-fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Place) -> Vec<(&'static str, Row)> {
+fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Here) -> Vec<(&'static str, Row)> {
     let standard = worked.work.standard;
     let of_phase = |when: Phase| {
         let job = if first { job_lines(standard, when, here) } else { Vec::new() };
@@ -253,7 +250,7 @@ pub fn of_phase(source: &Source, kind: super::Kind, phase: Phase) -> Vec<CheckLi
 }
 
 /// What is ticked once for the job.
-fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
+fn job_lines(standard: &Standard, when: Phase, here: &Here) -> Vec<CheckLine> {
     let line = |(clause, line): (&crate::company::ClauseText, &crate::company::ByEye)| CheckLine {
         text: line.tick.clone(),
         number: clause.number.clone(),
@@ -266,7 +263,7 @@ fn job_lines(standard: &Standard, when: Phase, here: &Place) -> Vec<CheckLine> {
 
 /// What is ticked for each inlet, a line that concerns several standing once: clauses in the order of the
 /// standard, then what follows from the valves.
-fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Place) -> Vec<CheckLine> {
+fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Here) -> Vec<CheckLine> {
     let mut rows: Vec<CheckLine> = Vec::new();
     let mut add = |(text, beside): (&str, &'static str),
                    (number, href, level): (&str, String, &str),

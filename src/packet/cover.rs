@@ -1,9 +1,9 @@
 //! The cover of a packet: how the job stands, what it waits for, what can hurt, the inlets, sign-off.
 use super::Source;
 use super::cautions::cautions;
+use super::here::Here;
 use super::outline::Kind;
 use super::paper;
-use super::place::Place;
 use super::prose::sentence;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
 use super::worked::{InletPart, Worked};
@@ -228,7 +228,7 @@ fn verdict_words(verdict: Verdict) -> &'static str {
 }
 
 /// One inlet.
-fn inlet_row(source: &Source, part: &InletPart, here: &Place) -> InletRow {
+fn inlet_row(source: &Source, part: &InletPart, here: &Here) -> InletRow {
     let worked = source.worked;
     let (say, raceway) = (worked.work.say, part.raceway);
     let verdict = worked.work.findings.inlet_verdict(part.index);
@@ -266,7 +266,7 @@ fn first_words(words: &str) -> &str {
 }
 
 /// The sheet index of the packet: one line to a kind.
-fn index(source: &Source, kinds: &[Kind], here: &Place) -> Vec<IndexRow> {
+fn index(source: &Source, kinds: &[Kind], here: &Here) -> Vec<IndexRow> {
     let row = |kind: &Kind| IndexRow {
         number: String::new(),
         title: super::title(source.worked, *kind),
@@ -277,7 +277,7 @@ fn index(source: &Source, kinds: &[Kind], here: &Place) -> Vec<IndexRow> {
 }
 
 /// The packet in other forms.
-fn forms(source: &Source, here: &Place) -> Vec<Link> {
+fn forms(source: &Source, here: &Here) -> Vec<Link> {
     let link = |page: &str, text: &str| Link { href: here.to(page, ""), text: text.into() };
     let mut forms = vec![link("index.html", "Cover of the set")];
     if !source.whole {

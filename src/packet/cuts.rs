@@ -3,10 +3,10 @@
 use super::Source;
 use super::check::TickCell;
 use super::inline::inlined;
-use super::joints::seat;
 use super::outline::Kind;
 use super::paper;
 use super::prose::sentence;
+use super::seat::seat;
 use super::tape::{self, Limits};
 use super::throat::{arc_round_tube_m, looks, throat};
 use super::worked::Worked;

@@ -1,6 +1,6 @@
 //! The fourth sheet of an inlet: its figures, and how each was worked out.
+use super::here::Here;
 use super::inline::with_prefix;
-use super::place::Place;
 use super::prose::sentence;
 use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
@@ -46,7 +46,7 @@ pub struct PassageRow {
 /// A working.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct WorkingRow {
-    /// Place on the page, so that a figure can lead to it and a browser open it.
+    /// Here on the page, so that a figure can lead to it and a browser open it.
     pub anchor: String,
     pub name: String,
     pub result: String,
@@ -56,7 +56,7 @@ pub struct WorkingRow {
 }
 
 /// Lays the sheet out.
-pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Place) -> InletFigures {
+pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Here) -> InletFigures {
     let (say, figures) = (worked.work.say, part.figures);
     let mut rows = vec![row(
         name::HOSE_PATH,
@@ -201,7 +201,7 @@ fn anchor(part: &InletPart, name: &str) -> String {
 }
 
 /// The findings of the clauses that are met.
-fn met(worked: &Worked, part: &InletPart, here: &Place) -> Vec<FindingRow> {
+fn met(worked: &Worked, part: &InletPart, here: &Here) -> Vec<FindingRow> {
     finding_rows(&standard::met(part.findings), &[], &worked.work.job.standard, here)
 }
 

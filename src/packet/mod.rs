@@ -4,39 +4,39 @@
 //! markup end in `_html`, `_svg` or `_mathml`, and only those may a template pass through unescaped.
 //! A sheet is one piece of paper: what a list has too much for one is split here, by [`paper`], so that
 //! every piece has its own title block, stamp and number.
-pub mod cautions;
-pub mod cement;
-pub mod check;
-pub mod cover;
-pub mod cuts;
-pub mod figures;
-pub mod inline;
-pub mod joints;
-pub mod layout;
-pub mod load;
-pub mod office;
-pub mod outline;
-pub mod owner;
-pub mod paper;
+pub(crate) mod cautions;
+mod cement;
+mod check;
+pub(crate) mod cover;
+mod cuts;
+mod figures;
+mod inline;
+mod seat;
+mod layout;
+pub(crate) mod load;
+pub(crate) mod office;
+pub(crate) mod outline;
+mod owner;
+pub(crate) mod paper;
 pub mod pictures;
-pub mod set_out;
+mod set_out;
 pub mod subjects;
-pub mod place;
+pub mod here;
 pub mod prose;
 pub mod reach;
-pub mod route;
-pub mod sheet;
-pub mod spares;
+pub(crate) mod route;
+pub(crate) mod sheet;
+mod spares;
 pub mod tape;
 pub mod throat;
-pub mod trunk;
-pub mod valve;
-pub mod worked;
-pub mod workings;
+mod trunk;
+mod valve;
+pub(crate) mod worked;
+pub(crate) mod workings;
 
 use crate::standard::Verdict;
+use here::Here;
 use outline::{Kind, Outline, inlet_of};
-use place::Place;
 use serde::Serialize;
 use sheet::{Cell, Link, Sheet, Stamp, TitleBlock};
 use worked::{JobPictures, Worked};
@@ -76,10 +76,10 @@ pub struct Source<'a> {
 
 impl Source<'_> {
     /// Where a sheet of a kind stands.
-    pub fn here(&self, kind: Kind) -> Place {
+    pub fn here(&self, kind: Kind) -> Here {
         match self.whole {
-            true => Place::packet(self.out.whole()),
-            false => Place::page(self.out.page(kind)),
+            true => Here::packet(self.out.whole()),
+            false => Here::page(self.out.page(kind)),
         }
     }
 }

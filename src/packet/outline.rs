@@ -2,7 +2,7 @@
 //!
 //! Pages have plain names (`load.html`); an inlet's two sheets stand on one page, named for the inlet. One
 //! page, `packet.html`, holds every sheet for printing; `office.html` holds what does not go on the truck.
-use super::place::Place;
+use super::here::Here;
 use crate::company::Job;
 use crate::text::slug;
 
@@ -53,7 +53,7 @@ impl Outline {
         format!("{}/packet.html", self.folder)
     }
 
-    /// Place of a sheet on its page; the first of a kind, where a kind takes several.
+    /// Here of a sheet on its page; the first of a kind, where a kind takes several.
     pub fn anchor(&self, kind: Kind) -> String {
         match kind {
             Kind::Cover => "cover".into(),
@@ -64,13 +64,13 @@ impl Outline {
     }
 
     /// Link from here to a sheet of this packet.
-    pub fn link(&self, here: &Place, kind: Kind) -> String {
+    pub fn link(&self, here: &Here, kind: Kind) -> String {
         let page = if here.whole_packet { self.whole() } else { self.page(kind) };
         here.to(&page, &self.anchor(kind))
     }
 
     /// Link to the first sheet of an inlet.
-    pub fn inlet_link(&self, here: &Place, inlet: usize) -> String {
+    pub fn inlet_link(&self, here: &Here, inlet: usize) -> String {
         self.link(here, Kind::Route(inlet))
     }
 

@@ -2,10 +2,10 @@
 //! however many findings: the drawings are made as high as the rest leaves, and what is long stands in full
 //! in the office annex.
 use super::Source;
+use super::here::Here;
 use super::inline::inlined;
 use super::outline::{Kind, file_name};
 use super::paper;
-use super::place::Place;
 use super::sheet::{Cell, FindingRow, finding_rows};
 use super::worked::{InletPart, Worked};
 use crate::company::Into;
@@ -97,7 +97,7 @@ fn sheet(source: &Source, part: &InletPart, all: &[FindingRow], free_mm: f64) ->
 /// What the sheet leaves for the elevation and the views under it when all findings stand on it, mm; and
 /// what the route in words takes of that.
 pub fn views_mm(worked: &Worked, part: &InletPart) -> (f64, f64) {
-    let findings = findings(worked, part, &Place::page("x"));
+    let findings = findings(worked, part, &Here::page("x"));
     let used_mm = REST_MM + findings.iter().map(finding_mm).sum::<f64>();
     (super::room_mm(worked, Kind::Route(part.index)) - used_mm, words_mm(worked, part))
 }
@@ -120,7 +120,7 @@ fn words_of(row: &FindingRow) -> String {
 }
 
 /// What wants attention, the worst first.
-fn findings(worked: &Worked, part: &InletPart, here: &Place) -> Vec<FindingRow> {
+fn findings(worked: &Worked, part: &InletPart, here: &Here) -> Vec<FindingRow> {
     let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
     rows.into_iter().filter_map(open).collect()
 }

@@ -1,5 +1,5 @@
 //! A sheet: the frame, the title block, and what every kind of sheet shares.
-use super::place::Place;
+use super::here::Here;
 use super::prose::sentence;
 use crate::remedy::{Offer, Offers};
 use crate::standard::{Finding, Verdict};
@@ -9,7 +9,7 @@ use serde::Serialize;
 /// tagged `kind`, which picks the template.
 #[derive(Debug, Clone, Serialize)]
 pub struct Sheet<B> {
-    /// Place on its page, for links: `cuts`, `lesson-4`.
+    /// Here on its page, for links: `cuts`, `lesson-4`.
     pub anchor: String,
     pub title: String,
     /// A line under the title; empty for none.
@@ -115,12 +115,7 @@ impl Stamp {
 
 /// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
 /// fails, holds and cautions in the order given, as the drawing numbers them.
-pub fn finding_rows(
-    findings: &[Finding],
-    offers: &[Offers],
-    revision: &str,
-    here: &Place,
-) -> Vec<FindingRow> {
+pub fn finding_rows(findings: &[Finding], offers: &[Offers], revision: &str, here: &Here) -> Vec<FindingRow> {
     let row = |(finding, balloon): (&Finding, Option<usize>)| {
         (finding.verdict, finding_row(finding, balloon, offers, (revision, here)))
     };
@@ -154,7 +149,7 @@ fn finding_row(
     finding: &Finding,
     balloon: Option<usize>,
     offers: &[Offers],
-    (revision, here): (&str, &Place),
+    (revision, here): (&str, &Here),
 ) -> FindingRow {
     FindingRow {
         stamp: finding.verdict.into(),

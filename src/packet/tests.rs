@@ -1,6 +1,6 @@
 //! Sheets of a job worked out by hand.
 use super::fixture::gull_cottage;
-use super::joints;
+use super::seat::seat;
 use super::throat::{arc_round_tube_m, roll_words};
 use super::worked::Worked;
 use super::*;
@@ -8,48 +8,6 @@ use crate::measure::{Lengths, Say};
 use crate::work::Work;
 
 const FT: Say = Say { lengths: Lengths::FtIn };
-
-#[test]
-fn joints_run_from_valve_to_junction_with_no_end_left_out() {
-    let fixture = gull_cottage();
-    let work = fixture.work();
-    let worked = fixture.worked(&work);
-    let part = worked.inlets().next().unwrap();
-    let list = joints::joints(&work, part.index);
-    let told: Vec<String> = list.iter().map(|j| format!("{} {}-{}", j.mark, j.from, j.to)).collect();
-    assert_eq!(
-        told[..6],
-        ["J1 valve-H1", "J2 H1-B1", "J3 B1-H2a", "J4 H2a-coupling", "J5 coupling-H2b", "J6 H2b-B2"]
-    );
-    assert_eq!(list.last().unwrap().to, "Wye 45° on main");
-    // Every piece has two ends: twice as many joints as pieces.
-    let pieces: usize = part.cuts.iter().map(|cut| cut.pieces.len()).sum();
-    assert_eq!(list.len(), 2 * pieces);
-}
-
-#[test]
-fn a_tube_that_cannot_be_cut_keeps_its_joints() {
-    let fixture = gull_cottage();
-    let work = fixture.work();
-    let worked = fixture.worked(&work);
-    let part = worked.inlets().nth(1).unwrap();
-    let list = joints::joints(&work, part.index);
-    let amiss: Vec<&str> = list.iter().filter(|j| j.amiss).map(|j| j.mark.as_str()).collect();
-    assert_eq!(amiss.len(), 2);
-    assert!(list.iter().enumerate().all(|(i, joint)| joint.mark == format!("J{}", i + 1)));
-}
-
-#[test]
-fn joints_count_on_across_the_stop() {
-    let fixture = gull_cottage();
-    let work = fixture.work();
-    let list = joints::joints(&work, 0);
-    let at = list.iter().position(|joint| joint.to == "stop").unwrap();
-    let stop_m = work.lines.raceway(0).unwrap().stop_m;
-    // The last tube of the raceway ends in the stop, where the last run ends; the next begins beyond it.
-    assert!((list[at].station_m - stop_m).abs() < 1e-9);
-    assert_eq!((list[at + 1].from.as_str(), list[at + 1].mark.clone()), ("stop", format!("J{}", at + 2)));
-}
 
 #[test]
 fn rolls_are_told_as_a_crew_says_them() {
@@ -64,19 +22,6 @@ fn rolls_are_told_as_a_crew_says_them() {
 fn a_full_turn_is_the_whole_way_round() {
     assert!((arc_round_tube_m(360.0, 1.0) - std::f64::consts::PI).abs() < 1e-12);
     assert_eq!(arc_round_tube_m(0.0, 1.0), 0.0);
-}
-
-#[test]
-fn joints_lie_where_the_tubes_end() {
-    let fixture = gull_cottage();
-    let work = fixture.work();
-    let worked = fixture.worked(&work);
-    let part = worked.inlets().next().unwrap();
-    let list = joints::joints(&work, part.index);
-    assert_eq!(list[0].station_m, 0.0);
-    // The branch takes its laying length off the last tube.
-    assert!(list.last().unwrap().station_m < part.line.centre_m);
-    assert!(list.windows(2).all(|pair| pair[0].station_m <= pair[1].station_m));
 }
 
 #[test]
@@ -137,7 +82,7 @@ fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
         &work.findings.inlets[1],
         &work.offers[1],
         "2026-1",
-        &Place::page("jobs/x/y.html"),
+        &Here::page("jobs/x/y.html"),
     );
     let told: Vec<(&str, &str)> = rows.iter().map(|r| (r.stamp.word.as_str(), r.balloon.as_str())).collect();
     assert_eq!(told, [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]);
@@ -208,7 +153,8 @@ fn a_tube_goes_into_the_unit_as_deep_as_its_socket() {
     for socket_m in [None, Some(0.0254)] {
         fixture.job.unit.model.socket_m = socket_m;
         let work = fixture.work();
-        let last = joints::joints(&work, 2).pop().unwrap();
-        assert_eq!((last.to.as_str(), last.insertion_m), ("unit", socket_m));
+        let line = &work.lines.lines[2];
+        let end = line.tubes.last().unwrap().to;
+        assert_eq!(seat(&work, line, end), ("unit".to_owned(), socket_m));
     }
 }

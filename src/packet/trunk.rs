@@ -1,10 +1,10 @@
 //! The trunk's sheet: its drawings, where it goes, what joins it, and its own cut list.
 use super::Source;
 use super::cuts::{self, Cuts};
+use super::here::Here;
 use super::inline::inlined;
 use super::outline::Kind;
 use super::paper;
-use super::place::Place;
 use super::sheet::FindingRow;
 use super::worked::Worked;
 use serde::Serialize;
@@ -29,7 +29,7 @@ pub fn sheets(source: &Source) -> Vec<Trunk> {
 
 /// What the sheet of a trunk leaves for its drawings, mm; `index` is the line's among all lines.
 pub fn views_mm(worked: &Worked, index: usize) -> f64 {
-    let findings = findings(worked, index, &Place::page("x"));
+    let findings = findings(worked, index, &Here::page("x"));
     super::room_mm(worked, Kind::Trunk) - told_mm(&findings) - cuts::list_mm(worked, index)
 }
 
@@ -66,7 +66,7 @@ fn one(source: &Source, trunk: usize) -> Vec<Trunk> {
 }
 
 /// What wants attention at a trunk.
-fn findings(worked: &Worked, index: usize, here: &Place) -> Vec<FindingRow> {
+fn findings(worked: &Worked, index: usize, here: &Here) -> Vec<FindingRow> {
     let work = worked.work;
     let found = super::worked::slice_at(&work.findings.trunks, index.saturating_sub(work.lines.inlets));
     let offers = super::worked::slice_at(&work.offers, index);

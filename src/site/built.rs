@@ -5,7 +5,7 @@ use super::input::Set;
 use super::met::{NAMED, rest};
 use super::summary::{JobSummary, Today};
 use super::ways::{Placed, cover_series};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Sheet, Stamp};
 use crate::standard::Verdict;
 use serde::Serialize;
@@ -50,7 +50,7 @@ pub struct JobRow {
 }
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let now = set.in_force().map(|standard| standard.revision.as_str()).unwrap_or_default();
     let intro = format!(
         "Every job is judged by the revision it names, and that verdict stands. Beside it stands how the same lines would \
@@ -64,7 +64,7 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
     placed.sheet(set, "Jobs by revision".into(), cover_cells(set), body)
 }
 
-fn built_to(set: &Set, revision: &str, now: &str, here: &Place) -> BuiltTo {
+fn built_to(set: &Set, revision: &str, now: &str, here: &Here) -> BuiltTo {
     let mut jobs: Vec<&JobSummary> = set.jobs.iter().filter(|job| job.standard == revision).collect();
     jobs.sort_by_key(|job| Reverse(job.date.clone()));
     let of = |verdict: Verdict| jobs.iter().copied().filter(|job| today(job) == verdict).collect::<Vec<_>>();
@@ -105,7 +105,7 @@ fn worst_first(mut jobs: Vec<&JobSummary>) -> Vec<&JobSummary> {
     jobs
 }
 
-fn list(name: &str, jobs: Vec<&JobSummary>, here: &Place) -> JobList {
+fn list(name: &str, jobs: Vec<&JobSummary>, here: &Here) -> JobList {
     let rest = rest(jobs.len().saturating_sub(NAMED));
     JobList {
         name: name.into(),
@@ -114,7 +114,7 @@ fn list(name: &str, jobs: Vec<&JobSummary>, here: &Place) -> JobList {
     }
 }
 
-fn row(job: &JobSummary, here: &Place) -> JobRow {
+fn row(job: &JobSummary, here: &Here) -> JobRow {
     JobRow {
         title: job.title.clone(),
         href: here.to(&job_page(&job.key), ""),

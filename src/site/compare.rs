@@ -4,7 +4,7 @@ use super::standard::{by_eye_words, cells, limit_words, series};
 use super::ways::Placed;
 use crate::company::{ByEye, ClauseText, Computed, Forced, Rule, Standard};
 use crate::packet::cover::level_word;
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Sheet, clause_page};
 use crate::standard::clause as computed;
@@ -50,20 +50,20 @@ pub fn before<'a>(set: &Set<'a>, standard: &Standard) -> Option<&'a Standard> {
 }
 
 /// The comparison sheet.
-pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Sheet<super::Body> {
     let title = format!("What changed from {} to {}", old.revision, new.revision);
     let placed = Placed { series: &series(set, new), nth: 1, here };
     placed.sheet(set, title, cells(new), super::Body::Compare(compare(set, old, new, here)))
 }
 
 /// Sorts the changes: what lets work be looser first, then what asks for more.
-pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Compare {
+pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Compare {
     let groups = groups(set, old, new, here);
     Compare { intro: intro(&groups, old, new), groups }
 }
 
 /// Every clause that changed, under the way it went.
-pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<Group> {
+pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<Group> {
     let dropped = old.clauses().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&old.revision, &clause.id), ""),
@@ -120,7 +120,7 @@ fn intro(groups: &[Group], old: &Standard, new: &Standard) -> String {
 }
 
 /// Every clause that stands in both and differs, with the way it went.
-fn changes(set: &Set, old: &Standard, new: &Standard, here: &Place) -> Vec<(Way, Change)> {
+fn changes(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<(Way, Change)> {
     let mut list = Vec::new();
     for clause in new.clauses() {
         let Some(was) = old.clause(&clause.id) else {

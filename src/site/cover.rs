@@ -7,8 +7,8 @@ use super::ways::{
 };
 use crate::lesson::Part;
 use crate::packet::cover::IndexRow;
+use crate::packet::here::Here;
 use crate::packet::outline::job_folder;
-use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Sheet, Stamp};
 use serde::Serialize;
 
@@ -55,7 +55,7 @@ pub struct UnreadJob {
 }
 
 /// The cover sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let read = set.jobs.iter().map(|job| (job.key.clone(), job_row(job, here)));
     let unread = set.unread.iter().map(|unread| (unread.key.clone(), unread_row(unread, here)));
     let mut jobs: Vec<(String, JobRow)> = read.chain(unread).collect();
@@ -71,7 +71,7 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
 }
 
 /// The page of an unread job.
-pub fn unread_sheet(set: &Set, unread: &Unread, here: &Place) -> Sheet<super::Body> {
+pub fn unread_sheet(set: &Set, unread: &Unread, here: &Here) -> Sheet<super::Body> {
     let series: Series = vec![("1 of 1".into(), here.path().into())];
     let body = super::Body::UnreadJob(UnreadJob {
         file: format!("jobs/{}.yaml", unread.key),
@@ -101,7 +101,7 @@ pub fn cover_cells(set: &Set) -> Vec<Cell> {
 }
 
 /// A job that was read.
-fn job_row(job: &JobSummary, here: &Place) -> JobRow {
+fn job_row(job: &JobSummary, here: &Here) -> JobRow {
     let inlet = |inlet: &LineSummary| InletStamp {
         name: inlet.name.clone(),
         href: inlet.sheet.from(here),
@@ -118,7 +118,7 @@ fn job_row(job: &JobSummary, here: &Place) -> JobRow {
 }
 
 /// A job that was not.
-fn unread_row(unread: &Unread, here: &Place) -> JobRow {
+fn unread_row(unread: &Unread, here: &Here) -> JobRow {
     JobRow {
         title: unread.key.clone(),
         href: here.to(&job_page(&unread.key), ""),
@@ -130,7 +130,7 @@ fn unread_row(unread: &Unread, here: &Place) -> JobRow {
 }
 
 /// The sheet index.
-fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
+fn index(set: &Set, here: &Here) -> Vec<IndexGroup> {
     let row = |number: &str, title: String, page: &str| IndexRow {
         number: number.into(),
         title,
@@ -163,7 +163,7 @@ fn index(set: &Set, here: &Place) -> Vec<IndexGroup> {
 }
 
 /// The sheets of a revision: all where it is in force, else the overview alone.
-fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Place) -> IndexGroup {
+fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Here) -> IndexGroup {
     let in_force = set.in_force().is_some_and(|s| s.revision == standard.revision);
     let mut rows = vec![(
         format!("Standard {}", standard.revision),

@@ -3,7 +3,7 @@ use super::input::Set;
 use super::ways::{KEYS, Placed, cover_nth, cover_series};
 use crate::company::FAILS_AT;
 use crate::company::keys::{Key, Thing};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Sheet};
 use crate::schema::{FileKind, in_words};
 use crate::standard::kinds;
@@ -43,7 +43,7 @@ pub struct KeyRow {
 }
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Keys of", "every file of the company folder")];
     let body = super::Body::Keys(Keys { groups: groups() });
     let placed = Placed { series: &cover_series(), nth: cover_nth(KEYS), here };

@@ -2,7 +2,7 @@
 use super::input::{CautionLine, LessonPage, Set};
 use super::study::StudyBar;
 use super::ways::{Placed, STUDY, lesson_series};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use serde::Serialize;
 
@@ -29,7 +29,7 @@ pub struct LessonSheet {
 }
 
 /// Lays a lesson out; `nth` is its place among the lessons, from 0.
-pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Here) -> Sheet<super::Body> {
     let listed = lesson.headings.iter().filter(|(level, ..)| *level <= LISTED_LEVEL);
     let heading =
         |(_, id, text): &(u8, String, String)| Link { href: here.to(here.path(), id), text: text.clone() };
@@ -60,7 +60,7 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Place) -> Sheet<
 }
 
 /// The clauses it rests on, those that the standard in force has.
-fn clauses(set: &Set, lesson: &LessonPage, here: &Place) -> Vec<Link> {
+fn clauses(set: &Set, lesson: &LessonPage, here: &Here) -> Vec<Link> {
     let Some(standard) = set.in_force() else {
         return Vec::new();
     };

@@ -3,7 +3,7 @@
 use super::input::Set;
 use super::summary::{FindingSummary, JobSummary, LineSummary};
 use crate::company::Standard;
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::prose::sentence;
 use crate::packet::sheet::Stamp;
 use crate::standard::Verdict;
@@ -41,7 +41,7 @@ struct Met<'a> {
 }
 
 /// Which lines broke a clause, were let off, met it, in the jobs that this revision judged.
-pub fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Place) -> Vec<MetList> {
+pub fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Here) -> Vec<MetList> {
     let met = outcomes(set, standard, clause);
     let list = |(name, verdicts): (&'static str, &[Verdict])| {
         let mut of_it: Vec<&Met> = met.iter().filter(|met| verdicts.contains(&met.finding.verdict)).collect();
@@ -86,7 +86,7 @@ fn outcomes<'a>(set: &Set<'a>, standard: &Standard, clause: &str) -> Vec<Met<'a>
 }
 
 impl Met<'_> {
-    fn row(&self, here: &Place) -> MetRow {
+    fn row(&self, here: &Here) -> MetRow {
         let (place, sheet) = match self.line {
             Some(line) => (format!("{}, {}", self.job.title, line.name), &line.sheet),
             None => (self.job.title.clone(), &self.job.cover),

@@ -34,8 +34,8 @@ pub use ways::{compare_page, lesson_page, standard_page};
 pub(crate) use write::write;
 pub use write::{RECORD, Report, WriteError, Writer, fingerprint, own_time, tell_open_pages};
 
+use crate::packet::here::Here;
 use crate::packet::outline::Outline;
-use crate::packet::place::Place;
 use crate::packet::route::elevation_file;
 use crate::packet::sheet::{Sheet, clause_page};
 use crate::packet::{self, Source};
@@ -73,39 +73,39 @@ pub struct SiteFile {
 /// Every page of the set that is not a packet's, in the order of their making.
 pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     let mut files = Vec::new();
-    let single = |page: &Place, sheet: Sheet<Body>| single(set, theme, page, sheet);
-    let cover = Place::page(ways::COVER);
+    let single = |page: &Here, sheet: Sheet<Body>| single(set, theme, page, sheet);
+    let cover = Here::page(ways::COVER);
     files.push(single(&cover, cover::sheet(set, &cover))?);
     files.extend(find_pages(set, theme)?);
-    let here = Place::page(ways::GLOSSARY);
+    let here = Here::page(ways::GLOSSARY);
     files.push(single(&here, words::sheet(set, &here))?);
-    let here = Place::page(ways::PARTS);
+    let here = Here::page(ways::PARTS);
     files.push(single(&here, parts::sheet(set, &here))?);
-    let here = Place::page(ways::SOURCES);
+    let here = Here::page(ways::SOURCES);
     files.push(single(&here, sources::sheet(set, &here))?);
-    let here = Place::page(ways::STUDY);
+    let here = Here::page(ways::STUDY);
     files.push(scripted(set, theme, &here, study::sheet(set, &here), &["study.js", "record.js"])?);
-    let here = Place::page(ways::BUILT);
+    let here = Here::page(ways::BUILT);
     files.push(single(&here, built::sheet(set, &here))?);
-    let here = Place::page(ways::KEYS);
+    let here = Here::page(ways::KEYS);
     files.push(single(&here, keys::sheet(set, &here))?);
     for standard in set.standards {
         files.extend(standard_pages(set, theme, standard)?);
     }
     for (nth, lesson) in set.lessons.iter().enumerate() {
-        let here = Place::page(lesson_page(&lesson.id));
+        let here = Here::page(lesson_page(&lesson.id));
         let sheet = lessons::sheet(set, lesson, nth, &here);
         files.push(scripted(set, theme, &here, sheet, &["study.js", "ask.js"])?);
     }
     for unread in set.unread.iter().filter(|unread| !unread.packet_stands) {
-        let here = Place::page(cover::job_page(&unread.key));
+        let here = Here::page(cover::job_page(&unread.key));
         files.push(single(&here, cover::unread_sheet(set, unread, &here))?);
     }
     Ok(files)
 }
 
 /// A page of one sheet, whose title is the page's.
-fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
+fn single(set: &Set, theme: &Theme, here: &Here, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
     scripted(set, theme, here, sheet, &[])
 }
 
@@ -113,7 +113,7 @@ fn single(set: &Set, theme: &Theme, here: &Place, sheet: Sheet<Body>) -> Result<
 fn scripted(
     set: &Set,
     theme: &Theme,
-    here: &Place,
+    here: &Here,
     sheet: Sheet<Body>,
     scripts: &[&'static str],
 ) -> Result<SiteFile, ThemeError> {
@@ -126,7 +126,7 @@ fn scripted(
 
 /// The index, with its script and its shards.
 fn find_pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
-    let here = Place::page(ways::FIND);
+    let here = Here::page(ways::FIND);
     let (sheet, shards) = find::sheet(set, &here);
     let page = scripted(set, theme, &here, sheet, &["find.js"])?;
     Ok(std::iter::once(page).chain(shards).collect())
@@ -138,17 +138,17 @@ fn standard_pages(
     theme: &Theme,
     standard: &crate::company::Standard,
 ) -> Result<Vec<SiteFile>, ThemeError> {
-    let here = Place::page(standard_page(&standard.revision));
+    let here = Here::page(standard_page(&standard.revision));
     let mut files = vec![single(set, theme, &here, standard::overview(set, standard, &here))?];
     files.push(book_file(set, theme, standard)?);
     let mut nth = 1;
     if let Some(before) = compare::before(set, standard) {
-        let here = Place::page(compare_page(&standard.revision));
+        let here = Here::page(compare_page(&standard.revision));
         files.push(single(set, theme, &here, compare::sheet(set, before, standard, &here))?);
         nth += 1;
     }
     for clause in standard.clauses() {
-        let here = Place::page(clause_page(&standard.revision, &clause.id));
+        let here = Here::page(clause_page(&standard.revision, &clause.id));
         files.push(single(set, theme, &here, standard::clause(set, standard, clause, nth, &here))?);
         nth += 1;
     }
@@ -157,7 +157,7 @@ fn standard_pages(
 
 /// A revision as a book, each of its sheets one printed page.
 fn book_file(set: &Set, theme: &Theme, standard: &crate::company::Standard) -> Result<SiteFile, ThemeError> {
-    let here = Place::page(ways::book_page(&standard.revision));
+    let here = Here::page(ways::book_page(&standard.revision));
     let title = format!("{}, revision {}, to print – {}", standard.title, standard.revision, set.firm.name);
     let sheets = book::sheets(set, standard, &here);
     html(theme, &here, &Page::new(set.firm, &here, title, Print::OneEach, sheets))
@@ -181,7 +181,7 @@ pub fn packet_files(theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, Th
 fn packet_pages(theme: &Theme, entry: &JobEntry, out: &Outline) -> Result<Vec<SiteFile>, ThemeError> {
     let source = Source { worked: &entry.worked, pictures: &entry.pictures, out, whole: false };
     let job = entry.worked.work.job;
-    let page = |here: &Place, title: String, print: Print, sheets: Vec<Sheet<packet::Body>>| {
+    let page = |here: &Here, title: String, print: Print, sheets: Vec<Sheet<packet::Body>>| {
         let mut page = Page::new(entry.worked.firm, here, title, print, sheets);
         page.notes = Some(Notes { job: job.key.clone(), title: job.title.clone() });
         page.scripts = vec!["notes.js"];
@@ -199,20 +199,20 @@ fn packet_pages(theme: &Theme, entry: &JobEntry, out: &Outline) -> Result<Vec<Si
             Some(first) if first.title != job.title => format!("{}: {}", job.title, first.title),
             _ => job.title.clone(),
         };
-        files.push(page(&Place::page(path), title, Print::OneEach, sheets)?);
+        files.push(page(&Here::page(path), title, Print::OneEach, sheets)?);
     }
     let whole = packet::lay(&Source { whole: true, ..source }).into_iter().map(|laid| laid.sheet).collect();
     let title = format!("{}: all sheets", job.title);
-    files.push(page(&Place::packet(out.whole()), title, Print::OneEach, whole)?);
+    files.push(page(&Here::packet(out.whole()), title, Print::OneEach, whole)?);
     let office = packet::office(&source);
-    let here = Place::page(out.page(office.kind));
+    let here = Here::page(out.page(office.kind));
     let title = format!("{}: office annex", job.title);
     files.push(page(&here, title, Print::RunOn, vec![office.sheet])?);
     Ok(files)
 }
 
 /// A page as a file.
-fn html<B: Serialize>(theme: &Theme, here: &Place, page: &Page<B>) -> Result<SiteFile, ThemeError> {
+fn html<B: Serialize>(theme: &Theme, here: &Here, page: &Page<B>) -> Result<SiteFile, ThemeError> {
     let text = theme.page(page).map_err(|error| ThemeError(format!("{}: {error}", here.path())))?;
     Ok(SiteFile { path: here.path().into(), bytes: text.into_bytes() })
 }

@@ -1,6 +1,6 @@
 //! A page: one or several sheets, and the rules by which they are printed.
 use crate::company::{Firm, Paper};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::prose::css_string;
 use crate::packet::sheet::Sheet;
 use serde::Serialize;
@@ -42,7 +42,7 @@ pub enum Print {
 
 impl<B> Page<B> {
     /// A page of sheets.
-    pub fn new(firm: &Firm, here: &Place, title: String, print: Print, sheets: Vec<Sheet<B>>) -> Page<B> {
+    pub fn new(firm: &Firm, here: &Here, title: String, print: Print, sheets: Vec<Sheet<B>>) -> Page<B> {
         Page {
             title,
             up: "../".repeat(here.path().matches('/').count()),

@@ -5,7 +5,7 @@ use super::input::Set;
 use super::ways::{Placed, cover_series};
 use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
 use crate::measure::{CFM_M3_S, Lengths, Say};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Sheet};
 use crate::packet::workings::fine_length as fine;
 use serde::Serialize;
@@ -42,7 +42,7 @@ tape, a scale and a gauge, and write what you find into the catalog before a job
 above all, for which nothing is published.";
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Parts of", set.firm.name.clone())];
     let body = super::Body::Parts(Parts { standing: STANDING, tables: tables(set.firm.say(), set.catalog) });
     let placed = Placed { series: &cover_series(), nth: 2, here };

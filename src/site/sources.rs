@@ -1,7 +1,7 @@
 //! The sheet of sources: what the figures and clauses rest on, and what of it was read.
 use super::input::Set;
 use super::ways::{Placed, cover_series};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Sheet};
 use crate::standard::sources::{Known, Source, sources};
 use serde::Serialize;
@@ -25,7 +25,7 @@ pub struct SourceRow {
 }
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Sources of", set.firm.name.clone())];
     let body = super::Body::Sources(Sources { standing: standing(), rows: sources().map(row).collect() });
     let sheet = Placed { series: &cover_series(), nth: 3, here }.sheet(set, "Sources".into(), cells, body);

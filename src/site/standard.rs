@@ -5,8 +5,8 @@ use super::ways::{BUILT, Placed, SOURCES, Series, book_page, compare_page, lesso
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, Phase, RoughIn, Rule, Standard};
 use crate::measure::{Kind, Say};
 use crate::packet::cover::level_word;
+use crate::packet::here::Here;
 use crate::packet::load::count;
-use crate::packet::place::Place;
 use crate::packet::prose::{phrase, prose};
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use crate::standard::clause as computed;
@@ -74,7 +74,7 @@ pub fn cells(standard: &Standard) -> Vec<Cell> {
 }
 
 /// The overview sheet.
-pub fn overview(set: &Set, standard: &Standard, here: &Place) -> Sheet<super::Body> {
+pub fn overview(set: &Set, standard: &Standard, here: &Here) -> Sheet<super::Body> {
     let part = |part: &crate::company::StandardPart| PartRows {
         title: part.title.clone(),
         rows: part.by_number().into_iter().map(|clause| clause_row(standard, clause, here)).collect(),
@@ -95,7 +95,7 @@ pub fn clause(
     standard: &Standard,
     clause: &ClauseText,
     nth: usize,
-    here: &Place,
+    here: &Here,
 ) -> Sheet<super::Body> {
     let body = ClauseSheet {
         text_html: prose(&clause.text),
@@ -146,7 +146,7 @@ pub fn by_eye_words(line: &ByEye) -> String {
 }
 
 /// One clause in the overview.
-fn clause_row(standard: &Standard, clause: &ClauseText, here: &Place) -> ClauseRow {
+fn clause_row(standard: &Standard, clause: &ClauseText, here: &Here) -> ClauseRow {
     let judged = match &clause.rule {
         Rule::Computed(_) => "computed".into(),
         Rule::ByEye(line) => format!("by eye, {}", by_eye_words(line)),
@@ -173,7 +173,7 @@ fn intro(set: &Set, standard: &Standard) -> String {
 }
 
 /// Ways from an overview to the comparison and to other revisions.
-fn overview_links(set: &Set, standard: &Standard, here: &Place) -> Vec<Link> {
+fn overview_links(set: &Set, standard: &Standard, here: &Here) -> Vec<Link> {
     let book = here.to(&book_page(&standard.revision), "");
     let mut links = vec![Link { href: book, text: "The whole standard as one document, to print".into() }];
     if let Some(before) = super::compare::before(set, standard) {
@@ -248,7 +248,7 @@ fn valve_words(line: &ByEye) -> String {
 }
 
 /// Lessons that rest on a clause.
-fn lessons_on(set: &Set, clause: &str, here: &Place) -> Vec<Link> {
+fn lessons_on(set: &Set, clause: &str, here: &Here) -> Vec<Link> {
     let on_it = set.lessons.iter().filter(|lesson| lesson.clauses.iter().any(|id| id == clause));
     on_it
         .map(|lesson| Link { href: here.to(&lesson_page(&lesson.id), ""), text: lesson.title.clone() })

@@ -3,7 +3,7 @@ use super::cover::cover_cells;
 use super::input::{LessonPage, Set};
 use super::ways::{Placed, STUDY, cover_nth, cover_series, lesson_page};
 use crate::lesson::Part;
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Link, Sheet};
 use serde::Serialize;
 
@@ -45,7 +45,7 @@ pub struct LessonRow {
 }
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let parts = Part::ALL.map(|part| PartRows { name: part.word(), rows: rows(set, part, here) });
     let body = super::Body::StudyRecord(StudyRecord {
         study: StudyBar { lesson: String::new(), record: None },
@@ -56,12 +56,12 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
     Sheet { under_title: "What was read and answered, and what was seen done.".into(), ..sheet }
 }
 
-fn rows(set: &Set, part: Part, here: &Place) -> Vec<LessonRow> {
+fn rows(set: &Set, part: Part, here: &Here) -> Vec<LessonRow> {
     let numbered = set.lessons.iter().enumerate().filter(|(_, lesson)| lesson.part == part);
     numbered.map(|(nth, lesson)| row(lesson, nth, here)).collect()
 }
 
-fn row(lesson: &LessonPage, nth: usize, here: &Place) -> LessonRow {
+fn row(lesson: &LessonPage, nth: usize, here: &Here) -> LessonRow {
     let page = lesson_page(&lesson.id);
     let card = |(nth, title): (usize, &String)| Link {
         href: here.to(&page, &format!("card.{}", nth + 1)),

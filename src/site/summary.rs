@@ -1,8 +1,8 @@
 //! What the sheets that list many jobs need to know of one: small enough to be kept from run to run.
 use crate::company::Standard;
 use crate::packet::cautions::cautions;
+use crate::packet::here::Here;
 use crate::packet::outline::{Kind, Outline};
-use crate::packet::place::Place;
 use crate::packet::worked::Worked;
 use crate::standard::{Finding, Findings, Verdict};
 use serde::{Deserialize, Serialize};
@@ -66,7 +66,7 @@ pub struct Target {
 
 impl Target {
     /// The way there from a page.
-    pub fn from(&self, here: &Place) -> String {
+    pub fn from(&self, here: &Here) -> String {
         here.to(&self.page, &self.anchor)
     }
 }

@@ -1,6 +1,6 @@
 //! Where the sheets of the set stand, and their title blocks.
 use super::input::Set;
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Link, Sheet, TitleBlock};
 use crate::text::slug;
 
@@ -54,7 +54,7 @@ pub type Series = Vec<(String, String)>;
 pub struct Placed<'a> {
     pub series: &'a Series,
     pub nth: usize,
-    pub here: &'a Place,
+    pub here: &'a Here,
 }
 
 impl Placed<'_> {
@@ -74,7 +74,7 @@ impl Placed<'_> {
 }
 
 /// Title block of the sheet at `nth` (from 0) of a series; the first one's previous is the cover.
-pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Place, cells: Vec<Cell>) -> TitleBlock {
+pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Here, cells: Vec<Cell>) -> TitleBlock {
     let link = |(number, page): &(String, String)| Link { href: here.to(page, ""), text: number.clone() };
     let cover = ("Cover".to_string(), COVER.to_string());
     let before = nth.checked_sub(1).and_then(|i| series.get(i));

@@ -2,7 +2,7 @@
 use super::cover::cover_cells;
 use super::input::{Set, WordLine};
 use super::ways::{GLOSSARY, Placed, cover_nth, cover_series};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::{Link, Sheet};
 use crate::text::slug;
 use serde::Serialize;
@@ -27,7 +27,7 @@ pub struct WordRow {
 }
 
 /// The sheet.
-pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
+pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let mut words: Vec<&WordLine> = set.words.iter().collect();
     words.sort_by_key(|word| word.word.to_lowercase());
     let none = match words.is_empty() {
@@ -41,7 +41,7 @@ pub fn sheet(set: &Set, here: &Place) -> Sheet<super::Body> {
     Sheet { under_title: "Words of the trade as we say them, and what else they are called.".into(), ..sheet }
 }
 
-fn row(word: &WordLine, here: &Place) -> WordRow {
+fn row(word: &WordLine, here: &Here) -> WordRow {
     let link = |other: &String| Link { href: here.to(GLOSSARY, &anchor(other)), text: other.clone() };
     WordRow {
         anchor: anchor(&word.word),

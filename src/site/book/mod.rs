@@ -10,8 +10,8 @@ use super::standard::{by_eye_words, cells, limit_words};
 use super::ways::{book_page, standard_page};
 use crate::company::{ClauseText, Computed, Rule, Standard};
 use crate::packet::cover::level_word;
+use crate::packet::here::Here;
 use crate::packet::paper::body_mm;
-use crate::packet::place::Place;
 use crate::packet::sheet::{Cell, Link, Sheet, TitleBlock};
 use crate::standard::clause as computed;
 use leaves::{Block, Piece, set as set_on_leaves};
@@ -25,7 +25,7 @@ pub struct Leaf {
 }
 
 /// The sheets of the book: title page, contents, the text, each one printed page.
-pub fn sheets(set: &Set, standard: &Standard, here: &Place) -> Vec<Sheet<super::Body>> {
+pub fn sheets(set: &Set, standard: &Standard, here: &Here) -> Vec<Sheet<super::Body>> {
     let setter = Setter::new(set.firm.paper);
     let room_mm = body_mm(set.firm.paper, false, false) - CELLS_MM;
     let text = set_on_leaves(text(set, standard, &setter, here), room_mm);
@@ -79,7 +79,7 @@ fn titles(standard: &Standard, leaves: &[Vec<Piece>]) -> Vec<String> {
 }
 
 /// Title block of a page of the book.
-fn title_block(set: &Set, standard: &Standard, (page, count): (usize, usize), here: &Place) -> TitleBlock {
+fn title_block(set: &Set, standard: &Standard, (page, count): (usize, usize), here: &Here) -> TitleBlock {
     let to = |page: usize| Link {
         href: here.to(&book_page(&standard.revision), &page_anchor(page)),
         text: format!("Page {page}"),
@@ -112,7 +112,7 @@ fn contents(setter: &Setter, text: &[Vec<Piece>], before: usize) -> Vec<Piece> {
 }
 
 /// Everything after the contents.
-fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Place) -> Vec<Piece> {
+fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Piece> {
     let mut letters = 'A'..='Z';
     let mut lettered = |words: &str| format!("{} {words}", letters.next().unwrap_or('Z'));
     let mut pieces = Vec::new();
@@ -200,7 +200,7 @@ fn facts(set: &Set, clause: &ClauseText) -> Vec<String> {
 }
 
 /// Every change up to this revision, the newest first.
-fn changes(set: &Set, standard: &Standard, setter: &Setter, here: &Place) -> Vec<Piece> {
+fn changes(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut new = Some(standard);
     while let Some((old, now)) = new.and_then(|now| Some((before(set, now)?, now))) {

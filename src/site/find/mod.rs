@@ -9,7 +9,7 @@ use super::input::Set;
 use super::met::{NAMED, rest};
 use super::summary::{FindingSummary, JobSummary, LineSummary};
 use super::ways::{FIND, GLOSSARY, PARTS, Placed, cover_nth, cover_series, lesson_page};
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Link, Sheet, clause_page};
 use index::{BODY, Entry, HEADING, NEAR, TITLE};
@@ -37,7 +37,7 @@ pub struct Term {
 }
 
 /// The index sheet, and the shards it asks for.
-pub fn sheet(set: &Set, here: &Place) -> (Sheet<super::Body>, Vec<SiteFile>) {
+pub fn sheet(set: &Set, here: &Here) -> (Sheet<super::Body>, Vec<SiteFile>) {
     let standing = merged(standing(set, here));
     let mut jobs: Vec<&JobSummary> = set.jobs.iter().collect();
     jobs.sort_by_key(|job| (Reverse(job.verdict), Reverse(&job.date)));
@@ -89,7 +89,7 @@ fn one(text: &str, sheet: Link, title: u32, near: &[(String, u32)]) -> Entry {
 }
 
 /// What stands in the standard, the lessons, the glossary and the catalog.
-fn standing<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + 'a {
+fn standing<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
     let clauses = set.in_force().into_iter().flat_map(move |standard| {
         standard.clauses().map(move |clause| {
             let href = here.to(&clause_page(&standard.revision, &clause.id), "");
@@ -119,7 +119,7 @@ fn standing<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + 
 }
 
 /// Lessons, their headings and their cards.
-fn lessons<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + 'a {
+fn lessons<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
     set.lessons.iter().enumerate().flat_map(move |(place, lesson)| {
         let page = lesson_page(&lesson.id);
         let link =
@@ -137,7 +137,7 @@ fn lessons<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + '
 }
 
 /// Jobs, read or not, their inlets and trunks.
-fn jobs_and_inlets<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = Entry> + 'a {
+fn jobs_and_inlets<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
     let read = set.jobs.iter().flat_map(move |job| {
         let lines = job.inlets.iter().chain(&job.trunks).map(move |line| line_entry(job, line, here));
         std::iter::once(job_entry(job, here)).chain(lines)
@@ -149,7 +149,7 @@ fn jobs_and_inlets<'a>(set: &'a Set, here: &'a Place) -> impl Iterator<Item = En
     read.chain(unread)
 }
 
-fn job_entry(job: &JobSummary, here: &Place) -> Entry {
+fn job_entry(job: &JobSummary, here: &Here) -> Entry {
     let text = format!("packet, {}", job.verdict.word());
     let cover = Link { href: here.to(&job_page(&job.key), ""), text };
     let near = [
@@ -160,7 +160,7 @@ fn job_entry(job: &JobSummary, here: &Place) -> Entry {
     one(&job.title, cover, TITLE, &near)
 }
 
-fn line_entry(job: &JobSummary, line: &LineSummary, here: &Place) -> Entry {
+fn line_entry(job: &JobSummary, line: &LineSummary, here: &Here) -> Entry {
     let text = format!("{}, {}", job.title, line.verdict.word());
     let sheet = Link { href: line.sheet.from(here), text };
     let near = [(format!("{} {}", job.title, line.verdict.word()), HEADING), (notes(&line.findings), NEAR)];

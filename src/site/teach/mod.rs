@@ -11,7 +11,7 @@ use crate::lesson::{
     render,
 };
 use crate::measure::Say;
-use crate::packet::place::Place;
+use crate::packet::here::Here;
 use crate::packet::sheet::clause_page;
 use crate::text::Diagnostic;
 use std::collections::BTreeMap;
@@ -76,7 +76,7 @@ impl School<'_> {
 
     /// A word of the firm's list, its meaning set.
     fn word(&self, word: &FirmWord, faults: &mut Vec<Diagnostic>) -> WordLine {
-        let here = Place::page(GLOSSARY);
+        let here = Here::page(GLOSSARY);
         let mut hand = Hand::new(self, WORDS, here);
         let (line, col) = word.means_at;
         let means = Words { text: word.means.clone(), line, col };
@@ -100,7 +100,7 @@ impl School<'_> {
         let split = front::split(file, text).map_err(|fault| vec![*fault])?;
         let front: Front = front::parse(file, &split)?;
         let id = lesson_id(file);
-        let here = Place::page(lesson_page(&id));
+        let here = Here::page(lesson_page(&id));
         let mut hand = Hand::new(self, file, here);
         let lesson = render(file, split.body, split.body_lines_above, &mut hand);
         faults.extend(lesson.faults);
@@ -147,7 +147,7 @@ fn paragraph(html: String) -> String {
 struct Hand<'a> {
     school: &'a School<'a>,
     file: &'a str,
-    here: Place,
+    here: Here,
     /// Drawings so far, so that their ids differ.
     drawn: usize,
     /// The lesson's raceways that have a name.
@@ -157,7 +157,7 @@ struct Hand<'a> {
 }
 
 impl<'a> Hand<'a> {
-    fn new(school: &'a School<'a>, file: &'a str, here: Place) -> Hand<'a> {
+    fn new(school: &'a School<'a>, file: &'a str, here: Here) -> Hand<'a> {
         Hand { school, file, here, drawn: 0, named: BTreeMap::new(), raceways: Vec::new() }
     }
 }

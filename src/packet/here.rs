@@ -2,21 +2,21 @@
 
 /// Where the page stands that is being made, as a path under `site/` with `/` between folders.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Place {
+pub struct Here {
     path: String,
     /// Whether this page holds the whole packet, so that links between its sheets stay in it.
     pub whole_packet: bool,
 }
 
-impl Place {
+impl Here {
     /// A page of the set.
-    pub fn page(path: impl Into<String>) -> Place {
-        Place { path: path.into(), whole_packet: false }
+    pub fn page(path: impl Into<String>) -> Here {
+        Here { path: path.into(), whole_packet: false }
     }
 
     /// The page that holds a whole packet.
-    pub fn packet(path: impl Into<String>) -> Place {
-        Place { path: path.into(), whole_packet: true }
+    pub fn packet(path: impl Into<String>) -> Here {
+        Here { path: path.into(), whole_packet: true }
     }
 
     /// The page's own path under `site/`.
@@ -27,8 +27,8 @@ impl Place {
     /// The relative link from here to a path under `site/`, percent-encoded; `anchor` may be empty.
     ///
     /// ```
-    /// use longsweep::packet::place::Place;
-    /// let here = Place::page("jobs/gull/hall.html");
+    /// use longsweep::packet::here::Here;
+    /// let here = Here::page("jobs/gull/hall.html");
     /// assert_eq!(here.to("standard/2026-1/bend-total.html", ""), "../../standard/2026-1/bend-total.html");
     /// assert_eq!(here.to("jobs/gull/hall.html", "J-1.2"), "#J-1.2");
     /// ```
@@ -65,10 +65,10 @@ mod tests {
 
     #[test]
     fn recovers_links_up_down_and_beside() {
-        let here = Place::page("jobs/north/gull/index.html");
+        let here = Here::page("jobs/north/gull/index.html");
         assert_eq!(here.to("index.html", ""), "../../../index.html");
         assert_eq!(here.to("jobs/north/gull/hall.html", ""), "hall.html");
         assert_eq!(here.to("jobs/south/x/index.html", "a b"), "../../south/x/index.html#a%20b");
-        assert_eq!(Place::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
+        assert_eq!(Here::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
     }
 }
