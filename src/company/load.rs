@@ -220,7 +220,8 @@ fn firm(
         Err(faults) => (None, faults),
     };
     found.extend(faults.clone());
-    (firm, faults)
+    // A warning, as of a company that has no name yet, stops nothing that rests on the firm.
+    (firm, faults.into_iter().filter(|fault| fault.severity == Severity::Error).collect())
 }
 
 /// The list of words, which a firm may do without.
