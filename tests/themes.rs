@@ -44,6 +44,21 @@ fn one_page_one_style_and_one_word_are_replaced_without_the_rest() {
     assert!(cover.contains(">After<"), "a word that nobody replaced is gone");
 }
 
+/// Pictures and what an editor or a file manager leaves in a theme's folder stop nothing and change nothing.
+#[test]
+fn files_that_are_no_part_of_a_theme_are_left_alone() {
+    let company = company("own", &[("own/theme.yaml", "on: drafting\n")]);
+    common::publish(company.path());
+    let before = read(company.path(), "index.html");
+    let bytes = [0x89, b'P', b'N', b'G', 0xff, 0xfe, 0];
+    for name in ["logo.png", ".own.css.swp", "own.css~", ".DS_Store", "#own.css#", "._own.html", "Thumbs.db"]
+    {
+        fs::write(company.path().join("themes/own").join(name), bytes).expect("a file");
+    }
+    common::publish(company.path());
+    assert_eq!(read(company.path(), "index.html"), before);
+}
+
 #[test]
 fn what_is_wrong_with_a_theme_is_told_with_file_and_line() {
     let about = ("own/theme.yaml", "on: drafting\n");

@@ -156,6 +156,12 @@ fn told(faults: &[Diagnostic]) -> String {
     faults.iter().map(Diagnostic::render_plain).collect::<Vec<_>>().join("\n")
 }
 
+/// Whether a file is of the theme. Pictures, and what editors and file managers leave behind, are not.
+fn is_of_a_theme(file: &str) -> bool {
+    let read = [".html", ".css", ".js"].iter().any(|ending| file.ends_with(ending));
+    !file.starts_with(['.', '#', '~']) && (read || [ABOUT, WORDS].contains(&file))
+}
+
 /// The files of a theme's folder by name.
 fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
     let folder = root.join("themes").join(name);
@@ -175,7 +181,7 @@ fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
     for entry in entries {
         let path = entry.map_err(|error| format!("theme `{name}` cannot be read: {error}"))?.path();
         let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        if path.is_file() {
+        if is_of_a_theme(&file) && path.is_file() {
             let text = fs::read_to_string(&path)
                 .map_err(|error| format!("themes/{name}/{file} cannot be read: {error}"))?;
             files.insert(file, text);
