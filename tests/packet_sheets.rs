@@ -52,31 +52,80 @@ fn printed_company(paper: &str, houses: std::ops::Range<u64>) -> TempDir {
     company
 }
 
+/// A packet as it was printed.
+struct Print {
+    figures: Value,
+    /// How many sheets it says it has.
+    sheets: usize,
+    /// The page it was printed from.
+    html: String,
+    /// Each page with how much of it is used, its smallest type, and what of its frame it holds.
+    pages: Vec<Value>,
+}
+
 /// Every packet of a company printed in one go, as its own styles ask: one browser, one run of the reader.
-/// With each page comes how much of it is used, its smallest type, and what of its frame it holds.
-async fn prints(company: &Path) -> Vec<(Value, Vec<Value>, usize)> {
+async fn prints(company: &Path) -> Vec<Print> {
     let browser = Browser::start().await;
-    let prints = tempfile::tempdir().expect("a folder");
-    let mut jobs = Vec::new();
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut prints = Vec::new();
     for (_, path) in common::site::files(&company.join("site")) {
         if !path.ends_with("packet.json") {
             continue;
         }
-        let figures: Value =
-            serde_json::from_str(&fs::read_to_string(&path).expect("a packet")).expect("JSON");
-        browser.open(&path.with_file_name("packet.html"), (1280, 900)).await;
+        let figures = fs::read_to_string(&path).expect("a packet");
+        let page = path.with_file_name("packet.html");
+        browser.open(&page, (1280, 900)).await;
         let count = "return document.querySelectorAll('.sheet').length";
         let sheets = browser.ask(count).await.as_u64().unwrap_or_default() as usize;
         let wishes = json!({"preferCSSPageSize": true, "printBackground": true});
         let pdf = browser.devtools("Page.printToPDF", wishes).await;
-        let coded = prints.path().join(format!("{:03}.base64", jobs.len()));
+        let coded = folder.path().join(format!("{:03}.base64", prints.len()));
         fs::write(coded, common::text(&pdf, "/data")).expect("the print is kept");
-        jobs.push((figures, sheets));
+        prints.push(Print {
+            figures: serde_json::from_str(&figures).expect("JSON"),
+            sheets,
+            html: fs::read_to_string(page).expect("a page"),
+            pages: Vec::new(),
+        });
     }
     browser.close().await;
-    let read = common::reckon("printed_pages.py", &[prints.path()]);
-    let pages = read.as_array().expect("a list").iter().map(|job| job.as_array().expect("pages").clone());
-    jobs.into_iter().zip(pages).map(|((figures, sheets), pages)| (figures, pages, sheets)).collect()
+    let read = common::reckon("printed_pages.py", &[folder.path()]);
+    let read = read.as_array().expect("a list");
+    assert_eq!(read.len(), prints.len());
+    for (print, pages) in prints.iter_mut().zip(read) {
+        print.pages = pages.as_array().expect("pages").clone();
+    }
+    prints
+}
+
+/// What clears each hold of a job, as its figures say it.
+fn cleared_by(figures: &Value, found: &mut Vec<String>) {
+    match figures {
+        Value::Array(list) => list.iter().for_each(|one| cleared_by(one, found)),
+        Value::Object(map) => {
+            if map.contains_key("clause") && figures["verdict"] == "hold" {
+                found.push(figures["remedy"].as_str().unwrap_or("ask the crew lead").to_string());
+            }
+            map.values().for_each(|one| cleared_by(one, found));
+        }
+        _ => {}
+    }
+}
+
+/// Holds of a job that stand in no list of holds of its packet.
+fn lost_holds(print: &Print) -> Vec<String> {
+    let page = scraper::Html::parse_document(&print.html);
+    let lists = scraper::Selector::parse(".holds td:last-child").expect("a selector");
+    let plain = |words: &str| words.trim().trim_end_matches('.').to_lowercase();
+    let told: Vec<String> = page.select(&lists).map(|cell| plain(&cell.text().collect::<String>())).collect();
+    let mut wanted = Vec::new();
+    cleared_by(&print.figures, &mut wanted);
+    let job = common::text(&print.figures, "/job");
+    if common::text(&print.figures, "/verdict") == "hold" {
+        assert!(!wanted.is_empty(), "{job} is on hold for nothing");
+    }
+    wanted.retain(|words| !told.contains(&plain(words)));
+    wanted.iter().map(|words| format!("{job}: no sheet says what clears a hold: {words}")).collect()
 }
 
 /// The most pages a packet of the demo may print: seven for one inlet, thirteen for three; each floor of a plan
@@ -89,10 +138,11 @@ fn most_pages(figures: &Value) -> usize {
 }
 
 /// What is wrong with the print of one packet.
-fn print_faults(figures: &Value, pages: &[Value], sheets: usize, paper_mm: (f64, f64)) -> Vec<String> {
+fn print_faults(print: &Print, paper_mm: (f64, f64)) -> Vec<String> {
+    let Print { figures, pages, sheets, .. } = print;
     let job = common::text(figures, "/job");
-    let mut faults = Vec::new();
-    if pages.len() != sheets {
+    let mut faults = lost_holds(print);
+    if pages.len() != *sheets {
         faults.push(format!("{job}: {sheets} sheets print on {} pages", pages.len()));
     }
     if !job.starts_with("lot/") && pages.len() > most_pages(figures) {
@@ -142,9 +192,7 @@ async fn every_packet_prints(paper: &str, paper_mm: (f64, f64)) {
     let company = printed_company(paper, houses);
     let prints = prints(company.path()).await;
     assert!(prints.len() as u64 > half + 7, "{} packets", prints.len());
-    let faults =
-        prints.iter().flat_map(|(figures, pages, sheets)| print_faults(figures, pages, *sheets, paper_mm));
-    none(faults.collect());
+    none(prints.iter().flat_map(|print| print_faults(print, paper_mm)).collect());
 }
 
 #[tokio::test]

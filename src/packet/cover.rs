@@ -3,9 +3,9 @@ use super::Source;
 use super::cautions::cautions;
 use super::here::Here;
 use super::outline::Kind;
-use super::paper;
 use super::prose::sentence;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
+use super::spill::{CoverMore, numbers, split};
 use super::worked::{InletPart, Worked};
 use crate::company::{Forced, Owner};
 use crate::standard::{Finding, Of, Verdict};
@@ -18,9 +18,9 @@ pub struct JobCover {
     pub stamp: Stamp,
     /// What the verdict means for the crew.
     pub verdict_words: String,
-    /// What must be cleared before anyone builds, as far as one sheet has room for it.
+    /// What must be cleared before anyone builds, that of the job as a whole first, as far as the sheet has room.
     pub holds: Vec<HoldRow>,
-    /// How many more holds and findings stand on the sheets of their lines alone; empty for none.
+    /// What stands on the sheets that go on from the cover, and which they are; empty for none.
     pub more: String,
     pub inlets: Vec<InletRow>,
     /// What was found of the job as a whole.
@@ -80,8 +80,8 @@ pub struct Sign {
     pub note: String,
 }
 
-/// Lays the cover out; `kinds` are the sheets of the packet in order.
-pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
+/// Lays the cover out with the sheets that go on from it; `kinds` are the sheets of the packet in order.
+pub fn sheets(source: &Source, kinds: &[Kind]) -> (JobCover, Vec<CoverMore>) {
     let (worked, here) = (source.worked, source.here(Kind::Cover));
     let verdict = worked.work.findings.verdict();
     let cover = JobCover {
@@ -97,46 +97,12 @@ pub fn sheet(source: &Source, kinds: &[Kind]) -> JobCover {
         forms: forms(source, &here),
         signs: signs(),
     };
-    one_page(cover, super::room_mm(worked, Kind::Cover))
-}
-
-/// Size of the cover's words, points, and height of what it always has, mm: the verdict, the facts, the heads of
-/// its lists, the line on the local code, the sign-off.
-const SIZE_PT: f64 = 8.8;
-const ALWAYS_MM: f64 = 88.0;
-
-/// The cover cut to one sheet: findings of the job and holds go from the end, for each stands on the sheets of
-/// its own line as well, and the bar and the stamp say in any case how the job stands.
-fn one_page(mut cover: JobCover, room_mm: f64) -> JobCover {
-    let words = |text: &str, room_mm: f64| paper::words_mm(text, SIZE_PT, room_mm);
-    let hold_mm = |row: &HoldRow| {
-        words(&row.what, 92.0).max(words(&row.clears, 60.0)).max(words(&row.place, 17.0)) + 1.8
-    };
-    let inlet_mm = |row: &InletRow| {
-        words(&row.valve, 50.0).max(words(&row.hose, 22.0)).max(words(&row.words, 14.0) + 4.0).max(7.4) + 1.0
-    };
-    let hazard_mm = |row: &Hazard| {
-        words(&format!("{} ({}) {} Who: {}.", row.title, row.because, row.what, row.who), 182.0) + 0.9
-    };
-    let mut left_mm = room_mm - ALWAYS_MM;
-    left_mm -= cover.inlets.iter().map(inlet_mm).sum::<f64>();
-    left_mm -= cover.hazards.iter().map(hazard_mm).sum::<f64>();
-    let all = cover.holds.len() + cover.findings.len();
-    let mut used_mm = 0.0;
-    let mut fits = |mm: f64| {
-        used_mm += mm;
-        used_mm <= left_mm
-    };
-    // One hold and one finding stand there however little room is left.
-    let holds = cover.holds.iter().take_while(|row| fits(hold_mm(row))).count().max(1);
-    let findings = cover.findings.iter().take_while(|row| fits(super::route::finding_mm(row))).count();
-    cover.holds.truncate(holds);
-    cover.findings.truncate(findings.max(usize::from(cover.holds.is_empty())));
-    let left = all - cover.holds.len() - cover.findings.len();
-    if left > 0 {
-        cover.more = format!("{left} more on the sheets of the inlets and trunks.");
+    let (mut cover, more) = split(cover, super::room_mm(worked, Kind::Cover));
+    if more.iter().any(|sheet| !sheet.holds.is_empty()) && verdict == Verdict::Hold {
+        let behind = numbers(more.len());
+        cover.verdict_words = format!("Not to be built before every hold below and on {behind} is cleared.");
     }
-    cover
+    (cover, more)
 }
 
 /// The findings that stand on no inlet's sheets: those of the trunks, each with its trunk's name, and the job's.
@@ -150,7 +116,10 @@ fn beyond_inlets(worked: &Worked) -> Vec<Finding> {
     beyond.map(named).collect()
 }
 
-/// Every hold: where it is, what waits, and what clears it.
+/// Places that a row of the holds names at most, so that no row grows higher than a sheet.
+const PLACES: usize = 8;
+
+/// Every hold: where it is, what waits, and what clears it; those of the job as a whole first.
 fn holds(worked: &Worked) -> Vec<HoldRow> {
     let row = |(of, finding): (Of, &Finding)| {
         let whose = worked.work.whose(of);
@@ -161,15 +130,22 @@ fn holds(worked: &Worked) -> Vec<HoldRow> {
             clears: sentence(finding.remedy.as_deref().unwrap_or("ask the crew lead")),
         }
     };
-    let mut rows: Vec<HoldRow> = Vec::new();
-    for hold in worked.work.findings.holds().map(row) {
+    let (of_job, of_lines): (Vec<_>, Vec<_>) = worked.work.findings.holds().partition(|(of, _)| of.is_none());
+    let mut rows: Vec<(HoldRow, usize)> = Vec::new();
+    for hold in of_job.into_iter().chain(of_lines).map(row) {
         // What waits for the same thing in several places stands once.
-        match rows.iter_mut().find(|known| known.what == hold.what && known.clears == hold.clears) {
-            Some(known) => known.place.push_str(&format!("; {}", hold.place)),
-            None => rows.push(hold),
+        let same = |known: &&mut (HoldRow, usize)| {
+            known.0.what == hold.what && known.0.clears == hold.clears && known.1 < PLACES
+        };
+        match rows.iter_mut().find(same) {
+            Some((known, places)) => {
+                known.place.push_str(&format!("; {}", hold.place));
+                *places += 1;
+            }
+            None => rows.push((hold, 1)),
         }
     }
-    rows
+    rows.into_iter().map(|(row, _)| row).collect()
 }
 
 /// The word of the standard, as its first page defines it.
@@ -191,9 +167,9 @@ fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
     sentence(&names.join("; "))
 }
 
-/// Findings that want something done.
+/// Findings that want something done; what holds stands in the list of holds.
 fn open(rows: Vec<FindingRow>) -> Vec<FindingRow> {
-    rows.into_iter().filter(|row| row.stamp.shape != "pass" && row.stamp.shape != "not-checked").collect()
+    rows.into_iter().filter(|row| !matches!(row.stamp.shape, "pass" | "not-checked" | "hold")).collect()
 }
 
 /// The job in a few words, as far as the title block does not say it.

@@ -27,6 +27,7 @@ pub mod reach;
 pub(crate) mod route;
 pub(crate) mod sheet;
 mod spares;
+pub(crate) mod spill;
 pub mod tape;
 pub mod throat;
 mod trunk;
@@ -46,6 +47,7 @@ use worked::{JobPictures, Worked};
 #[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
 pub enum Body {
     JobCover(cover::JobCover),
+    CoverMore(spill::CoverMore),
     Load(load::Load),
     Layout(layout::Layout),
     Trunk(trunk::Trunk),
@@ -124,7 +126,10 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
     let worked = source.worked;
     let part = |index: usize| worked.inlets().nth(index);
     match kind {
-        Kind::Cover => vec![Body::JobCover(cover::sheet(source, kinds))],
+        Kind::Cover => {
+            let (cover, more) = cover::sheets(source, kinds);
+            std::iter::once(Body::JobCover(cover)).chain(more.into_iter().map(Body::CoverMore)).collect()
+        }
         Kind::Load => load::sheets(source).into_iter().map(Body::Load).collect(),
         Kind::Layout => layout::sheets(source).into_iter().map(Body::Layout).collect(),
         Kind::Trunk => trunk::sheets(source).into_iter().map(Body::Trunk).collect(),
