@@ -56,9 +56,9 @@ pub fn draw(root: &Path, name: &str, wanted: &Wanted) -> u8 {
 
 /// The names that `--view` takes, and the view each means.
 pub fn view_names() -> impl TypedValueParser<Value = &'static View> {
-    let names = VIEWS.map(|view| PossibleValue::new(view.name).help(view.about));
+    let names = VIEWS.iter().map(|view| PossibleValue::new(view.name).help(view.about));
     PossibleValuesParser::new(names)
-        .try_map(|name| VIEWS.into_iter().find(|view| view.name == name).ok_or("no such view"))
+        .try_map(|name| VIEWS.iter().copied().find(|view| view.name == name).ok_or("no such view"))
 }
 
 /// The drawings wanted, with their file names: every view of every line, then of the job.

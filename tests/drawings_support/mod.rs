@@ -115,7 +115,7 @@ impl Case {
 
 /// Views that show one line, so that they flag its bends and dimension its legs.
 pub fn line_views() -> impl Iterator<Item = &'static View> {
-    VIEWS.into_iter().filter(|view| matches!(view.shown, Shown::Line(_)))
+    VIEWS.iter().copied().filter(|view| matches!(view.shown, Shown::Line(_)))
 }
 
 /// A size to look at a view in: the first is as wide as a sheet, others half as wide.
