@@ -132,7 +132,7 @@ fn inlet_mm(row: &InletRow) -> f64 {
 /// Height of a hazard, mm.
 fn hazard_mm(row: &Hazard, size_pt: f64) -> f64 {
     let words = format!("{} ({}) {} Who: {}.", row.title, row.because, row.what, row.who);
-    words_mm(&words, size_pt, 182.0) + 1.0
+    words_mm(&words, size_pt, 187.0) + 0.95
 }
 
 #[cfg(test)]
