@@ -67,6 +67,8 @@ struct Brought {
 
 /// A set of choices still open: by inlet, which of its raceways may be taken.
 type Open = Vec<Vec<bool>>;
+/// Sets of choices by the cost of their cheapest tree, in the order of finding, with what was chosen.
+type Waiting = BinaryHeap<Reverse<(u64, usize, Open, Vec<usize>)>>;
 
 impl Proposer<'_> {
     /// Proposes routes for all inlets on a shared trunk; an error says in one sentence what is missing. `told`
@@ -296,12 +298,7 @@ impl Hunt<'_> {
     }
 
     /// The cheapest tree of a set of choices, put in the queue.
-    fn seek(
-        &self,
-        open: Open,
-        queue: &mut BinaryHeap<Reverse<(u64, usize, Open, Vec<usize>)>>,
-        trees: &mut usize,
-    ) {
+    fn seek(&self, open: Open, queue: &mut Waiting, trees: &mut usize) {
         if *trees >= TREES || open.iter().any(|of| !of.contains(&true)) {
             return;
         }

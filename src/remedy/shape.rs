@@ -15,7 +15,7 @@ pub struct Shape {
 /// What stands between two straights.
 #[derive(Debug, Clone)]
 pub enum Joint {
-    Turn(Turn),
+    Turn(Box<Turn>),
     Stop,
 }
 
@@ -34,7 +34,7 @@ impl Shape {
                     }
                     continue;
                 }
-                Step::Turn(turn) => Joint::Turn(turn.clone()),
+                Step::Turn(turn) => Joint::Turn(Box::new(turn.clone())),
                 Step::Stop => Joint::Stop,
             };
             shape.joints.push(joint);
@@ -49,7 +49,7 @@ impl Shape {
         for (i, straight) in self.straights.iter().enumerate() {
             steps.extend(straight.iter().cloned().map(Step::Run));
             steps.extend(self.joints.get(i).map(|joint| match joint {
-                Joint::Turn(turn) => Step::Turn(turn.clone()),
+                Joint::Turn(turn) => Step::Turn(Turn::clone(turn)),
                 Joint::Stop => Step::Stop,
             }));
         }
@@ -80,7 +80,7 @@ impl Shape {
     /// The turn at a joint.
     pub fn turn_mut(&mut self, joint: usize) -> Option<&mut Turn> {
         match self.joints.get_mut(joint)? {
-            Joint::Turn(turn) => Some(turn),
+            Joint::Turn(turn) => Some(turn.as_mut()),
             Joint::Stop => None,
         }
     }

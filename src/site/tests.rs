@@ -227,8 +227,11 @@ fn of_a_firm_with(jobs: usize) -> Vec<SiteFile> {
         broken: vec![(crate::standard::Verdict::Fail, "1.1 Bend total".into())],
     };
     let job = |n: usize| {
-        let job =
-            if n % 2 == 0 { one.clone() } else { JobSummary { today: Some(today.clone()), ..old.clone() } };
+        let job = if n.is_multiple_of(2) {
+            one.clone()
+        } else {
+            JobSummary { today: Some(today.clone()), ..old.clone() }
+        };
         JobSummary {
             key: format!("generated/job-{n:04}"),
             title: format!("House {n:04}"),

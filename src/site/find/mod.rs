@@ -45,8 +45,11 @@ pub fn sheet(set: &Set, here: &Here) -> (Sheet<super::Body>, Vec<SiteFile>) {
     let growing = merged(jobs_and_inlets(set, here));
     let terms: Vec<Term> = standing.iter().map(term).collect();
     let all: Vec<Entry> = standing.into_iter().chain(growing).collect();
-    let groups: Vec<Vec<String>> =
-        set.words.iter().map(|word| [&[word.word.clone()], word.also.as_slice()].concat()).collect();
+    let groups: Vec<Vec<String>> = set
+        .words
+        .iter()
+        .map(|word| [std::slice::from_ref(&word.word), word.also.as_slice()].concat())
+        .collect();
     let index = index::index(&all, &groups);
     let body = super::Body::Find(Find {
         terms,
