@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use std::fs;
 
 /// Houses drawn by lot.
-const HOUSES: u64 = 8;
+const HOUSES: u64 = 4;
 /// A bound that had to be searched for is found to within this, on the safe side.
 const FOUND_M: f64 = INCH_M / 64.0;
 /// The last bit of a sum.

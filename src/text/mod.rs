@@ -22,5 +22,5 @@ pub use nearest::{clip, nearest};
 pub use place::Place;
 pub use slip::cut_values;
 pub use slug::{Slugs, slug};
-pub use source::{MOST_BYTES, Source, decode, too_large};
+pub use source::{MOST_BYTES, Source, decode, is_odd, too_large};
 pub use tree::{Node, Value, read_tree};

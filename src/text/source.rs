@@ -117,7 +117,7 @@ fn printable(line: &str) -> String {
 }
 
 /// Whether a character moves a terminal's cursor or turns the direction of writing.
-pub(super) fn is_odd(c: char) -> bool {
+pub fn is_odd(c: char) -> bool {
     c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 

@@ -6,9 +6,9 @@
 use super::keys::Thing;
 use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
 use crate::text::Diagnostic;
-use crate::text::Source;
 use crate::text::{Node, Value, read_tree};
 use crate::text::{Place, clip, nearest};
+use crate::text::{Source, is_odd};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -237,6 +237,13 @@ impl<'t> Reader<'t> {
     /// The text of a scalar, without the space around it; never empty.
     pub fn text<'n>(&mut self, node: &'n Node, wanted: &str) -> Option<&'n str> {
         match &node.value {
+            // A line of a block is no odd character; an escape that moves a terminal's cursor is.
+            Value::Text(text) if text.chars().any(|c| is_odd(c) && !matches!(c, '\n' | '\t')) => {
+                let message = format!("{wanted} holds a character that cannot be seen or printed");
+                self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
+                    Some("type it again in plain letters".into());
+                None
+            }
             Value::Text(text) if !text.trim().is_empty() => Some(text.trim()),
             Value::Text(_) => {
                 self.fail(node.bytes.clone(), format!("{wanted} is empty"), format!("expected {wanted}"));
