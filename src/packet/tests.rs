@@ -1,22 +1,10 @@
 //! Sheets of a job worked out by hand.
 use super::fixture::gull_cottage;
 use super::seat::seat;
-use super::throat::{arc_round_tube_m, roll_words};
+use super::throat::arc_round_tube_m;
 use super::worked::Worked;
 use super::*;
-use crate::measure::{Lengths, Say};
 use crate::work::Work;
-
-const FT: Say = Say { lengths: Lengths::FtIn };
-
-#[test]
-fn rolls_are_told_as_a_crew_says_them() {
-    assert_eq!(roll_words(FT, None), "first bend");
-    assert_eq!(roll_words(FT, Some(0.0)), "in line, turns on the same way");
-    assert_eq!(roll_words(FT, Some(-180.0)), "180°, turns back the other way");
-    assert_eq!(roll_words(FT, Some(90.0)), "90° clockwise");
-    assert_eq!(roll_words(FT, Some(-22.5)), "22-1/2° counter-clockwise");
-}
 
 #[test]
 fn a_full_turn_is_the_whole_way_round() {

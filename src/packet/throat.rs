@@ -1,5 +1,4 @@
 //! Which way a fitting looks, as a person on the floor would say it.
-use crate::measure::Say;
 use crate::route::Bend;
 use glam::DVec3;
 
@@ -64,20 +63,6 @@ fn compass(way: DVec3) -> &'static str {
     ];
     let from_north_deg = way.x.atan2(way.y).to_degrees().rem_euclid(360.0);
     POINTS[(from_north_deg / 22.5).round() as usize % POINTS.len()]
-}
-
-/// Roll under which two bends are said to be in line, degrees: less than a crew can set.
-const IN_LINE_DEG: f64 = 0.5;
-
-/// How far a bend is turned from the one before, in words.
-pub fn roll_words(say: Say, roll_deg: Option<f64>) -> String {
-    match roll_deg {
-        None => "first bend".into(),
-        Some(roll) if roll.abs() < IN_LINE_DEG => "in line, turns on the same way".into(),
-        Some(roll) if roll.abs() > 180.0 - IN_LINE_DEG => "180°, turns back the other way".into(),
-        Some(roll) if roll > 0.0 => format!("{} clockwise", say.angle(roll)),
-        Some(roll) => format!("{} counter-clockwise", say.angle(-roll)),
-    }
 }
 
 /// The arc round the outside of a tube that a roll takes, `roll/360 · π · outside`.

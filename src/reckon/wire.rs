@@ -108,9 +108,6 @@ pub fn two_wire_drop_v(l_m: f64, ohm_per_m: f64, i_a: f64) -> Result<f64, OutOfR
     Ok(2.0 * l_m * ohm_per_m * i_a)
 }
 
-/// Least distance between Class 2 wires and power wires, m: 2 in. Source: NFPA 70, 725.136 (from memory).
-pub const CLASS_2_SEPARATION_M: f64 = 0.0508;
-
 #[cfg(test)]
 mod tests {
     use super::*;

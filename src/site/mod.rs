@@ -19,7 +19,7 @@ mod sources;
 mod standard;
 mod study;
 mod summary;
-pub mod teach;
+pub(crate) mod teach;
 mod theme;
 mod ways;
 mod words;

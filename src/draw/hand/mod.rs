@@ -1,10 +1,10 @@
 //! The drawing hand: what a drawing is written with. It knows paper, type and line, and no placing of words.
-pub mod font;
-pub mod geo;
-pub mod raster;
-pub mod scale;
-pub mod scene;
-pub mod symbols;
-pub mod text;
+pub(crate) mod font;
+pub(crate) mod geo;
+pub(crate) mod raster;
+pub(crate) mod scale;
+pub(crate) mod scene;
+pub(crate) mod symbols;
+pub(crate) mod text;
 mod svg;
-pub mod words;
+pub(crate) mod words;

@@ -35,7 +35,7 @@ mod balance_tests;
 mod tests;
 
 pub use draw_in::{At, Setting, Spending};
-pub use leak::{EmptyLine, Gaps, Spent, Supply};
+pub use leak::{EmptyLine, Gaps, Supply};
 pub use lock_up::{LockUp, lock_up_n};
 pub use path::{Path, Piece};
 pub use pull_out::{Pull, pull_out, pull_out_running};
