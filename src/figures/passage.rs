@@ -1,4 +1,4 @@
-//! What gets stuck where: the longest stiff object that passes each turn on the way to the unit.
+//! What gets stuck where: the longest rigid object that passes each turn on the way to the unit.
 use super::Missing;
 use super::way::way;
 use crate::company::{Catalog, Fitting, Job};

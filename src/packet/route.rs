@@ -161,7 +161,7 @@ fn more(part: &InletPart, findings: &[FindingRow], left: usize) -> String {
         words.push(format!("{left} more: office annex."));
     }
     if findings.is_empty() && left == 0 {
-        words.push("Nothing to see to.".into());
+        words.push("No findings.".into());
     }
     let clauses = |n: usize| if n == 1 { "1 clause".to_string() } else { format!("{n} clauses") };
     words.push(format!("{} met", clauses(met)));
