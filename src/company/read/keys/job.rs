@@ -19,7 +19,7 @@ pub static JOB: Thing = Thing {
         may(
             "built",
             Takes::Form("^[0-9]{4}$"),
-            "no warning by age",
+            "taken as old until someone knows",
             "1962",
             "year of the house; it brings its hazards",
         ),
