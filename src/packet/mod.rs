@@ -2,7 +2,7 @@
 //!
 //! Every sheet is a struct with all words decided; templates only lay them out. Fields that hold ready
 //! markup end in `_html`, `_svg` or `_mathml`, and only those may a template pass through unescaped.
-//! A sheet is one piece of paper: what a list has too much for one is split here, by [`paper`], so that
+//! A sheet is one piece of paper: what a list has too much for one is split here, by `paper`, so that
 //! every piece has its own title block, stamp and number.
 pub(crate) mod cautions;
 mod cement;

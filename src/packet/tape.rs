@@ -58,7 +58,7 @@ pub fn span(line: &Line, tube: &Tube) -> Span {
 /// `index` is the line's among all lines of the job. Within both bounds nothing that the standard finds is
 /// worse than as planned; past either, something is, or the last piece no longer serves. The closed forms above
 /// say where to look, and the changed job, laid and inspected, decides; where it says otherwise the bound is
-/// found by halving, to [`FINE_M`] on the safe side.
+/// found by halving, to `FINE_M` on the safe side.
 pub fn limits(work: &Work, index: usize, tube: &Tube, cut: &TubeCut) -> Option<Limits> {
     let line = work.lines.lines.get(index)?;
     let plan_m = span(line, tube).plan_m;
