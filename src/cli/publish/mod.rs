@@ -1,5 +1,6 @@
 //! `publish`: everything read, worked up, drawn and written as the set.
 mod kept;
+mod press;
 mod sources;
 mod stays;
 
@@ -9,30 +10,19 @@ use super::read::{Company, company_alone, show_all_unread};
 use super::terminal::{count, say, show};
 use super::theme::theme;
 use super::{FINE, UNREAD};
-use crate::company::{JobFile, Standard, UnreadJob, load_job, load_pictures};
-use crate::draw::png;
-use crate::material::list::to_csv;
-use crate::packet::pictures::pictures;
-use crate::packet::worked::{Worked, Working};
-use crate::packet::workings::workings;
+use crate::company::{Standard, UnreadJob, load_pictures};
 use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobEntry, JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint,
-    lesson_page, own_time, packet_files, pages,
+    JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint, lesson_page,
+    own_time, pages,
 };
 use crate::text::{Diagnostic, Severity};
-use crate::work::record;
-use indicatif::{ProgressBar, ProgressStyle};
-use kept::{Kept, KeptJob};
-use rayon::prelude::*;
+use kept::Kept;
+use press::Press;
 use sources::Sources;
 use stays::Stays;
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::{Instant, SystemTime};
-
-/// Dots per millimetre of the PNG beside each drawing: 8 is about 203 dpi, a site printer's.
-const PNG_PER_MM: f64 = 8.0;
 
 /// Publishes the set of a company folder.
 pub fn publish(root: &Path) -> u8 {
@@ -354,80 +344,6 @@ fn set_print(now: &Kept, unread: &[Unread]) -> String {
     fingerprint(jobs.chain(unread).collect::<String>().as_bytes())
 }
 
-/// What every job is published with.
-struct Press<'a> {
-    root: &'a Path,
-    company: &'a Company,
-    /// The revision in force.
-    standard: &'a Standard,
-    theme: &'a Theme,
-    writer: &'a Writer,
-    before: &'a Kept,
-    /// Fingerprints of jobs by their file.
-    prints: &'a BTreeMap<&'a str, String>,
-}
-
-impl Press<'_> {
-    /// Publishes every job, on all cores, with a bar on a terminal: what has changed nothing is kept, all
-    /// else is made anew, and let go before the next is read.
-    fn jobs(&self) -> Result<Vec<Result<KeptJob, UnreadJob>>, String> {
-        let files = &self.company.loaded.job_files;
-        let kept: Vec<Option<&KeptJob>> = files.par_iter().map(|file| self.kept(file)).collect();
-        let bar = ProgressBar::new(kept.iter().filter(|kept| kept.is_none()).count() as u64);
-        bar.set_style(
-            ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}")
-                .unwrap_or_else(|_| ProgressStyle::default_bar()),
-        );
-        bar.set_message("drawing");
-        let job = |(file, kept): (&JobFile, &Option<&KeptJob>)| {
-            if let Some(kept) = kept {
-                return Ok(Ok((*kept).clone()));
-            }
-            let job = self.job(file);
-            bar.inc(1);
-            job.map_err(|why| format!("{}: {why}", file.file))
-        };
-        let jobs = files.par_iter().zip(&kept).map(job).collect();
-        bar.finish_and_clear();
-        jobs
-    }
-
-    /// A job of which neither its file nor its pages have changed.
-    fn kept(&self, file: &JobFile) -> Option<&KeptJob> {
-        let job = self.before.jobs.get(&file.key)?;
-        let same = self.prints.get(file.file.as_str()) == Some(&job.print);
-        (same && job.files.iter().all(|path| self.writer.stands(path))).then_some(job)
-    }
-
-    /// One job, made anew.
-    fn job(&self, file: &JobFile) -> Result<Result<KeptJob, UnreadJob>, String> {
-        let print = self.prints.get(file.file.as_str()).cloned().unwrap_or_default();
-        let company = self.company;
-        let job = match load_job(self.root, file, &company.loaded) {
-            Ok(job) => job,
-            Err(unread) => return Ok(Err(unread)),
-        };
-        show(&job.warnings);
-        let standard = company.standard(&job).ok_or_else(|| format!("no standard `{}`", job.standard))?;
-        let work = match company.worked(&job, standard) {
-            Ok(work) => work,
-            Err(unread) => return Ok(Err(unread.into_owned())),
-        };
-        let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
-        let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
-        let (entry, undrawn) = entry(&worked);
-        undrawn.iter().for_each(|why| say(&format!("longsweep: {}: {why}", file.file)));
-        // A job that is not drawn whole is made anew the next time.
-        let print = if undrawn.is_empty() { print } else { String::new() };
-        let mut files = Vec::new();
-        for made in packet_files(self.theme, &entry).map_err(|error| error.to_string())? {
-            self.writer.put(&made).map_err(|error| error.to_string())?;
-            files.push(made.path);
-        }
-        Ok(Ok(KeptJob { print, files, summary: JobSummary::of(&worked, self.standard) }))
-    }
-}
-
 /// Tells which source folders are away although pages were made from them before.
 fn anything_lost(company: &Company, writer: &Writer) -> bool {
     let missed = |folder: &&&str| writer.wrote(|path| held(&[**folder], path));
@@ -450,22 +366,6 @@ fn held(lost: &[&str], path: &str) -> bool {
 fn in_force(company: &Company) -> Option<&Standard> {
     let named = company.loaded.standards.iter().find(|s| s.revision == company.firm.standard);
     named.or(company.loaded.standards.last())
-}
-
-/// A job with its drawings, and what of them could not be made.
-fn entry<'a>(worked: &Worked<'a>) -> (JobEntry<'a>, Vec<String>) {
-    let pictures = pictures(worked);
-    let (mut beside, mut faults) = (Vec::new(), pictures.faults.clone());
-    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&pictures.inlets).filter(|_| worked.firm.pictures)
-    {
-        match png(&drawn.elevation, PNG_PER_MM) {
-            Ok(bytes) => beside.push((format!("{}-elevation.png", inlet.id), bytes)),
-            Err(why) => faults.push(format!("{}-elevation.png is not made: {why}", inlet.id)),
-        }
-    }
-    beside.push(("packet.json".into(), format!("{:#}\n", record(worked.work)).into_bytes()));
-    beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
-    (JobEntry { worked: *worked, pictures, beside }, faults)
 }
 
 /// Says what was done, and where to open it.
