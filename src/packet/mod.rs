@@ -8,6 +8,7 @@ pub(crate) mod cautions;
 mod cement;
 mod check;
 pub(crate) mod cover;
+mod cut_words;
 mod cuts;
 mod figures;
 mod inline;
