@@ -307,6 +307,25 @@ pub struct Crossing {
 const TWO_BY_M: f64 = 0.0381;
 
 impl Crossing {
+    /// A member of which nothing more is said: no size, no bore, neither bearing nor doubled.
+    pub fn plain(at_m: f64, member: Member) -> Crossing {
+        Crossing {
+            at_m,
+            member,
+            size: None,
+            thickness_m: None,
+            depth_m: None,
+            bearing: false,
+            doubled: false,
+            hole_m: None,
+            from_edge_m: None,
+            from_end_m: None,
+            garage_wall: false,
+            floor_line: false,
+            place: Place::default(),
+        }
+    }
+
     /// How much of the tube lies inside the member, metres: its thickness, twice where it is doubled. A
     /// wall of masonry is as thick as its `depth` says. A two-by where nothing is said.
     pub fn along_tube_m(&self) -> f64 {

@@ -11,12 +11,11 @@
 //!
 //! What a clause finds amiss already is nothing that a tape can make worse here, and sets no limit.
 use crate::company::{Into, Job, LineSpec, Owner, Step};
-use crate::figures::{JobFigures, clashes, reckon_inlet, reckon_line};
 use crate::measure::INCH_M;
-use crate::route::{End, Line, Tube, lay_job};
+use crate::remedy::Tried;
+use crate::route::{End, Line, Tube};
 use crate::standard::{
-    Finding, Given, Verdict, hose_allowance, inspect_laid, inspect_line, least_between_bends,
-    level_tolerance, misclosure_tolerance,
+    Finding, Verdict, hose_allowance, least_between_bends, level_tolerance, misclosure_tolerance,
 };
 use crate::takeoff::{LineCuts, TubeCut};
 use crate::work::Work;
@@ -185,36 +184,14 @@ fn last_member_m(line: &Line, tube: &Tube) -> Option<f64> {
 /// on those whose air passes through it, and where lines meet.
 pub fn stands(work: &Work, index: usize, tube: &Tube, by_m: f64) -> bool {
     let Some((job, cuts)) = taped(work, index, tube, by_m) else { return false };
-    let lines = lay_job(&job, work.catalog, &work.say);
-    let laid = JobFigures {
-        inlets: work.figures.inlets.clone(),
-        lines: lines.lines.iter().map(reckon_line).collect(),
-        clashes: clashes(&lines.lines, work.catalog),
-    };
-    let given = Given {
-        job: &job,
-        lines: &lines,
-        figures: &laid,
-        cuts: &cuts,
-        standard: work.standard,
-        catalog: work.catalog,
-        say: work.say,
-    };
-    let all = lines.lines.len();
+    let given = work.given();
+    let tried = Tried::laid(&given, job, |_| cuts);
     // What needs no figures is looked at first: most changes that break something end there.
-    if (0..all).any(|i| worse(work, i, &inspect_laid(&given, i))) {
+    if (0..work.lines.lines.len()).any(|i| worse(work, i, &tried.at_once(i))) {
         return false;
     }
-    let touched = (0..all).filter(|i| *i == index || lines.runs_through(*i, index));
-    let touched: Vec<usize> = touched.collect();
-    let mut figures = laid.clone();
-    for i in &touched {
-        if let Some(own) = figures.inlets.get_mut(*i) {
-            *own = reckon_inlet(&job, *i, &lines, work.catalog);
-        }
-    }
-    let reckoned = Given { figures: &figures, ..given };
-    !touched.iter().any(|i| worse(work, *i, &inspect_line(&reckoned, *i)))
+    let touched = tried.touched(index);
+    !touched.iter().zip(tried.after(&touched)).any(|(i, after)| worse(work, *i, after))
 }
 
 /// Whether more is broken, or something worse, than was found for a line as planned.

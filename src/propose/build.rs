@@ -141,8 +141,6 @@ impl Site<'_> {
         if rise_m < 0.0 {
             let (size, depth_m) = self.wall.clone();
             run.crossings.push(Crossing {
-                at_m: self.valve.z - self.floor_m - PLATE_HALF_M,
-                member: Member::BottomPlate,
                 size: Some(size),
                 thickness_m: Some(2.0 * PLATE_HALF_M),
                 depth_m: Some(depth_m),
@@ -150,7 +148,7 @@ impl Site<'_> {
                 bearing: true,
                 hole_m: Some(self.hole_m()),
                 floor_line: true,
-                ..self.bare(Member::BottomPlate)
+                ..Crossing::plain(self.valve.z - self.floor_m - PLATE_HALF_M, Member::BottomPlate)
             });
             run.looked_at = true;
         }
@@ -166,13 +164,12 @@ impl Site<'_> {
                 let (a, b) = (across(from), across(to));
                 let met = if (a - b).abs() < ROUND_M { Vec::new() } else { joists.between(a, b) };
                 run.crossings.extend(met.into_iter().map(|m| Crossing {
-                    at_m: (m - a).abs(),
                     size: Some(joists.size.clone()),
                     thickness_m: Some(joists.thick_m),
                     depth_m: Some(joists.deep_m),
                     bearing: true,
                     hole_m: Some(self.hole_m()),
-                    ..self.bare(Member::Joist)
+                    ..Crossing::plain((m - a).abs(), Member::Joist)
                 }));
                 run.looked_at = true;
             }
@@ -181,24 +178,6 @@ impl Site<'_> {
             Hang::Unknown => {}
         }
         run
-    }
-
-    fn bare(&self, member: Member) -> Crossing {
-        Crossing {
-            at_m: 0.0,
-            member,
-            size: None,
-            thickness_m: None,
-            depth_m: None,
-            bearing: false,
-            doubled: false,
-            hole_m: None,
-            from_edge_m: None,
-            from_end_m: None,
-            garage_wall: false,
-            floor_line: false,
-            place: Place::default(),
-        }
     }
 
     /// The short bend beyond the stop for a turn.

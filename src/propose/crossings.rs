@@ -66,19 +66,10 @@ fn bored(plan: &FloorPlan) -> Option<(f64, &Joists)> {
 
 fn crossing(joists: &Joists, at_m: f64) -> Crossing {
     Crossing {
-        at_m,
-        member: Member::Joist,
         size: Some(joists.size.clone()),
         thickness_m: Some(joists.thick_m),
         depth_m: Some(joists.deep_m),
-        bearing: false,
-        doubled: false,
-        hole_m: None,
-        from_edge_m: None,
-        from_end_m: None,
-        garage_wall: false,
-        floor_line: false,
-        place: Place::default(),
+        ..Crossing::plain(at_m, Member::Joist)
     }
 }
 

@@ -11,3 +11,4 @@ mod shape;
 mod trial;
 
 pub use prove::{Offer, Offers, offers};
+pub use trial::Tried;

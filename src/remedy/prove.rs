@@ -55,7 +55,14 @@ struct Trials<'a> {
     line: usize,
     /// The lines whose findings hang on it, itself first, with what was found for each.
     touched: Vec<(usize, &'a [Finding])>,
-    done: RefCell<Vec<(Change, Rc<Tried<'a>>)>>,
+    done: RefCell<Vec<(Change, Rc<Trial<'a>>)>>,
+}
+
+/// A change tried on the line.
+struct Trial<'a> {
+    job: Tried<'a>,
+    /// What is found for the line by the clauses that need no figures of its inlet.
+    laid: Vec<Finding>,
 }
 
 /// When no single change serves, so many first changes are followed by so many second ones each, the smallest
@@ -78,7 +85,7 @@ impl<'a> Trials<'a> {
     }
 
     fn offers_for(&self, finding: &Finding, before: &[Finding]) -> Offers {
-        let changes = changes(self.given, self.line, finding);
+        let changes = candidates_for(self.given, self.line, finding);
         let mut tried = changes.len();
         let served = |change: &Change| self.offered(change.words.clone(), &self.try_out(change), finding);
         let mut offers: Vec<Offer> = changes.iter().filter_map(served).take(MOST).collect();
@@ -100,10 +107,11 @@ impl<'a> Trials<'a> {
             let trial = self.try_out(first);
             let stands = |f: &&Finding| f.verdict.broken() && (f.clause == finding.clause || new(f, before));
             let left = trial.laid.iter().find(stands);
-            let Some(left) = left.or_else(|| trial.after(&self.others()).first()?.iter().find(stands)) else {
+            let Some(left) = left.or_else(|| trial.job.after(&self.others()).first()?.iter().find(stands))
+            else {
                 continue;
             };
-            for second in changes_of(&trial, left).iter().take(SECOND) {
+            for second in candidates_for(&trial.job.given(), self.line, left).iter().take(SECOND) {
                 *tried += 1;
                 let words = format!("{}; and {}", first.words, second.words);
                 let hose = second.hose.clone().or_else(|| first.hose.clone());
@@ -118,11 +126,12 @@ impl<'a> Trials<'a> {
     }
 
     /// The changed line laid, or what an earlier trial of the same change has laid.
-    fn try_out(&self, change: &Change) -> Rc<Tried<'a>> {
+    fn try_out(&self, change: &Change) -> Rc<Trial<'a>> {
         let known =
             self.done.borrow().iter().find(|(done, _)| done.same(change)).map(|(_, tried)| tried.clone());
         known.unwrap_or_else(|| {
-            let tried = Rc::new(Tried::new(self.given, self.line, change));
+            let job = Tried::changed(self.given, self.line, change);
+            let tried = Rc::new(Trial { laid: job.at_once(self.line), job });
             self.done.borrow_mut().push((change.clone(), tried.clone()));
             tried
         })
@@ -134,12 +143,12 @@ impl<'a> Trials<'a> {
 
     /// What is offered, where a change mends the finding and makes nothing else worse, on this line and on every
     /// other that its air passes through. What needs no figures is looked at first: most changes end there.
-    fn offered(&self, words: String, tried: &Tried, finding: &Finding) -> Option<Offer> {
+    fn offered(&self, words: String, tried: &Trial, finding: &Finding) -> Option<Offer> {
         let (_, before) = self.touched.first()?;
         if breaks(&tried.laid, &finding.clause) || worse(before, &tried.laid) {
             return None;
         }
-        let after = tried.after(&self.others());
+        let after = tried.job.after(&self.others());
         let own = after.first()?;
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
         let spoils = self.touched.iter().zip(after).any(|((_, before), after)| worse(before, after));
@@ -152,7 +161,7 @@ impl<'a> Trials<'a> {
 }
 
 /// Candidates for a finding of a line, the smallest first.
-fn changes(given: &Given, line: usize, finding: &Finding) -> Vec<Change> {
+fn candidates_for(given: &Given, line: usize, finding: &Finding) -> Vec<Change> {
     let mends = clause(&finding.clause).map_or(&[][..], |clause| clause.mends);
     let case = || {
         let (laid, spec) = (given.lines.lines.get(line)?, given.job.lines.get(line)?);
@@ -174,11 +183,6 @@ fn changes(given: &Given, line: usize, finding: &Finding) -> Vec<Change> {
     let mut changes = case().map(|case| candidates(&case, mends)).unwrap_or_default();
     changes.sort_by(|a, b| a.size.total_cmp(&b.size));
     changes
-}
-
-/// Candidates for what a trial has left broken.
-fn changes_of(trial: &Tried, left: &Finding) -> Vec<Change> {
-    changes(&trial.given(), trial.line, left)
 }
 
 /// Whether a clause is broken among findings.

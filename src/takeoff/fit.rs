@@ -145,19 +145,10 @@ mod tests {
 
     fn crossing(member: Member, at_in: f64, depth_in: f64, hole_in: f64) -> Crossing {
         Crossing {
-            at_m: at_in * INCH,
-            member,
-            size: None,
             thickness_m: (member != Member::Masonry).then_some(1.5 * INCH),
             depth_m: Some(depth_in * INCH),
-            bearing: false,
-            doubled: false,
             hole_m: Some(hole_in * INCH),
-            from_edge_m: None,
-            from_end_m: None,
-            garage_wall: false,
-            floor_line: false,
-            place: Place::default(),
+            ..Crossing::plain(at_in * INCH, member)
         }
     }
 

@@ -33,15 +33,7 @@ impl<'a> Work<'a> {
     /// Lays, reckons, takes off, inspects and seeks remedies.
     pub fn up(job: &'a Job, standard: &'a Standard, catalog: &'a Catalog, say: Say) -> Work<'a> {
         let mut work = Work::laid(job, standard, catalog, say);
-        let given = Given {
-            job,
-            lines: &work.lines,
-            figures: &work.figures,
-            cuts: &work.cuts.lines,
-            standard,
-            catalog,
-            say,
-        };
+        let given = work.given();
         let offers: Vec<Vec<Offers>> =
             (0..work.lines.lines.len()).map(|line| offers(&given, line, &work.findings)).collect();
         put_proven_first(&mut work.findings, &offers);
@@ -63,15 +55,20 @@ impl<'a> Work<'a> {
 
     /// What another revision of the standard finds in the same job, as it is laid and cut.
     pub fn by(&self, standard: &Standard) -> Findings {
-        inspect(&Given {
+        inspect(&Given { standard, ..self.given() })
+    }
+
+    /// What the job is judged from.
+    pub fn given(&self) -> Given<'_> {
+        Given {
             job: self.job,
             lines: &self.lines,
             figures: &self.figures,
             cuts: &self.cuts.lines,
-            standard,
+            standard: self.standard,
             catalog: self.catalog,
             say: self.say,
-        })
+        }
     }
 
     /// Whose a finding is, in words: `Hall`, `trunk main`, `the job`.
