@@ -4,7 +4,7 @@ use super::cover::{cover_cells, job_page};
 use super::input::Set;
 use super::met::{NAMED, rest};
 use super::summary::{JobSummary, Today};
-use super::ways::{Placed, cover_series};
+use super::ways::{BUILT, Placed, cover_nth, cover_series};
 use crate::packet::here::Here;
 use crate::packet::sheet::{Sheet, Stamp};
 use crate::standard::Verdict;
@@ -60,7 +60,7 @@ pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let revisions =
         set.standards.iter().rev().map(|standard| built_to(set, &standard.revision, now, here)).collect();
     let body = super::Body::Built(Built { intro, revisions });
-    let placed = Placed { series: &cover_series(), nth: 4, here };
+    let placed = Placed { series: &cover_series(), nth: cover_nth(BUILT), here };
     placed.sheet(set, "Jobs by revision".into(), cover_cells(set), body)
 }
 

@@ -1,23 +1,40 @@
-//! The cover of the set: every job with its stamp, and the index of all sheets.
-use super::input::{Set, Unread};
+//! The cover of the set: how the jobs stand, the worst and the latest of them by name, and the index of sheets.
+//! It does not grow with the firm: jobs, clauses and lessons are counted here and listed on sheets of their own.
+use super::course::{self, length_words};
+use super::input::{LessonPage, Set, Unread};
+use super::job_list::{self, Job, latest, to_see_to};
+use super::met::{NAMED, rest};
 use super::summary::{JobSummary, LineSummary};
 use super::ways::{
-    BUILT, FIND, GLOSSARY, KEYS, PARTS, Placed, SOURCES, STUDY, Series, book_page, compare_page,
-    cover_series, lesson_series, standard_page,
+    BUILT, COURSE, FIND, GLOSSARY, JOBS, KEYS, PARTS, Placed, SOURCES, STUDY, Series, book_page,
+    compare_page, cover_series, standard_page,
 };
 use crate::lesson::Part;
 use crate::packet::cover::IndexRow;
 use crate::packet::here::Here;
 use crate::packet::outline::job_folder;
-use crate::packet::sheet::{Cell, Sheet, Stamp};
+use crate::packet::sheet::{Cell, Link, Sheet, Stamp};
 use serde::Serialize;
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
 pub struct SetCover {
     pub contact: Vec<String>,
-    pub jobs: Vec<JobRow>,
+    /// How many jobs there are and how they stand.
+    pub count: String,
+    pub lists: Vec<JobRows>,
+    /// The way to all jobs.
+    pub all_jobs: Link,
     pub index: Vec<IndexGroup>,
+}
+
+/// Jobs on the cover that are named for the same reason.
+#[derive(Debug, Clone, Serialize)]
+pub struct JobRows {
+    pub name: &'static str,
+    pub jobs: Vec<JobRow>,
+    /// What is not named, and the way to it; no text where all are.
+    pub rest: Link,
 }
 
 /// A job on the cover.
@@ -28,8 +45,6 @@ pub struct JobRow {
     pub stamp: Stamp,
     pub words: String,
     pub inlets: Vec<InletStamp>,
-    /// Diagnostics of a job that could not be read; else empty.
-    pub trouble: String,
 }
 
 /// An inlet's stamp.
@@ -56,18 +71,36 @@ pub struct UnreadJob {
 
 /// The cover sheet.
 pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
-    let read = set.jobs.iter().map(|job| (job.key.clone(), job_row(job, here)));
-    let unread = set.unread.iter().map(|unread| (unread.key.clone(), unread_row(unread, here)));
-    let mut jobs: Vec<(String, JobRow)> = read.chain(unread).collect();
-    jobs.sort_by(|a, b| a.0.cmp(&b.0));
     let body = SetCover {
         contact: set.firm.contact.clone(),
-        jobs: jobs.into_iter().map(|(_, row)| row).collect(),
+        count: job_list::count_words(set),
+        lists: job_rows(set, here),
+        all_jobs: Link { href: here.to(JOBS, ""), text: "All jobs, by year".into() },
         index: index(set, here),
     };
     let placed = Placed { series: &cover_series(), nth: 0, here };
     let sheet = placed.sheet(set, set.firm.name.clone(), cover_cells(set), super::Body::SetCover(body));
     Sheet { under_title: "Job packets, the standard, lessons.".into(), ..sheet }
+}
+
+/// The jobs that are named: the worst, and of the others the latest.
+fn job_rows(set: &Set, here: &Here) -> Vec<JobRows> {
+    let stopped = to_see_to(set);
+    let (worst, more) = stopped.split_at(stopped.len().min(NAMED));
+    let named = |job: &&JobSummary| worst.iter().any(|worst| worst.key() == job.key);
+    let others: Vec<&JobSummary> = latest(set).into_iter().filter(|job| !named(job)).collect();
+    let (late, old) = others.split_at(others.len().min(NAMED));
+    let late: Vec<Job> = late.iter().map(|job| Job::Read(job)).collect();
+    let list = |name, jobs: &[Job], rest_of: usize, page: &str| JobRows {
+        name,
+        jobs: jobs.iter().map(|job| job_row(*job, here)).collect(),
+        rest: Link { href: here.to(page, ""), text: rest(rest_of) },
+    };
+    let lists = [
+        list("To see to", worst, more.len(), &job_list::to_see_to_page()),
+        list("The latest", &late, old.len(), JOBS),
+    ];
+    lists.into_iter().filter(|list| !list.jobs.is_empty()).collect()
 }
 
 /// The page of an unread job.
@@ -100,33 +133,18 @@ pub fn cover_cells(set: &Set) -> Vec<Cell> {
     cells
 }
 
-/// A job that was read.
-fn job_row(job: &JobSummary, here: &Here) -> JobRow {
+fn job_row(job: Job, here: &Here) -> JobRow {
     let inlet = |inlet: &LineSummary| InletStamp {
         name: inlet.name.clone(),
         href: inlet.sheet.from(here),
         stamp: inlet.verdict.into(),
     };
-    JobRow {
-        title: job.title.clone(),
-        href: here.to(&job_page(&job.key), ""),
-        stamp: job.verdict.into(),
-        words: [job.address.as_str(), &job.date].join(", ").trim_start_matches(", ").to_string(),
-        inlets: job.inlets.iter().map(inlet).collect(),
-        trouble: String::new(),
-    }
-}
-
-/// A job that was not.
-fn unread_row(unread: &Unread, here: &Here) -> JobRow {
-    JobRow {
-        title: unread.key.clone(),
-        href: here.to(&job_page(&unread.key), ""),
-        stamp: Stamp::not_read(),
-        words: "Its file, or what it rests on, has errors. Its sheets say what stands.".into(),
-        inlets: Vec::new(),
-        trouble: unread.diagnostics.clone(),
-    }
+    let inlets = match job {
+        Job::Read(job) => job.inlets.iter().map(inlet).collect(),
+        Job::Unread(_) => Vec::new(),
+    };
+    let href = here.to(&job_page(job.key()), "");
+    JobRow { title: job.title().into(), href, stamp: job.stamp(), words: job.words(), inlets }
 }
 
 /// The sheet index.
@@ -141,6 +159,7 @@ fn index(set: &Set, here: &Here) -> Vec<IndexGroup> {
         name: "Covers".into(),
         rows: vec![
             row("Index", "Find a word, a clause, a job".into(), FIND),
+            row("Job list", "All jobs, by year".into(), JOBS),
             row("Parts", "Parts and their figures".into(), PARTS),
             row("Sources", "What it rests on, read and from memory".into(), SOURCES),
             row("Words", "Words of the trade as we say them".into(), GLOSSARY),
@@ -152,22 +171,24 @@ fn index(set: &Set, here: &Here) -> Vec<IndexGroup> {
     for standard in set.standards.iter().rev() {
         groups.push(standard_group(set, standard, here));
     }
-    for part in Part::ALL {
-        let lessons = set.lessons.iter().zip(lesson_series(set)).filter(|(lesson, _)| lesson.part == part);
-        let rows =
-            lessons.map(|(lesson, (number, page))| row(&number, lesson.title.clone(), &page)).collect();
-        groups.push(IndexGroup { name: format!("Lessons: {}", part.word()), rows });
-    }
+    let part = |(part, lessons): (Part, Vec<(usize, &LessonPage)>)| IndexRow {
+        number: part.word().into(),
+        title: length_words(lessons.into_iter().map(|(_, lesson)| lesson)),
+        href: here.to(COURSE, &course::anchor(part)),
+        stamp: None,
+    };
+    groups
+        .push(IndexGroup { name: "Course".into(), rows: course::parts(set).into_iter().map(part).collect() });
     groups.retain(|group| !group.rows.is_empty());
     groups
 }
 
-/// The sheets of a revision: all where it is in force, else the overview alone.
+/// The sheets of a revision; its clauses stand on the overview.
 fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Here) -> IndexGroup {
     let in_force = set.in_force().is_some_and(|s| s.revision == standard.revision);
     let mut rows = vec![(
         format!("Standard {}", standard.revision),
-        "All clauses".to_string(),
+        format!("All {} clauses", standard.clauses().count()),
         standard_page(&standard.revision),
     )];
     rows.push((
@@ -181,12 +202,6 @@ fn standard_group(set: &Set, standard: &crate::company::Standard, here: &Here) -
             format!("What changed since {}", before.revision),
             compare_page(&standard.revision),
         ));
-    }
-    if in_force {
-        let page = |id: &str| crate::packet::sheet::clause_page(&standard.revision, id);
-        rows.extend(
-            standard.clauses().map(|c| (format!("Clause {}", c.number), c.title.clone(), page(&c.id))),
-        );
     }
     let state = match set.in_force() {
         _ if in_force => "in force",

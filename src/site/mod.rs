@@ -7,9 +7,11 @@ mod bare;
 mod book;
 mod built;
 mod compare;
+mod course;
 mod cover;
 mod find;
 mod input;
+mod job_list;
 mod keys;
 mod lessons;
 mod met;
@@ -56,6 +58,9 @@ pub enum Body {
     Parts(parts::Parts),
     Sources(sources::Sources),
     Built(built::Built),
+    JobList(job_list::JobList),
+    Course(course::Course),
+    CoursePiece(course::book::CoursePiece),
     StudyRecord(study::StudyRecord),
     Words(words::Glossary),
     Book(book::Leaf),
@@ -87,6 +92,15 @@ pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
     files.push(scripted(set, theme, &here, study::sheet(set, &here), &["study.js", "record.js"])?);
     let here = Here::page(ways::BUILT);
     files.push(single(&here, built::sheet(set, &here))?);
+    for (here, sheet) in job_list::sheets(set) {
+        files.push(single(&here, sheet)?);
+    }
+    let here = Here::page(ways::COURSE);
+    files.push(single(&here, course::sheet(set, &here))?);
+    let here = Here::page(ways::COURSE_BOOK);
+    let title = format!("The course, to print – {}", set.firm.name);
+    let sheets = course::book::sheets(set, &here);
+    files.push(html(theme, &here, &Page::new(set.firm, &here, title, Print::RunOn, sheets))?);
     let here = Here::page(ways::KEYS);
     files.push(single(&here, keys::sheet(set, &here))?);
     for standard in set.standards {

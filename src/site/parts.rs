@@ -2,7 +2,7 @@
 //!
 //! Every figure of a packet rests on these, so they are shown where the crew can hold a tape to them.
 use super::input::Set;
-use super::ways::{Placed, cover_series};
+use super::ways::{PARTS, Placed, cover_nth, cover_series};
 use crate::company::{Catalog, Duty, Fitting, FittingKind, Hose, Purpose, RoughIn, UnitPart, Valve, Wire};
 use crate::measure::{CFM_M3_S, Lengths, Say};
 use crate::packet::here::Here;
@@ -45,7 +45,7 @@ above all, for which nothing is published.";
 pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Parts of", set.firm.name.clone())];
     let body = super::Body::Parts(Parts { standing: STANDING, tables: tables(set.firm.say(), set.catalog) });
-    let placed = Placed { series: &cover_series(), nth: 2, here };
+    let placed = Placed { series: &cover_series(), nth: cover_nth(PARTS), here };
     let sheet = placed.sheet(set, "Parts and their figures".into(), cells, body);
     Sheet { under_title: "Typical until measured.".into(), ..sheet }
 }

@@ -1,6 +1,6 @@
 //! The sheet of sources: what the figures and clauses rest on, and what of it was read.
 use super::input::Set;
-use super::ways::{Placed, cover_series};
+use super::ways::{Placed, SOURCES, cover_nth, cover_series};
 use crate::packet::here::Here;
 use crate::packet::sheet::{Cell, Sheet};
 use crate::standard::sources::{Known, Source, sources};
@@ -28,7 +28,12 @@ pub struct SourceRow {
 pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let cells = vec![Cell::new("Sources of", set.firm.name.clone())];
     let body = super::Body::Sources(Sources { standing: standing(), rows: sources().map(row).collect() });
-    let sheet = Placed { series: &cover_series(), nth: 3, here }.sheet(set, "Sources".into(), cells, body);
+    let sheet = Placed { series: &cover_series(), nth: cover_nth(SOURCES), here }.sheet(
+        set,
+        "Sources".into(),
+        cells,
+        body,
+    );
     Sheet { under_title: "What was read, and what is from memory.".into(), ..sheet }
 }
 

@@ -6,6 +6,12 @@ use crate::text::slug;
 
 /// The cover of the set.
 pub const COVER: &str = "index.html";
+/// The job list.
+pub const JOBS: &str = "job-list/index.html";
+/// The course.
+pub const COURSE: &str = "course/index.html";
+/// The course as one document to print.
+pub const COURSE_BOOK: &str = "course/book.html";
 /// The index of terms.
 pub const FIND: &str = "find.html";
 
@@ -109,6 +115,7 @@ pub fn cover_series() -> Series {
         ("Jobs by revision".into(), BUILT.into()),
         ("Words".into(), GLOSSARY.into()),
         ("Study record".into(), STUDY.into()),
+        ("Course".into(), COURSE.into()),
         ("Keys".into(), KEYS.into()),
     ]
 }
