@@ -63,6 +63,9 @@ async fn plurals_slips_synonyms_and_several_words_are_found() {
         ("stpo fitting", lesson),
         ("stopper", lesson),
         ("tail catcher", lesson),
+        ("tial catcher", lesson),
+        ("stoper", lesson),
+        ("jaceway", "raceway, Words"),
         ("the stopers", "stop fitting, Words"),
         ("bends few", "Few bends, wide bends"),
         ("wiede bend", "Few bends, wide bends"),
@@ -144,6 +147,16 @@ async fn the_index_is_for_keyboard_and_screen_reader() {
         })();";
     let focus = browser.client.execute_async(wait, vec![]).await.expect("the focus");
     assert_eq!(focus, json!("a"), "Enter does not lead to the first sheet found");
+    // The arrows walk on from sheet to sheet, and back to the words.
+    let at = "const links = [...document.querySelectorAll('#found a')]; return links.indexOf(document.activeElement)";
+    for (key, wanted) in [("\u{e015}", 1), ("\u{e013}", 0), ("\u{e013}", -1)] {
+        let active = browser.client.active_element().await.expect("the focus");
+        active.send_keys(key).await.expect("a key");
+        assert_eq!(browser.ask(at).await, json!(wanted));
+    }
+    let focus = browser.ask("return document.activeElement.id").await;
+    assert_eq!(focus, json!("find-words"), "the arrow up does not lead back to the words");
+    assert_eq!(browser.violations().await, Vec::<String>::new(), "with terms found");
     let named = "const f = document.getElementById('find-words');
         return [f.labels.length, document.getElementById('find-count').getAttribute('role')]";
     assert_eq!(browser.ask(named).await, json!([1, "status"]));

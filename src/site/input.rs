@@ -120,6 +120,9 @@ pub struct CautionLine {
     /// The signal word.
     pub word: &'static str,
     pub words_html: String,
+    /// The words alone.
+    #[serde(skip)]
+    pub words: String,
 }
 
 impl Set<'_> {

@@ -29,6 +29,7 @@ pub struct PartTable {
 /// A part, its figures in the order of the heads.
 #[derive(Debug, Clone, Serialize)]
 pub struct PartRow {
+    pub anchor: String,
     pub name: String,
     pub cells: Vec<Cell>,
 }
@@ -107,8 +108,14 @@ fn labelled(mut table: PartTable) -> PartTable {
     table
 }
 
-fn row(name: &str, values: impl IntoIterator<Item = String>) -> PartRow {
-    PartRow { name: name.into(), cells: values.into_iter().map(|value| Cell::new("", value)).collect() }
+fn row(id: &str, name: &str, values: impl IntoIterator<Item = String>) -> PartRow {
+    let cells = values.into_iter().map(|value| Cell::new("", value)).collect();
+    PartRow { anchor: anchor(id), name: name.into(), cells }
+}
+
+/// The place of a part on the sheet, by its id.
+pub fn anchor(id: &str) -> String {
+    format!("part-{id}")
 }
 
 /// A length that the catalog may leave out.
@@ -121,6 +128,7 @@ fn tube_row(say: Say, catalog: &Catalog) -> PartRow {
     let roughness = format!("{:.4} mm", tube.roughness_m * 1000.0);
     let lengths = [say.length(tube.stick_m), say.length(tube.kerf_m), say.length(tube.shortest_m)];
     row(
+        &tube.id,
         &tube.id,
         [fine(say, tube.outside_m), fine(say, tube.bore_m)].into_iter().chain(lengths).chain([roughness]),
     )
@@ -135,7 +143,7 @@ fn bend_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
         known(say, fitting.socket_m),
         purpose(fitting.purpose),
     ];
-    Some(row(&fitting.name, cells))
+    Some(row(&fitting.id, &fitting.name, cells))
 }
 
 fn other_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
@@ -159,7 +167,11 @@ fn other_row(say: Say, fitting: &Fitting) -> Option<PartRow> {
             ),
         ),
     };
-    Some(row(&fitting.name, [what.into(), figures, known(say, fitting.socket_m), purpose(fitting.purpose)]))
+    Some(row(
+        &fitting.id,
+        &fitting.name,
+        [what.into(), figures, known(say, fitting.socket_m), purpose(fitting.purpose)],
+    ))
 }
 
 fn purpose(purpose: Purpose) -> String {
@@ -187,7 +199,7 @@ fn hose_row(say: Say, hose: &Hose) -> PartRow {
         hose.air_friction.map_or_else(|| SILENT.into(), |f| format!("{f:.3}")),
         handle,
     ];
-    row(&hose.name, cells)
+    row(&hose.id, &hose.name, cells)
 }
 
 fn valve_row(say: Say, valve: &Valve) -> PartRow {
@@ -206,7 +218,7 @@ fn valve_row(say: Say, valve: &Valve) -> PartRow {
         known(say, valve.socket_m),
         leak.unwrap_or_else(|| SILENT.into()),
     ];
-    row(&valve.name, cells)
+    row(&valve.id, &valve.name, cells)
 }
 
 /// A leak is too small for whole units of flow.
@@ -242,7 +254,7 @@ fn unit_row(say: Say, unit: &UnitPart) -> PartRow {
         supply,
         unit.breaker_amps.map_or_else(|| SILENT.into(), |amps| format!("{amps} A")),
     ];
-    row(&unit.name, cells)
+    row(&unit.id, &unit.name, cells)
 }
 
 /// Every point of a curve, as a reader would plot it.
@@ -259,5 +271,5 @@ fn wire_row(wire: &Wire) -> PartRow {
         format!("{} V", wire.volts),
         format!("{} A", wire.amps),
     ];
-    row(&wire.id, cells)
+    row(&wire.id, &wire.id, cells)
 }

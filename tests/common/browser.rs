@@ -63,6 +63,28 @@ impl Browser {
             .collect()
     }
 
+    /// What axe finds wrong with the open page, and how often.
+    pub async fn violations(&self) -> Vec<String> {
+        let axe = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/node_modules/axe-core/axe.min.js");
+        let axe = std::fs::read_to_string(axe).expect("axe-core, which `bash tests/all` installs");
+        self.ask(&axe).await;
+        let run = "const done = arguments[arguments.length - 1];
+            axe.run(document, {resultTypes: ['violations']}).then(r => done(r.violations), e => done(String(e)));";
+        let found = self.client.execute_async(run, vec![]).await.expect("axe runs");
+        let found = found.as_array().unwrap_or_else(|| panic!("{found}"));
+        found
+            .iter()
+            .map(|one| {
+                let nodes = one["nodes"].as_array().map_or(0, Vec::len);
+                let first = &one["nodes"][0];
+                format!(
+                    "{} ({}, {nodes} places): {} {}",
+                    one["help"], one["id"], first["html"], first["any"][0]["message"]
+                )
+            })
+            .collect()
+    }
+
     /// Ends the session, and with it the browser.
     pub async fn close(self) {
         self.client.clone().close().await.expect("the browser ends");

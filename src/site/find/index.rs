@@ -1,4 +1,5 @@
-//! The index in shards, so that no page loads it all: stems by their first letters, and entries by number.
+//! The index in shards, so that no page loads it all: stems by their first letters, entries by number, and the
+//! words alone by beginning and by end, among which a slip of the hand is looked for.
 //!
 //! A shard is a script that hands its part to the page, since a page opened from a file may load scripts and
 //! nothing else. Stems of a shard share their beginning; a shard that would be too large is parted by one
@@ -7,12 +8,15 @@ use super::stem::stems;
 use crate::packet::sheet::Link;
 use crate::site::SiteFile;
 use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A shard is parted when it comes to more bytes.
 const MOST_BYTES: usize = 48 * 1024;
 /// A stem that stands in more entries is known by the ones it tells most about.
 const MOST_PLACES: usize = 300;
+/// Sheets of an entry that are shown; the rest is counted.
+const SHEETS: usize = 6;
 /// Entries to a shard.
 const ENTRIES: usize = 200;
 /// Longer beginnings part no shard: a stem so long that stands alone in its shard is never too large.
@@ -27,46 +31,76 @@ pub struct Entry {
     pub words: Vec<(String, u32)>,
 }
 
-/// Weight of the words that a term is made of, and of those that only stand on its sheet.
-pub const TITLE: u32 = 8;
+/// Weight of the words that a term is made of, and of those that only stand on its sheet. A term shares out
+/// `ALONE` among its words besides, so that the term that is one word comes before those that hold it.
+pub const TITLE: u32 = 7;
+pub const ALONE: u32 = 6;
 pub const HEADING: u32 = 5;
 pub const NEAR: u32 = 3;
 pub const BODY: u32 = 1;
 
-/// The index as files, and the names of the shards of stems.
+/// The index as files, and the beginnings that its shards are named by.
+#[derive(Default)]
 pub struct Index {
     pub files: Vec<SiteFile>,
+    /// Of stems, by their beginning: `s-sta` holds every stem that begins so, with its entries.
     pub shards: Vec<String>,
+    /// Of the words alone, by their beginning and by their end: what a slip of the hand may have meant.
+    pub begins: Vec<String>,
+    pub ends: Vec<String>,
 }
 
-/// For each stem its entries, by number, with weights.
-type Places = BTreeMap<String, Vec<(usize, u32)>>;
+/// What the index knows of a stem, or of a phrase of stems joined by blanks.
+#[derive(Debug, Clone, Default)]
+struct Row {
+    /// Entries by number, with weights.
+    places: Vec<(usize, u32)>,
+    /// Whether it stands in more entries than are listed.
+    cut: bool,
+    /// The stems of each phrase that means the same.
+    alike: Vec<Vec<String>>,
+}
+
+type Rows = BTreeMap<String, Row>;
 
 /// Builds the index. Each of `groups` is a set of phrases that mean the same.
 pub fn index(entries: &[Entry], groups: &[Vec<String>]) -> Index {
-    let places = places(entries);
-    let alike = alike(groups);
-    let mut shards = Vec::new();
-    let mut files = Vec::new();
-    let mut firsts: Vec<String> =
-        places.keys().chain(alike.keys()).filter_map(|stem| stem.chars().next()).map(String::from).collect();
-    firsts.sort();
-    firsts.dedup();
-    firsts.iter().for_each(|first| part(first, &places, &alike, &mut shards, &mut files));
+    let mut rows = places(entries);
+    for (phrase, others) in alike(groups) {
+        rows.entry(phrase).or_default().alike = others;
+    }
+    let mut index = Index::default();
+    index.shards = parted(&rows, &stems_shard, &mut index.files);
+    // A number is no word that a hand slips in, and a short one is near everything.
+    let words = places_words(&rows);
+    let by_begin: BTreeMap<String, ()> = words.iter().map(|word| ((*word).clone(), ())).collect();
+    index.begins = parted(&by_begin, &begin_shard, &mut index.files);
+    let by_end: BTreeMap<String, ()> = words.iter().map(|word| (reversed(word), ())).collect();
+    index.ends = parted(&by_end, &end_shard, &mut index.files);
     for (nth, some) in entries.chunks(ENTRIES).enumerate() {
         let rows: Vec<Value> = some.iter().map(entry).collect();
-        files.push(script(&format!("e{nth}"), &Value::Array(rows)));
+        index.files.push(script(&format!("e{nth}"), &Value::Array(rows)));
     }
-    Index { files, shards }
+    index
 }
 
 fn entry(entry: &Entry) -> Value {
-    let sheets: Vec<Value> = entry.sheets.iter().map(|link| json!([link.href, link.text])).collect();
-    json!([entry.text, sheets])
+    let sheets = entry.sheets.iter().take(SHEETS).map(|link| json!([link.href, link.text]));
+    json!([entry.text, sheets.collect::<Vec<_>>(), entry.sheets.len()])
 }
 
-fn places(entries: &[Entry]) -> Places {
-    let mut places = Places::new();
+/// The stems that may be meant by another word.
+fn places_words(rows: &Rows) -> Vec<&String> {
+    let meant = |word: &&String| word.len() >= 3 && word.bytes().all(|b| b.is_ascii_lowercase());
+    rows.keys().filter(meant).collect()
+}
+
+fn reversed(word: &str) -> String {
+    word.chars().rev().collect()
+}
+
+fn places(entries: &[Entry]) -> Rows {
+    let mut rows = Rows::new();
     for (nth, entry) in entries.iter().enumerate() {
         let mut weights: BTreeMap<String, u32> = BTreeMap::new();
         for (text, weight) in &entry.words {
@@ -75,13 +109,16 @@ fn places(entries: &[Entry]) -> Places {
                 *known = (*known).max(*weight);
             }
         }
-        weights.into_iter().for_each(|(stem, weight)| places.entry(stem).or_default().push((nth, weight)));
+        weights
+            .into_iter()
+            .for_each(|(stem, weight)| rows.entry(stem).or_default().places.push((nth, weight)));
     }
-    for all in places.values_mut().filter(|all| all.len() > MOST_PLACES) {
-        all.sort_by_key(|(nth, weight)| (std::cmp::Reverse(*weight), *nth));
-        all.truncate(MOST_PLACES);
+    for row in rows.values_mut().filter(|row| row.places.len() > MOST_PLACES) {
+        row.places.sort_by_key(|(nth, weight)| (Reverse(*weight), *nth));
+        row.places.truncate(MOST_PLACES);
+        row.cut = true;
     }
-    places
+    rows
 }
 
 /// For the stems of each phrase, joined by blanks, the stems of the others that mean the same.
@@ -98,48 +135,60 @@ fn alike(groups: &[Vec<String>]) -> BTreeMap<String, Vec<Vec<String>>> {
     alike
 }
 
-/// The shard of the stems with this beginning, or those of the next letter where it is too large.
-fn part(
-    first: &str,
-    places: &Places,
-    alike: &BTreeMap<String, Vec<Vec<String>>>,
-    shards: &mut Vec<String>,
+/// Parts rows into shards by their beginnings, each as small as it may be; answers the beginnings.
+fn parted<V>(
+    rows: &BTreeMap<String, V>,
+    shard: &dyn Fn(&str, &[(&String, &V)]) -> SiteFile,
     files: &mut Vec<SiteFile>,
-) {
-    let within: BTreeMap<&String, &Vec<(usize, u32)>> =
-        places.iter().filter(|(stem, _)| stem.starts_with(first)).collect();
-    let same: Map<String, Value> = alike
-        .iter()
-        .filter(|(stem, _)| stem.starts_with(first))
-        .map(|(s, o)| (s.clone(), json!(o)))
-        .collect();
-    let flat = |all: &Vec<(usize, u32)>| all.iter().flat_map(|(n, w)| [*n, *w as usize]).collect::<Vec<_>>();
-    let stems: Map<String, Value> =
-        within.iter().map(|(stem, all)| ((*stem).clone(), json!(flat(all)))).collect();
-    let file = script(&format!("s-{first}"), &json!({ "stems": stems, "alike": same }));
-    if file.bytes.len() <= MOST_BYTES || first.len() >= LONGEST {
-        shards.push(first.to_owned());
-        files.push(file);
-        return;
+) -> Vec<String> {
+    let mut names = Vec::new();
+    let mut wanted: Vec<String> = nexts(rows.keys(), "").into_iter().rev().collect();
+    while let Some(first) = wanted.pop() {
+        let within: Vec<(&String, &V)> =
+            rows.range(first.clone()..).take_while(|(key, _)| key.starts_with(&first)).collect();
+        let file = shard(&first, &within);
+        if file.bytes.len() <= MOST_BYTES || first.len() >= LONGEST {
+            names.push(first);
+            files.push(file);
+            continue;
+        }
+        // What is this beginning and no more stays in a shard of its own.
+        let own: Vec<_> =
+            within.iter().copied().filter(|(key, _)| key.split(' ').next() == Some(&first)).collect();
+        if !own.is_empty() {
+            names.push(first.clone());
+            files.push(shard(&first, &own));
+        }
+        wanted.extend(nexts(within.iter().map(|(key, _)| *key), &first).into_iter().rev());
     }
-    // The stems that are this beginning and no more stay in its own shard.
-    let own = |stem: &String| stem.split(' ').next() == Some(first);
-    let exact: Places =
-        places.iter().filter(|(stem, _)| own(stem)).map(|(s, p)| (s.clone(), p.clone())).collect();
-    let same: Map<String, Value> =
-        alike.iter().filter(|(stem, _)| own(stem)).map(|(s, o)| (s.clone(), json!(o))).collect();
-    let stems: Map<String, Value> =
-        exact.iter().map(|(stem, all)| (stem.clone(), json!(flat(all)))).collect();
-    if !stems.is_empty() || !same.is_empty() {
-        shards.push(first.to_owned());
-        files.push(script(&format!("s-{first}"), &json!({ "stems": stems, "alike": same })));
-    }
-    let next = |stem: &String| stem.strip_prefix(first).and_then(|rest| rest.chars().next());
-    let mut letters: Vec<char> =
-        places.keys().chain(alike.keys()).filter_map(next).filter(|letter| *letter != ' ').collect();
-    letters.sort_unstable();
-    letters.dedup();
-    letters.into_iter().for_each(|letter| part(&format!("{first}{letter}"), places, alike, shards, files));
+    names
+}
+
+/// The beginnings one letter longer, sorted.
+fn nexts<'a>(keys: impl Iterator<Item = &'a String>, first: &str) -> Vec<String> {
+    let letters = keys.filter_map(|key| key.strip_prefix(first)?.chars().next());
+    let letters: BTreeSet<char> = letters.filter(|letter| *letter != ' ').collect();
+    letters.into_iter().map(|letter| format!("{first}{letter}")).collect()
+}
+
+fn stems_shard(first: &str, rows: &[(&String, &Row)]) -> SiteFile {
+    let flat = |row: &Row| json!(row.places.iter().flat_map(|(n, w)| [*n, *w as usize]).collect::<Vec<_>>());
+    let placed = rows.iter().filter(|(_, row)| !row.places.is_empty());
+    let stems: Map<String, Value> = placed.map(|(stem, row)| ((*stem).clone(), flat(row))).collect();
+    let same = rows.iter().filter(|(_, row)| !row.alike.is_empty());
+    let alike: Map<String, Value> = same.map(|(stem, row)| ((*stem).clone(), json!(row.alike))).collect();
+    let cut: Vec<&String> = rows.iter().filter(|(_, row)| row.cut).map(|(stem, _)| *stem).collect();
+    script(&format!("s-{first}"), &json!({ "stems": stems, "alike": alike, "cut": cut }))
+}
+
+fn begin_shard(first: &str, words: &[(&String, &())]) -> SiteFile {
+    let words: Vec<&String> = words.iter().map(|(word, ())| *word).collect();
+    script(&format!("b-{first}"), &json!(words))
+}
+
+fn end_shard(last: &str, words: &[(&String, &())]) -> SiteFile {
+    let words: Vec<String> = words.iter().map(|(word, ())| reversed(word)).collect();
+    script(&format!("z-{last}"), &json!(words))
 }
 
 /// A shard as a script.
@@ -184,8 +233,10 @@ mod tests {
         for stem in places(&entries).keys() {
             let begins = index.shards.iter().filter(|shard| stem.starts_with(shard.as_str()));
             let shard = begins.max_by_key(|shard| shard.len()).unwrap();
-            let holds =
-                |file: &&SiteFile| String::from_utf8_lossy(&file.bytes).contains(&format!("\"{stem}\":"));
+            let key = format!("\"{stem}\":");
+            let holds = |file: &&SiteFile| {
+                file.path.starts_with("find/s-") && String::from_utf8_lossy(&file.bytes).contains(&key)
+            };
             let files: Vec<&str> = index.files.iter().filter(holds).map(|file| file.path.as_str()).collect();
             assert_eq!(files, [format!("find/s-{shard}.js")], "{stem}");
         }

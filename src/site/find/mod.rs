@@ -1,6 +1,8 @@
 //! The index of the set, as a book has it: one term, its sheets after it. The page lists the terms of
 //! standard, lessons, words and parts; what grows with the firm stands in shards, which the script asks for.
 mod index;
+#[cfg(test)]
+mod many;
 mod stem;
 
 use super::SiteFile;
@@ -12,10 +14,13 @@ use super::ways::{FIND, GLOSSARY, PARTS, Placed, cover_nth, cover_series, lesson
 use crate::packet::here::Here;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Link, Sheet, clause_page};
-use index::{BODY, Entry, HEADING, NEAR, TITLE};
+use index::{ALONE, BODY, Entry, HEADING, NEAR, TITLE};
 use serde::Serialize;
 use std::cmp::Reverse;
 use std::collections::HashMap;
+
+/// Above so many terms the page lists no headings of lessons.
+const MOST_LISTED: usize = 800;
 
 /// The index.
 #[derive(Debug, Clone, Serialize)]
@@ -25,8 +30,10 @@ pub struct Find {
     pub jobs: Vec<Term>,
     /// `and 52 more`; empty where all are named.
     pub jobs_rest: String,
-    /// Beginnings of the shards of words, blanks between them.
+    /// What the shards of stems, of words by beginning and of words by end are named by, blanks between.
     pub shards: String,
+    pub begins: String,
+    pub ends: String,
 }
 
 /// A term with its sheets.
@@ -42,9 +49,11 @@ pub fn sheet(set: &Set, here: &Here) -> (Sheet<super::Body>, Vec<SiteFile>) {
     let mut jobs: Vec<&JobSummary> = set.jobs.iter().collect();
     jobs.sort_by_key(|job| (Reverse(job.verdict), Reverse(&job.date)));
     let named = jobs.iter().take(NAMED).map(|job| term(&job_entry(job, here))).collect();
-    let growing = merged(jobs_and_inlets(set, here));
-    let terms: Vec<Term> = standing.iter().map(term).collect();
-    let all: Vec<Entry> = standing.into_iter().chain(growing).collect();
+    let terms = listed(&standing);
+    // The latest jobs first among equals; an inlet is told by its job, so no two of one name are one entry.
+    jobs.sort_by(|a, b| (&b.date, &a.key).cmp(&(&a.date, &b.key)));
+    let growing = jobs.iter().flat_map(|job| job_entries(job, here));
+    let all: Vec<Entry> = standing.into_iter().chain(growing).chain(unread_entries(set, here)).collect();
     let groups: Vec<Vec<String>> = set
         .words
         .iter()
@@ -56,6 +65,8 @@ pub fn sheet(set: &Set, here: &Here) -> (Sheet<super::Body>, Vec<SiteFile>) {
         jobs: named,
         jobs_rest: rest(jobs.len().saturating_sub(NAMED)),
         shards: index.shards.join(" "),
+        begins: index.begins.join(" "),
+        ends: index.ends.join(" "),
     });
     let placed = Placed { series: &cover_series(), nth: cover_nth(FIND), here };
     let sheet = placed.sheet(set, "Index".into(), cover_cells(set), body);
@@ -86,8 +97,19 @@ fn merged(entries: impl Iterator<Item = Entry>) -> Vec<Entry> {
     all
 }
 
+/// The terms that the page lists: of a large school without the headings inside the lessons, which are found
+/// by typing, so that the page stays one that a phone opens at once.
+fn listed(standing: &[Entry]) -> Vec<Term> {
+    let whole = |link: &Link| !(link.href.starts_with("lessons/") && link.href.contains('#'));
+    if standing.len() <= MOST_LISTED {
+        return standing.iter().map(term).collect();
+    }
+    standing.iter().filter(|entry| entry.sheets.iter().any(whole)).map(term).collect()
+}
+
 fn one(text: &str, sheet: Link, title: u32, near: &[(String, u32)]) -> Entry {
-    let words = std::iter::once((text.to_owned(), title)).chain(near.iter().cloned()).collect();
+    let alone = ALONE / u32::try_from(stem::stems(text).len()).unwrap_or(u32::MAX).max(1);
+    let words = std::iter::once((text.to_owned(), title + alone)).chain(near.iter().cloned()).collect();
     Entry { text: text.to_owned(), sheets: vec![sheet], words }
 }
 
@@ -111,14 +133,21 @@ fn standing<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + '
             &[(word.means.clone(), BODY), (word.also.join(" "), NEAR)],
         )
     });
+    clauses.chain(lessons(set, here)).chain(glossary).chain(parts(set, here))
+}
+
+/// Parts, found by name and by id.
+fn parts<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
     let catalog = set.catalog;
-    let parts = catalog.fittings.iter().map(|part| &part.name);
-    let parts = parts.chain(catalog.hoses.iter().map(|part| &part.name));
-    let parts = parts.chain(catalog.valves.iter().map(|part| &part.name));
-    let parts = parts
-        .chain(catalog.units.iter().map(|part| &part.name))
-        .map(move |name| one(name, Link { href: here.to(PARTS, ""), text: "Parts".into() }, TITLE, &[]));
-    clauses.chain(lessons(set, here)).chain(glossary).chain(parts)
+    let named = catalog.fittings.iter().map(|part| (&part.name, &part.id));
+    let named = named.chain(catalog.hoses.iter().map(|part| (&part.name, &part.id)));
+    let named = named.chain(catalog.valves.iter().map(|part| (&part.name, &part.id)));
+    let named = named.chain(catalog.units.iter().map(|part| (&part.name, &part.id)));
+    let unnamed = std::iter::once(&catalog.tube.id).chain(catalog.wire.iter().map(|wire| &wire.id));
+    named.chain(unnamed.map(|id| (id, id))).map(move |(name, id)| {
+        let sheet = Link { href: here.to(PARTS, &super::parts::anchor(id)), text: "Parts".into() };
+        one(name, sheet, TITLE, &[(id.clone(), TITLE)])
+    })
 }
 
 /// Lessons, their headings and their cards.
@@ -127,7 +156,9 @@ fn lessons<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a
         let page = lesson_page(&lesson.id);
         let link =
             |anchor: &str| Link { href: here.to(&page, anchor), text: format!("Lesson {}", place + 1) };
-        let near = [(lesson.summary.clone(), NEAR), (lesson.text.clone(), BODY)];
+        let cautions = lesson.cautions.iter().map(|caution| caution.words.as_str());
+        let cautions = cautions.collect::<Vec<_>>().join(" ");
+        let near = [(lesson.summary.clone(), NEAR), (cautions, NEAR), (lesson.text.clone(), BODY)];
         let mut all = vec![one(&lesson.title, link(""), TITLE, &near)];
         let headings = lesson.headings.iter().filter(|(_, _, text)| text != "Questions");
         all.extend(headings.map(|(_, id, text)| one(text, link(id), HEADING, &[])));
@@ -139,17 +170,18 @@ fn lessons<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a
     })
 }
 
-/// Jobs, read or not, their inlets and trunks.
-fn jobs_and_inlets<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
-    let read = set.jobs.iter().flat_map(move |job| {
-        let lines = job.inlets.iter().chain(&job.trunks).map(move |line| line_entry(job, line, here));
-        std::iter::once(job_entry(job, here)).chain(lines)
-    });
-    let unread = set.unread.iter().map(move |unread| {
+/// A job, its inlets and its trunks.
+fn job_entries(job: &JobSummary, here: &Here) -> Vec<Entry> {
+    let lines = job.inlets.iter().chain(&job.trunks).map(|line| line_entry(job, line, here));
+    std::iter::once(job_entry(job, here)).chain(lines).collect()
+}
+
+/// Jobs that could not be read.
+fn unread_entries<'a>(set: &'a Set, here: &'a Here) -> impl Iterator<Item = Entry> + 'a {
+    set.unread.iter().map(move |unread| {
         let link = Link { href: here.to(&job_page(&unread.key), ""), text: "packet, not read".into() };
         one(&unread.key, link, TITLE, &[("not read".into(), NEAR)])
-    });
-    read.chain(unread)
+    })
 }
 
 fn job_entry(job: &JobSummary, here: &Here) -> Entry {

@@ -108,19 +108,23 @@ impl School<'_> {
         let mut said = |words: &Words| {
             let (set, found) = crate::lesson::words(file, words, &mut hand);
             faults.extend(found);
+            // A blank, so that the last word of one and the first of the next stay two.
+            text.push(' ');
             text.push_str(&set.text);
-            set.html
+            set
         };
+        let cautions = front.cautions.iter().map(|caution| {
+            let set = said(&caution.words);
+            CautionLine { word: caution.signal.word(), words_html: set.html, words: set.text }
+        });
+        let cautions = cautions.collect();
+        let mut html = |words: &Words| said(words).html;
         let page = LessonPage {
-            summary_html: said(&front.summary),
-            able_html: front.able.iter().map(&mut said).collect(),
-            tools_html: front.tools.iter().map(&mut said).collect(),
-            cautions: front
-                .cautions
-                .iter()
-                .map(|caution| CautionLine { word: caution.signal.word(), words_html: said(&caution.words) })
-                .collect(),
-            task_html: front.task.as_ref().map(&mut said).map(paragraph),
+            summary_html: html(&front.summary),
+            able_html: front.able.iter().map(&mut html).collect(),
+            tools_html: front.tools.iter().map(&mut html).collect(),
+            cautions,
+            task_html: front.task.as_ref().map(&mut html).map(paragraph),
             id,
             title: front.title,
             summary: front.summary.text,
