@@ -65,7 +65,8 @@ pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
 }
 
 fn built_to(set: &Set, revision: &str, now: &str, here: &Here) -> BuiltTo {
-    let mut jobs: Vec<&JobSummary> = set.jobs.iter().filter(|job| job.standard == revision).collect();
+    let mut jobs: Vec<&JobSummary> =
+        set.jobs.iter().copied().filter(|job| job.standard == revision).collect();
     jobs.sort_by_key(|job| Reverse(job.date.clone()));
     let of = |verdict: Verdict| jobs.iter().copied().filter(|job| today(job) == verdict).collect::<Vec<_>>();
     let (failed, held) = (of(Verdict::Fail), of(Verdict::Hold));

@@ -14,7 +14,7 @@ pub struct Set<'a> {
     /// Every revision, the oldest first.
     pub standards: &'a [Standard],
     /// Jobs that were read, in short, by key.
-    pub jobs: &'a [JobSummary],
+    pub jobs: &'a [&'a JobSummary],
     pub unread: &'a [Unread],
     /// In reading order.
     pub lessons: &'a [LessonPage],

@@ -117,7 +117,7 @@ fn trouble(job: &Unread) -> String {
 /// The jobs that may not be built as they are: not read first, then failed, then on hold; of those alike the one
 /// with most findings that stop it, then the latest.
 pub fn to_see_to<'a>(set: &Set<'a>) -> Vec<Job<'a>> {
-    let mut stopped: Vec<&JobSummary> = set.jobs.iter().filter(|job| job.verdict.stops()).collect();
+    let mut stopped: Vec<&JobSummary> = set.jobs.iter().copied().filter(|job| job.verdict.stops()).collect();
     stopped.sort_by_key(|job| {
         (Reverse(job.verdict), Reverse(stops(job)), Reverse(job.date.as_str()), job.key.as_str())
     });
@@ -127,13 +127,13 @@ pub fn to_see_to<'a>(set: &Set<'a>) -> Vec<Job<'a>> {
 }
 
 fn stops(job: &JobSummary) -> usize {
-    let of_lines = job.inlets.iter().chain(&job.trunks).flat_map(|line: &LineSummary| &line.findings);
-    of_lines.chain(&job.findings).filter(|finding| finding.verdict.stops()).count()
+    let of_lines = job.inlets.iter().chain(&job.trunks).flat_map(|line: &LineSummary| &line.found.told);
+    of_lines.chain(&job.found.told).filter(|finding| finding.verdict.stops()).count()
 }
 
 /// Every job that was read, the latest first.
 pub fn latest<'a>(set: &Set<'a>) -> Vec<&'a JobSummary> {
-    let mut jobs: Vec<&JobSummary> = set.jobs.iter().collect();
+    let mut jobs: Vec<&JobSummary> = set.jobs.to_vec();
     jobs.sort_by_key(|job| (Reverse(job.date.as_str()), job.key.as_str()));
     jobs
 }

@@ -1,7 +1,7 @@
 //! How a clause was met in the firm's jobs: the worst and the latest by name, the rest by number, so that the
 //! page of a clause does not grow with the firm.
 use super::input::Set;
-use super::summary::{FindingSummary, JobSummary, LineSummary};
+use super::summary::{FindingSummary, Found, JobSummary, LineSummary};
 use crate::company::Standard;
 use crate::packet::here::Here;
 use crate::packet::prose::sentence;
@@ -37,17 +37,18 @@ struct Met<'a> {
     job: &'a JobSummary,
     /// The line whose it is; none where it is the job's.
     line: Option<&'a LineSummary>,
-    finding: &'a FindingSummary,
+    /// None where the clause is met.
+    finding: Option<&'a FindingSummary>,
 }
 
 /// Which lines broke a clause, were let off, met it, in the jobs that this revision judged.
 pub fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Here) -> Vec<MetList> {
     let met = outcomes(set, standard, clause);
     let list = |(name, verdicts): (&'static str, &[Verdict])| {
-        let mut of_it: Vec<&Met> = met.iter().filter(|met| verdicts.contains(&met.finding.verdict)).collect();
-        of_it.sort_by_key(|met| {
-            (Reverse(met.finding.verdict), Reverse(met.finding.past_permille), Reverse(&met.job.date))
-        });
+        let mut of_it: Vec<&Met> = met.iter().filter(|met| verdicts.contains(&met.verdict())).collect();
+        let past_permille = |met: &Met| met.finding.map_or(0, |finding| finding.past_permille);
+        of_it
+            .sort_by_key(|met| (Reverse(met.verdict()), Reverse(past_permille(met)), Reverse(&met.job.date)));
         let rest = rest(of_it.len().saturating_sub(NAMED));
         let rows = of_it.into_iter().take(NAMED).map(|met| met.row(here)).collect();
         MetList { name, rows, rest }
@@ -68,24 +69,27 @@ pub fn rest(count: usize) -> String {
     if count == 0 { String::new() } else { format!("and {count} more") }
 }
 
-/// Every finding of a clause under a revision.
-fn outcomes<'a>(set: &Set<'a>, standard: &Standard, clause: &str) -> Vec<Met<'a>> {
-    let mut met = Vec::new();
-    for job in set.jobs.iter().filter(|job| job.standard == standard.revision) {
-        for line in job.inlets.iter().chain(&job.trunks) {
-            let of_it = || line.findings.iter().filter(|finding| finding.clause == clause);
-            // Met is a clause of which everything passes; a pass beside a break is none.
-            let all = of_it().all(|finding| finding.verdict == Verdict::Pass);
-            let told = of_it().filter(|finding| all || finding.verdict != Verdict::Pass);
-            met.extend(told.map(|finding| Met { job, line: Some(line), finding }));
-        }
-        let of_it = job.findings.iter().filter(|finding| finding.clause == clause);
-        met.extend(of_it.map(|finding| Met { job, line: None, finding }));
-    }
-    met
+/// What a clause found in every line and job under a revision.
+fn outcomes<'a>(set: &Set<'a>, standard: &Standard, clause: &'a str) -> Vec<Met<'a>> {
+    let of = |job: &'a JobSummary, line: Option<&'a LineSummary>, found: &'a Found| {
+        let met = found.meets(clause).then_some(Met { job, line, finding: None });
+        let told = found.told_by(clause).map(move |finding| Met { job, line, finding: Some(finding) });
+        met.into_iter().chain(told)
+    };
+    let judged = set.jobs.iter().copied().filter(|job| job.standard == standard.revision);
+    judged
+        .flat_map(|job| {
+            let lines = job.inlets.iter().chain(&job.trunks);
+            lines.flat_map(move |line| of(job, Some(line), &line.found)).chain(of(job, None, &job.found))
+        })
+        .collect()
 }
 
 impl Met<'_> {
+    fn verdict(&self) -> Verdict {
+        self.finding.map_or(Verdict::Pass, |finding| finding.verdict)
+    }
+
     fn row(&self, here: &Here) -> MetRow {
         let (place, sheet) = match self.line {
             Some(line) => (format!("{}, {}", self.job.title, line.name), &line.sheet),
@@ -94,8 +98,8 @@ impl Met<'_> {
         MetRow {
             place,
             href: sheet.from(here),
-            stamp: self.finding.verdict.into(),
-            note: sentence(&self.finding.note),
+            stamp: self.verdict().into(),
+            note: self.finding.map(|finding| sentence(&finding.note)).unwrap_or_default(),
         }
     }
 }

@@ -25,8 +25,8 @@ pub struct JobSummary {
     pub trunks: Vec<LineSummary>,
     /// Titles of the cautions it brings.
     pub hazards: Vec<String>,
-    /// Findings of the job as a whole.
-    pub findings: Vec<FindingSummary>,
+    /// Of the job as a whole.
+    pub found: Found,
 }
 
 /// A job held against the revision in force.
@@ -44,10 +44,20 @@ pub struct LineSummary {
     pub name: String,
     pub verdict: Verdict,
     pub sheet: Target,
-    pub findings: Vec<FindingSummary>,
+    pub found: Found,
 }
 
-/// A finding in short.
+/// What the clauses found, in short. Most of them are met in most jobs, and of those the name is enough: ten
+/// years of jobs are held in memory at once.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Found {
+    /// Ids of the clauses of which everything passes, a space between.
+    met: String,
+    /// All other findings; a pass beside a break is none.
+    pub told: Vec<FindingSummary>,
+}
+
+/// A finding that is no pass, in short.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct FindingSummary {
     pub clause: String,
@@ -80,14 +90,14 @@ impl JobSummary {
             name: part.inlet.name.clone(),
             verdict: work.findings.inlet_verdict(part.index),
             sheet: target(Kind::Route(part.index)),
-            findings: part.findings.iter().map(FindingSummary::of).collect(),
+            found: Found::of(part.findings),
         });
         let trunks =
             work.job.trunks().iter().zip(&work.findings.trunks).map(|(trunk, findings)| LineSummary {
                 name: format!("trunk {}", trunk.name),
                 verdict: Verdict::worst(findings.iter().map(|finding| finding.verdict)),
                 sheet: target(Kind::Trunk),
-                findings: findings.iter().map(FindingSummary::of).collect(),
+                found: Found::of(findings),
             });
         JobSummary {
             key: work.job.key.clone(),
@@ -101,7 +111,7 @@ impl JobSummary {
             inlets: inlets.collect(),
             trunks: trunks.collect(),
             hazards: cautions(work.job, &work.lines).iter().map(|one| one.title.to_owned()).collect(),
-            findings: work.findings.job.iter().map(FindingSummary::of).collect(),
+            found: Found::of(&work.findings.job),
         }
     }
 }
@@ -129,6 +139,30 @@ impl Today {
             }
         }
         Today { verdict: findings.verdict(), broken }
+    }
+}
+
+impl Found {
+    fn of(findings: &[Finding]) -> Found {
+        let told: Vec<&Finding> = findings.iter().filter(|found| found.verdict != Verdict::Pass).collect();
+        let mut met: Vec<&str> = Vec::new();
+        for finding in findings {
+            let id = finding.clause.as_str();
+            if !met.contains(&id) && !told.iter().any(|told| told.clause == id) {
+                met.push(id);
+            }
+        }
+        Found { met: met.join(" "), told: told.into_iter().map(FindingSummary::of).collect() }
+    }
+
+    /// Whether everything that a clause found passes.
+    pub fn meets(&self, clause: &str) -> bool {
+        self.met.split(' ').any(|id| id == clause)
+    }
+
+    /// What a clause found that is no pass.
+    pub fn told_by<'a>(&'a self, clause: &'a str) -> impl Iterator<Item = &'a FindingSummary> {
+        self.told.iter().filter(move |finding| finding.clause == clause)
     }
 }
 

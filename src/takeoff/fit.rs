@@ -138,7 +138,6 @@ mod tests {
     use crate::route::testing::{catalog, direction, line as spec_of};
     use crate::route::{JobLines, lay};
     use crate::takeoff::divided;
-    use crate::text::Place;
     use glam::DVec3;
 
     const INCH: f64 = 0.0254;

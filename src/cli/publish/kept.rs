@@ -3,6 +3,7 @@
 use crate::site::JobSummary;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Name of the file in the site folder, after the program's own beginning.
 pub const NAME: &str = "kept.json";
@@ -18,7 +19,8 @@ pub struct Kept {
     pub set_files: Vec<String>,
     /// Whether everything could be read, so that there is nothing to be told again.
     pub whole: bool,
-    pub jobs: BTreeMap<String, KeptJob>,
+    /// Shared with the run that kept them: most jobs are the same from run to run.
+    pub jobs: BTreeMap<String, Arc<KeptJob>>,
 }
 
 /// A job as it was published.

@@ -243,7 +243,7 @@ impl Read {
             faults.extend(found);
             taught
         });
-        let summaries: Vec<JobSummary> = now.jobs.values().map(|job| job.summary.clone()).collect();
+        let summaries: Vec<&JobSummary> = now.jobs.values().map(|job| &job.summary).collect();
         let set = Set {
             firm: &company.firm,
             catalog: &company.catalog,

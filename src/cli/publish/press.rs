@@ -15,6 +15,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 /// Dots per millimetre of the PNG beside each drawing: 8 is about 203 dpi, a site printer's.
 const PNG_PER_MM: f64 = 8.0;
@@ -35,18 +36,18 @@ pub(super) struct Press<'a> {
 impl Press<'_> {
     /// Publishes every job, on all cores, with a bar on a terminal: what has changed nothing is kept, all
     /// else is made anew, and let go before the next is read.
-    pub(super) fn jobs(&self) -> Result<Vec<Result<KeptJob, UnreadJob>>, String> {
+    pub(super) fn jobs(&self) -> Result<Vec<Result<Arc<KeptJob>, UnreadJob>>, String> {
         let files = &self.company.loaded.job_files;
-        let kept: Vec<Option<&KeptJob>> = files.par_iter().map(|file| self.kept(file)).collect();
+        let kept: Vec<Option<&Arc<KeptJob>>> = files.par_iter().map(|file| self.kept(file)).collect();
         let bar = ProgressBar::new(kept.iter().filter(|kept| kept.is_none()).count() as u64);
         bar.set_style(
             ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}")
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
         bar.set_message("drawing");
-        let job = |(file, kept): (&JobFile, &Option<&KeptJob>)| {
+        let job = |(file, kept): (&JobFile, &Option<&Arc<KeptJob>>)| {
             if let Some(kept) = kept {
-                return Ok(Ok((*kept).clone()));
+                return Ok(Ok(Arc::clone(kept)));
             }
             let job = self.job(file);
             bar.inc(1);
@@ -58,14 +59,14 @@ impl Press<'_> {
     }
 
     /// A job of which neither its file nor its pages have changed.
-    fn kept(&self, file: &JobFile) -> Option<&KeptJob> {
+    fn kept(&self, file: &JobFile) -> Option<&Arc<KeptJob>> {
         let job = self.before.jobs.get(&file.key)?;
         let same = self.prints.get(file.file.as_str()) == Some(&job.print);
         (same && job.files.iter().all(|path| self.writer.stands(path))).then_some(job)
     }
 
     /// One job, made anew.
-    fn job(&self, file: &JobFile) -> Result<Result<KeptJob, UnreadJob>, String> {
+    fn job(&self, file: &JobFile) -> Result<Result<Arc<KeptJob>, UnreadJob>, String> {
         let print = self.prints.get(file.file.as_str()).cloned().unwrap_or_default();
         let company = self.company;
         let job = match load_job(self.root, file, &company.loaded) {
@@ -89,7 +90,7 @@ impl Press<'_> {
             self.writer.put(&made).map_err(|error| error.to_string())?;
             files.push(made.path);
         }
-        Ok(Ok(KeptJob { print, files, summary: JobSummary::of(&worked, self.standard) }))
+        Ok(Ok(Arc::new(KeptJob { print, files, summary: JobSummary::of(&worked, self.standard) })))
     }
 }
 

@@ -46,7 +46,7 @@ pub struct Term {
 /// The index sheet, and the shards it asks for.
 pub fn sheet(set: &Set, here: &Here) -> (Sheet<super::Body>, Vec<SiteFile>) {
     let standing = merged(standing(set, here));
-    let mut jobs: Vec<&JobSummary> = set.jobs.iter().collect();
+    let mut jobs: Vec<&JobSummary> = set.jobs.to_vec();
     jobs.sort_by_key(|job| (Reverse(job.verdict), Reverse(&job.date)));
     let named = jobs.iter().take(NAMED).map(|job| term(&job_entry(job, here))).collect();
     let terms = listed(&standing);
@@ -190,7 +190,7 @@ fn job_entry(job: &JobSummary, here: &Here) -> Entry {
     let near = [
         (format!("{} {} {} {}", job.key, job.address, job.date, job.verdict.word()), HEADING),
         (job.hazards.join(" "), NEAR),
-        (notes(&job.findings), NEAR),
+        (notes(&job.found.told), NEAR),
     ];
     one(&job.title, cover, TITLE, &near)
 }
@@ -198,7 +198,7 @@ fn job_entry(job: &JobSummary, here: &Here) -> Entry {
 fn line_entry(job: &JobSummary, line: &LineSummary, here: &Here) -> Entry {
     let text = format!("{}, {}", job.title, line.verdict.word());
     let sheet = Link { href: line.sheet.from(here), text };
-    let near = [(format!("{} {}", job.title, line.verdict.word()), HEADING), (notes(&line.findings), NEAR)];
+    let near = [(format!("{} {}", job.title, line.verdict.word()), HEADING), (notes(&line.found.told), NEAR)];
     one(&line.name, sheet, TITLE, &near)
 }
 
