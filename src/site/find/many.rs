@@ -101,7 +101,7 @@ fn files(root: &Path, loaded: &Loaded) -> Vec<super::SiteFile> {
         firm,
         catalog,
         standards: &loaded.standards,
-        jobs: &jobs,
+        jobs: &jobs.iter().collect::<Vec<_>>(),
         unread: &[],
         lessons: &taught.lessons,
         words: &taught.words,
