@@ -146,7 +146,7 @@ fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
     let kind = |name: &str| {
         let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
         let top = folder.split('/').next().unwrap_or_default().to_string();
-        let own = if ["index.html", "packet.html", "book.html"].contains(&file) { file } else { "other" };
+        let own = if ["index.html", "office.html", "book.html"].contains(&file) { file } else { "other" };
         (top, folder.matches('/').count(), own.to_string())
     };
     pages.into_iter().filter(|name| name.ends_with(".html") && seen.insert(kind(name))).collect()
@@ -155,9 +155,9 @@ fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
 #[test]
 fn kinds_of_pages_are_told_apart() {
     let pages =
-        ["index.html", "jobs/a/hall.html", "jobs/a/den.html", "jobs/a/packet.html", "jobs/b/hall.html"];
+        ["index.html", "jobs/a/index.html", "jobs/a/office.html", "jobs/a/owner.html", "jobs/b/index.html"];
     let kept = one_of_each_kind(pages.map(String::from).into());
-    assert_eq!(kept, ["index.html", "jobs/a/hall.html", "jobs/a/packet.html"]);
+    assert_eq!(kept, ["index.html", "jobs/a/index.html", "jobs/a/office.html", "jobs/a/owner.html"]);
 }
 
 #[tokio::test]
@@ -168,7 +168,7 @@ async fn packets_print_numbered_complete_and_to_scale() {
     let mut faults = Vec::new();
     for (folder, figures) in &packets {
         let job = common::text(figures, "/job").to_string();
-        let bars = mark_scale_bars(&browser, &folder.join("packet.html")).await;
+        let bars = mark_scale_bars(&browser, &folder.join("index.html")).await;
         let printed = print(&browser, folder).await;
         faults.extend(sheets(&printed, figures).into_iter().map(|what| format!("{job}: {what}")));
         faults.extend(scale(&printed, &bars).into_iter().map(|what| format!("{job}: {what}")));

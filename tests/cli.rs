@@ -273,9 +273,7 @@ fn one_drawing_that_cannot_be_made_is_named_and_the_rest_is_published() {
         run.err.lines().chain(run.out.lines()).filter(|l| l.contains("not drawn")).collect();
     assert_eq!(told.len(), 1, "{}{}", run.out, run.err);
     assert!(told[0].contains("jobs/half-a-mile.yaml: Cutting plan is not drawn: "), "{}", told[0]);
-    for sheet in
-        ["corners/packet.html", "corners/hall.html", "half-a-mile/packet.html", "half-a-mile/hall.html"]
-    {
+    for sheet in ["corners/index.html", "half-a-mile/index.html"] {
         assert!(company.path().join("site/jobs").join(sheet).is_file(), "{sheet} is missing");
     }
     // Where the drawing would stand, the page says so; the other drawings of the job are made.

@@ -73,7 +73,7 @@ async fn prints(company: &Path) -> Vec<Print> {
             continue;
         }
         let figures = fs::read_to_string(&path).expect("a packet");
-        let page = path.with_file_name("packet.html");
+        let page = path.with_file_name("index.html");
         browser.open(&page, (1280, 900)).await;
         let count = "return document.querySelectorAll('.sheet').length";
         let sheets = browser.ask(count).await.as_u64().unwrap_or_default() as usize;
@@ -246,7 +246,7 @@ async fn ticks_survive_a_reload() {
     let alone = tempfile::tempdir().expect("a folder");
     let (folder, _) = packets().into_iter().next().expect("a packet");
     let copy = alone.path().join("sent.html");
-    fs::copy(folder.join("check.html"), &copy).expect("a copy");
+    fs::copy(folder.join("index.html"), &copy).expect("a copy");
     browser.open(&copy, (390, 844)).await;
     let tick = "document.querySelector('input.tick-box').click();
                 const blank = document.querySelector('input.blank'); blank.value = '12';
@@ -265,7 +265,7 @@ async fn a_tape_typed_in_gives_its_cut_and_is_refused_outside_the_limits() {
     let alone = tempfile::tempdir().expect("a folder");
     let folder = PUBLISHED.path().join("site/jobs/tern-house");
     let copy = alone.path().join("sent.html");
-    fs::copy(folder.join("hall.html"), &copy).expect("a copy");
+    fs::copy(folder.join("index.html"), &copy).expect("a copy");
     for width in [390, 320] {
         browser.open(&copy, (width, 844)).await;
         // H2, planned 20 ft from B1 to B2, deduct 8 in at each end: the cut by 20 ft 0-1/2 in is 18 ft 8-1/2 in.
@@ -309,12 +309,12 @@ async fn what_was_ticked_and_typed_is_saved_as_yaml() {
     let alone = tempfile::tempdir().expect("a folder");
     let folder = PUBLISHED.path().join("site/jobs/tern-house");
     let copy = alone.path().join("sent.html");
-    fs::copy(folder.join("hall.html"), &copy).expect("a copy");
+    fs::copy(folder.join("index.html"), &copy).expect("a copy");
     browser.open(&copy, (390, 844)).await;
     let save = "
         const blank = document.querySelector('[data-note=\"inlets/hall/as-measured/H2\"]');
         blank.value = '20 ft 0-1/2 in'; blank.dispatchEvent(new Event('input', {bubbles: true}));
-        const tick = document.querySelector('input.tick-box'); tick.click();
+        const tick = document.querySelector('#hall-cuts input.tick-box'); tick.click();
         let blob = null, name = null;
         URL.createObjectURL = made => { blob = made; return 'blob:kept'; };
         URL.revokeObjectURL = () => {};

@@ -169,16 +169,16 @@ fn each_job_has_its_sheets_beside_its_figures() {
     assert!(!jobs.is_empty(), "the demo holds no job");
     for job in &jobs {
         let folder = site.join("jobs").join(common::text(job, "/job"));
-        let mut wanted = vec!["index.html".into(), "packet.html".into()];
+        let mut wanted = ["index.html", "office.html", "owner.html", "packet.json", "takeoff.csv"]
+            .map(String::from)
+            .to_vec();
         for inlet in common::list(job, "/inlets") {
             let id = common::text(inlet, "/id");
-            wanted.extend(
-                ["{}.html", "{}-elevation.svg", "{}-elevation.png"].map(|name| name.replace("{}", id)),
-            );
+            wanted.extend(["{}-elevation.svg", "{}-elevation.png"].map(|name| name.replace("{}", id)));
         }
-        for name in wanted {
-            assert!(folder.join(&name).is_file(), "{} is missing", folder.join(&name).display());
-        }
+        wanted.sort();
+        let made: Vec<String> = site::files(&folder).into_keys().collect();
+        assert_eq!(made, wanted, "{}", folder.display());
         let kept: serde_json::Value = serde_json::from_str(&read(&folder.join("packet.json"))).expect("JSON");
         assert_eq!(&kept, job, "packet.json and `inspect --json` differ");
     }

@@ -252,16 +252,15 @@ fn index(source: &Source, kinds: &[Kind], here: &Here) -> Vec<IndexRow> {
     kinds.iter().skip(1).map(row).collect()
 }
 
-/// The packet in other forms.
+/// What stands beside the packet.
 fn forms(source: &Source, here: &Here) -> Vec<Link> {
     let link = |page: &str, text: &str| Link { href: here.to(page, ""), text: text.into() };
-    let mut forms = vec![link("index.html", "Cover of the set")];
-    if !source.whole {
-        forms.push(link(&source.out.whole(), "All sheets on one page, to print"));
-    }
-    forms.push(link(&source.out.page(Kind::Office), "Office annex"));
-    forms.push(link(&format!("{}/packet.json", source.out.folder), "Figures as data"));
-    forms
+    vec![
+        link("index.html", "Cover of the set"),
+        link(&source.out.page(Kind::Office), "Office annex"),
+        link(&source.out.owner_page(), "Homeowner's sheet alone, to send"),
+        link(&format!("{}/packet.json", source.out.folder), "Figures as data"),
+    ]
 }
 
 /// The stages that are signed for.

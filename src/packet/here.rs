@@ -4,19 +4,12 @@
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Here {
     path: String,
-    /// Whether this page holds the whole packet, so that links between its sheets stay in it.
-    pub whole_packet: bool,
 }
 
 impl Here {
     /// A page of the set.
     pub fn page(path: impl Into<String>) -> Here {
-        Here { path: path.into(), whole_packet: false }
-    }
-
-    /// The page that holds a whole packet.
-    pub fn packet(path: impl Into<String>) -> Here {
-        Here { path: path.into(), whole_packet: true }
+        Here { path: path.into() }
     }
 
     /// The page's own path under `site/`.
@@ -28,9 +21,9 @@ impl Here {
     ///
     /// ```
     /// use longsweep::packet::here::Here;
-    /// let here = Here::page("jobs/gull/hall.html");
+    /// let here = Here::page("jobs/gull/index.html");
     /// assert_eq!(here.to("standard/2026-1/bend-total.html", ""), "../../standard/2026-1/bend-total.html");
-    /// assert_eq!(here.to("jobs/gull/hall.html", "J-1.2"), "#J-1.2");
+    /// assert_eq!(here.to("jobs/gull/index.html", "hall-cuts"), "#hall-cuts");
     /// ```
     pub fn to(&self, target: &str, anchor: &str) -> String {
         let tail = if anchor.is_empty() { String::new() } else { format!("#{}", encoded(anchor)) };
@@ -67,7 +60,7 @@ mod tests {
     fn recovers_links_up_down_and_beside() {
         let here = Here::page("jobs/north/gull/index.html");
         assert_eq!(here.to("index.html", ""), "../../../index.html");
-        assert_eq!(here.to("jobs/north/gull/hall.html", ""), "hall.html");
+        assert_eq!(here.to("jobs/north/gull/office.html", ""), "office.html");
         assert_eq!(here.to("jobs/south/x/index.html", "a b"), "../../south/x/index.html#a%20b");
         assert_eq!(Here::page("index.html").to("jobs/a#b?c/index.html", ""), "jobs/a%23b%3Fc/index.html");
     }

@@ -73,17 +73,12 @@ pub struct Source<'a> {
     pub worked: &'a Worked<'a>,
     pub pictures: &'a JobPictures,
     pub out: &'a Outline,
-    /// Whether they all stand on one page, so that links between them stay there.
-    pub whole: bool,
 }
 
 impl Source<'_> {
     /// Where a sheet of a kind stands.
     pub fn here(&self, kind: Kind) -> Here {
-        match self.whole {
-            true => Here::packet(self.out.whole()),
-            false => Here::page(self.out.page(kind)),
-        }
+        Here::page(self.out.page(kind))
     }
 }
 
@@ -151,21 +146,30 @@ fn bodies_of(source: &Source, kind: Kind, kinds: &[Kind]) -> Vec<Body> {
 /// One sheet in its frame; `order` is the kind of every sheet, and this one's place among them.
 fn sheet(source: &Source, (order, place): (&[Kind], usize), body: Body) -> Sheet<Body> {
     let kind = order[place];
-    // Where a kind takes several sheets, each of them has a place of its own.
-    let nth = order[..place].iter().filter(|other| **other == kind).count();
-    let anchor = match nth {
-        0 => source.out.anchor(kind),
-        nth => format!("{}-{}", source.out.anchor(kind), nth + 1),
-    };
+    let nth = nth_of_its_kind(order, place);
     let more = if nth > 0 { ", continued" } else { "" };
     Sheet {
-        anchor,
+        anchor: anchor(source, order, place),
         title: format!("{}{more}", title(source.worked, kind)),
         under_title: if nth > 0 { String::new() } else { under_title(kind).into() },
         bar: bar(source.worked, kind),
         jumps: jumps(source, kind),
         block: title_block(source, order, place),
         body,
+    }
+}
+
+/// How many sheets of its kind stand before it.
+fn nth_of_its_kind(order: &[Kind], place: usize) -> usize {
+    order[..place].iter().filter(|other| **other == order[place]).count()
+}
+
+/// Here of a sheet: where a kind takes several, each of them has a place of its own.
+fn anchor(source: &Source, order: &[Kind], place: usize) -> String {
+    let first = source.out.anchor(order[place]);
+    match nth_of_its_kind(order, place) {
+        0 => first,
+        nth => format!("{first}-{}", nth + 1),
     }
 }
 
@@ -240,17 +244,20 @@ pub fn room_mm(worked: &Worked, kind: Kind) -> f64 {
     paper::body_mm(worked.firm.paper, barred, told)
 }
 
-/// Short ways from an inlet's head: its drawing, its cuts, its checks.
+/// Short ways from the head of a sheet: back to the cover, and on an inlet's to its drawing, cuts and checks.
 fn jumps(source: &Source, kind: Kind) -> Vec<Link> {
-    let Some(inlet) = inlet_of(kind) else { return Vec::new() };
     let here = source.here(kind);
     let link = |kind, text: &str| Link { href: source.out.link(&here, kind), text: text.into() };
-    vec![
-        link(Kind::Route(inlet), "Drawing"),
-        link(Kind::Cuts(inlet), "Cuts"),
-        link(Kind::Check, "Checks"),
-        link(Kind::Cover, "Cover"),
-    ]
+    let mut jumps = Vec::new();
+    if let Some(inlet) = inlet_of(kind) {
+        jumps.push(link(Kind::Route(inlet), "Drawing"));
+        jumps.push(link(Kind::Cuts(inlet), "Cuts"));
+        jumps.push(link(Kind::Check, "Checks"));
+    }
+    if kind != Kind::Cover {
+        jumps.push(link(Kind::Cover, "Cover"));
+    }
+    jumps
 }
 
 /// The title block.
@@ -258,9 +265,9 @@ fn title_block(source: &Source, order: &[Kind], place: usize) -> TitleBlock {
     let kind = order[place];
     let here = source.here(kind);
     let link = |place: usize| {
-        let kind = *order.get(place)?;
-        // Sheets of one kind follow on the same page, so the way to it leads to the first of them.
-        Some(Link { href: source.out.link(&here, kind), text: format!("{} of {}", place + 1, order.len()) })
+        let page = source.out.page(*order.get(place)?);
+        let href = here.to(&page, &anchor(source, order, place));
+        Some(Link { href, text: format!("{} of {}", place + 1, order.len()) })
     };
     TitleBlock {
         cells: cells(source.worked, kind),
@@ -269,7 +276,7 @@ fn title_block(source: &Source, order: &[Kind], place: usize) -> TitleBlock {
         beside_stamp: beside_stamp(source.worked, kind),
         previous: place.checked_sub(1).and_then(link),
         next: link(place + 1),
-        index: Link { href: source.out.link(&here, Kind::Cover), text: "Cover".into() },
+        index: Some(Link { href: source.out.link(&here, Kind::Cover), text: "Cover".into() }),
     }
 }
 

@@ -1,7 +1,7 @@
-//! Where the sheets of a packet stand: its folder, the pages in it, and the places on them.
+//! Where the sheets of a packet stand: all of them on one page of the job's folder, each at a place of its own.
 //!
-//! Pages have plain names (`load.html`); an inlet's two sheets stand on one page, named for the inlet. One
-//! page, `packet.html`, holds every sheet for printing; `office.html` holds what does not go on the truck.
+//! Beside that page stand `office.html` with what does not go on the truck, and `owner.html` with the owner's
+//! sheet alone, to be sent.
 use super::here::Here;
 use crate::company::Job;
 use crate::text::slug;
@@ -25,68 +25,59 @@ pub enum Kind {
     Office,
 }
 
-/// The pages of a packet.
+/// Where the sheets of a packet stand.
 #[derive(Debug, Clone)]
 pub struct Outline {
     /// The job's folder under `site/`, `jobs/gull`.
     pub folder: String,
-    /// File name of each inlet's page, without ending.
+    /// How the places of each inlet's sheets begin.
     inlets: Vec<String>,
 }
 
-/// File names of pages that are not an inlet's.
-const TAKEN: [&str; 9] = ["index", "load", "layout", "reach", "trunk", "check", "owner", "packet", "office"];
-
 impl Outline {
-    /// The pages of a job.
+    /// The places of a job's sheets.
     pub fn of(job: &Job) -> Outline {
-        Outline { folder: job_folder(&job.key), inlets: inlet_files(job) }
+        Outline { folder: job_folder(&job.key), inlets: inlet_places(job) }
     }
 
     /// Path under `site/` of the page of a sheet.
     pub fn page(&self, kind: Kind) -> String {
-        format!("{}/{}.html", self.folder, self.file(kind))
+        match kind {
+            Kind::Office => format!("{}/office.html", self.folder),
+            _ => format!("{}/index.html", self.folder),
+        }
     }
 
-    /// Path under `site/` of the page that holds them all.
-    pub fn whole(&self) -> String {
-        format!("{}/packet.html", self.folder)
+    /// Path under `site/` of the page that holds the owner's sheet alone.
+    pub fn owner_page(&self) -> String {
+        format!("{}/owner.html", self.folder)
     }
 
     /// Here of a sheet on its page; the first of a kind, where a kind takes several.
     pub fn anchor(&self, kind: Kind) -> String {
+        let inlet = |i: usize| self.inlets.get(i).map_or("", String::as_str);
         match kind {
             Kind::Cover => "cover".into(),
-            Kind::Route(_) => format!("{}-route", slug(self.file(kind))),
-            Kind::Cuts(_) => format!("{}-cuts", slug(self.file(kind))),
-            _ => self.file(kind).into(),
+            Kind::Load => "load".into(),
+            Kind::Layout => "layout".into(),
+            Kind::Reach => "reach".into(),
+            Kind::Trunk => "trunk".into(),
+            Kind::Route(i) => format!("{}-route", inlet(i)),
+            Kind::Cuts(i) => format!("{}-cuts", inlet(i)),
+            Kind::Check => "check".into(),
+            Kind::Owner => "owner".into(),
+            Kind::Office => "office".into(),
         }
     }
 
     /// Link from here to a sheet of this packet.
     pub fn link(&self, here: &Here, kind: Kind) -> String {
-        let page = if here.whole_packet { self.whole() } else { self.page(kind) };
-        here.to(&page, &self.anchor(kind))
+        here.to(&self.page(kind), &self.anchor(kind))
     }
 
     /// Link to the first sheet of an inlet.
     pub fn inlet_link(&self, here: &Here, inlet: usize) -> String {
         self.link(here, Kind::Route(inlet))
-    }
-
-    /// File name of a sheet's page, without ending.
-    fn file(&self, kind: Kind) -> &str {
-        match kind {
-            Kind::Cover => "index",
-            Kind::Load => "load",
-            Kind::Layout => "layout",
-            Kind::Reach => "reach",
-            Kind::Trunk => "trunk",
-            Kind::Route(i) | Kind::Cuts(i) => self.inlets.get(i).map_or("index", String::as_str),
-            Kind::Check => "check",
-            Kind::Owner => "owner",
-            Kind::Office => "office",
-        }
     }
 }
 
@@ -109,22 +100,18 @@ pub fn file_name(id: &str) -> String {
     if plain { id.to_string() } else { slug(id) }
 }
 
-/// File names of the inlets' pages without ending: their ids, kept apart from each other and from the
-/// job's own pages.
-fn inlet_files(job: &Job) -> Vec<String> {
-    let mut taken: Vec<String> = TAKEN.iter().map(|name| name.to_string()).collect();
-    let mut files = Vec::new();
+/// How the places of the inlets' sheets begin: their ids, kept apart from each other.
+fn inlet_places(job: &Job) -> Vec<String> {
+    let mut places: Vec<String> = Vec::new();
     for inlet in &job.inlets {
-        let plain = file_name(&inlet.id);
-        let mut name = plain.clone();
+        let plain = slug(&inlet.id);
+        let mut place = plain.clone();
         let mut nth = 2;
-        // Folders of some systems do not tell capitals from small letters.
-        while taken.contains(&name.to_lowercase()) {
-            name = format!("{plain}-{nth}");
+        while places.contains(&place) {
+            place = format!("{plain}-{nth}");
             nth += 1;
         }
-        taken.push(name.to_lowercase());
-        files.push(name);
+        places.push(place);
     }
-    files
+    places
 }

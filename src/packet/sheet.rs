@@ -34,8 +34,8 @@ pub struct TitleBlock {
     pub beside_stamp: String,
     pub previous: Option<Link>,
     pub next: Option<Link>,
-    /// To the sheet index.
-    pub index: Link,
+    /// To the sheet index; none on a sheet that is sent alone.
+    pub index: Option<Link>,
 }
 
 /// A named field.
@@ -110,6 +110,14 @@ impl Stamp {
     /// The stamp of a job whose file could not be read.
     pub fn not_read() -> Stamp {
         Stamp { word: "not read".into(), shape: "not-read" }
+    }
+}
+
+impl<B> Sheet<B> {
+    /// The sheet without its ways to others, to be sent to somebody who has none of them.
+    pub fn alone(self) -> Sheet<B> {
+        let block = TitleBlock { previous: None, next: None, index: None, ..self.block };
+        Sheet { jumps: Vec::new(), block, ..self }
     }
 }
 

@@ -19,7 +19,7 @@ fn sheets_are_numbered_in_the_order_in_which_they_stand() {
     let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
     let pictures = fixture::pictures();
-    let laid = lay(&Source { worked: &worked, pictures: &pictures, out: &out, whole: false });
+    let laid = lay(&Source { worked: &worked, pictures: &pictures, out: &out });
     let count = laid.len();
     for (place, laid) in laid.iter().enumerate() {
         assert_eq!(laid.sheet.block.number, format!("{} of {count}", place + 1));
@@ -32,34 +32,49 @@ fn sheets_are_numbered_in_the_order_in_which_they_stand() {
 }
 
 #[test]
-fn inlets_named_like_a_page_of_the_job_get_a_page_of_their_own() {
+fn inlets_of_like_names_have_places_of_their_own() {
     let mut fixture = gull_cottage();
-    fixture.job.inlets[0].id = "index".into();
-    fixture.job.inlets[1].id = "Index".into();
+    fixture.job.inlets[0].id = "Hall".into();
+    fixture.job.inlets[1].id = "hall".into();
     let out = Outline::of(&fixture.job);
-    let pages = [0, 1].map(|i| out.page(Kind::Route(i)));
-    assert_eq!(pages, ["jobs/harbour/gull-cottage/index-2.html", "jobs/harbour/gull-cottage/Index-3.html"]);
+    assert_eq!([0, 1].map(|i| out.anchor(Kind::Route(i))), ["hall-route", "hall-2-route"]);
+    assert_eq!([0, 1].map(|i| out.anchor(Kind::Cuts(i))), ["hall-cuts", "hall-2-cuts"]);
 }
 
 #[test]
-fn title_blocks_lead_on_within_a_page_and_across_pages() {
+fn title_blocks_and_heads_lead_on_within_the_page() {
     let fixture = gull_cottage();
     let work = fixture.work();
     let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
     let pictures = fixture::pictures();
-    let source = Source { worked: &worked, pictures: &pictures, out: &out, whole: false };
-    let apart = lay(&source);
-    let hall: Vec<_> = apart.iter().filter(|laid| inlet_of(laid.kind) == Some(0)).collect();
-    let next = |sheet: &Sheet<Body>| sheet.block.next.as_ref().unwrap().href.clone();
-    assert_eq!(next(&hall[0].sheet), "#hall-cuts");
-    assert_eq!(next(&hall.last().unwrap().sheet), "loft.html#loft-route");
-    let jumps: Vec<&str> = hall[0].sheet.jumps.iter().map(|link| link.href.as_str()).collect();
-    assert_eq!(jumps[..3], ["#hall-route", "#hall-cuts", "check.html#check"]);
-    let whole = lay(&Source { whole: true, ..source });
-    assert_eq!(whole.len(), apart.len());
-    let links = whole.iter().filter_map(|laid| laid.sheet.block.next.as_ref());
-    assert!(links.into_iter().all(|link| link.href.starts_with('#')));
+    let laid = lay(&Source { worked: &worked, pictures: &pictures, out: &out });
+    let anchors: Vec<String> = laid.iter().map(|laid| format!("#{}", laid.sheet.anchor)).collect();
+    let href = |link: &Option<Link>| link.as_ref().map(|link| link.href.clone());
+    for (place, sheet) in laid.iter().map(|laid| &laid.sheet).enumerate() {
+        assert_eq!(href(&sheet.block.previous), place.checked_sub(1).map(|before| anchors[before].clone()));
+        assert_eq!(href(&sheet.block.next), anchors.get(place + 1).cloned());
+        assert_eq!(href(&sheet.block.index), Some("#cover".into()));
+        assert_eq!(sheet.jumps.last().map(|link| link.href.as_str()), (place > 0).then_some("#cover"));
+    }
+    let hall = laid.iter().find(|laid| laid.kind == Kind::Route(0)).unwrap();
+    let jumps: Vec<&str> = hall.sheet.jumps.iter().map(|link| link.href.as_str()).collect();
+    assert_eq!(jumps, ["#hall-route", "#hall-cuts", "#check", "#cover"]);
+}
+
+#[test]
+fn the_owners_sheet_alone_leads_nowhere_and_is_else_the_same() {
+    let fixture = gull_cottage();
+    let work = fixture.work();
+    let worked = fixture.worked(&work);
+    let (out, pictures) = (Outline::of(&fixture.job), fixture::pictures());
+    let laid = lay(&Source { worked: &worked, pictures: &pictures, out: &out });
+    let owner = laid.last().unwrap().sheet.clone();
+    let alone = owner.clone().alone();
+    assert!(alone.jumps.is_empty() && alone.block.index.is_none());
+    assert!(alone.block.previous.is_none() && alone.block.next.is_none());
+    assert_eq!((alone.title, alone.block.number), (owner.title, owner.block.number));
+    assert_eq!(alone.block.stamp, owner.block.stamp);
 }
 
 #[test]
@@ -111,7 +126,7 @@ fn a_clause_is_met_only_where_all_of_its_findings_pass() {
         let work = Work::up(job, standard, &catalog, firm.say());
         let worked = Worked { firm: &firm, work: &work, workings: &[] };
         let (out, pictures) = (Outline::of(job), fixture::pictures());
-        let source = Source { worked: &worked, pictures: &pictures, out: &out, whole: false };
+        let source = Source { worked: &worked, pictures: &pictures, out: &out };
         for (inlet, part) in office::sheet(&source).inlets.iter().zip(worked.inlets()) {
             let not_met: Vec<&str> = inlet.findings.iter().map(|row| row.number.as_str()).collect();
             for row in &inlet.figures.met {

@@ -37,7 +37,7 @@ pub(crate) use write::write;
 pub use write::{RECORD, Report, WriteError, Writer, fingerprint, own_time, tell_open_pages};
 
 use crate::packet::here::Here;
-use crate::packet::outline::Outline;
+use crate::packet::outline::{Kind, Outline};
 use crate::packet::route::elevation_file;
 use crate::packet::sheet::{Sheet, clause_page};
 use crate::packet::{self, Source};
@@ -191,37 +191,26 @@ pub fn packet_files(theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, Th
     Ok(files)
 }
 
-/// The pages of a packet: those of its sheets, the whole on one page, and the office annex.
+/// The pages of a packet: all its sheets on one, the owner's alone, and the office annex.
 fn packet_pages(theme: &Theme, entry: &JobEntry, out: &Outline) -> Result<Vec<SiteFile>, ThemeError> {
-    let source = Source { worked: &entry.worked, pictures: &entry.pictures, out, whole: false };
-    let job = entry.worked.work.job;
-    let page = |here: &Here, title: String, print: Print, sheets: Vec<Sheet<packet::Body>>| {
-        let mut page = Page::new(entry.worked.firm, here, title, print, sheets);
-        page.notes = Some(Notes { job: job.key.clone(), title: job.title.clone() });
-        page.scripts = vec!["notes.js"];
-        html(theme, here, &page)
-    };
-    let mut files = Vec::new();
-    let mut laid = packet::lay(&source).into_iter().peekable();
-    while let Some(first) = laid.next() {
-        let path = out.page(first.kind);
-        let mut sheets = vec![first.sheet];
-        while let Some(next) = laid.next_if(|next| out.page(next.kind) == path) {
-            sheets.push(next.sheet);
-        }
-        let title = match sheets.first() {
-            Some(first) if first.title != job.title => format!("{}: {}", job.title, first.title),
-            _ => job.title.clone(),
-        };
-        files.push(page(&Here::page(path), title, Print::OneEach, sheets)?);
-    }
-    let whole = packet::lay(&Source { whole: true, ..source }).into_iter().map(|laid| laid.sheet).collect();
-    let title = format!("{}: all sheets", job.title);
-    files.push(page(&Here::packet(out.whole()), title, Print::OneEach, whole)?);
-    let office = packet::office(&source);
-    let here = Here::page(out.page(office.kind));
+    let source = Source { worked: &entry.worked, pictures: &entry.pictures, out };
+    let (job, firm) = (entry.worked.work.job, entry.worked.firm);
+    let laid = packet::lay(&source);
+    let owners = laid.iter().filter(|laid| laid.kind == Kind::Owner).map(|laid| laid.sheet.clone().alone());
+    let owners: Vec<Sheet<packet::Body>> = owners.collect();
+    let here = Here::page(out.page(Kind::Cover));
+    let sheets = laid.into_iter().map(|laid| laid.sheet).collect();
+    let mut whole = Page::new(firm, &here, job.title.clone(), Print::OneEach, sheets);
+    whole.notes = Some(Notes { job: job.key.clone(), title: job.title.clone() });
+    whole.scripts = vec!["notes.js"];
+    let mut files = vec![html(theme, &here, &whole)?];
+    let here = Here::page(out.owner_page());
+    let title = format!("{}: for the homeowner", job.title);
+    files.push(html(theme, &here, &Page::new(firm, &here, title, Print::OneEach, owners))?);
+    let here = Here::page(out.page(Kind::Office));
     let title = format!("{}: office annex", job.title);
-    files.push(page(&here, title, Print::RunOn, vec![office.sheet])?);
+    let office = vec![packet::office(&source).sheet];
+    files.push(html(theme, &here, &Page::new(firm, &here, title, Print::RunOn, office))?);
     Ok(files)
 }
 

@@ -150,7 +150,7 @@ fn markup_in_a_firms_words_is_shown_and_not_run() {
         assert!(!text.contains("<stairs>"), "{path}");
     }
     assert!(page(&files, "standard/2026-1/bend-total.html").contains("&lt;script&gt;"));
-    assert!(page(&files, "jobs/harbour/gull-cottage/loft.html").contains("Loft &lt;stairs&gt;"));
+    assert!(page(&files, "jobs/harbour/gull-cottage/index.html").contains("Loft &lt;stairs&gt;"));
 }
 
 #[test]
@@ -180,12 +180,27 @@ fn every_sheet_has_a_title_block_with_its_number_and_place() {
 }
 
 #[test]
-fn the_packet_holds_every_sheet_of_the_job() {
+fn one_page_holds_every_sheet_of_a_job_and_no_other_holds_one_but_the_owners() {
     let files = files_of(&gull_cottage());
-    let packet = page(&files, "jobs/harbour/gull-cottage/packet.html");
-    for place in ["cover", "load", "layout", "hall-route", "hall-cuts", "loft-cuts", "check", "owner"] {
-        assert!(packet.contains(&format!("id=\"{place}\"")), "{place}");
+    let folder = "jobs/harbour/gull-cottage/";
+    let names: Vec<&str> = files.iter().filter_map(|file| file.path.strip_prefix(folder)).collect();
+    let elevations = ["hall-elevation.svg", "loft-elevation.svg"];
+    assert_eq!(
+        names,
+        [&["index.html", "owner.html", "office.html"], &elevations[..], &["packet.json"]].concat()
+    );
+    let sheets = |name: &str| -> Vec<String> {
+        let text = page(&files, &format!("{folder}{name}"));
+        let heads = text.split("<section class=\"sheet ").skip(1).filter_map(|part| part.split_once('>'));
+        heads.flat_map(|(head, _)| values(head, "id")).collect()
+    };
+    let packet = sheets("index.html");
+    assert_eq!(packet.first().map(String::as_str), Some("cover"));
+    for place in ["load", "layout", "hall-route", "hall-cuts", "loft-cuts", "check", "owner"] {
+        assert_eq!(packet.iter().filter(|id| *id == place).count(), 1, "{place}");
     }
+    assert_eq!(sheets("owner.html"), ["owner"]);
+    assert_eq!(sheets("office.html"), ["office"]);
 }
 
 #[test]
@@ -201,7 +216,7 @@ fn a_clause_names_the_inlets_that_met_and_broke_it() {
     let files = files_of(&gull_cottage());
     let clause = page(&files, "standard/2026-1/bend-total.html");
     assert!(clause.contains("Broke it") && clause.contains("Met it"));
-    assert!(clause.contains("../../jobs/harbour/gull-cottage/loft.html"));
+    assert!(clause.contains("../../jobs/harbour/gull-cottage/index.html#loft"));
     assert!(clause.contains("360°"));
 }
 

@@ -93,7 +93,7 @@ pub fn title_block(set: &Set, series: &Series, nth: usize, here: &Here, cells: V
         beside_stamp: String::new(),
         previous: previous.map(link),
         next: series.get(nth + 1).map(link),
-        index: Link { href: here.to(COVER, ""), text: "Sheet index".into() },
+        index: Some(Link { href: here.to(COVER, ""), text: "Sheet index".into() }),
     }
 }
 

@@ -24,7 +24,7 @@ fn held(fixture: &Fixture, count: usize) -> Vec<Body> {
     work.findings.job.push(Finding { note: "nobody spoke of the circuit".into(), ..hold(count) });
     let worked = fixture.worked(&work);
     let out = Outline::of(&fixture.job);
-    let laid = lay(&Source { worked: &worked, pictures: &pictures(), out: &out, whole: true });
+    let laid = lay(&Source { worked: &worked, pictures: &pictures(), out: &out });
     laid.into_iter().filter(|laid| laid.kind == Kind::Cover).map(|laid| laid.sheet.body).collect()
 }
 

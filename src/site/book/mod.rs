@@ -96,7 +96,7 @@ fn title_block(set: &Set, standard: &Standard, (page, count): (usize, usize), he
         beside_stamp: String::new(),
         previous: Some(if page > 1 { to(page - 1) } else { overview }),
         next: (page < count).then(|| to(page + 1)),
-        index: Link { href: here.to(super::ways::COVER, ""), text: "Sheet index".into() },
+        index: Some(Link { href: here.to(super::ways::COVER, ""), text: "Sheet index".into() }),
     }
 }
 
