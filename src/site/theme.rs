@@ -22,6 +22,8 @@ pub struct Theme {
     style: String,
     /// Scripts by file name.
     scripts: BTreeMap<String, String>,
+    #[cfg(test)]
+    noted: std::sync::Mutex<Option<Vec<Context>>>,
 }
 
 /// A file of a theme.
@@ -67,6 +69,8 @@ impl Theme {
             paths,
             style: style.collect(),
             scripts: scripts.map(|file| (file.name.clone(), file.text.clone())).collect(),
+            #[cfg(test)]
+            noted: std::sync::Mutex::default(),
         })
     }
 
@@ -78,7 +82,29 @@ impl Theme {
         let watch = WATCH.replace("UP", &page.up);
         let scripts = scripts.map(String::as_str).chain([watch.as_str()]);
         context.insert("script_html", &scripts.collect::<String>());
+        #[cfg(test)]
+        if let Some(noted) = self.noted.lock().unwrap().as_mut() {
+            noted.push(context.clone());
+        }
         self.tera.render(PAGE, &context).map_err(|error| unfit(&self.paths, &error))
+    }
+}
+
+/// What the benchmark of the floor asks.
+#[cfg(test)]
+impl Theme {
+    /// Notes the context of every page from now on.
+    pub fn note_contexts(&self) {
+        *self.noted.lock().unwrap() = Some(Vec::new());
+    }
+
+    pub fn noted_contexts(&self) -> Vec<Context> {
+        self.noted.lock().unwrap().take().unwrap_or_default()
+    }
+
+    /// A page from its ready context.
+    pub fn bare(&self, context: &Context) -> String {
+        self.tera.render(PAGE, context).unwrap()
     }
 }
 

@@ -4,6 +4,9 @@ mod press;
 mod sources;
 mod stays;
 
+#[cfg(test)]
+mod floor;
+
 pub use sources::{FOLDERS, Touched};
 
 use super::read::{Company, company_alone, show_all_unread};
