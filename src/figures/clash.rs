@@ -58,7 +58,9 @@ pub fn clashes(lines: &[Line], catalog: &Catalog) -> Vec<Clash> {
                 true => other.from_m - one.to_m > NEIGHBOURS_M,
                 false => !joined(lines, catalog, (a, one), (b, other)),
             };
-            let near = pairs.filter(apart).filter_map(|(one, other)| one.clash((a, b), other));
+            // Boxes first: most pairs are far apart.
+            let near = pairs.filter(|(one, other)| one.near(other)).filter(apart);
+            let near = near.filter_map(|(one, other)| one.clash((a, b), other));
             found.extend(near.max_by(|x, y| x.missing_m().total_cmp(&y.missing_m())));
         }
     }
@@ -73,20 +75,20 @@ struct Chord {
     to_m: f64,
     /// Half of what stands there.
     half_m: f64,
+    /// Corners of the box about both ends.
+    low: DVec3,
+    high: DVec3,
 }
 
 impl Chord {
+    /// Whether the boxes about two chords come as near as they may not.
+    fn near(&self, other: &Chord) -> bool {
+        let needs_m = self.half_m + other.half_m;
+        !((other.low - self.high).max_element() > needs_m || (self.low - other.high).max_element() > needs_m)
+    }
+
     fn clash(&self, lines: (usize, usize), other: &Chord) -> Option<Clash> {
         let needs_m = self.half_m + other.half_m;
-        // Boxes first: most pairs are far apart.
-        let far = |axis: fn(DVec3) -> f64| {
-            let (low, high) = (axis(self.from).min(axis(self.to)), axis(self.from).max(axis(self.to)));
-            let (least, most) = (axis(other.from).min(axis(other.to)), axis(other.from).max(axis(other.to)));
-            least - high > needs_m || low - most > needs_m
-        };
-        if far(|p| p.x) || far(|p| p.y) || far(|p| p.z) {
-            return None;
-        }
         let (s, t) = nearest((self.from, self.to), (other.from, other.to));
         let (one, two) = (self.from.lerp(self.to, s), other.from.lerp(other.to, t));
         let apart_m = one.distance(two);
@@ -118,7 +120,8 @@ fn chords(line: &Line, catalog: &Catalog) -> Vec<Chord> {
         let in_socket = sockets.iter().any(|(from_m, to_m)| *from_m <= middle_m && middle_m <= *to_m);
         if middle_m <= ends_m {
             let half_m = half_m + if in_socket { wall_m } else { 0.0 };
-            found.push(Chord { from: from.0, to: to.0, from_m: from.1, to_m: to.1, half_m });
+            let (low, high) = (from.0.min(to.0), from.0.max(to.0));
+            found.push(Chord { from: from.0, to: to.0, from_m: from.1, to_m: to.1, half_m, low, high });
         }
     };
     for (i, leg) in line.legs.iter().enumerate() {

@@ -92,6 +92,8 @@ pub fn readings(
 ) -> [Result<Reading, Missing>; 4] {
     let taken = &job.inlets[inlet].readings;
     let hose = || figures.hose.as_ref().map_err(Clone::clone);
+    let grown = figures.hose.as_ref().ok().zip(required.reserve);
+    let grown = grown.and_then(|(hose, reserve)| hose.draw().setting.friction_for(reserve).ok());
     [
         sealed(job, inlet, taken.sealed_suction_pa),
         figures.air.as_ref().map_err(Clone::clone).map(|air| {
@@ -99,8 +101,8 @@ pub fn readings(
             let least = Some((1.0 - METER) * expected);
             Reading { kind: ReadingKind::Flow, expected, least, most: None, taken: taken.flow_m3_s }
         }),
-        hose().and_then(|hose| draw_in(hose, required, taken.draw_in_n)),
-        hose().and_then(|hose| pulled_out(hose, figures, required, taken.pull_out_n)),
+        hose().and_then(|hose| draw_in(hose, grown, taken.draw_in_n)),
+        hose().and_then(|hose| pulled_out(hose, figures, (grown, required.pull_n), taken.pull_out_n)),
     ]
 }
 
@@ -116,15 +118,14 @@ fn sealed(job: &Job, inlet: usize, taken: Option<f64>) -> Result<Reading, Missin
     Ok(Reading { kind: ReadingKind::SealedSuction, expected, least, most: None, taken })
 }
 
-/// At least what is left where friction has grown until the reserve is just the one required.
-fn draw_in(hose: &HoseFigures, required: Required, taken: Option<f64>) -> Result<Reading, Missing> {
+/// At least what is left where friction has grown so many times, until the reserve is just the one required.
+fn draw_in(hose: &HoseFigures, grown: Option<f64>, taken: Option<f64>) -> Result<Reading, Missing> {
     if !hose.wanted.is_empty() {
         return Err(format!("the catalog gives no {}", hose.wanted.join(" and no ")).into());
     }
     let setting = &hose.draw().setting;
     let scale = |friction| setting.scale_n(LEFT_OUT_M, friction).map_err(Missing::from);
     let expected = scale(1.0)?;
-    let grown = required.reserve.and_then(|reserve| setting.friction_for(reserve).ok());
     let least = grown.filter(|grown| grown.is_finite()).map(scale).transpose()?;
     Ok(Reading { kind: ReadingKind::DrawIn, expected, least, most: None, taken })
 }
@@ -133,23 +134,22 @@ fn draw_in(hose: &HoseFigures, required: Required, taken: Option<f64>) -> Result
 fn pulled_out(
     hose: &HoseFigures,
     figures: &InletFigures,
-    required: Required,
+    (grown, limit_n): (Option<f64>, Option<f64>),
     taken: Option<f64>,
 ) -> Result<Reading, Missing> {
     hose.pull_running.as_ref().map_err(Clone::clone)?;
     let expected = hose.pulls_n().1;
-    let grown = required.reserve.and_then(|reserve| pulled_when_grown(hose, figures, reserve));
-    let most = match (grown, required.pull_n) {
+    let grown_n = grown.and_then(|grown| pulled_when_grown(hose, figures, grown));
+    let most = match (grown_n, limit_n) {
         (Some(grown), Some(limit)) => Some(grown.min(limit)),
         (grown, limit) => grown.or(limit),
     };
     Ok(Reading { kind: ReadingKind::PullOut, expected, least: None, most, taken })
 }
 
-fn pulled_when_grown(hose: &HoseFigures, figures: &InletFigures, reserve: f64) -> Option<f64> {
-    let setting = &hose.draw().setting;
-    let grown = setting.friction_for(reserve).ok().filter(|grown| grown.is_finite() && *grown >= 1.0)?;
-    let aged = setting.aged(grown).ok()?;
+fn pulled_when_grown(hose: &HoseFigures, figures: &InletFigures, grown: f64) -> Option<f64> {
+    let grown = Some(grown).filter(|grown| grown.is_finite() && *grown >= 1.0)?;
+    let aged = hose.draw().setting.aged(grown).ok()?;
     let running = hose.pull_running.as_ref().is_ok_and(|pulls| !pulls.is_empty());
     let at_rest_n = pull_out(&aged).force_n;
     let air = figures.air.as_ref().ok().filter(|_| running);

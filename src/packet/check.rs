@@ -9,8 +9,8 @@ use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
 use crate::company::{Per, Phase, Standard};
-use crate::figures::{Call, Reading, ReadingKind, readings as readings_of};
-use crate::standard::{lines, required};
+use crate::figures::{Call, Reading, ReadingKind};
+use crate::standard::lines;
 use crate::text::slug;
 use serde::Serialize;
 
@@ -367,9 +367,7 @@ fn readings(worked: &Worked, parts: &[InletPart]) -> Vec<ReadingRow> {
 /// One reading at one inlet.
 fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str, kind: ReadingKind) -> ReadingCell {
     let say = worked.work.say;
-    let required = required(worked.work.standard);
-    let all = readings_of(worked.work.job, part.index, part.figures, required);
-    let known = all.iter().flatten().find(|reading| reading.kind == kind);
+    let known = worked.work.readings(part.index).iter().flatten().find(|reading| reading.kind == kind);
     let taken = &part.inlet.readings;
     let read = match kind {
         ReadingKind::SealedSuction => taken.sealed_suction_pa.map(|pa| say.pressure(pa)),

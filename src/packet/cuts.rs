@@ -246,7 +246,7 @@ impl Listed<'_> {
         let cuts = super::worked::slice_at(&self.worked.work.cuts.lines, self.index);
         let mut rows = Vec::new();
         for (place, tube) in self.line.tubes.iter().enumerate() {
-            rows.push(Row::Tube(Box::new(self.tube_row(tube, cuts.get(place)))));
+            rows.push(Row::Tube(Box::new(self.tube_row(place, tube, cuts.get(place)))));
             rows.extend(self.between_row(tube.to).map(Row::Between));
         }
         rows
@@ -263,10 +263,10 @@ impl Listed<'_> {
         }
     }
 
-    fn tube_row(&self, tube: &Tube, cut: Option<&TubeCut>) -> TubeRow {
+    fn tube_row(&self, place: usize, tube: &Tube, cut: Option<&TubeCut>) -> TubeRow {
         let (work, say) = (self.worked.work, self.worked.work.say);
         let span = tape::span(self.line, tube);
-        let limits = cut.and_then(|cut| tape::limits(work, self.index, tube, cut));
+        let limits = self.worked.tapes.limits(work, self.index, place);
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
         let name = |end| seat(work, self.line, end).0;

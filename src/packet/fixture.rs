@@ -1,5 +1,6 @@
 //! A job worked up for tests of sheets: two inlets on one trunk, one well and one amiss, in words that
 //! carry markup; and two revisions of a standard that differ.
+use super::tape::Tapes;
 use super::worked::{JobPictures, Pictures, Worked, Working};
 use crate::company::{Catalog, Firm, Job, Standard, read_catalog, read_firm, read_job, read_standards};
 use crate::standard::kinds;
@@ -12,6 +13,7 @@ pub struct Fixture {
     pub standards: Vec<Standard>,
     pub job: Job,
     pub workings: Vec<Vec<Working>>,
+    tapes: Tapes,
 }
 
 impl Fixture {
@@ -22,7 +24,7 @@ impl Fixture {
 
     /// The job as the sheets take it.
     pub fn worked<'a>(&'a self, work: &'a Work<'a>) -> Worked<'a> {
-        Worked { firm: &self.firm, work, workings: &self.workings }
+        Worked { firm: &self.firm, work, workings: &self.workings, tapes: &self.tapes }
     }
 }
 
@@ -37,7 +39,7 @@ pub fn gull_cottage() -> Fixture {
     assert!(faults.is_empty(), "{faults:?}");
     let mut job = read_job("jobs/gull-cottage.yaml", JOB, &catalog, &firm, &standards, &[]).expect("a job");
     job.key = "harbour/gull-cottage".into();
-    Fixture { firm, catalog, standards, job, workings: vec![vec![working()]] }
+    Fixture { firm, catalog, standards, job, workings: vec![vec![working()]], tapes: Tapes::default() }
 }
 
 /// Pictures that stand in for drawings.

@@ -9,22 +9,23 @@ pub fn inlined(svg: Option<&str>, prefix: &str) -> String {
 /// and every reference to one gets the prefix, so that two drawings' patterns and labels stay apart.
 pub fn with_prefix(svg: &str, prefix: &str) -> String {
     let body = svg.find("<svg").map_or("", |start| &svg[start..]);
-    let mut out = String::with_capacity(body.len() + 200);
-    let mut rest = body;
-    while let Some((at, mark)) = next_mark(rest) {
+    let mut out = String::with_capacity(body.len() + body.len() / 8);
+    let (mut done, mut marks) = (0, Marks::of(body));
+    while let Some((at, mark)) = marks.next(done) {
         let after = at + mark.len();
-        out.push_str(&rest[..after]);
-        rest = &rest[after..];
+        out.push_str(&body[done..after]);
+        done = after;
         if mark.starts_with(" aria-") {
-            let end = rest.find('"').unwrap_or(rest.len());
-            let ids: Vec<String> = rest[..end].split_whitespace().map(|id| format!("{prefix}{id}")).collect();
+            let end = body[done..].find('"').map_or(body.len(), |end| done + end);
+            let ids: Vec<String> =
+                body[done..end].split_whitespace().map(|id| format!("{prefix}{id}")).collect();
             out.push_str(&ids.join(" "));
-            rest = &rest[end..];
+            done = end;
         } else {
             out.push_str(prefix);
         }
     }
-    out.push_str(rest);
+    out.push_str(&body[done..]);
     out
 }
 
@@ -32,9 +33,26 @@ pub fn with_prefix(svg: &str, prefix: &str) -> String {
 const MARKS: [&str; 6] =
     [" id=\"", "url(#", " href=\"#", " xlink:href=\"#", " aria-labelledby=\"", " aria-describedby=\""];
 
-/// The nearest of the marks and where it begins.
-fn next_mark(text: &str) -> Option<(usize, &'static str)> {
-    MARKS.iter().filter_map(|mark| Some((text.find(mark)?, *mark))).min()
+/// Where each of the marks stands next; each is sought once through the text.
+struct Marks<'a> {
+    text: &'a str,
+    next: [Option<usize>; MARKS.len()],
+}
+
+impl<'a> Marks<'a> {
+    fn of(text: &'a str) -> Marks<'a> {
+        Marks { text, next: MARKS.map(|mark| text.find(mark)) }
+    }
+
+    /// The nearest mark that begins at a place or after it.
+    fn next(&mut self, from: usize) -> Option<(usize, &'static str)> {
+        for (next, mark) in self.next.iter_mut().zip(MARKS) {
+            if next.is_some_and(|at| at < from) {
+                *next = self.text[from..].find(mark).map(|at| from + at);
+            }
+        }
+        self.next.iter().zip(MARKS).filter_map(|(next, mark)| Some(((*next)?, mark))).min()
+    }
 }
 
 #[cfg(test)]

@@ -49,25 +49,47 @@ pub fn pictures(worked: &Worked) -> JobPictures {
     }
 }
 
-/// The three views of a line; heights of the elevation and of the others, mm; `listed` where its cut list
-/// stands under them.
-fn line_pictures(
-    work: &Work,
-    i: usize,
-    heights_mm: (f64, f64),
-    listed: bool,
-    faults: &mut Vec<String>,
-) -> Pictures {
-    let seen = |draw: fn(&LinePicture) -> Scene, view: &str, area_mm: (f64, f64)| {
-        line(work, i, view, area_mm).map(|picture| draw(&LinePicture { listed, ..picture }))
-    };
-    let (elevation_mm, view_mm) = ((ELEVATION_MM, heights_mm.0), (VIEW_MM, heights_mm.1));
-    Pictures {
-        elevation: sound(seen(draw::elevation, "elevation", elevation_mm), faults).unwrap_or_default(),
-        plan: sound(seen(draw::plan, "plan", view_mm), faults).unwrap_or_default(),
-        isometric: sound(seen(draw::isometric, "isometric", view_mm), faults),
-        ..Pictures::default()
+/// The three views of a line, tried at one height and not written out yet, with what could not be drawn.
+#[derive(Default)]
+struct Views {
+    elevation: Option<Scene>,
+    plan: Option<Scene>,
+    isometric: Option<Scene>,
+    faults: Vec<String>,
+}
+
+impl Views {
+    /// The views at a height, mm; `listed` where the line's cut list stands under them.
+    fn of(work: &Work, i: usize, height_mm: f64, listed: bool) -> Views {
+        let mut faults = Vec::new();
+        let mut seen = |draw: fn(&LinePicture) -> Scene, view: &str, wide_mm: f64| {
+            let picture = line(work, i, view, (wide_mm, height_mm))?;
+            Some(fit(draw(&LinePicture { listed, ..picture }), &mut faults))
+        };
+        Views {
+            elevation: seen(draw::elevation, "elevation", ELEVATION_MM),
+            plan: seen(draw::plan, "plan", VIEW_MM),
+            isometric: seen(draw::isometric, "isometric", VIEW_MM),
+            faults,
+        }
     }
+
+    fn elevation_mm(&self) -> f64 {
+        high_mm(&self.elevation)
+    }
+
+    /// Height of plan and isometric, which stand side by side.
+    fn views_mm(&self) -> f64 {
+        high_mm(&self.isometric).max(high_mm(&self.plan))
+    }
+}
+
+fn high_mm(scene: &Option<Scene>) -> f64 {
+    scene.as_ref().map_or(0.0, |scene| scene.size_mm.1)
+}
+
+fn written(scene: &Option<Scene>) -> Option<String> {
+    scene.as_ref().map(Scene::to_svg)
 }
 
 /// Heights that are tried for the views of a trunk, mm.
@@ -77,22 +99,26 @@ const TRUNK_MM: [f64; 4] = [66.0, 54.0, 44.0, 36.0];
 /// alone, for the key on the layout shows the trunk from above and on three axes too.
 fn trunk_pictures(worked: &Worked, i: usize, faults: &mut Vec<String>) -> Pictures {
     let room_mm = super::trunk::views_mm(worked, i);
-    let mut least: Option<(Pictures, Vec<String>)> = None;
+    let mut least: Option<Views> = None;
     for height_mm in TRUNK_MM {
-        let mut found = Vec::new();
-        let drawn = line_pictures(worked.work, i, (height_mm, height_mm), true, &mut found);
-        if elevation_mm(&drawn) + views_mm(&drawn) + 2.0 * CAPTION_MM <= room_mm {
-            faults.extend(found);
-            return drawn;
+        let drawn = Views::of(worked.work, i, height_mm, true);
+        if drawn.elevation_mm() + drawn.views_mm() + 2.0 * CAPTION_MM <= room_mm {
+            faults.extend(drawn.faults);
+            return Pictures {
+                elevation: written(&drawn.elevation).unwrap_or_default(),
+                plan: written(&drawn.plan).unwrap_or_default(),
+                isometric: written(&drawn.isometric),
+                ..Pictures::default()
+            };
         }
-        let fits = |(drawn, _): &(Pictures, Vec<String>)| elevation_mm(drawn) + CAPTION_MM <= room_mm;
+        let fits = |drawn: &Views| drawn.elevation_mm() + CAPTION_MM <= room_mm;
         if !least.as_ref().is_some_and(fits) {
-            least = Some((drawn, found));
+            least = Some(drawn);
         }
     }
-    let (drawn, found) = least.unwrap_or_default();
-    faults.extend(found);
-    Pictures { plan: String::new(), isometric: None, ..drawn }
+    let drawn = least.unwrap_or_default();
+    faults.extend(drawn.faults);
+    Pictures { elevation: written(&drawn.elevation).unwrap_or_default(), ..Pictures::default() }
 }
 
 /// Height of a drawing's caption and what is kept free round it, mm.
@@ -116,16 +142,14 @@ const TRIED_MM: [f64; 6] = [94.0, 80.0, 68.0, 57.0, 47.0, 38.0];
 /// to drawings that would else be the lowest.
 fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
     let (all_mm, words_mm) = super::route::views_mm(worked, part);
-    let mut tried: Vec<(Pictures, Vec<String>)> = Vec::new();
+    let mut tried: Vec<Views> = Vec::new();
     let mut best: Option<(f64, usize, usize)> = None;
     for (n, height_mm) in TRIED_MM.into_iter().enumerate() {
         // The last tries may have the room of the words as well.
         let room_mm = if n + 2 < TRIED_MM.len() { all_mm - words_mm } else { all_mm };
-        let mut found = Vec::new();
-        let drawn = line_pictures(worked.work, part.index, (height_mm, height_mm), false, &mut found);
-        tried.push((drawn, found));
+        tried.push(Views::of(worked.work, part.index, height_mm, false));
         for (i, j) in (0..=n).map(|i| (i, n)).chain((0..n).map(|j| (n, j))) {
-            let used_mm = elevation_mm(&tried[i].0) + views_mm(&tried[j].0);
+            let used_mm = tried[i].elevation_mm() + tried[j].views_mm();
             let better = |than_mm: f64| match (used_mm <= room_mm, than_mm <= room_mm) {
                 (true, true) => used_mm > than_mm,
                 (true, false) => true,
@@ -141,34 +165,25 @@ fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictur
         }
     }
     let (i, j) = best.map_or((0, 0), |(_, i, j)| (i, j));
-    faults.extend(tried[i].1.iter().cloned());
-    Pictures { elevation: tried[i].0.elevation.clone(), ..tried[j].0.clone() }
-}
-
-fn elevation_mm(drawn: &Pictures) -> f64 {
-    super::paper::svg_mm(&drawn.elevation).1
-}
-
-/// Height of plan and isometric, which stand side by side.
-fn views_mm(drawn: &Pictures) -> f64 {
-    let side_mm = drawn.isometric.as_deref().map_or(0.0, |svg| super::paper::svg_mm(svg).1);
-    side_mm.max(super::paper::svg_mm(&drawn.plan).1)
-}
-
-/// A drawing as SVG that a viewer reads and a sheet holds; else a frame that says why there is none.
-fn sound(scene: Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
-    let scene = scene?;
-    let svg = scene.to_svg();
-    match draw::check(&svg) {
-        Ok(_) => Some(svg),
-        Err(why) => {
-            faults.push(format!("{} is not drawn: {why}", scene.title));
-            let (prefix, title) = (&scene.prefix, &scene.title);
-            Some(
-                draw::not_drawn(prefix, title, &why.to_string(), scene.size_mm.0.clamp(60.0, 186.0)).to_svg(),
-            )
-        }
+    faults.extend(tried[i].faults.iter().cloned());
+    Pictures {
+        elevation: written(&tried[i].elevation).unwrap_or_default(),
+        plan: written(&tried[j].plan).unwrap_or_default(),
+        isometric: written(&tried[j].isometric),
+        ..Pictures::default()
     }
+}
+
+/// A drawing that a sheet holds, or a frame in its place that says why it does not.
+fn fit(scene: Scene, faults: &mut Vec<String>) -> Scene {
+    let Err(why) = draw::fits_paper(scene.size_mm) else { return scene };
+    faults.push(format!("{} is not drawn: {why}", scene.title));
+    draw::not_drawn(&scene.prefix, &scene.title, &why.to_string(), scene.size_mm.0.clamp(60.0, 186.0))
+}
+
+/// The same written out.
+fn sound(scene: Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
+    Some(fit(scene?, faults).to_svg())
 }
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.

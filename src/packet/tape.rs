@@ -19,6 +19,7 @@ use crate::standard::{
 };
 use crate::takeoff::{LineCuts, TubeCut};
 use crate::work::Work;
+use std::sync::OnceLock;
 
 /// Thickness of a two-by, dressed (PS 20), for members whose size is not given.
 const TWO_BY_M: f64 = 0.0381;
@@ -39,6 +40,22 @@ pub struct Span {
 pub struct Limits {
     pub least_m: f64,
     pub most_m: f64,
+}
+
+/// The limits of all tubes of a job, worked out when they are first asked for: several sheets print them.
+#[derive(Debug, Default)]
+pub struct Tapes(OnceLock<Vec<Vec<Option<Limits>>>>);
+
+impl Tapes {
+    /// The [`limits`] of a tube, by the places of its line and of the tube in it.
+    pub fn limits(&self, work: &Work, line: usize, tube: usize) -> Option<Limits> {
+        let of_line = |(index, line): (usize, &Line)| {
+            let cuts = work.cuts.lines.get(index).map(Vec::as_slice).unwrap_or_default();
+            line.tubes.iter().zip(cuts).map(|(tube, cut)| limits(work, index, tube, cut)).collect()
+        };
+        let all = self.0.get_or_init(|| work.lines.lines.iter().enumerate().map(of_line).collect());
+        *all.get(line)?.get(tube)?
+    }
 }
 
 /// Stations of the work points between which a tube lies.

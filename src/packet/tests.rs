@@ -124,7 +124,8 @@ fn a_clause_is_met_only_where_all_of_its_findings_pass() {
     for job in company.jobs.iter().flatten().chain([&two]) {
         let standard = company.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
         let work = Work::up(job, standard, &catalog, firm.say());
-        let worked = Worked { firm: &firm, work: &work, workings: &[] };
+        let tapes = tape::Tapes::default();
+        let worked = Worked { firm: &firm, work: &work, workings: &[], tapes: &tapes };
         let (out, pictures) = (Outline::of(job), fixture::pictures());
         let source = Source { worked: &worked, pictures: &pictures, out: &out };
         for (inlet, part) in office::sheet(&source).inlets.iter().zip(worked.inlets()) {

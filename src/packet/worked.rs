@@ -1,5 +1,6 @@
 //! What the sheets are made from: a job worked up, the firm it is for, its workings and its drawings.
 use super::reach::ReachSheet;
+use super::tape::Tapes;
 use crate::company::{Firm, Inlet};
 use crate::figures::InletFigures;
 use crate::remedy::Offers;
@@ -15,6 +16,8 @@ pub struct Worked<'a> {
     pub work: &'a Work<'a>,
     /// How the figures were worked out, one list per inlet; may be shorter than the inlets.
     pub workings: &'a [Vec<Working>],
+    /// How far the tape may differ for each tube.
+    pub tapes: &'a Tapes,
 }
 
 /// An inlet with what belongs to it, looked up once.

@@ -411,11 +411,12 @@ fn writes_a_set_to_look_at() {
         .iter()
         .map(|job| crate::work::Work::up(job, standard(&job.standard), &catalog, firm.say()))
         .collect();
-    let entry = |work| {
-        let worked = crate::packet::worked::Worked { firm: &firm, work, workings: &[] };
+    let tapes: Vec<_> = works.iter().map(|_| crate::packet::tape::Tapes::default()).collect();
+    let entry = |(work, tapes)| {
+        let worked = crate::packet::worked::Worked { firm: &firm, work, workings: &[], tapes };
         JobEntry { pictures: crate::packet::pictures::pictures(&worked), worked, beside: Vec::new() }
     };
-    let jobs: Vec<JobEntry> = works.iter().map(entry).collect();
+    let jobs: Vec<JobEntry> = works.iter().zip(&tapes).map(entry).collect();
     let summaries: Vec<JobSummary> =
         jobs.iter().map(|job| JobSummary::of(&job.worked, standard(&firm.standard))).collect();
     let unread: Vec<Unread> = loaded

@@ -4,13 +4,14 @@ mod record;
 pub use record::record;
 
 use crate::company::{Catalog, Job, Owner, Standard};
-use crate::figures::{JobFigures, reckon_job};
+use crate::figures::{JobFigures, Missing, Reading, readings, reckon_job};
 use crate::material::list::Item;
 use crate::measure::Say;
 use crate::remedy::{Offers, offers};
 use crate::route::{JobLines, Line, lay_job};
-use crate::standard::{Finding, Findings, Given, Of, Verdict, inspect};
+use crate::standard::{Finding, Findings, Given, Of, Verdict, inspect, required};
 use crate::takeoff::{Cuts, cuts, items};
+use std::sync::OnceLock;
 
 /// Everything that is known of a job. Lists run in the job's order, one entry per inlet.
 #[derive(Debug, Clone)]
@@ -27,6 +28,8 @@ pub struct Work<'a> {
     pub offers: Vec<Vec<Offers>>,
     pub cuts: Cuts,
     pub items: Vec<Item>,
+    /// What the readings at each inlet should show, worked out when they are first asked for.
+    readings: OnceLock<Vec<[Result<Reading, Missing>; 4]>>,
 }
 
 impl<'a> Work<'a> {
@@ -50,7 +53,8 @@ impl<'a> Work<'a> {
         let findings = inspect(&given);
         let offers = vec![Vec::new(); lines.lines.len()];
         let items = items(job, &lines, &cuts, &figures, catalog, say);
-        Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items }
+        let readings = OnceLock::new();
+        Work { job, standard, catalog, say, lines, figures, findings, offers, cuts, items, readings }
     }
 
     /// What another revision of the standard finds in the same job, as it is laid and cut.
@@ -69,6 +73,13 @@ impl<'a> Work<'a> {
             catalog: self.catalog,
             say: self.say,
         }
+    }
+
+    /// The readings at an inlet, each with the reason where it cannot be told; none beyond the job's inlets.
+    pub fn readings(&self, inlet: usize) -> &[Result<Reading, Missing>] {
+        let one = |(i, figures)| readings(self.job, i, figures, required(self.standard));
+        let all = self.readings.get_or_init(|| self.figures.inlets.iter().enumerate().map(one).collect());
+        all.get(inlet).map_or(&[], |readings| readings.as_slice())
     }
 
     /// Whose a finding is, in words: `Hall`, `trunk main`, `the job`.

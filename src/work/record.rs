@@ -1,9 +1,9 @@
 //! The record of a job for other programs: every figure of the pages, SI units in the key names.
 use super::Work;
-use crate::figures::{Call, Clash, InletFigures, ReadingKind, readings};
+use crate::figures::{Call, Clash, InletFigures, ReadingKind};
 use crate::measure::Say;
 use crate::route::{Bend, End, Inline, Joining, Line, Raceway};
-use crate::standard::{Finding, Verdict, required};
+use crate::standard::{Finding, Verdict};
 use crate::takeoff::TubeCut;
 use glam::DVec3;
 use serde_json::{Value, json};
@@ -133,8 +133,7 @@ fn finding(finding: &Finding, of: Option<(&Work, usize)>) -> Value {
 
 /// What each reading should show and what passes, in SI; what was read, and whether it passes.
 fn readings_of(work: &Work, i: usize) -> Value {
-    let all = readings(work.job, i, &work.figures.inlets[i], required(work.standard));
-    let told = all.iter().flatten().map(|reading| {
+    let told = work.readings(i).iter().flatten().map(|reading| {
         let (name, unit) = match reading.kind {
             ReadingKind::SealedSuction => ("sealed-suction", "Pa"),
             ReadingKind::Flow => ("flow", "m3/s"),

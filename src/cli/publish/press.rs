@@ -7,6 +7,7 @@ use crate::company::{JobFile, Standard, UnreadJob, load_job};
 use crate::draw::png;
 use crate::material::list::to_csv;
 use crate::packet::pictures::pictures;
+use crate::packet::tape::Tapes;
 use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::{JobEntry, JobSummary, Theme, Writer, packet_files};
@@ -80,7 +81,8 @@ impl Press<'_> {
             Err(unread) => return Ok(Err(unread.into_owned())),
         };
         let workings: Vec<Vec<Working>> = (0..job.inlets.len()).map(|i| workings(&work, i)).collect();
-        let worked = Worked { firm: &company.firm, work: &work, workings: &workings };
+        let tapes = Tapes::default();
+        let worked = Worked { firm: &company.firm, work: &work, workings: &workings, tapes: &tapes };
         let (entry, undrawn) = entry(&worked);
         undrawn.iter().for_each(|why| say(&format!("longsweep: {}: {why}", file.file)));
         // A job that is not drawn whole is made anew the next time.

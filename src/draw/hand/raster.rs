@@ -53,14 +53,18 @@ impl fmt::Display for DrawError {
 
 impl std::error::Error for DrawError {}
 
-/// Reads an SVG as a viewer would; an error tells what a viewer would refuse, or no sheet would hold.
+/// Whether a sheet holds a drawing of this width and height, mm.
+pub fn fits_paper((width_mm, height_mm): (f64, f64)) -> Result<(), DrawError> {
+    let fits = |side_mm: f64| side_mm > 0.0 && side_mm <= LARGEST_MM;
+    if fits(width_mm) && fits(height_mm) { Ok(()) } else { Err(DrawError::Paper { width_mm, height_mm }) }
+}
+
+/// Reads an SVG as a viewer would; an error tells what a viewer would refuse, or no sheet would hold. That the
+/// program's own SVG is read by a viewer is checked over random jobs, not at each publish.
 pub fn check(svg: &str) -> Result<usvg::Tree, DrawError> {
     let tree = usvg::Tree::from_str(svg, &options()).map_err(|why| DrawError::Svg(why.to_string()))?;
-    let (width_mm, height_mm) =
-        (f64::from(tree.size().width()) / PX_PER_MM, f64::from(tree.size().height()) / PX_PER_MM);
-    if width_mm.max(height_mm) > LARGEST_MM {
-        return Err(DrawError::Paper { width_mm, height_mm });
-    }
+    let (width_px, height_px) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
+    fits_paper((width_px / PX_PER_MM, height_px / PX_PER_MM))?;
     Ok(tree)
 }
 

@@ -83,7 +83,17 @@ pub fn outlet_pressure(p1_pa: f64, flux: f64, rt: f64, n: f64) -> Result<f64, Is
         let most_kg_s_m2 = critical_pressure(p1_pa, n)? / rt.sqrt();
         return Err(IsothermalError::Choked { flux_kg_s_m2: flux, inlet_pa: p1_pa, most_kg_s_m2 });
     }
-    Ok(between(sonic_pa, p1_pa, 1e-15, left))
+    // `left` falls and is bent downward, so that Newton's steps come down to the root from a start above it:
+    // the pressure without the term of the logarithm. Near the speed of sound they are many and small.
+    let mut p2 = (p1_pa * p1_pa - sonic_pa * sonic_pa * n).sqrt();
+    for _ in 0..100 {
+        let step = left(p2) / (2.0 * (sonic_pa * sonic_pa / p2 - p2));
+        p2 = (p2 - step).max(sonic_pa);
+        if step.abs() <= 1e-15 * p2 || !step.is_finite() {
+            break;
+        }
+    }
+    Ok(p2)
 }
 
 /// The outlet pressure at which a part chokes, Pa absolute: `(P1/P2)² = 1 + N + 2 ln(P1/P2)`.

@@ -55,10 +55,24 @@ enum Loss {
     },
 }
 
+/// The friction factor of the last tube: a line is mostly of one tube, and so of one factor.
+#[derive(Default)]
+struct LastFriction(Option<(f64, f64, f64)>);
+
+impl LastFriction {
+    fn factor(&mut self, re: f64, rough: f64) -> Result<f64, OutOfRange> {
+        if let Some((_, _, factor)) = self.0.filter(|last| (last.0, last.1) == (re, rough)) {
+            return Ok(factor);
+        }
+        let factor = friction_factor(re, rough)?;
+        self.0 = Some((re, rough, factor));
+        Ok(factor)
+    }
+}
+
 /// The end of the walk.
 pub(super) struct Arrival {
     pub suction_pa: f64,
-    pub total_kg_s: f64,
     pub leak_kg_s: f64,
     pub parts: Vec<PartAir>,
 }
@@ -78,17 +92,30 @@ impl<'a> Prepared<'a> {
 
     /// The walk with `inlet_kg_s` through the nozzle.
     pub fn walk(&self, inlet_kg_s: f64) -> Result<Arrival, AirError> {
-        let (mut total_pa, mut flow) = (self.room_pa, inlet_kg_s);
         let mut parts = Vec::with_capacity(self.pieces.len());
+        let (suction_pa, total_kg_s) = self.walked(inlet_kg_s, |piece, part| {
+            parts.push(PartAir { name: piece.name.to_owned(), ..part });
+        })?;
+        Ok(Arrival { suction_pa, leak_kg_s: total_kg_s - inlet_kg_s, parts })
+    }
+
+    /// Suction at the end of that walk, Pa, and all that flows there, kg/s.
+    pub fn arrival(&self, inlet_kg_s: f64) -> Result<(f64, f64), AirError> {
+        self.walked(inlet_kg_s, |_, _| ())
+    }
+
+    fn walked(&self, inlet_kg_s: f64, mut pass: impl FnMut(&Piece, PartAir)) -> Result<(f64, f64), AirError> {
+        let (mut total_pa, mut flow) = (self.room_pa, inlet_kg_s);
+        let mut friction = LastFriction::default();
         for (i, piece) in self.pieces.iter().enumerate() {
             flow += self.leak(i, total_pa);
-            let part = self.through(piece, total_pa, flow).map_err(|error| located(piece, error))?;
+            let part =
+                self.through(piece, total_pa, flow, &mut friction).map_err(|error| located(piece, error))?;
             total_pa -= part.loss_pa;
-            parts.push(part);
+            pass(piece, part);
         }
         flow += self.leak(self.pieces.len(), total_pa);
-        let suction_pa = self.room_pa - total_pa;
-        Ok(Arrival { suction_pa, total_kg_s: flow, leak_kg_s: flow - inlet_kg_s, parts })
+        Ok((self.room_pa - total_pa, flow))
     }
 
     fn leak(&self, place: usize, total_pa: f64) -> f64 {
@@ -96,18 +123,25 @@ impl<'a> Prepared<'a> {
         here.map_or(0.0, |leak| leak.flow_kg_s(self.room_pa - total_pa))
     }
 
-    fn through(&self, piece: &Piece, total_pa: f64, flow: f64) -> Result<PartAir, IsothermalError> {
+    /// What happens in a piece; the part has no name yet.
+    fn through(
+        &self,
+        piece: &Piece,
+        total_pa: f64,
+        flow: f64,
+        friction: &mut LastFriction,
+    ) -> Result<PartAir, IsothermalError> {
         let (g, g_after) = (flux(flow, piece.bore_m), flux(flow, piece.bore_after_m));
         let static_in = self.static_of(total_pa, g)?;
         let static_out = match piece.loss {
             Loss::Sharp { k } => {
                 self.static_of(total_pa - k * self.velocity_pressure(static_in, g), g_after)?
             }
-            _ => outlet_pressure(static_in, g, self.rt, self.loss_number(piece, flow)?)?,
+            _ => outlet_pressure(static_in, g, self.rt, self.loss_number(piece, flow, friction)?)?,
         };
         let total_out = static_out + self.velocity_pressure(static_out, g_after);
         Ok(PartAir {
-            name: piece.name.to_owned(),
+            name: String::new(),
             flow_m3_s: flow / STANDARD_DENSITY,
             velocity_m_s: g * self.rt / static_in,
             velocity_out_m_s: g_after * self.rt / static_out,
@@ -117,9 +151,9 @@ impl<'a> Prepared<'a> {
         })
     }
 
-    fn loss_number(&self, piece: &Piece, flow: f64) -> Result<f64, OutOfRange> {
+    fn loss_number(&self, piece: &Piece, flow: f64, friction: &mut LastFriction) -> Result<f64, OutOfRange> {
         let d = piece.bore_m;
-        let friction = |rough| friction_factor(4.0 * flow / (PI * d * self.viscosity), rough);
+        let mut friction = |rough| friction.factor(4.0 * flow / (PI * d * self.viscosity), rough);
         match piece.loss {
             Loss::Sharp { k: n } | Loss::Fixed { n } => Ok(n),
             Loss::Wall { length_m, rough } => Ok(friction(rough)? * length_m / d),

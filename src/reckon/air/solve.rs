@@ -123,22 +123,22 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
     let prepared = Prepared::new(line)?;
     // More than the line needs is a positive surplus; a flow that cannot be is a negative one.
     let surplus = |flow: f64| {
-        let arrival = prepared.walk(flow).ok();
-        let given =
-            arrival.and_then(|a| Some(curve.suction_pa(a.total_kg_s / STANDARD_DENSITY)? - a.suction_pa));
+        let given = prepared.arrival(flow).ok().and_then(|(suction_pa, total_kg_s)| {
+            Some(curve.suction_pa(total_kg_s / STANDARD_DENSITY)? - suction_pa)
+        });
         given.unwrap_or(-1.0)
     };
     let widest = curve.widest_kg_s();
     // A ten-thousandth of the curve is next to no flow, and still one that every formula takes.
     let least = 1e-4 * widest;
-    prepared.walk(least)?;
+    prepared.arrival(least)?;
     if surplus(least) <= 0.0 {
         return Err(AirError::NoFlow { least_m3_s: least / STANDARD_DENSITY });
     }
     let flow = between(least, 1.000_001 * widest, 1e-13, surplus);
     // The root must be one of pressures, not the edge of what the line or the curve can tell.
-    let beyond = prepared.walk(flow * (1.0 + 1e-9))?;
-    if curve.suction_pa(beyond.total_kg_s / STANDARD_DENSITY).is_none() {
+    let (_, beyond_kg_s) = prepared.arrival(flow * (1.0 + 1e-9))?;
+    if curve.suction_pa(beyond_kg_s / STANDARD_DENSITY).is_none() {
         return Err(AirError::BeyondCurve { widest_m3_s: curve.widest_flow_m3_s() });
     }
     let arrival = prepared.walk(flow)?;

@@ -55,6 +55,20 @@ pub fn drawn_out(path: &Path, inserted_m: f64, tail_n: f64, along: &Along) -> f6
     Way { along, sign: -1.0 }.back_from(path, inserted_m, tail_n)
 }
 
+/// What a stretch of hose without tension at its end has gained at its beginning, drawn out as by
+/// [`drawn_out`]; below 0 where it slides out by itself.
+pub(super) fn gained_out(path: &Path, from_m: f64, to_m: f64, along: &Along) -> f64 {
+    let way = Way { along, sign: -1.0 };
+    path.between(from_m, to_m).rev().fold(0.0, |n, (piece, from_m, to_m)| match *piece {
+        Piece::Straight { along, .. } => n + (to_m - from_m) * way.on_a_straight(along),
+        Piece::Arc { radius_m, along, toward, .. } => {
+            let bend = Bend::new(along, toward, radius_m);
+            let start = bend.start.turned((from_m / radius_m).sin_cos());
+            way.round_an_arc(&Bend { start, ..bend }, (to_m - from_m) / radius_m, n)
+        }
+    })
+}
+
 /// A walk along the hose: toward the tail (`sign` 1) or toward the valve (-1).
 struct Way<'a> {
     along: &'a Along,

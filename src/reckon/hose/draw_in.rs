@@ -1,7 +1,7 @@
 //! The travel of a hose that suction draws in.
 
 use super::balance::{Along, drawn_in, drawn_in_from_tail};
-use super::leak::{EmptyLine, Gaps, Spent, Supply, spent};
+use super::leak::{EmptyLine, Gaps, Spent, Supply, spent_of};
 use super::{Hose, HoseError, Path};
 use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
 use crate::reckon::range::in_range;
@@ -128,7 +128,7 @@ impl Setting {
     pub fn spent(&self, inserted_m: f64) -> Result<Spent, HoseError> {
         let pure = |by_pa| Spent { had_pa: self.sealed_pa, by_pa, leak_m3_s: 0.0 };
         Ok(match &self.spending {
-            Spending::Leak(gaps) => spent(gaps, &self.supply, inserted_m)?,
+            Spending::Leak(gaps) => spent_of(gaps, &self.supply, self.sealed_pa, inserted_m)?,
             Spending::AllAtValve => pure([self.sealed_pa, 0.0, 0.0]),
             Spending::AllAlong => pure([0.0, self.sealed_pa, 0.0]),
             Spending::AllAtTail => pure([0.0, 0.0, self.sealed_pa]),
@@ -197,15 +197,39 @@ impl Setting {
     /// Looked for at the ends of all pieces and in `PARTS` even parts, then by golden section on either side of
     /// the least where it still falls: the reserve is smooth between the ends of the pieces.
     pub fn worst(&self) -> Result<At, HoseError> {
-        let all: Vec<At> = self.places().iter().map(|x| self.at(*x)).collect::<Result<_, _>>()?;
-        let less = |a: &At, b: &At| a.reserve() < b.reserve();
-        let least = (1..all.len()).fold(0, |least, i| if less(&all[i], &all[least]) { i } else { least });
-        let mut worst = all[least];
-        for side in [least.checked_sub(1), Some(least + 1).filter(|i| *i < all.len())].into_iter().flatten() {
-            let found = self.least_between(&all[least], all[side].inserted_m)?;
-            worst = if less(&found, &worst) { found } else { worst };
+        let places = self.places();
+        let (least, at) = self.least_of(&places)?;
+        let mut worst = at;
+        for side in
+            [least.checked_sub(1), Some(least + 1).filter(|i| *i < places.len())].into_iter().flatten()
+        {
+            let found = self.least_between(&at, places[side])?;
+            worst = if found.reserve() < worst.reserve() { found } else { worst };
         }
         Ok(worst)
+    }
+
+    /// The first of some places with the least reserve. The last is mostly the worst; the suction needed is
+    /// sought only where the hose would stick at the least reserve so far.
+    fn least_of(&self, places: &[f64]) -> Result<(usize, At), HoseError> {
+        let last = places.len().saturating_sub(1);
+        let mut least = (last, self.at(places[last])?);
+        let quick = (1e-6..1e6).contains(&least.1.reserve());
+        for (i, x) in places.iter().enumerate().take(last) {
+            let spent = self.spent(*x)?;
+            if quick && self.moves(*x, &spent, least.1.reserve()) {
+                continue;
+            }
+            let at = At { inserted_m: *x, needed_pa: self.needed_pa(*x, &spent), spent };
+            let sooner = i < least.0 && at.reserve() == least.1.reserve();
+            least = if at.reserve() < least.1.reserve() || sooner { (i, at) } else { least };
+        }
+        Ok(least)
+    }
+
+    /// Whether the hose has a reserve of so much, above 0.
+    fn moves(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> bool {
+        self.short_n(inserted_m, spent, 1.0 / reserve, 1.0) <= 0.0
     }
 
     /// The least reserve between a place and its neighbour, to a fiftieth of the gap, where the reserve is flat to
@@ -213,7 +237,8 @@ impl Setting {
     fn least_between(&self, from: &At, to_m: f64) -> Result<At, HoseError> {
         const GOLDEN: f64 = 0.618_033_988_749_894_8;
         let gap_m = to_m - from.inserted_m;
-        if self.at(from.inserted_m + 0.02 * gap_m)?.reserve() >= from.reserve() {
+        let near_m = from.inserted_m + 0.02 * gap_m;
+        if from.reserve() <= 0.0 || self.moves(near_m, &self.spent(near_m)?, from.reserve()) {
             return Ok(*from);
         }
         let place = |share: f64| self.at(from.inserted_m + share * gap_m);

@@ -114,20 +114,39 @@ pub struct EmptyLine {
 }
 
 impl EmptyLine {
-    /// Loss at a flow with the hose drawn in by `x_m`: along the raceway by the share left empty, between
-    /// flows as a power of the flow.
-    fn at(&self, m_kg_s: f64, x_m: f64) -> f64 {
-        let Some(last) = self.flows_kg_s.len().checked_sub(1) else { return 0.0 };
-        let next = self.flows_kg_s.iter().position(|flow| *flow >= m_kg_s).unwrap_or(last).max(1).min(last);
+    /// What is left of it with the hose drawn in by `x_m`: of the raceway the share left empty.
+    fn left_by(&self, x_m: f64) -> LeftLine {
         let share = if self.raceway_m > 0.0 { (1.0 - x_m / self.raceway_m).clamp(0.0, 1.0) } else { 0.0 };
-        let loss = |i: usize| self.beyond[i] + share * (self.whole[i] - self.beyond[i]);
+        let point = |((flow, whole), beyond): ((&f64, &f64), &f64)| {
+            let loss = beyond + share * (whole - beyond);
+            LeftAt { flow_kg_s: *flow, loss, ln_flow: flow.ln(), ln_loss: loss.ln() }
+        };
+        LeftLine(self.flows_kg_s.iter().zip(&self.whole).zip(&self.beyond).map(point).collect())
+    }
+}
+
+/// The empty line beyond a hose's tail; the logarithms are taken once for all flows that are tried.
+struct LeftLine(Vec<LeftAt>);
+
+struct LeftAt {
+    flow_kg_s: f64,
+    loss: f64,
+    ln_flow: f64,
+    ln_loss: f64,
+}
+
+impl LeftLine {
+    /// Loss at a flow, between those asked for as a power of the flow.
+    fn at(&self, m_kg_s: f64) -> f64 {
+        let Some(last) = self.0.len().checked_sub(1) else { return 0.0 };
+        let next = self.0.iter().position(|at| at.flow_kg_s >= m_kg_s).unwrap_or(last).max(1).min(last);
         let before = next.saturating_sub(1);
-        let (low, high) = (loss(before), loss(next));
-        if before == next || low <= 0.0 || high <= 0.0 {
-            return high;
+        let (low, high) = (&self.0[before], &self.0[next]);
+        if before == next || low.loss <= 0.0 || high.loss <= 0.0 {
+            return high.loss;
         }
-        let (a, b) = (self.flows_kg_s[before], self.flows_kg_s[next]);
-        low * (high / low).powf((m_kg_s / a).ln() / (b / a).ln())
+        let share = (m_kg_s.ln() - low.ln_flow) / (high.ln_flow - low.ln_flow);
+        (low.ln_loss + (high.ln_loss - low.ln_loss) * share).exp()
     }
 }
 
@@ -178,7 +197,11 @@ pub struct Spent {
 /// the unit's curve. Accuracy: that of [`ORIFICE`] and of the gaps, which wear.
 pub fn spent(gaps: &Gaps, supply: &Supply, x_m: f64) -> Result<Spent, HoseError> {
     gaps.check()?;
-    let sealed_pa = supply.sealed_pa()?;
+    spent_of(gaps, supply, supply.sealed_pa()?, x_m)
+}
+
+/// The same of gaps that were checked, and with [`Supply::sealed_pa`] already reckoned.
+pub(super) fn spent_of(gaps: &Gaps, supply: &Supply, sealed_pa: f64, x_m: f64) -> Result<Spent, HoseError> {
     let valve = ring_area(gaps.opening_m, gaps.outside_m);
     let tail = ring_area(gaps.bore_m, gaps.tail_m);
     // A ring of less than a hundredth of a square millimetre is a seal.
@@ -195,7 +218,7 @@ pub fn spent(gaps: &Gaps, supply: &Supply, x_m: f64) -> Result<Spent, HoseError>
     }
     let rings =
         Rings { gaps, x_m, viscosity: viscosity(ROOM_K)?, valve: sharp_ring(valve), tail: sharp_ring(tail) };
-    rings.solve(supply)
+    rings.solve(supply, sealed_pa)
 }
 
 struct Rings<'a> {
@@ -211,42 +234,45 @@ impl Rings<'_> {
         along_ring(self.gaps, m_kg_s, self.viscosity).map_or(f64::INFINITY, |per_m| per_m * self.x_m)
     }
 
-    fn solve(&self, supply: &Supply) -> Result<Spent, HoseError> {
+    fn solve(&self, supply: &Supply, sealed_pa: f64) -> Result<Spent, HoseError> {
         let room2 = ROOM_PA * ROOM_PA;
+        let line = supply.line.left_by(self.x_m);
         // Suction that the unit must hold to draw a leak; none where the rings cannot pass it.
         let asked = |m: f64| {
             let rings = if self.x_m > 0.0 { self.along(m) } else { 0.0 } + self.valve + self.tail;
-            let left2 = room2 - m * m * (rings + supply.line.at(m, self.x_m));
+            let left2 = room2 - m * m * (rings + line.at(m));
             (left2 > 0.0).then(|| ROOM_PA - left2.sqrt())
         };
         let surplus = |m: f64| {
             let given = asked(m).and_then(|asked| Some(supply.given_pa(m, asked)? - asked));
             given.unwrap_or(-ROOM_PA)
         };
-        // The whole room's pressure lost in the two sharp rings alone.
-        let most = ROOM_PA / (self.valve + self.tail).sqrt();
+        // All of the suction lost in the two sharp rings alone.
+        let unit_pa = ROOM_PA - sealed_pa;
+        let most = 1.000_001 * ((room2 - unit_pa * unit_pa) / (self.valve + self.tail)).sqrt();
         let m = between(1e-9 * most, most, 1e-12, surplus);
         let met = asked(m).and_then(|asked| Some((asked, supply.given_pa(m, asked)?)));
         // At the end of the unit's curve the balance is not met; on the jump of the ring's friction it nearly is.
         let met = met.filter(|(asked, given)| (given - asked).abs() < 0.2 * given);
         let (_, held_pa) =
             met.ok_or(HoseError::BeyondCurve { widest_m3_s: supply.curve.widest_flow_m3_s() })?;
-        self.shares(supply, m, held_pa)
+        self.shares(line.at(m), m, held_pa)
     }
 
     /// Pressures from both ends, so that what is left between them is the ring along the hose: at Re 2300 its
     /// friction jumps, and the balance is met on the jump.
-    fn shares(&self, supply: &Supply, m: f64, held_pa: f64) -> Result<Spent, HoseError> {
+    fn shares(&self, line: f64, m: f64, held_pa: f64) -> Result<Spent, HoseError> {
         let m2 = m * m;
         let unit_pa = ROOM_PA - held_pa;
-        let behind_pa = (unit_pa * unit_pa + m2 * supply.line.at(m, self.x_m)).sqrt();
+        let behind_pa = (unit_pa * unit_pa + m2 * line).sqrt();
         let before_tail_pa = (behind_pa * behind_pa + m2 * self.tail).sqrt();
         let after_valve_pa = (ROOM_PA * ROOM_PA - m2 * self.valve).max(0.0).sqrt();
         choked("pressure after the valve's ring over that before", after_valve_pa / ROOM_PA)?;
         choked("pressure behind the tail over that before it", behind_pa / before_tail_pa)?;
         let by_pa = [
             ROOM_PA - after_valve_pa,
-            (after_valve_pa - before_tail_pa).max(0.0),
+            // At the very start there is no ring along the hose, and what is left over is rounding.
+            if self.x_m > 0.0 { (after_valve_pa - before_tail_pa).max(0.0) } else { 0.0 },
             before_tail_pa - behind_pa,
         ];
         Ok(Spent { had_pa: by_pa.iter().sum(), by_pa, leak_m3_s: m / STANDARD_DENSITY })

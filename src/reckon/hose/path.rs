@@ -52,6 +52,8 @@ const UNIT: (f64, f64) = (1.0 - 1e-6, 1.0 + 1e-6);
 #[derive(Debug, Clone, PartialEq)]
 pub struct Path {
     pieces: Vec<Piece>,
+    /// Station of the start of each piece, ascending.
+    starts_m: Vec<f64>,
     length_m: f64,
 }
 
@@ -59,9 +61,14 @@ impl Path {
     /// A path of these pieces. Errors: [`OutOfRange`] for the first piece that is none.
     pub fn new(pieces: Vec<Piece>) -> Result<Path, OutOfRange> {
         pieces.iter().try_for_each(Piece::check)?;
-        let length_m = pieces.iter().map(Piece::length_m).sum();
+        let mut length_m = 0.0;
+        let mut starts_m = Vec::with_capacity(pieces.len());
+        for piece in &pieces {
+            starts_m.push(length_m);
+            length_m += piece.length_m();
+        }
         in_range("length of the raceway", length_m, (1e-6, 10_000.0), "m")?;
-        Ok(Path { pieces, length_m })
+        Ok(Path { pieces, starts_m, length_m })
     }
 
     pub fn pieces(&self) -> &[Piece] {
@@ -74,19 +81,24 @@ impl Path {
 
     /// The pieces that a hose fills whose tail lies `inserted_m` from the valve, each with the length filled.
     pub fn filled(&self, inserted_m: f64) -> impl DoubleEndedIterator<Item = (&Piece, f64)> {
-        let mut left = inserted_m;
-        let mut last = 0;
-        let mut lengths = Vec::with_capacity(self.pieces.len());
-        for piece in &self.pieces {
-            if left <= 0.0 {
-                break;
-            }
-            let length = piece.length_m().min(left);
-            left -= length;
-            lengths.push(length);
-            last += 1;
-        }
-        self.pieces[..last].iter().zip(lengths)
+        let filled = self.starts_m.partition_point(|start_m| *start_m < inserted_m);
+        let pieces = self.pieces[..filled].iter().zip(&self.starts_m);
+        pieces.map(move |(piece, start_m)| (piece, piece.length_m().min(inserted_m - start_m)))
+    }
+
+    /// The pieces between two stations, each with how far into it that stretch begins and ends.
+    pub(super) fn between(
+        &self,
+        from_m: f64,
+        to_m: f64,
+    ) -> impl DoubleEndedIterator<Item = (&Piece, f64, f64)> {
+        let first = self.starts_m.partition_point(|start_m| *start_m <= from_m).saturating_sub(1);
+        let last = self.starts_m.partition_point(|start_m| *start_m < to_m).max(first);
+        let pieces = self.pieces[first..last].iter().zip(&self.starts_m[first..last]);
+        pieces.map(move |(piece, start_m)| {
+            let length_m = piece.length_m();
+            (piece, (from_m - start_m).clamp(0.0, length_m), (to_m - start_m).min(length_m))
+        })
     }
 
     /// Stations of the ends of the pieces, ascending.

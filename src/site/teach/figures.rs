@@ -3,7 +3,7 @@
 
 use super::School;
 use crate::company::{Rule, Standard};
-use crate::figures::{ReadingKind, readings};
+use crate::figures::ReadingKind;
 use crate::lesson::{Figure, Given};
 use crate::measure::{INCH_WATER_PA, Kind};
 use crate::reckon::air::conditions::{density, viscosity};
@@ -14,7 +14,7 @@ use crate::reckon::air::{
 use crate::reckon::cement::{Times, times};
 use crate::reckon::passage::through_bend;
 use crate::reckon::wire::{Strands, table_ohm_per_m, two_wire_drop_v};
-use crate::standard::{clause, required};
+use crate::standard::clause;
 use crate::work::Work;
 
 /// What a raceway that was drawn leaves behind for the examples below it.
@@ -39,8 +39,7 @@ impl Drawn {
             return Drawn::default();
         };
         let figures = &work.figures.inlets[0];
-        let told = readings(work.job, 0, figures, required(work.standard));
-        let said = told.into_iter().flatten().map(|reading| {
+        let said = work.readings(0).iter().flatten().map(|reading| {
             let (name, make): (_, fn(f64) -> Figure) = match reading.kind {
                 ReadingKind::SealedSuction => ("sealed", Figure::pressure),
                 ReadingKind::Flow => ("flow", Figure::flow),
