@@ -7,6 +7,8 @@
 //! decides alone, so the same drawing comes out every time.
 use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
+use std::cmp::{Ordering, Reverse};
+use std::collections::BinaryHeap;
 
 /// What takes up room, by how it bears being crossed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -80,6 +82,32 @@ pub struct Candidate {
     pub dimension: Vec<(V2, V2)>,
     pub cost: f64,
 }
+
+/// A candidate by its own cost, then by its place among the others.
+struct Priced {
+    base: f64,
+    index: usize,
+}
+
+impl Ord for Priced {
+    fn cmp(&self, other: &Priced) -> Ordering {
+        self.base.total_cmp(&other.base).then(self.index.cmp(&other.index))
+    }
+}
+
+impl PartialOrd for Priced {
+    fn partial_cmp(&self, other: &Priced) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Priced {
+    fn eq(&self, other: &Priced) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Priced {}
 
 impl Candidate {
     /// Words alone.
@@ -174,11 +202,12 @@ impl Board {
             return None;
         }
         let fits = |c: &Candidate| c.cost < limit && c.words.inside(&self.frame);
-        let mut order: Vec<(f64, usize)> =
-            candidates.iter().enumerate().filter(|(_, c)| fits(c)).map(|(i, c)| (c.cost, i)).collect();
-        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        // A heap, for mostly the first few decide.
+        let candidate = |(index, c): (usize, &Candidate)| Reverse(Priced { base: c.cost, index });
+        let mut order: BinaryHeap<Reverse<Priced>> =
+            candidates.iter().enumerate().filter(|(_, c)| fits(c)).map(candidate).collect();
         let mut best: Option<(f64, usize)> = None;
-        for (base, index) in order {
+        while let Some(Reverse(Priced { base, index })) = order.pop() {
             let room = best.map_or(limit, |(cost, _)| cost);
             if base >= room {
                 break;

@@ -230,23 +230,18 @@ pub fn frame(p: &LinePicture, attempt: &Attempt) -> Quad {
 }
 
 /// Tries until little is left over; else the try that falls least short.
-pub fn search<'a>(draw: impl Fn(&Attempt) -> Draft<'a> + Sync) -> Scene {
+pub fn search<'a>(draw: impl Fn(&Attempt) -> Draft<'a>) -> Scene {
     let [full, terse, smaller, taller] = &ATTEMPTS;
     let mut best = draw(full);
     if best.penalty() >= GOOD {
         let lost_at = best.penalty() - 1.0;
         best = better(best, draw(&Attempt { lost_at, ..*terse }), lost_at);
     }
-    if best.penalty() >= BEARABLE {
-        // A later try has to be better by more than a trifle, for it costs scale or height. The two are
-        // drawn side by side; which is taken is as if one had followed the other.
-        let lost_at = best.penalty() - 2.0;
-        let (smaller, taller) =
-            rayon::join(|| draw(&Attempt { lost_at, ..*smaller }), || draw(&Attempt { lost_at, ..*taller }));
-        best = better(best, smaller, lost_at);
+    // A later try has to be better by more than a trifle, for it costs scale or height.
+    for attempt in [smaller, taller] {
         if best.penalty() >= BEARABLE {
             let lost_at = best.penalty() - 2.0;
-            best = better(best, taller, lost_at);
+            best = better(best, draw(&Attempt { lost_at, ..*attempt }), lost_at);
         }
     }
     best.finish()

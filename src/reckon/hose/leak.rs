@@ -10,7 +10,7 @@ use crate::reckon::air::friction::colebrook;
 use crate::reckon::air::{Leakage, UnitCurve, sealed_suction_pa};
 use crate::reckon::range::{OutOfRange, in_range};
 use crate::reckon::root::between;
-use std::f64::consts::PI;
+use std::f64::consts::{LN_10, PI};
 
 /// Discharge coefficient of a sharp ring. Source: the usual figure of sharp orifices, from memory.
 pub const ORIFICE: f64 = 0.62;
@@ -238,25 +238,54 @@ impl Rings<'_> {
         let room2 = ROOM_PA * ROOM_PA;
         let line = supply.line.left_by(self.x_m);
         // Suction that the unit must hold to draw a leak; none where the rings cannot pass it.
-        let asked = |m: f64| {
-            let rings = if self.x_m > 0.0 { self.along(m) } else { 0.0 } + self.valve + self.tail;
-            let left2 = room2 - m * m * (rings + line.at(m));
+        let asked = |m: f64, along: f64| {
+            let left2 = room2 - m * m * (along + self.valve + self.tail + line.at(m));
             (left2 > 0.0).then(|| ROOM_PA - left2.sqrt())
         };
-        let surplus = |m: f64| {
-            let given = asked(m).and_then(|asked| Some(supply.given_pa(m, asked)? - asked));
+        let surplus = |m: f64, along: f64| {
+            let given = asked(m, along).and_then(|asked| Some(supply.given_pa(m, asked)? - asked));
             given.unwrap_or(-ROOM_PA)
         };
         // All of the suction lost in the two sharp rings alone.
         let unit_pa = ROOM_PA - sealed_pa;
         let most = 1.000_001 * ((room2 - unit_pa * unit_pa) / (self.valve + self.tail)).sqrt();
-        let m = between(1e-9 * most, most, 1e-12, surplus);
-        let met = asked(m).and_then(|asked| Some((asked, supply.given_pa(m, asked)?)));
+        let m = self.balanced(most, surplus);
+        let along = if self.x_m > 0.0 { self.along(m) } else { 0.0 };
+        let met = asked(m, along).and_then(|asked| Some((asked, supply.given_pa(m, asked)?)));
         // At the end of the unit's curve the balance is not met; on the jump of the ring's friction it nearly is.
         let met = met.filter(|(asked, given)| (given - asked).abs() < 0.2 * given);
         let (_, held_pa) =
             met.ok_or(HoseError::BeyondCurve { widest_m3_s: supply.curve.widest_flow_m3_s() })?;
         self.shares(line.at(m), m, held_pa)
+    }
+
+    /// The flow below `most` at which `surplus`, told the flow and what the ring along the hose takes, is spent.
+    ///
+    /// Where the ring is turbulent the unknown is `y = 1/sqrt f`: Colebrook's equation tells the Reynolds number
+    /// by it outright, `Re = 2.51 y / (10^(-y/2) - e / 3.7 D)`, so that there is no root within the root.
+    fn balanced(&self, most: f64, surplus: impl Fn(f64, f64) -> f64) -> f64 {
+        if self.x_m <= 0.0 {
+            return between(1e-9 * most, most, 1e-12, |m| surplus(m, 0.0));
+        }
+        let (area, across) =
+            (ring_area(self.gaps.bore_m, self.gaps.outside_m), self.gaps.bore_m - self.gaps.outside_m);
+        let (flow_per_re, along_per_f) =
+            (area * self.viscosity / across, RT * self.x_m / (across * area * area));
+        let laminar = |m: f64| surplus(m, along_per_f * 96.0 * flow_per_re / m);
+        let turning = RING_TURBULENT * flow_per_re;
+        if most <= turning || laminar(turning) <= 0.0 {
+            return between(1e-9 * most, most.min(turning), 1e-12, laminar);
+        }
+        let rough = self.gaps.roughness_m / across;
+        let flow = |y: f64| flow_per_re * 2.51 * y / ((-0.5 * LN_10 * y).exp() - rough / 3.7);
+        let turbulent = |y: f64| surplus(flow(y), along_per_f / (y * y));
+        let y_at = |re: f64| colebrook(re, rough).map(|f| 1.0 / f.sqrt());
+        match (y_at(RING_TURBULENT), y_at(most / flow_per_re)) {
+            (Ok(least), Ok(last)) if turbulent(least) > 0.0 => {
+                flow(between(least, last, 1e-13, turbulent)).min(most)
+            }
+            _ => turning,
+        }
     }
 
     /// Pressures from both ends, so that what is left between them is the ring along the hose: at Re 2300 its

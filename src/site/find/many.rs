@@ -7,6 +7,7 @@ use super::super::summary::JobSummary;
 use super::super::teach::{School, lesson_id};
 use super::super::{Set, Theme, ThemeFile, find_pages};
 use crate::company::{Loaded, load, load_pictures};
+use crate::packet::tape::Tapes;
 use crate::packet::worked::Worked;
 use crate::standard::kinds;
 use crate::work::Work;
@@ -92,7 +93,7 @@ fn files(root: &Path, loaded: &Loaded) -> Vec<super::SiteFile> {
         .map(|job| {
             let by = loaded.standards.iter().find(|one| one.revision == job.standard).unwrap();
             let work = Work::up(job, by, catalog, firm.say());
-            JobSummary::of(&Worked { firm, work: &work, workings: &[] }, standard)
+            JobSummary::of(&Worked { firm, work: &work, workings: &[], tapes: &Tapes::default() }, standard)
         })
         .collect();
     let mut jobs: Vec<JobSummary> = (demo.len()..JOBS).map(|n| moved(&demo[n % demo.len()], n)).collect();

@@ -18,18 +18,22 @@ pub enum Mark {
     Broken,
 }
 
-/// The bytes as they are written: pages and drawings with their mark, all else as it is.
-pub fn marked<'a>(path: &str, bytes: &'a [u8]) -> Cow<'a, [u8]> {
+/// The bytes as they are written, pages and drawings with their mark, all else as it is; and the fingerprint
+/// of the whole.
+pub fn marked<'a>(path: &str, bytes: &'a [u8]) -> (Cow<'a, [u8]>, String) {
     if !(path.ends_with(".html") || path.ends_with(".svg")) {
-        return Cow::Borrowed(bytes);
+        return (Cow::Borrowed(bytes), fingerprint(bytes));
     }
-    let mut out = bytes.to_vec();
+    let mut out = Vec::with_capacity(bytes.len() + OPEN.len() + CLOSE.len() + 40);
+    out.extend_from_slice(bytes);
     if !out.ends_with(b"\n") {
         out.push(b'\n');
     }
-    let line = format!("{OPEN}{}{CLOSE}", fingerprint(&out));
+    let hash = hashed(START, &out);
+    let line = format!("{OPEN}{}{CLOSE}", told(hash, out.len()));
     out.extend_from_slice(line.as_bytes());
-    Cow::Owned(out)
+    let whole = told(hashed(hash, line.as_bytes()), out.len());
+    (Cow::Owned(out), whole)
 }
 
 /// Reads the mark of a file.
@@ -55,10 +59,19 @@ fn find_last(bytes: &[u8], wanted: &[u8]) -> Option<usize> {
 /// A fingerprint that tells an edited file from an unedited one: FNV-1a, 64 bits, and the length. It
 /// guards against mistakes, not against someone who means to deceive.
 pub fn fingerprint(bytes: &[u8]) -> String {
-    let hash = bytes.iter().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    });
-    format!("{hash:016x}-{}", bytes.len())
+    told(hashed(START, bytes), bytes.len())
+}
+
+/// The hash of no bytes.
+const START: u64 = 0xcbf2_9ce4_8422_2325;
+
+/// The hash of what was hashed before and these bytes.
+fn hashed(before: u64, bytes: &[u8]) -> u64 {
+    bytes.iter().fold(before, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3))
+}
+
+fn told(hash: u64, length: usize) -> String {
+    format!("{hash:016x}-{length}")
 }
 
 #[cfg(test)]
@@ -75,13 +88,15 @@ mod tests {
 
     #[test]
     fn a_page_is_known_by_its_mark_until_it_is_changed() {
-        let page = marked("a/b.html", b"<p>cut here</p>").into_owned();
+        let (page, print) = marked("a/b.html", b"<p>cut here</p>");
+        assert_eq!(print, fingerprint(&page));
+        let page = page.into_owned();
         assert_eq!(read(&page), Mark::Whole);
         let text = String::from_utf8(page.clone()).unwrap();
         assert_eq!(read(text.replace("cut", "Cut").as_bytes()), Mark::Broken);
         assert_eq!(read(format!("{text}<p>more</p>\n").as_bytes()), Mark::Broken);
         assert_eq!(read(b"<p>cut here</p>"), Mark::None);
         assert_eq!(read(b""), Mark::None);
-        assert_eq!(marked("takeoff.csv", b"a,b").as_ref(), b"a,b");
+        assert_eq!(marked("takeoff.csv", b"a,b").0.as_ref(), b"a,b");
     }
 }

@@ -129,8 +129,7 @@ impl Writer {
     pub fn put(&self, file: &SiteFile) -> Result<(), WriteError> {
         let path = file.path.as_str();
         sound(path)?;
-        let bytes = marked(path, &file.bytes);
-        let print = fingerprint(&bytes);
+        let (bytes, print) = marked(path, &file.bytes);
         if !self.state().put.insert(path.to_owned()) {
             return Err(WriteError::Twice(path.to_owned()));
         }
