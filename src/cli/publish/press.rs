@@ -39,31 +39,44 @@ impl Press<'_> {
     /// else is made anew, and let go before the next is read.
     pub(super) fn jobs(&self) -> Result<Vec<Result<Arc<KeptJob>, UnreadJob>>, String> {
         let files = &self.company.loaded.job_files;
-        let kept: Vec<Option<&Arc<KeptJob>>> = files.par_iter().map(|file| self.kept(file)).collect();
-        let bar = ProgressBar::new(kept.iter().filter(|kept| kept.is_none()).count() as u64);
+        let saved: Vec<bool> = files.iter().map(|file| self.read_before(file).is_none()).collect();
+        let bar = ProgressBar::new(saved.iter().filter(|saved| **saved).count() as u64);
         bar.set_style(
             ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}")
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
         bar.set_message("drawing");
-        let job = |(file, kept): (&JobFile, &Option<&Arc<KeptJob>>)| {
-            if let Some(kept) = kept {
-                return Ok(Ok(Arc::clone(kept)));
-            }
+        let made = |file: &JobFile| {
             let job = self.job(file);
             bar.inc(1);
             job.map_err(|why| format!("{}: {why}", file.file))
         };
-        let jobs = files.par_iter().zip(&kept).map(job).collect();
+        // What was saved comes first, before the pages of all others are looked at: somebody waits for it.
+        let first: Vec<Option<Result<_, String>>> =
+            files.par_iter().zip(saved).map(|(file, saved)| saved.then(|| made(file))).collect();
+        let job = |(file, first): (&JobFile, Option<Result<_, String>>)| {
+            first.unwrap_or_else(|| match self.kept(file) {
+                Some(kept) => Ok(Ok(Arc::clone(kept))),
+                None => {
+                    bar.inc_length(1);
+                    made(file)
+                }
+            })
+        };
+        let jobs = files.par_iter().zip(first).map(job).collect();
         bar.finish_and_clear();
         jobs
     }
 
+    /// A job whose file has not changed since it was made.
+    fn read_before(&self, file: &JobFile) -> Option<&Arc<KeptJob>> {
+        let job = self.before.jobs.get(&file.key)?;
+        (self.prints.get(file.file.as_str()) == Some(&job.print)).then_some(job)
+    }
+
     /// A job of which neither its file nor its pages have changed.
     fn kept(&self, file: &JobFile) -> Option<&Arc<KeptJob>> {
-        let job = self.before.jobs.get(&file.key)?;
-        let same = self.prints.get(file.file.as_str()) == Some(&job.print);
-        (same && job.files.iter().all(|path| self.writer.stands(path))).then_some(job)
+        self.read_before(file).filter(|job| job.files.iter().all(|path| self.writer.stands(path)))
     }
 
     /// One job, made anew.
