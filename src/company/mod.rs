@@ -30,7 +30,7 @@ pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures
 pub use read::keys;
 pub use read::{
     ClauseKind, FAILS_AT, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path,
-    read_plan, read_standards,
+    read_plan, read_standards, read_words,
 };
 pub(crate) use read::{Fields, Reader};
 pub use rests::{FaultyPart, FaultyStandard, Rests};

@@ -79,7 +79,12 @@ impl Say {
     pub fn angle(&self, angle_deg: f64) -> String {
         let quarters = (angle_deg * 4.0).round();
         if (angle_deg * 4.0 - quarters).abs() > 0.004 {
-            return format!("{:.1}°", angle_deg);
+            let tenths = (angle_deg * 10.0).round();
+            return match tenths % 5.0 == 0.0 {
+                // Nearer to a half or a whole than a tenth tells.
+                true => self.angle(tenths / 10.0),
+                false => format!("{:.1}°", tenths / 10.0),
+            };
         }
         let (sign, q) = (if quarters < 0.0 { "-" } else { "" }, quarters.abs() as i64);
         match (q / 4, ["", "1/4", "1/2", "3/4"][(q % 4) as usize]) {
@@ -196,6 +201,10 @@ mod tests {
         assert_eq!(FT.angle(90.0), "90°");
         assert_eq!(FT.angle(-0.5), "-1/2°");
         assert_eq!(FT.angle(33.69), "33.7°");
+        assert_eq!(
+            (FT.angle(-0.036), FT.angle(44.98), FT.angle(22.46)),
+            ("0°".into(), "45°".into(), "22-1/2°".into())
+        );
     }
 
     #[test]

@@ -216,8 +216,9 @@ fn two_keys(line: &Line) -> Option<Slip> {
             bytes: start..colon,
             message: format!("`{other}:` is a second key on one line"),
             help: format!(
-                "put braces round them, `{{{}}}`, or `{other}:` on its own line under `{key}:`",
-                super::clip(words)
+                "put braces round them, `{{{}}}`, or `{other}:` on its own line under `{}:`",
+                super::clip(words),
+                super::clip(key)
             ),
         });
     }

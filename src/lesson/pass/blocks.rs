@@ -10,7 +10,7 @@ use crate::lesson::ask::{self, Raceway, Sum, SumOf};
 use crate::lesson::render::{self, Judged, Refusal, Speaks};
 use crate::lesson::words::{SetWords, Words};
 use crate::lesson::{pieces, sign_off, worked};
-use crate::text::{Diagnostic, nearest};
+use crate::text::{Diagnostic, clip, nearest};
 
 const RACEWAY: &str = "raceway";
 const PLAN: &str = "plan";
@@ -33,7 +33,7 @@ impl<'a> Pass<'a, '_> {
             if let Some(known) = nearest(word, ALL).filter(|_| !word.is_empty()) {
                 let at = self.find_first(word, &span);
                 let help = Some(format!("write `{known}`"));
-                self.problem(at, format!("there is no block `{word}`"), help);
+                self.problem(at, format!("there is no block `{}`", clip(word)), help);
             }
             return self.out.push(Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))));
         };
