@@ -4,6 +4,7 @@
 //! the same name take the place of those below, other styles come after them, and `words.yaml` replaces words
 //! of the templates (`All sheets: Contents`).
 use crate::company::Reader;
+use crate::company::keys::THEME;
 use crate::site::{Theme, ThemeFile};
 use crate::text::{Diagnostic, Node, Value, nearest};
 use std::collections::BTreeMap;
@@ -70,7 +71,7 @@ fn layers(root: &Path, name: &str) -> Result<Vec<Layer>, String> {
 /// The theme that a `theme.yaml` names.
 fn below(file: &str, text: &str) -> Result<String, String> {
     let (mut r, root) = Reader::open(file, text, "a theme: on").map_err(|faults| told(&faults))?;
-    let f = r.fields(&root, "a theme", &["on"]);
+    let f = r.thing(&root, &THEME);
     let on =
         f.and_then(|f| r.need(&f, "on").and_then(|node| r.id(node, "the theme below")).map(str::to_owned));
     r.finish(on).map_err(|faults| told(&faults))

@@ -1,7 +1,7 @@
 //! The front matter of a lesson, and its parting from the body.
 
+use super::keys::{CAUTION, LESSON};
 use super::words::Words;
-use crate::company::keys::{Known, Takes, Thing, may, must};
 use crate::company::{Fields, Reader};
 use crate::measure::Kind;
 use crate::text::{Diagnostic, Node, Source, Value};
@@ -92,7 +92,7 @@ impl Signal {
     ];
 
     /// `danger`
-    pub fn word(self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
             Signal::Danger => "danger",
             Signal::Warning => "warning",
@@ -133,63 +133,6 @@ pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Box<Diagnostic>
     }
     Err(Box::new(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) }))
 }
-
-/// The keys of the front matter.
-pub static LESSON: Thing = Thing {
-    what: "the front matter",
-    keys: &[
-        must("title", Takes::Name, "Bends", "its title"),
-        must("part", Takes::OneOf(|| Part::ALL.map(Part::word).to_vec()), "Lay out", "part of the course"),
-        must("order", Takes::Whole, "3", "its place in the part"),
-        must("minutes", Takes::Whole, "12", "reading time, questions included"),
-        must("summary", Takes::Text, "Few bends, and wide ones.", "one or two sentences for the index"),
-        may(
-            "clauses",
-            Takes::List(&Takes::Known(Known::Clause)),
-            "none",
-            "[bend-total]",
-            "clauses that it rests on",
-        ),
-        must(
-            "able",
-            Takes::List(&Takes::Text),
-            "[Count the bends of a route]",
-            "what a reader can do after it",
-        ),
-        may("tools", Takes::List(&Takes::Text), "none", "[tape]", "what to bring"),
-        may(
-            "cautions",
-            Takes::List(&Takes::Thing(&CAUTION)),
-            "none",
-            "[{warning: Solvent vapor burns.}]",
-            "what can hurt someone",
-        ),
-        may(
-            "task",
-            Takes::Text,
-            "none",
-            "Lay the hall out with chalk.",
-            "what is to be done on the bench or in the house",
-        ),
-    ],
-};
-
-/// A caution is one of these, `- warning: words`.
-pub static CAUTION: Thing = Thing {
-    what: "a caution",
-    keys: &[
-        may(
-            "danger",
-            Takes::Text,
-            "another signal word",
-            "Live wires behind this plate.",
-            "kills, if it is not heeded",
-        ),
-        may("warning", Takes::Text, "another signal word", "Solvent vapor burns.", "may kill"),
-        may("caution", Takes::Text, "another signal word", "Cut edges are sharp.", "may hurt"),
-        may("notice", Takes::Text, "another signal word", "Primer stains.", "may spoil the work"),
-    ],
-};
 
 /// Reads the front text of a lesson; everything that is wrong with it is told.
 pub fn parse(file: &str, split: &Split) -> Result<Front, Vec<Diagnostic>> {

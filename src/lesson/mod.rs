@@ -9,6 +9,7 @@ mod amount;
 mod ask;
 mod clean;
 pub mod front;
+pub mod keys;
 mod links;
 mod math;
 mod notes;

@@ -11,6 +11,7 @@
 //! ```
 
 use super::ask::{Setter, Sum, sum};
+use super::keys::{CARD, MEASURED};
 use super::words::Words;
 use crate::company::{Fields, Reader};
 use crate::text::{Diagnostic, Node, escape};
@@ -33,9 +34,6 @@ struct Measured {
     sum: Sum,
 }
 
-const KEYS: [&str; 6] = ["title", "time", "bring", "do", "seen", "measured"];
-const MEASURED: [&str; 6] = ["what", "sum", "unit", "value", "within", "source"];
-
 /// Reads a block that begins on line `line` of the file.
 pub(super) fn read(file: &str, text: &str, line: usize) -> Result<Card, Vec<Diagnostic>> {
     let (mut r, root) = Reader::open_below(file, line.saturating_sub(1), text, "a card: title, do, seen")?;
@@ -44,7 +42,7 @@ pub(super) fn read(file: &str, text: &str, line: usize) -> Result<Card, Vec<Diag
 }
 
 fn card(r: &mut Reader, root: &Node) -> Option<Card> {
-    let f = r.fields(root, "a card", &KEYS)?;
+    let f = r.thing(root, &CARD)?;
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title")).map(str::to_owned);
     let time = f.get("time").map(|n| Words::read(r, n, "a time"));
     let bring = f.get("bring").map(|n| Words::list(r, n, "what to bring", "a thing"));
@@ -73,7 +71,7 @@ fn card(r: &mut Reader, root: &Node) -> Option<Card> {
 }
 
 fn measured(r: &mut Reader, item: &Node) -> Option<Measured> {
-    let f: Fields = r.fields(item, "a measure", &MEASURED)?;
+    let f: Fields = r.thing(item, &MEASURED)?;
     let what = r.need(&f, "what").and_then(|n| Words::read(r, n, "what is measured"));
     let sum = sum(r, item, &f);
     Some(Measured { what: what?, sum: sum? })

@@ -1,7 +1,7 @@
 //! Calendar days.
 use super::fault::{Fault, MeasureError};
 use super::length::whole;
-use super::number::short;
+use crate::text::clip;
 use jiff::civil::Date;
 
 /// Reads `2026-11-30`; a day that the calendar does not have is refused.
@@ -9,7 +9,7 @@ pub fn read_date(text: &str) -> Result<Date, MeasureError> {
     let day = text.trim();
     let fail = |fault| Err(MeasureError { at: whole(text), fault });
     let Some((year, month, number)) = parts(day) else {
-        return fail(Fault::NoDate { found: short(day) });
+        return fail(Fault::NoDate { found: clip(day) });
     };
     Date::new(year, month, number)
         .or_else(|_| fail(Fault::NoSuchDay { found: day.to_owned(), why: why(year, month) }))

@@ -3,8 +3,8 @@
 //! A direction is a unit vector: x east, y north, z up. A zero vector is none.
 use super::fault::{Fault, MeasureError};
 use super::length::whole;
-use super::number::short;
 use super::{Lengths, Say};
+use crate::text::clip;
 use crate::text::nearest;
 use glam::DVec3;
 use std::ops::Range;
@@ -28,7 +28,7 @@ pub fn read_direction(text: &str) -> Result<DVec3, MeasureError> {
     let found = DIRECTIONS.iter().find(|(name, _)| name.eq_ignore_ascii_case(word));
     found.map(|(_, vector)| *vector).ok_or_else(|| {
         let nearest = nearest(word, DIRECTIONS.map(|(name, _)| name));
-        MeasureError { at: whole(text), fault: Fault::UnknownDirection { word: short(word), nearest } }
+        MeasureError { at: whole(text), fault: Fault::UnknownDirection { word: clip(word), nearest } }
     })
 }
 
@@ -49,7 +49,7 @@ pub fn direction_words(parts: &[(&str, f64)]) -> String {
 /// Splits `90 west` or `22 1/2 deg south` into the bytes of its angle and of its direction.
 pub fn split_turn(text: &str) -> Result<(Range<usize>, Range<usize>), MeasureError> {
     let all = whole(text);
-    let half = || MeasureError { at: all.clone(), fault: Fault::HalfTurn { found: short(text.trim()) } };
+    let half = || MeasureError { at: all.clone(), fault: Fault::HalfTurn { found: clip(text.trim()) } };
     let body = &text[all.clone()];
     let (angle, word) = body.rsplit_once(char::is_whitespace).ok_or_else(half)?;
     if !word.starts_with(char::is_alphabetic) || word.eq_ignore_ascii_case("deg") {

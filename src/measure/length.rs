@@ -1,9 +1,10 @@
 //! Lengths in feet and inches or metric.
 use super::fault::{Fault, MeasureError};
 use super::kind::{Kind, MOST_LENGTH_M};
-use super::number::{Number, Scan, is_dash, short};
+use super::number::{Number, Scan, is_dash};
 use super::quantity::unit_fault;
 use super::{FOOT_M, INCH_M, Lengths, Say};
+use crate::text::clip;
 
 /// Reads a length that is not negative, in metres.
 ///
@@ -53,7 +54,7 @@ fn read(text: &str, kind: Kind) -> Result<f64, MeasureError> {
     scan.nothing_left()?;
     check_size(&scan, total_m)?;
     if negative && kind != Kind::Coordinate && total_m != 0.0 {
-        let number = short(text.trim());
+        let number = clip(text.trim());
         return scan.error(whole(text), Fault::Negative { number, kind });
     }
     Ok(if negative { -total_m } else { total_m })
@@ -127,14 +128,14 @@ fn tape_unit(scan: &mut Scan, number: &Number, last: Option<&Tape>) -> Result<Ta
 fn no_unit<T>(scan: &mut Scan, number: &Number, last: Option<&Tape>) -> Result<T, MeasureError> {
     let junk = scan.rest().trim_end();
     if !junk.is_empty() {
-        return scan.error(scan.at..scan.at + junk.len(), Fault::Junk { junk: short(junk) });
+        return scan.error(scan.at..scan.at + junk.len(), Fault::Junk { junk: clip(junk) });
     }
     let bare = &scan.text[number.start..number.end];
-    let with = |units: &[&str]| units.iter().map(|unit| format!("{} {unit}", short(bare))).collect();
+    let with = |units: &[&str]| units.iter().map(|unit| format!("{} {unit}", clip(bare))).collect();
     // Behind feet stand inches, and a fraction is read off a tape of inches; else nobody can know.
     let meant = match scan.kind {
         _ if last.is_some_and(|tape| tape.unit == TapeUnit::Foot) => {
-            vec![format!("{} in", short(scan.text.trim()))]
+            vec![format!("{} in", clip(scan.text.trim()))]
         }
         _ if bare.contains(['/', '⁄']) || bare.chars().any(|c| c.is_numeric() && !c.is_ascii()) => {
             with(&["in"])
@@ -142,7 +143,7 @@ fn no_unit<T>(scan: &mut Scan, number: &Number, last: Option<&Tape>) -> Result<T
         Kind::Breadth => with(&["in", "mm"]),
         _ => with(&["in", "ft"]),
     };
-    let fault = Fault::NoUnit { number: short(bare), kind: scan.kind, meant };
+    let fault = Fault::NoUnit { number: clip(bare), kind: scan.kind, meant };
     scan.error(number.start..number.end, fault)
 }
 
@@ -152,7 +153,7 @@ fn check_inches(scan: &Scan, text: &str, last: Option<&Tape>, number: &Number) -
         return Ok(());
     };
     let meant = Say { lengths: Lengths::FtIn }.length(feet.value * FOOT_M + number.value * INCH_M);
-    let inches = short(&text[number.start..scan.at]);
+    let inches = clip(&text[number.start..scan.at]);
     scan.error(number.start..scan.at, Fault::InchesOfAFoot { inches, meant })
 }
 
@@ -170,7 +171,7 @@ fn check_order(
     if fits {
         return Ok(());
     }
-    let found = short(&scan.text[number.start..scan.at]);
+    let found = clip(&scan.text[number.start..scan.at]);
     scan.error(number.start..scan.at, Fault::Order { found })
 }
 
@@ -178,7 +179,7 @@ fn check_size(scan: &Scan, total_m: f64) -> Result<(), MeasureError> {
     if total_m <= MOST_LENGTH_M {
         return Ok(());
     }
-    let number = short(scan.text.trim());
+    let number = clip(scan.text.trim());
     scan.error(whole(scan.text), Fault::TooLarge { number, most: scan.kind.most().1 })
 }
 

@@ -1,6 +1,7 @@
 //! Numbers as a tape shows them: whole, decimal, or with a fraction.
 use super::fault::{Fault, MeasureError};
 use super::kind::Kind;
+use crate::text::clip;
 
 /// A reader over one text; keeps its place in bytes for exact messages.
 pub(super) struct Scan<'t> {
@@ -93,7 +94,7 @@ impl<'t> Scan<'t> {
         if junk.is_empty() {
             return Ok(());
         }
-        self.error(self.at..self.at + junk.len(), Fault::Junk { junk: short(junk) })
+        self.error(self.at..self.at + junk.len(), Fault::Junk { junk: clip(junk) })
     }
 
     fn done(&self, value: f64, start: usize, broken: bool) -> Number {
@@ -119,11 +120,11 @@ impl<'t> Scan<'t> {
         if self.peek() == Some(',') {
             let comma = self.take(|c| c.is_ascii_digit() || c == ',' || c == '.');
             let found = format!("{}{comma}", &self.text[start..self.at - comma.len()]);
-            return self.error(start..self.at, Fault::Comma { found: short(&found) });
+            return self.error(start..self.at, Fault::Comma { found: clip(&found) });
         }
         let value = self.text[start..self.at].parse().unwrap_or(f64::INFINITY);
         if !f64::is_finite(value) {
-            let number = short(&self.text[start..self.at]);
+            let number = clip(&self.text[start..self.at]);
             let most = "a number can be";
             return self.error(start..self.at, Fault::TooLarge { number, most });
         }
@@ -147,7 +148,7 @@ impl<'t> Scan<'t> {
 
     fn no_number<T>(&mut self, start: usize) -> Result<T, MeasureError> {
         let word = self.take(|c| !c.is_whitespace());
-        let (end, found) = (start + word.len(), short(word));
+        let (end, found) = (start + word.len(), clip(word));
         let bare = word.trim_start_matches(['.', '-', '+']).to_ascii_lowercase();
         if ["inf", "nan", "infinity"].iter().any(|w| bare == *w) {
             return self.error(start..end, Fault::NotFinite { found });
@@ -164,7 +165,7 @@ impl<'t> Scan<'t> {
         self.take(|c| c.is_ascii_digit() || matches!(c, '/' | '⁄'));
         let number = &self.text[start..self.at];
         let fault =
-            Fault::PointAndFraction { number: short(number), whole: short(&number.replacen('.', "-", 1)) };
+            Fault::PointAndFraction { number: clip(number), whole: clip(&number.replacen('.', "-", 1)) };
         self.error(start..self.at, fault)
     }
 
@@ -177,7 +178,7 @@ impl<'t> Scan<'t> {
     /// The denominator, and the division.
     fn over(&mut self, top: f64, start: usize) -> Result<f64, MeasureError> {
         let digits = self.take(|c| c.is_ascii_digit());
-        let fraction = short(&self.text[start..self.at]);
+        let fraction = clip(&self.text[start..self.at]);
         match digits.parse::<f64>() {
             Ok(0.0) => self.error(start..self.at, Fault::ZeroDenominator { fraction }),
             Ok(bottom) if bottom.is_finite() => Ok(top / bottom),
@@ -204,7 +205,7 @@ impl<'t> Scan<'t> {
         }
         let part = self.over(top.parse().unwrap_or(f64::INFINITY), start)?;
         if part >= 1.0 {
-            let fraction = short(&self.text[start..self.at]);
+            let fraction = clip(&self.text[start..self.at]);
             return self.error(start..self.at, Fault::TopHeavy { fraction });
         }
         Ok(Some(part))
@@ -233,15 +234,6 @@ impl<'t> Scan<'t> {
 /// A hyphen, or what editors make of one.
 pub(super) fn is_dash(c: char) -> bool {
     c == '-' || matches!(c, '\u{2010}'..='\u{2015}' | '−')
-}
-
-/// A piece of text short enough for a sentence.
-pub(super) fn short(text: &str) -> String {
-    const MOST: usize = 40;
-    match text.char_indices().nth(MOST) {
-        Some((cut, _)) => format!("{}…", &text[..cut]),
-        None => text.to_owned(),
-    }
 }
 
 #[cfg(test)]

@@ -2,8 +2,9 @@
 use super::fault::{Fault, MeasureError};
 use super::kind::{ALL, Kind};
 use super::length::whole;
-use super::number::{Scan, short};
+use super::number::Scan;
 use super::{read_breadth, read_coordinate, read_length};
+use crate::text::clip;
 use crate::text::nearest;
 
 /// Reads a measure of that kind, in SI; none but a coordinate or a plain number may be negative.
@@ -30,7 +31,7 @@ pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, MeasureError> {
     let factor = if unit.is_empty() && kind == Kind::Angle {
         1.0
     } else if unit.is_empty() {
-        let (at, number) = (number.start..number.end, short(&text[number.start..number.end]));
+        let (at, number) = (number.start..number.end, clip(&text[number.start..number.end]));
         let meant = vec![format!("{number} {}", kind.usual())];
         return scan.error(at, Fault::NoUnit { number, kind, meant });
     } else {
@@ -46,7 +47,7 @@ pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, MeasureError> {
 
 /// Refuses a minus, a broken gauge, and what no gauge can show.
 fn check(scan: &Scan, value: f64, negative: bool, broken: bool) -> Result<(), MeasureError> {
-    let (number, kind) = (short(scan.text.trim()), scan.kind);
+    let (number, kind) = (clip(scan.text.trim()), scan.kind);
     if negative && value != 0.0 {
         return scan.error(whole(scan.text), Fault::Negative { number, kind });
     }
@@ -64,10 +65,10 @@ fn check(scan: &Scan, value: f64, negative: bool, broken: bool) -> Result<(), Me
 pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
     let other = ALL.iter().find(|k| **k != kind && k.word() != kind.word() && k.factor(unit).is_some());
     if let Some(is) = other {
-        return Fault::OtherUnit { unit: short(unit), is: *is, wanted: kind };
+        return Fault::OtherUnit { unit: clip(unit), is: *is, wanted: kind };
     }
     let nearest = nearest(unit, kind.units().iter().map(|(name, _)| *name));
-    Fault::UnknownUnit { unit: short(unit), kind, nearest: nearest.map(|name| kind.plainest(name)) }
+    Fault::UnknownUnit { unit: clip(unit), kind, nearest: nearest.map(|name| kind.plainest(name)) }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ pub use write::schema;
 
 use crate::company::keys::{self, Key, Known, Takes, Thing};
 use crate::company::{FittingKind, Loaded};
-use crate::lesson::front::LESSON;
+use crate::lesson::keys::{BLOCKS, LESSON};
 
 /// A kind of file that a company keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,10 +21,14 @@ pub enum FileKind {
     Words,
     /// The head of a lesson.
     Lesson,
+    /// The fenced blocks of a lesson, each under the word behind its fence.
+    LessonBlocks,
+    /// What a theme says of itself.
+    Theme,
 }
 
 impl FileKind {
-    pub const ALL: [FileKind; 7] = [
+    pub const ALL: [FileKind; 9] = [
         FileKind::Job,
         FileKind::Plan,
         FileKind::Catalog,
@@ -32,6 +36,8 @@ impl FileKind {
         FileKind::Firm,
         FileKind::Words,
         FileKind::Lesson,
+        FileKind::LessonBlocks,
+        FileKind::Theme,
     ];
 
     /// `job`
@@ -44,6 +50,8 @@ impl FileKind {
             FileKind::Firm => "firm",
             FileKind::Words => "words",
             FileKind::Lesson => "lesson",
+            FileKind::LessonBlocks => "lesson-blocks",
+            FileKind::Theme => "theme",
         }
     }
 
@@ -57,6 +65,8 @@ impl FileKind {
             FileKind::Firm => "content/company.yaml",
             FileKind::Words => "content/words.yaml",
             FileKind::Lesson => "content/lessons/*.md, its head",
+            FileKind::LessonBlocks => "content/lessons/*.md, its fenced blocks",
+            FileKind::Theme => "themes/*/theme.yaml",
         }
     }
 
@@ -69,6 +79,8 @@ impl FileKind {
             FileKind::Firm => &keys::FIRM,
             FileKind::Words => &keys::WORD,
             FileKind::Lesson => &LESSON,
+            FileKind::LessonBlocks => &BLOCKS,
+            FileKind::Theme => &keys::THEME,
         }
     }
 

@@ -61,6 +61,7 @@ pub struct UnreadRow {
 
 impl From<&crate::text::Diagnostic> for UnreadRow {
     fn from(told: &crate::text::Diagnostic) -> UnreadRow {
+        let told = told.harmless();
         let instead = told.help.as_deref().unwrap_or(&told.label);
         UnreadRow {
             line: if told.line > 0 { told.line.to_string() } else { String::new() },

@@ -2,6 +2,7 @@
 //!
 //! The same value is drawn in the terminal, printed plainly, and serialised for the site.
 use super::drawn::Drawn;
+use super::source::is_odd;
 use miette::{GraphicalReportHandler, GraphicalTheme};
 use serde::Serialize;
 
@@ -82,6 +83,10 @@ impl Diagnostic {
 
     /// Plain text with the line and a mark under the word, without any drawing characters or colour.
     pub fn render_plain(&self) -> String {
+        self.harmless().plain()
+    }
+
+    fn plain(&self) -> String {
         let mut out = format!("{}: {}\n  at {}\n", self.word(), self.message, self.place());
         let width = self.widest_number();
         quote(&mut out, width, self.line, self.column, self.len, &self.label, &self.source_line);
@@ -102,10 +107,27 @@ impl Diagnostic {
         let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
         let handler = GraphicalReportHandler::new_themed(theme).with_context_lines(0).with_links(false);
         let mut out = String::new();
-        match handler.render_report(&mut out, &Drawn::of(self)) {
+        match handler.render_report(&mut out, &Drawn::of(&self.harmless())) {
             Ok(()) => out,
             Err(_) => self.render_plain(),
         }
+    }
+
+    /// The same with every sign that moves a terminal's cursor, or has no place on a page, as a blank. A message quotes what stands in a
+    /// file, so that this is done where it is shown, once for all of them.
+    pub fn harmless(&self) -> Diagnostic {
+        let blank = |text: &str| -> String {
+            text.chars().map(|c| if c != '\n' && is_odd(c) { ' ' } else { c }).collect()
+        };
+        let mut shown = self.clone();
+        for text in [&mut shown.file, &mut shown.message, &mut shown.label].into_iter().chain(&mut shown.help)
+        {
+            *text = blank(text);
+        }
+        for other in &mut shown.related {
+            (other.file, other.label) = (blank(&other.file), blank(&other.label));
+        }
+        shown
     }
 
     /// `error` or `warning`.
@@ -188,6 +210,16 @@ mod tests {
         });
         assert!(twice.render(false).contains("jobs/other.yaml:2:5"), "{}", twice.render(false));
         assert!(twice.render_plain().contains("  at jobs/other.yaml:2:5\n"));
+    }
+
+    #[test]
+    fn no_sign_of_a_file_moves_the_cursor() {
+        let mut odd = sample();
+        odd.message = "no unit after `1\u{1b}[2J6\t`".into();
+        odd.help = Some("write `\u{202e}16`".into());
+        for told in [odd.render_plain(), odd.render(false)] {
+            assert!(told.contains("`1 [2J6 `") && told.contains("` 16`"), "{told}");
+        }
     }
 
     #[test]

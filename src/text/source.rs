@@ -67,6 +67,15 @@ impl<'t> Source<'t> {
         self.text.char_indices().nth(n).map_or(self.text.len(), |(byte, _)| byte)
     }
 
+    /// Byte of the text at a line and column of the file; the end of the text where it has none such.
+    pub fn byte_at(&self, line: usize, column: usize) -> usize {
+        let Some(&start) = line.checked_sub(self.above + 1).and_then(|nth| self.starts.get(nth)) else {
+            return self.text.len();
+        };
+        let within = self.text[start..].split('\n').next().unwrap_or("");
+        within.char_indices().nth(column.saturating_sub(1)).map_or(start + within.len(), |(at, _)| start + at)
+    }
+
     /// A diagnostic about those bytes.
     pub fn diagnostic(&self, bytes: Range<usize>, message: String, label: String) -> Diagnostic {
         let place = self.mark(bytes);
@@ -164,6 +173,7 @@ mod tests {
         let place = source.mark(10..12);
         assert_eq!((place.line, place.column, place.len, place.source_line.as_str()), (2, 4, 2, "b: 22"));
         assert_eq!(source.mark(900..901).line, 3);
+        assert_eq!((source.byte_at(1, 2), source.byte_at(2, 4), source.byte_at(9, 1)), (2, 10, 13));
     }
 
     #[test]

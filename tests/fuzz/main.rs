@@ -54,7 +54,7 @@ impl Fuzz {
     fn case(&self, seed: u64, only: Option<Target>) -> Came {
         let mut dice = Dice::of(seed);
         let target = only.unwrap_or_else(|| by_share(&mut dice));
-        let texts = self.corpus.of(target);
+        let texts = if dice.once_in(4) { self.corpus.of(target) } else { self.corpus.sound(target) };
         let (Some((.., text)), Some((.., other))) = (dice.pick(&texts), dice.pick(&texts)) else {
             return Came { target, read: Err("no text to change".into()), text: Vec::new() };
         };

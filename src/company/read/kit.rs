@@ -145,8 +145,13 @@ impl<'t> Reader<'t> {
         self.fields(node, thing.what, &thing.names())
     }
 
-    /// The same for a mapping that stands in no file of its own, or whose keys depend on what it holds.
-    pub fn fields<'n>(&mut self, node: &'n Node, what: &'static str, keys: &[&str]) -> Option<Fields<'n>> {
+    /// The same for a mapping whose keys depend on what it holds; they are from several tables.
+    pub(in crate::company) fn fields<'n>(
+        &mut self,
+        node: &'n Node,
+        what: &'static str,
+        keys: &[&str],
+    ) -> Option<Fields<'n>> {
         let Value::Map(map) = &node.value else {
             let list = keys.join(", ");
             self.mistyped(node, &format!("{what}, a set of keys")).help =

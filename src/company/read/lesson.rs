@@ -1,13 +1,14 @@
 //! A path drawn in a lesson: a raceway without a job around it.
 use super::super::catalog::Catalog;
 use super::super::job::{Inlet, LineSpec, Owner, Readings, Step};
+use super::keys;
 use super::kit::{Fields, Reader};
 use super::path::{Ends, direction, walk};
 use crate::text::Diagnostic;
 use crate::text::{Node, Place};
 
-const KEYS: [&str; 7] = ["name", "title", "leaves", "hose", "valve", "path", "show"];
-const SHOWN: [(&str, Shown); 4] =
+/// Words for what a block shows.
+pub const SHOWN: [(&str, Shown); 4] =
     [("drawing", Shown::Drawing), ("travel", Shown::Travel), ("cases", Shown::Cases), ("both", Shown::Both)];
 
 /// What a block puts on the page.
@@ -51,7 +52,7 @@ pub fn read_path(
 }
 
 fn path(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPath> {
-    let f = r.fields(root, "a raceway", &KEYS)?;
+    let f = r.thing(root, &keys::RACEWAY_BLOCK)?;
     let name = f.get("name").map(|n| r.id(n, "the name of a raceway").map(str::to_owned));
     let title = f.get("title").and_then(|n| r.name(n, "a title"));
     let hoses: Vec<&str> = catalog.hoses.iter().map(|h| h.id.as_str()).collect();

@@ -2,7 +2,8 @@
 use super::super::words::FirmWord;
 use super::keys;
 use super::kit::Reader;
-use crate::text::{Diagnostic, Node, nearest};
+use crate::text::{Diagnostic, Node, clip, nearest};
+use std::collections::HashSet;
 
 /// Reads the words; all that is wrong is told.
 pub fn read_words(file: &str, text: &str) -> Result<Vec<FirmWord>, Vec<Diagnostic>> {
@@ -15,8 +16,9 @@ fn words(r: &mut Reader, root: &Node) -> Option<Vec<FirmWord>> {
     let items = r.list(root, "a list of words")?;
     let read: Vec<Option<FirmWord>> = items.iter().map(|item| word(r, item)).collect();
     let words: Vec<FirmWord> = read.into_iter().collect::<Option<_>>()?;
-    for (nth, item) in items.iter().enumerate() {
-        unlike_before(r, &words, nth, item);
+    let mut before = HashSet::new();
+    for (word, item) in words.iter().zip(items) {
+        unlike_before(r, &mut before, word, item);
         known_others(r, &words, item);
     }
     Some(words)
@@ -40,13 +42,13 @@ fn word(r: &mut Reader, item: &Node) -> Option<FirmWord> {
 }
 
 /// A word, and another word for it, stands once in the whole list.
-fn unlike_before(r: &mut Reader, words: &[FirmWord], nth: usize, item: &Node) {
-    let all = |word: &FirmWord| -> Vec<String> {
-        std::iter::once(&word.word).chain(&word.also).map(|name| name.to_lowercase()).collect()
-    };
-    let before: Vec<String> = words[..nth].iter().flat_map(all).collect();
-    if let Some(again) = all(&words[nth]).into_iter().find(|name| before.contains(name)) {
-        let message = format!("`{again}` stands in this list before");
+fn unlike_before(r: &mut Reader, before: &mut HashSet<String>, word: &FirmWord, item: &Node) {
+    let all: Vec<String> =
+        std::iter::once(&word.word).chain(&word.also).map(|name| name.to_lowercase()).collect();
+    let again = all.iter().find(|name| before.contains(*name)).cloned();
+    before.extend(all);
+    if let Some(again) = again {
+        let message = format!("`{}` stands in this list before", clip(&again));
         r.fail(r.mark_of(item), message, "given again here").help =
             Some("keep one of them, and name the other under its `also:`".into());
     }
@@ -62,7 +64,7 @@ fn known_others(r: &mut Reader, words: &[FirmWord], item: &Node) {
         }
         let near = nearest(&name, words.iter().map(|word| word.word.as_str()));
         let help = near.map_or("name a word of this list".to_owned(), |near| format!("write `{near}`"));
-        r.fail(node.bytes.clone(), format!("this list has no word `{name}`"), "unknown word").help =
+        r.fail(node.bytes.clone(), format!("this list has no word `{}`", clip(&name)), "unknown word").help =
             Some(help);
     }
 }

@@ -2,10 +2,10 @@
 
 use super::{Asked, Form, Raceway, Sum, SumOf, Words};
 use crate::company::{Fields, Reader};
+use crate::lesson::keys::{JUDGEMENT, NUMBER, QUESTION};
 use crate::text::{Diagnostic, Node, Source, Value};
 
 const NOTHING: &str = "the block asks nothing";
-const KEYS: [&str; 8] = ["ask", "raceway", "right", "wrong", "order", "number", "judge", "because"];
 /// Fewer steps can be put right by a toss.
 const LEAST_STEPS: usize = 3;
 
@@ -27,7 +27,7 @@ pub fn read(file: &str, text: &str, line: usize) -> Result<Vec<Asked>, Vec<Diagn
 }
 
 fn question(r: &mut Reader, item: &Node) -> Option<Asked> {
-    let f = r.fields(item, "a question", &KEYS)?;
+    let f = r.thing(item, &QUESTION)?;
     let ask = r.need(&f, "ask").and_then(|n| Words::read(r, n, "a question"));
     let because = r.need(&f, "because").and_then(|n| Words::read(r, n, "a reason"));
     let raceway = match f.get("raceway") {
@@ -124,10 +124,8 @@ fn steps(r: &mut Reader, f: &Fields) -> Option<Form> {
     Some(Form::Order(steps))
 }
 
-const NUMBER: [&str; 5] = ["sum", "unit", "value", "within", "source"];
-
 fn number(r: &mut Reader, node: &Node) -> Option<Sum> {
-    let f = r.fields(node, "a number", &NUMBER)?;
+    let f = r.thing(node, &NUMBER)?;
     sum(r, node, &f)
 }
 
@@ -160,7 +158,7 @@ pub fn sum(r: &mut Reader, node: &Node, f: &Fields) -> Option<Sum> {
 }
 
 fn judge(r: &mut Reader, node: &Node) -> Option<Form> {
-    let f = r.fields(node, "a judgement", &["breaks"])?;
+    let f = r.thing(node, &JUDGEMENT)?;
     let breaks = r.need(&f, "breaks")?;
     let place = r.place_of(breaks);
     let at = |text: &str| Words { text: text.to_owned(), line: place.line, col: place.column };

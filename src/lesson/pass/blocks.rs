@@ -7,17 +7,11 @@ use pulldown_cmark::{CodeBlockKind, CowStr, Event, Tag};
 use super::Pass;
 use crate::lesson::amount::Amount;
 use crate::lesson::ask::{self, Raceway, Sum, SumOf};
+use crate::lesson::keys::{BLOCKS, PLAN, QUESTIONS, RACEWAY, SIGN_OFF, WORKED};
 use crate::lesson::render::{self, Judged, Refusal, Speaks};
 use crate::lesson::words::{SetWords, Words};
 use crate::lesson::{pieces, sign_off, worked};
 use crate::text::{Diagnostic, clip, nearest};
-
-const RACEWAY: &str = "raceway";
-const PLAN: &str = "plan";
-const WORKED: &str = "worked";
-const QUESTIONS: &str = "questions";
-const SIGN_OFF: &str = "sign-off";
-const ALL: [&str; 5] = [RACEWAY, PLAN, WORKED, QUESTIONS, SIGN_OFF];
 
 /// The block that is open, and its text so far.
 pub(super) struct Block<'a> {
@@ -29,8 +23,8 @@ pub(super) struct Block<'a> {
 impl<'a> Pass<'a, '_> {
     pub(super) fn open_fence(&mut self, info: CowStr<'a>, span: Range<usize>) {
         let word = info.split_whitespace().next().unwrap_or("");
-        let Some(kind) = ALL.into_iter().find(|kind| *kind == word) else {
-            if let Some(known) = nearest(word, ALL).filter(|_| !word.is_empty()) {
+        let Some(kind) = BLOCKS.names().into_iter().find(|kind| *kind == word) else {
+            if let Some(known) = nearest(word, BLOCKS.names()).filter(|_| !word.is_empty()) {
                 let at = self.find_first(word, &span);
                 let help = Some(format!("write `{known}`"));
                 self.problem(at, format!("there is no block `{}`", clip(word)), help);
@@ -51,7 +45,8 @@ impl<'a> Pass<'a, '_> {
             RACEWAY | PLAN => self.drawn(&block, line),
             WORKED => self.worked(&block, line),
             SIGN_OFF => self.card(&block, line),
-            _ => self.questions(&block, line),
+            QUESTIONS => self.questions(&block, line),
+            _ => String::new(),
         };
         self.block_html(markup);
     }
@@ -115,9 +110,10 @@ impl<'a> Pass<'a, '_> {
 
     /// Tells what is wrong at the place where words begin.
     fn fault_at(&mut self, words: &Words, message: String, help: Option<String>) {
-        let fault = self.source.diagnostic(0..0, message, "here".into());
-        let len = words.text.lines().next().unwrap_or("").chars().count();
-        self.lesson.faults.push(Diagnostic { line: words.line, column: words.col, len, help, ..fault });
+        let at = self.source.byte_at(words.line, words.col);
+        let len = words.text.lines().next().unwrap_or("").len();
+        let fault = self.source.diagnostic(at..at + len, message, "here".into());
+        self.lesson.faults.push(Diagnostic { help, ..fault });
     }
 
     /// Tells a refusal: of the raceway where that stands, of what is asked where that does.

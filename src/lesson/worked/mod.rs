@@ -20,6 +20,7 @@ mod value;
 pub use sum::Given;
 pub use value::{Dimension, Figure};
 
+use super::keys::{EXAMPLE, STEP};
 use super::render::Blocks;
 use super::words::Words;
 use crate::company::{Fields, Reader};
@@ -85,7 +86,7 @@ fn item(step: &Step, set: &mut dyn FnMut(&Words) -> String) -> String {
 }
 
 fn example(r: &mut Reader, root: &Node, hand: &mut dyn Blocks) -> Option<Worked> {
-    let f = r.fields(root, "an example", &["title", "steps"])?;
+    let f = r.thing(root, &EXAMPLE)?;
     let title = r.need(&f, "title").and_then(|n| Words::read(r, n, "some words"));
     let node = r.need(&f, "steps")?;
     let items = r.list(node, "a list of steps")?;
@@ -98,7 +99,7 @@ fn example(r: &mut Reader, root: &Node, hand: &mut dyn Blocks) -> Option<Worked>
 }
 
 fn step(r: &mut Reader, item: &Node, names: &mut Names) -> Option<Step> {
-    let f = r.fields(item, "a step", &["say", "sum", "is", "as"])?;
+    let f = r.thing(item, &STEP)?;
     let say = r.need(&f, "say").and_then(|n| Words::read(r, n, "some words"));
     let comes_to = match (f.get("sum"), f.get("is")) {
         (None, None) => None,

@@ -1,4 +1,4 @@
-//! Keys of the company's own file, and of its words.
+//! Keys of the company's own file, of its words, and of a theme of its own.
 use super::super::firm::{SPARE_KINDS, SPARE_PER};
 use super::{Known, Takes, Thing, may, must, words};
 
@@ -66,4 +66,9 @@ pub static WORD: Thing = Thing {
         must("means", Takes::Text, "The steep first legs.", "what it means"),
         may("see", Takes::List(&Takes::Name), "none", "[leg]", "words of the list that belong to it"),
     ],
+};
+
+pub static THEME: Thing = Thing {
+    what: "a theme",
+    keys: &[must("on", Takes::Id, "drafting", "the theme that it stands on, a folder under themes/")],
 };

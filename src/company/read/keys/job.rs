@@ -282,7 +282,7 @@ pub static JOINT: Thing = Thing {
 };
 
 /// A step of a path: a run or a turn.
-const STEP: Takes = Takes::Things(|| vec![&RUN, &TURN]);
+pub(super) const STEP: Takes = Takes::Things(|| vec![&RUN, &TURN]);
 
 const RUN_LENGTH: Takes = Takes::Either(&[Takes::OneOf(|| vec!["rest"]), Takes::Measure(Kind::Length)]);
 const CROSSES: Takes = Takes::Either(&[Takes::OneOf(|| vec!["none"]), Takes::List(&Takes::Thing(&CROSSING))]);
@@ -325,7 +325,7 @@ pub static LONG_TURN: Thing = Thing {
 };
 
 /// A direction in a word, or a mix.
-const DIRECTION_OR_WORD: Takes =
+pub(super) const DIRECTION_OR_WORD: Takes =
     Takes::Either(&[Takes::OneOf(|| words(&crate::measure::DIRECTIONS)), Takes::Thing(&DIRECTION)]);
 
 pub static DIRECTION: Thing = Thing {

@@ -3,15 +3,17 @@
 mod catalog;
 mod firm;
 mod job;
+mod lesson;
 mod plan;
 mod standard;
 
 pub use catalog::{BOX, CATALOG, FITTINGS, FRICTION, HOSE, POINT, TUBE, UNIT, VALVE, WIRE, any_fitting};
-pub use firm::{FIRM, SPARE, WORD};
+pub use firm::{FIRM, SPARE, THEME, WORD};
 pub use job::{
     CLEARED, CROSSING, DATUM, DIRECTION, INLET, JOB, JOINT, LEVEL, LONG_TURN, ONWARD, PLACE, RACEWAY,
     READINGS, RUN, TRUNK, TURN, UNIT_PLACE, WAIVER,
 };
+pub use lesson::{PLAN_BLOCK, RACEWAY_BLOCK, VALVE_BLOCK};
 pub use plan::{
     DOOR, JOISTS, NO_GO, PLAN, PLAN_FILE, PLAN_POINT, RACEWAY_LEVEL, ROOM, STAIR, THING, VALVE_PLACE,
 };

@@ -1,6 +1,7 @@
 //! A plan drawn in a lesson: a floor and the valves that stand on it.
+use super::super::keys;
 use super::super::kit::Reader;
-use super::{BESIDE, lone_plan, parts};
+use super::{lone_plan, parts};
 use crate::company::catalog::Catalog;
 use crate::company::job::FloorPlan;
 use crate::measure::Kind;
@@ -30,7 +31,7 @@ pub fn read_plan(
 }
 
 fn block(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPlan> {
-    let f = r.fields(root, "a plan to draw", &["title", "plan", "valves", BESIDE[0], BESIDE[1]])?;
+    let f = r.thing(root, &keys::PLAN_BLOCK)?;
     let title = f.get("title").and_then(|n| r.text(n, "a title")).map(str::to_owned);
     let floor = lone_plan(r, &f)?;
     let items = f.get("valves").map_or(Some([].as_slice()), |n| r.list(n, "a list of valves"))?;
@@ -40,7 +41,7 @@ fn block(r: &mut Reader, root: &Node, catalog: &Catalog) -> Option<LessonPlan> {
 }
 
 fn valve(r: &mut Reader, item: &Node, floor: &FloorPlan, catalog: &Catalog) -> Option<(String, ValveAt)> {
-    let f = r.fields(item, "a valve", &["name", "room", "wall", "at", "hose"])?;
+    let f = r.thing(item, &keys::VALVE_BLOCK)?;
     let name = r.need(&f, "name").and_then(|n| r.text(n, "a name"));
     let place = parts::room_and_wall(r, &f, ("room", "wall"), &floor.plan.rooms);
     let at = r.need(&f, "at");

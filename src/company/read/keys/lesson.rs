@@ -1,0 +1,64 @@
+//! Keys of what a lesson draws: a raceway, a plan.
+use super::super::lesson::SHOWN;
+use super::job::{DIRECTION_OR_WORD, STEP};
+use super::plan::{PLAN, VALVE_PLACE};
+use super::{Known, Takes, Thing, may, must, words};
+use crate::measure::Kind;
+
+pub static RACEWAY_BLOCK: Thing = Thing {
+    what: "a raceway to draw",
+    keys: &[
+        may("name", Takes::Id, "no other block can speak of it", "good", "what other blocks call it"),
+        may("title", Takes::Name, "A raceway", "A good route", "words under the drawing"),
+        must("leaves", DIRECTION_OR_WORD, "down", "the way tube leaves the valve"),
+        may("hose", Takes::Known(Known::Hose), "none is drawn or judged", "socked-40", "the hose in it"),
+        may(
+            "valve",
+            Takes::Known(Known::Valve),
+            "the first of the catalog",
+            "door-sealed",
+            "the valve it leaves",
+        ),
+        must(
+            "path",
+            Takes::List(&STEP),
+            "[{run: 3 ft}, {turn: 90 west}, {run: 16 ft}]",
+            "runs and turns, up to the stop fitting",
+        ),
+        may("show", Takes::OneOf(|| words(&SHOWN)), "drawing", "both", "what is put on the page"),
+    ],
+};
+
+pub static PLAN_BLOCK: Thing = Thing {
+    what: "a plan to draw",
+    keys: &[
+        may("title", Takes::Text, "A plan", "The first floor", "words under the drawing"),
+        must("plan", Takes::Thing(&PLAN), "see a plan", "the house plan"),
+        may(
+            "valves",
+            Takes::List(&Takes::Thing(&VALVE_BLOCK)),
+            "none",
+            "see a valve",
+            "valves that stand on it",
+        ),
+        may(
+            "valve-places",
+            Takes::List(&Takes::Thing(&VALVE_PLACE)),
+            "any wall",
+            "[{room: Hall, wall: 2}]",
+            "walls where a valve may go",
+        ),
+        must("wand", Takes::Measure(Kind::Length), "6 ft", "how far a person reaches past the hose"),
+    ],
+};
+
+pub static VALVE_BLOCK: Thing = Thing {
+    what: "a valve to draw",
+    keys: &[
+        must("name", Takes::Text, "Hall", "what it is called"),
+        must("room", Takes::Text, "Hall", "name of the room"),
+        must("wall", Takes::Whole, "2", "wall of the room, counted along its walk"),
+        must("at", Takes::Measure(Kind::Length), "4 ft", "along the wall from its first corner"),
+        must("hose", Takes::Known(Known::Hose), "socked-40", "the hose in it"),
+    ],
+};
