@@ -121,7 +121,7 @@ pub static STEP: Thing = Thing {
             "what the program reckons",
         ),
         may("is", Takes::Text, "nothing is reckoned", "4 ft 0 in", "what it comes to, held against the sum"),
-        may("as", Takes::Text, "no later step can use it", "leg", "a name for the figure"),
+        may("as", Takes::Id, "no later step can use it", "leg", "a name for the figure"),
     ],
 };
 

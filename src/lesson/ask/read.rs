@@ -188,7 +188,7 @@ fn raceway(r: &mut Reader, node: &Node) -> Option<Raceway> {
     let start = map.first().map(|(key, _)| key.bytes.start)?;
     let text = r.source.text;
     let (from, to) = match node.bytes.is_empty() {
-        false => (node.bytes.start, node.bytes.end),
+        false => (node.bytes.start, braces_end(text, node)),
         true => (start, block_end(text, start)),
     };
     // Columns stay what they are in the file: what stands before on the line becomes blanks.
@@ -197,6 +197,39 @@ fn raceway(r: &mut Reader, node: &Node) -> Option<Raceway> {
     let inside = text.get(from..to)?;
     let line = r.source.mark(from..from).line;
     Some(Raceway::Written { text: format!("{before}{inside}\n"), line })
+}
+
+/// Where braces end whose node has the bytes of the opening one alone: behind what stands last in them come only
+/// as many closing signs as are open there.
+fn braces_end(text: &str, node: &Node) -> usize {
+    let (from, open) = last_in(node);
+    let rest = text.get(from..).unwrap_or("");
+    let closing = |line: &str| line.find('#').unwrap_or(line.len());
+    let mut at = from;
+    let mut left = open;
+    for line in rest.split_inclusive('\n') {
+        for (nth, _) in line[..closing(line)].match_indices(['}', ']']) {
+            left = left.saturating_sub(1);
+            if left == 0 {
+                return at + nth + 1;
+            }
+        }
+        at += line.len();
+    }
+    text.len()
+}
+
+/// The end of what stands last in a node, and how many braces and brackets are open there.
+fn last_in(node: &Node) -> (usize, usize) {
+    let last = match &node.value {
+        Value::Map(map) => map.last().map(|(key, value)| (key.bytes.end, value)),
+        Value::List(items) => items.last().map(|item| (item.bytes.start, item)),
+        _ => return (node.bytes.end, 0),
+    };
+    last.map_or((node.bytes.end, 1), |(least, inside)| {
+        let (end, open) = last_in(inside);
+        (end.max(least), open + 1)
+    })
 }
 
 /// Where the block ends whose first key begins at `start`: before the next line that stands further left.
