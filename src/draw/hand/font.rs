@@ -24,7 +24,12 @@ pub fn middle_to_baseline(size_mm: f64) -> f64 {
 
 /// Width of words as set without kerning, mm.
 pub fn width(words: &str, size_mm: f64, bold: bool) -> f64 {
-    words.chars().map(|c| advance(c, bold)).sum::<f64>() * size_mm
+    advanced(0.0, words, bold) * size_mm
+}
+
+/// The advance of words that follow others, as a part of the size, both together.
+fn advanced(before: f64, words: &str, bold: bool) -> f64 {
+    words.chars().fold(before, |sum, c| sum + advance(c, bold))
 }
 
 /// Advance of a character as a part of the size; the common ones are looked up once.
@@ -48,13 +53,19 @@ fn measured(c: char, bold: bool) -> f64 {
 /// Words broken into lines not wider than `room_mm`, where their spaces allow it.
 pub fn wrapped(words: &str, size_mm: f64, room_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
+    let mut so_far = 0.0;
     for word in words.split_whitespace() {
+        let longer = advanced(advanced(so_far, " ", false), word, false);
         match lines.last_mut() {
-            Some(line) if width(&format!("{line} {word}"), size_mm, false) <= room_mm => {
+            Some(line) if longer * size_mm <= room_mm => {
                 line.push(' ');
                 line.push_str(word);
+                so_far = longer;
             }
-            _ => lines.push(word.to_string()),
+            _ => {
+                lines.push(word.to_string());
+                so_far = advanced(0.0, word, false);
+            }
         }
     }
     lines

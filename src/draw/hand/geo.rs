@@ -43,6 +43,11 @@ impl Quad {
         Quad::new([a - along - side, a - along + side, b + along + side, b + along - side])
     }
 
+    /// Whether it is an upright rectangle.
+    pub fn is_upright(&self) -> bool {
+        self.upright
+    }
+
     /// Grown along its first side and across it.
     pub fn grown(&self, along: f64, across: f64) -> Quad {
         if self.upright {

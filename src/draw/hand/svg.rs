@@ -4,7 +4,7 @@ use super::geo::V2;
 use super::scene::{Fill, Mark, Pen, Scene, Segment, Shape, THICK_MM, THIN_MM};
 use super::text::{Align, Text};
 use crate::text::escape;
-use std::fmt::Write;
+use std::fmt::{self, Write};
 
 /// The grey of bands, the only one; prints as a light tint on any printer.
 const GREY: &str = "#ccc";
@@ -103,7 +103,7 @@ fn write_pen(out: &mut String, pen: Pen) {
     };
     let _ = write!(out, " stroke=\"#000\" stroke-width=\"{width}\"");
     if !dashes.is_empty() {
-        let list: Vec<String> = dashes.iter().map(|d| number(*d)).collect();
+        let list: Vec<String> = dashes.iter().map(|d| number(*d).to_string()).collect();
         let _ = write!(out, " stroke-dasharray=\"{}\"", list.join(" "));
     }
 }
@@ -134,10 +134,29 @@ fn point(out: &mut String, command: char, p: V2) {
     let _ = write!(out, "{command}{} {}", number(p.x), number(p.y));
 }
 
-/// A number without needless noughts.
-fn number(x: f64) -> String {
-    let rounded = (x * 1000.0).round() / 1000.0 + 0.0;
-    format!("{rounded}")
+/// A number to a thousandth, without needless noughts.
+fn number(x: f64) -> Number {
+    Number(x)
+}
+
+struct Number(f64);
+
+impl fmt::Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let thousandths = (self.0 * 1000.0).round();
+        // Beyond all paper the digits are left to the library.
+        if !(thousandths.abs() < 1e15) {
+            return write!(f, "{}", thousandths / 1000.0);
+        }
+        let whole = thousandths.abs() as u64;
+        let sign = if thousandths < 0.0 { "-" } else { "" };
+        match (whole / 1000, whole % 1000) {
+            (units, 0) => write!(f, "{sign}{units}"),
+            (units, part) if part % 100 == 0 => write!(f, "{sign}{units}.{}", part / 100),
+            (units, part) if part % 10 == 0 => write!(f, "{sign}{units}.{:02}", part / 10),
+            (units, part) => write!(f, "{sign}{units}.{part:03}"),
+        }
+    }
 }
 
 #[cfg(test)]
@@ -146,9 +165,16 @@ mod tests {
 
     #[test]
     fn writes_short_numbers() {
-        assert_eq!(
-            (number(1.0), number(0.12345), number(-0.00001)),
-            ("1".into(), "0.123".into(), "0".into())
-        );
+        let short = |x: f64| number(x).to_string();
+        assert_eq!((short(1.0), short(0.12345), short(-0.00001)), ("1".into(), "0.123".into(), "0".into()));
+    }
+
+    #[test]
+    fn agrees_with_the_shortest_digits_of_the_library() {
+        for k in (-3000..3000).chain([123_450, -99_990, 190_000, 1_000_001]) {
+            let x = f64::from(k) / 1000.0;
+            assert_eq!(number(x).to_string(), format!("{}", x + 0.0));
+        }
+        assert_eq!(number(f64::NAN).to_string(), "NaN");
     }
 }

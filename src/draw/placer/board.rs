@@ -5,10 +5,9 @@
 //! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
 //! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
 //! decides alone, so the same drawing comes out every time.
+use super::covered::Covered;
 use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
-use std::cmp::{Ordering, Reverse};
-use std::collections::BinaryHeap;
 
 /// What takes up room, by how it bears being crossed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +44,8 @@ const CELL_MM: f64 = 6.0;
 pub struct Board {
     pub frame: Quad,
     taken: Vec<Taken>,
+    /// Where words cannot stand, coarsely.
+    covered: Covered,
     /// What is taken, by cell, row by row.
     cells: Vec<Vec<Entry>>,
     /// Columns and rows of cells.
@@ -83,31 +84,11 @@ pub struct Candidate {
     pub cost: f64,
 }
 
-/// A candidate by its own cost, then by its place among the others.
-struct Priced {
-    base: f64,
-    index: usize,
+/// A number that grows with a cost, quick to sort by: the order of `f64::total_cmp`.
+fn rank(cost: f64) -> u64 {
+    let bits = cost.to_bits();
+    if cost.is_sign_negative() { !bits } else { bits | 1 << 63 }
 }
-
-impl Ord for Priced {
-    fn cmp(&self, other: &Priced) -> Ordering {
-        self.base.total_cmp(&other.base).then(self.index.cmp(&other.index))
-    }
-}
-
-impl PartialOrd for Priced {
-    fn partial_cmp(&self, other: &Priced) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Priced {
-    fn eq(&self, other: &Priced) -> bool {
-        self.cmp(other).is_eq()
-    }
-}
-
-impl Eq for Priced {}
 
 impl Candidate {
     /// Words alone.
@@ -131,6 +112,7 @@ impl Board {
         Board {
             frame,
             taken: Vec::new(),
+            covered: Covered::new(&frame),
             cells,
             grid,
             strain: 0.0,
@@ -148,6 +130,9 @@ impl Board {
             for column in from.0..=to.0 {
                 self.cells[row * self.grid.0 + column].push(entry);
             }
+        }
+        if words_price(what).is_none() {
+            self.covered.take(&quad);
         }
         self.taken.push(Taken { quad, what });
     }
@@ -202,12 +187,12 @@ impl Board {
             return None;
         }
         let fits = |c: &Candidate| c.cost < limit && c.words.inside(&self.frame);
-        // A heap, for mostly the first few decide.
-        let candidate = |(index, c): (usize, &Candidate)| Reverse(Priced { base: c.cost, index });
-        let mut order: BinaryHeap<Reverse<Priced>> =
-            candidates.iter().enumerate().filter(|(_, c)| fits(c)).map(candidate).collect();
+        let ranked = candidates.iter().enumerate().filter(|(_, c)| fits(c));
+        let mut order: Vec<(u64, u32)> = ranked.map(|(i, c)| (rank(c.cost), i as u32)).collect();
+        order.sort_unstable();
         let mut best: Option<(f64, usize)> = None;
-        while let Some(Reverse(Priced { base, index })) = order.pop() {
+        for index in order.into_iter().map(|(_, index)| index as usize) {
+            let base = candidates[index].cost;
             let room = best.map_or(limit, |(cost, _)| cost);
             if base >= room {
                 break;
@@ -274,6 +259,9 @@ impl Board {
     pub fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
         let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
         if self.closed || !wide.inside(&self.frame) {
+            return None;
+        }
+        if wide.is_upright() && self.covered.meets(&wide) {
             return None;
         }
         let mut cost = candidate.cost;
@@ -394,6 +382,13 @@ mod tests {
         for (i, a) in places.iter().enumerate() {
             assert!(places[..i].iter().all(|b| !a.meets(b)));
         }
+    }
+
+    #[test]
+    fn costs_are_ranked_in_their_order() {
+        let mut costs = [3.5, -1.0, 0.0, 1e9, -0.0, 2.0, f64::MAX, -7.25];
+        costs.sort_unstable_by_key(|cost| rank(*cost));
+        assert!(costs.windows(2).all(|pair| pair[0].total_cmp(&pair[1]).is_le()), "{costs:?}");
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! that after a run that was cut off every file of it is still known. A record or journal that is
 //! missing, empty or torn is no error: pages are then known by their own mark.
 use super::WriteError;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap};
 use std::fs::{self, File, OpenOptions};
 use std::io::Write;
@@ -25,11 +25,7 @@ pub struct Made {
 }
 
 impl Made {
-    /// As it stands in the record, `cbf29ce484222325-0@1700000000000000000`.
-    fn words(&self) -> String {
-        format!("{}@{}", self.print, self.at_ns)
-    }
-
+    /// From the record, `cbf29ce484222325-0@1700000000000000000`.
     fn of(words: &str) -> Made {
         let (print, at) = words.split_once('@').unwrap_or((words, "0"));
         Made { print: print.to_owned(), at_ns: at.parse().unwrap_or(0) }
@@ -49,9 +45,21 @@ pub struct Known {
     pub torn: bool,
 }
 
-#[derive(Debug, Default, Serialize, Deserialize)]
+#[derive(Debug, Default, Deserialize)]
 struct Record {
     made: BTreeMap<String, String>,
+}
+
+/// The same as it is written.
+#[derive(Debug, Serialize)]
+struct Recorded<'a> {
+    made: &'a BTreeMap<String, Made>,
+}
+
+impl Serialize for Made {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(&format_args!("{}@{}", self.print, self.at_ns))
+    }
 }
 
 impl Known {
@@ -119,9 +127,8 @@ fn plain_text(path: &Path) -> Result<Option<String>, WriteError> {
 
 /// The record's text.
 pub fn record_text(made: &BTreeMap<String, Made>) -> String {
-    let made = made.iter().map(|(path, made)| (path.clone(), made.words())).collect();
     // A map of strings always serialises.
-    serde_json::to_string_pretty(&Record { made }).unwrap_or_default()
+    serde_json::to_string_pretty(&Recorded { made }).unwrap_or_default()
 }
 
 /// Opens the journal, at its end.
