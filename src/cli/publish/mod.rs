@@ -362,8 +362,12 @@ fn anything_lost(company: &Company, writer: &Writer) -> bool {
 
 /// Whether a page stays because the folder it was made from could not be read this time.
 fn held(lost: &[&str], path: &str) -> bool {
-    let made_from = |folder: &&str| folder.rsplit('/').next() == path.split('/').next();
-    lost.iter().any(made_from)
+    // Of jobs there are lists by year too, beside their pages.
+    let first = match path.split('/').next() {
+        Some("job-list") => Some("jobs"),
+        first => first,
+    };
+    lost.iter().any(|folder| folder.rsplit('/').next() == first)
 }
 
 fn in_force(company: &Company) -> Option<&Standard> {
