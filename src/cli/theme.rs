@@ -2,10 +2,11 @@
 //!
 //! A firm's own theme holds only what it changes: `theme.yaml` names the theme below (`on: drafting`), files of
 //! the same name take the place of those below, other styles come after them, and `words.yaml` replaces words
-//! of the templates (`All sheets: Contents`).
+//! of the templates (`All sheets: Contents`). Within a theme, styles for every sheet come before those that are
+//! named for a kind of them.
 use crate::company::Reader;
 use crate::company::keys::THEME;
-use crate::site::{Theme, ThemeFile};
+use crate::site::{Theme, ThemeFile, style_kind};
 use crate::text::{Diagnostic, Node, Value, nearest};
 use std::collections::BTreeMap;
 use std::fs;
@@ -29,7 +30,9 @@ pub fn theme(root: &Path, name: &str) -> Result<Theme, String> {
             Some(text) => replaced(&layer.path(WORDS), text)?,
             None => Vec::new(),
         };
-        for (name, text) in &layer.files {
+        let mut in_order: Vec<(&String, &String)> = layer.files.iter().collect();
+        in_order.sort_by_key(|(name, _)| style_kind(name).is_some());
+        for (name, text) in in_order {
             let file = ThemeFile { name: name.clone(), path: layer.path(name), text: text.clone() };
             match files.iter_mut().find(|known| known.name == file.name) {
                 _ if [ABOUT, WORDS].contains(&name.as_str()) => {}

@@ -13,6 +13,7 @@ mod find;
 mod input;
 mod job_list;
 mod keys;
+mod lean;
 mod lessons;
 mod met;
 mod page;
@@ -29,6 +30,7 @@ mod write;
 
 pub use bar::Bar;
 pub use input::{JobEntry, Set, Unread, UnreadRow};
+pub use page::style_kind;
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError, ThemeFile};
 pub use ways::{compare_page, lesson_page, standard_page};

@@ -1,9 +1,48 @@
 //! A page: one or several sheets, and the rules by which they are printed.
 use crate::company::{Firm, Paper};
+use crate::packet;
 use crate::packet::here::Here;
 use crate::packet::prose::css_string;
 use crate::packet::sheet::Sheet;
 use serde::Serialize;
+
+/// Kinds of sheets that have a style of their own in the theme: `packet.css`, or `packet-larger.css` beside it,
+/// stands only in pages with such a sheet; a style of any other name stands in every page.
+const STYLES: [&str; 7] = ["packet", "owner", "drawings", "office", "lesson", "book", "set"];
+
+/// The kind of sheets that a style is for; none where it is for all.
+pub fn style_kind(file: &str) -> Option<&'static str> {
+    let name = file.split(['-', '.']).next().unwrap_or_default();
+    STYLES.iter().find(|kind| **kind == name).copied()
+}
+
+/// What a sheet wants of the theme's styles, beside those that stand in every page.
+pub trait Styled {
+    fn styles(&self) -> &'static [&'static str];
+}
+
+impl Styled for packet::Body {
+    fn styles(&self) -> &'static [&'static str] {
+        match self {
+            packet::Body::Owner(_) => &["owner"],
+            packet::Body::Office(_) => &["drawings", "office"],
+            // Ticks and blanks stand with the owner's sheet, which has the fewest.
+            _ => &["packet", "owner", "drawings"],
+        }
+    }
+}
+
+impl Styled for super::Body {
+    fn styles(&self) -> &'static [&'static str] {
+        match self {
+            super::Body::Book(_) => &["book"],
+            super::Body::Lesson(_) | super::Body::StudyRecord(_) | super::Body::CoursePiece(_) => {
+                &["lesson", "set"]
+            }
+            _ => &["set"],
+        }
+    }
+}
 
 /// A page with all decided; the theme adds its style and the scripts that are wanted, so that the page
 /// stands alone.
@@ -18,6 +57,9 @@ pub struct Page<B> {
     /// Names of the theme's scripts that this page runs.
     #[serde(skip)]
     pub scripts: Vec<&'static str>,
+    /// Kinds of sheets whose styles it has.
+    #[serde(skip)]
+    pub styles: Vec<&'static str>,
     /// Whose ticks and blanks the page keeps; none where it has none.
     pub notes: Option<Notes>,
     pub sheets: Vec<Sheet<B>>,
@@ -40,15 +82,19 @@ pub enum Print {
     RunOn,
 }
 
-impl<B> Page<B> {
+impl<B: Styled> Page<B> {
     /// A page of sheets.
     pub fn new(firm: &Firm, here: &Here, title: String, print: Print, sheets: Vec<Sheet<B>>) -> Page<B> {
+        let mut styles: Vec<&str> = sheets.iter().flat_map(|sheet| sheet.body.styles()).copied().collect();
+        styles.sort_unstable();
+        styles.dedup();
         Page {
             title,
             up: "../".repeat(here.path().matches('/').count()),
             paper: paper_name(firm.paper),
             print_rules_html: print_rules(firm, print, &sheets),
             scripts: Vec::new(),
+            styles,
             notes: None,
             sheets,
         }

@@ -6,6 +6,10 @@ use std::path::Path;
 
 /// The theme that comes with the program.
 fn theme() -> Theme {
+    Theme::from_files(&theme_files()).unwrap()
+}
+
+fn theme_files() -> Vec<ThemeFile> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/drafting");
     let mut files = Vec::new();
     for entry in std::fs::read_dir(folder).unwrap() {
@@ -13,7 +17,7 @@ fn theme() -> Theme {
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
         files.push(ThemeFile { path: name.clone(), name, text: std::fs::read_to_string(&path).unwrap() });
     }
-    Theme::from_files(&files).unwrap()
+    files
 }
 
 /// Renders the set of a fixture.
@@ -351,6 +355,45 @@ fn every_page_stands_alone() {
         }
         assert!(text.contains("<style>"), "{path}");
     }
+}
+
+#[test]
+fn a_page_carries_only_the_styles_of_its_sheets() {
+    let files = files_of(&gull_cottage());
+    let folder = "jobs/harbour/gull-cottage/";
+    let marks = [".cut-tube", ".hand-over", ".finding", ".met-list", ".ask-item", ".book-row", ".find-form"];
+    let pages = [
+        (format!("{folder}index.html"), [true, true, true, false, false, false, false]),
+        (format!("{folder}owner.html"), [false, true, false, false, false, false, false]),
+        (format!("{folder}office.html"), [false, false, true, true, false, false, false]),
+        ("lessons/hose-room.html".into(), [false, false, false, false, true, false, true]),
+        ("standard/2026-1/book.html".into(), [false, false, false, false, false, true, false]),
+        ("index.html".into(), [false, false, false, false, false, false, true]),
+    ];
+    for (path, wanted) in pages {
+        let style =
+            page(&files, &path).split("<style>").nth(1).and_then(|rest| rest.split("</style>").next());
+        let style = style.unwrap_or_default();
+        assert!(style.contains(".title-block{") && !style.contains("/*"), "{path}");
+        assert_eq!(marks.map(|mark| style.contains(&format!("{mark}{{"))), wanted, "{path}");
+    }
+}
+
+#[test]
+fn a_firms_style_stands_where_its_name_says() {
+    let mut files = theme_files();
+    for (name, mark) in [("own.css", ".own-all{}"), ("packet-larger.css", ".own-packet{}")] {
+        files.push(ThemeFile { name: name.into(), path: name.into(), text: mark.into() });
+    }
+    let theme = Theme::from_files(&files).unwrap();
+    let fixture = gull_cottage();
+    let work = fixture.work();
+    let job = JobEntry { worked: fixture.worked(&work), pictures: pictures(), beside: Vec::new() };
+    let made = packet_files(&theme, &job).unwrap();
+    let has =
+        |file: &str, mark: &str| page(&made, &format!("jobs/harbour/gull-cottage/{file}")).contains(mark);
+    assert!(has("index.html", ".own-all{}") && has("index.html", ".own-packet{}"));
+    assert!(has("owner.html", ".own-all{}") && !has("owner.html", ".own-packet{}"));
 }
 
 #[test]

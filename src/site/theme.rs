@@ -1,5 +1,6 @@
 //! The firm's theme: templates that lay out, a style, scripts.
-use super::page::Page;
+use super::lean;
+use super::page::{Page, style_kind};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -18,10 +19,11 @@ pub struct Theme {
     tera: Tera,
     /// Where each file stands, by its name.
     paths: BTreeMap<String, String>,
-    /// All styles, one after the other.
-    style: String,
+    /// All styles in their order, each with the kind of sheets it is for; none where it is for all.
+    styles: Vec<(Option<&'static str>, String)>,
     /// Scripts by file name.
     scripts: BTreeMap<String, String>,
+    watch: String,
     #[cfg(test)]
     noted: std::sync::Mutex<Option<Vec<Context>>>,
 }
@@ -49,8 +51,9 @@ impl fmt::Display for ThemeError {
 impl std::error::Error for ThemeError {}
 
 impl Theme {
-    /// A theme from its files, those of the theme below first: `*.html` are templates, `*.css` stand in every
-    /// page in their order, `*.js` in those that ask for them by name.
+    /// A theme from its files, those of the theme below first: `*.html` are templates, `*.css` stand in their
+    /// order in every page, or in those with the sheets that they are named for, `*.js` in those that ask for
+    /// them by name.
     pub fn from_files(files: &[ThemeFile]) -> Result<Theme, ThemeError> {
         let paths: BTreeMap<String, String> =
             files.iter().map(|file| (file.name.clone(), file.path.clone())).collect();
@@ -62,13 +65,14 @@ impl Theme {
         if !tera.contains_template(PAGE) {
             return Err(ThemeError(format!("the theme has no {PAGE}")));
         }
-        let style = files.iter().filter(|file| file.name.ends_with(".css")).map(|file| file.text.as_str());
+        let styles = files.iter().filter(|file| file.name.ends_with(".css"));
         let scripts = files.iter().filter(|file| file.name.ends_with(".js"));
         Ok(Theme {
             tera,
             paths,
-            style: style.collect(),
-            scripts: scripts.map(|file| (file.name.clone(), file.text.clone())).collect(),
+            styles: styles.map(|file| (style_kind(&file.name), lean::css(&file.text))).collect(),
+            scripts: scripts.map(|file| (file.name.clone(), lean::js(&file.text))).collect(),
+            watch: lean::js(WATCH),
             #[cfg(test)]
             noted: std::sync::Mutex::default(),
         })
@@ -78,8 +82,10 @@ impl Theme {
     pub fn page<B: Serialize>(&self, page: &Page<B>) -> Result<String, ThemeError> {
         let mut context = Context::from_serialize(page).map_err(|error| unfit(&self.paths, &error))?;
         let scripts = page.scripts.iter().filter_map(|name| self.scripts.get(*name));
-        context.insert("style_html", &self.style);
-        let watch = WATCH.replace("UP", &page.up);
+        let wanted =
+            self.styles.iter().filter(|(kind, _)| kind.is_none_or(|kind| page.styles.contains(&kind)));
+        context.insert("style_html", &wanted.map(|(_, style)| style.as_str()).collect::<String>());
+        let watch = self.watch.replace("UP", &page.up);
         let scripts = scripts.map(String::as_str).chain([watch.as_str()]);
         context.insert("script_html", &scripts.collect::<String>());
         #[cfg(test)]
