@@ -224,6 +224,10 @@ fn row_mm(row: &Row) -> f64 {
 const TIGHT: f64 = 1.15 / paper::LINE;
 
 /// Height of a piece's line, mm.
+fn micrometres(length_m: f64) -> f64 {
+    (length_m * 1e6).round() / 1e6
+}
+
 fn piece_mm(piece: &PieceRow) -> f64 {
     let end = |end: &EndRow| paper::words_mm(&end_words(end), 10.0, END_MM.1) * TIGHT;
     piece.ends.iter().map(end).fold(5.7, f64::max)
@@ -290,12 +294,12 @@ impl Listed<'_> {
             tape: TapeField {
                 note: self.note(&format!("as-measured/{}", tube.mark)),
                 label: format!("what the tape says for {}", tube.mark),
-                deduct_m: span.deducts_m.iter().sum(),
-                plan_m: span.plan_m,
-                least_m: limits.as_ref().map_or(span.plan_m, |limits| limits.least_m),
-                most_m: limits.as_ref().map_or(span.plan_m, |limits| limits.most_m),
+                deduct_m: micrometres(span.deducts_m.iter().sum()),
+                plan_m: micrometres(span.plan_m),
+                least_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.least_m)),
+                most_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.most_m)),
                 piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
-                piece_m: taking_up.map_or(0.0, |piece| piece.length_m),
+                piece_m: micrometres(taking_up.map_or(0.0, |piece| piece.length_m)),
                 lengths: match say.lengths {
                     Lengths::FtIn => "ft-in",
                     Lengths::Metric => "metric",

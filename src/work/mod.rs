@@ -1,7 +1,7 @@
 //! A job worked up: every stage run once, in order, and the result as one record.
 mod record;
 
-pub use record::record;
+pub use record::{file, record};
 
 use crate::company::{Catalog, Job, Owner, Standard};
 use crate::figures::{JobFigures, Missing, Reading, readings, reckon_job};

@@ -25,6 +25,14 @@ pub fn record(work: &Work) -> Value {
     })
 }
 
+/// The record as a file: a line to each of its keys, so that a change of one shows as one, and no more blanks.
+pub fn file(record: &Value) -> String {
+    let Value::Object(keys) = record else { return format!("{record}\n") };
+    let lines: Vec<String> =
+        keys.iter().map(|(key, value)| format!("  {}: {value}", Value::from(key.as_str()))).collect();
+    format!("{{\n{}\n}}\n", lines.join(",\n"))
+}
+
 fn inlet(work: &Work, i: usize) -> Value {
     let spec = &work.job.inlets[i];
     let figures = &work.figures.inlets[i];

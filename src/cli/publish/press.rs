@@ -11,7 +11,7 @@ use crate::packet::tape::Tapes;
 use crate::packet::worked::{Worked, Working};
 use crate::packet::workings::workings;
 use crate::site::{JobEntry, JobSummary, Theme, Writer, packet_files};
-use crate::work::record;
+use crate::work::{file as record_file, record};
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -120,7 +120,7 @@ fn entry<'a>(worked: &Worked<'a>) -> (JobEntry<'a>, Vec<String>) {
             Err(why) => faults.push(format!("{}-elevation.png is not made: {why}", inlet.id)),
         }
     }
-    beside.push(("packet.json".into(), format!("{:#}\n", record(worked.work)).into_bytes()));
+    beside.push(("packet.json".into(), record_file(&record(worked.work)).into_bytes()));
     beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
     (JobEntry { worked: *worked, pictures, beside }, faults)
 }

@@ -6,5 +6,6 @@ pub(crate) mod scale;
 pub(crate) mod scene;
 pub(crate) mod symbols;
 pub(crate) mod text;
+mod path;
 mod svg;
 pub(crate) mod words;
