@@ -341,3 +341,70 @@ async fn what_was_ticked_and_typed_is_saved_as_yaml() {
     let ticks = read["inlets"][0]["ticks"].as_array().expect("a list of ticks");
     assert!(ticks.iter().any(|told| told == tick), "{text}");
 }
+
+/// From the cover every link into the packet lands at the head of its sheet, from a sheet's head one tap leads back,
+/// and nothing has moved by the time the page stands still.
+#[tokio::test]
+async fn every_way_in_a_packet_lands_at_the_head_of_its_sheet_on_a_phone() {
+    let browser = Browser::start().await;
+    let mut faults = Vec::new();
+    for (folder, figures) in packets() {
+        let page = folder.join("index.html");
+        browser.open(&page, (390, 844)).await;
+        let ways = "return [...new Set([...document.querySelectorAll('#cover a[href^=\"#\"], .ways a, .jumps a')]
+                    .map(way => way.getAttribute('href')))]";
+        let ways = browser.ask(ways).await;
+        let ways: Vec<&str> = ways.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+        assert!(ways.len() > 6, "{ways:?}");
+        for way in &ways {
+            let told = format!("{} {way}", common::text(&figures, "/job"));
+            if !way.starts_with('#') {
+                faults.push(format!("{told} leaves the page"));
+                continue;
+            }
+            let address = format!("{}{way}", url::Url::from_file_path(&page).expect("a whole path"));
+            browser.client.goto(&address).await.expect("the page opens");
+            let asked = format!(
+                "const to = document.getElementById({}), box = to.getBoundingClientRect();
+                 return [box.top, innerHeight, to.querySelector('.jumps a[href=\"#cover\"]') !== null,
+                         document.documentElement.scrollWidth, scrollY + innerHeight >= document.body.scrollHeight - 1]",
+                json!(&way[1..])
+            );
+            let found = browser.ask(&asked).await;
+            let (top, ends) = (found[0].as_f64().unwrap_or(f64::NAN), found[4] == true);
+            if !(-1.0..=12.0).contains(&top) && !(ends && top < found[1].as_f64().unwrap_or(0.0)) {
+                faults.push(format!("{told} stands {top} px down the screen"));
+            }
+            if !["#cover", "#notes"].contains(way) && found[2] != true {
+                faults.push(format!("{told} has no way back to the cover in its head"));
+            }
+            if found[3].as_u64() > Some(390) {
+                faults.push(format!("{told} moves sideways"));
+            }
+        }
+    }
+    browser.close().await;
+    none(faults);
+}
+
+/// What is ticked, taped and read of a job stands on its one page; the owner's sheet alone repeats what is ticked on
+/// it when the house is handed over, and nothing else is written twice.
+#[test]
+fn nothing_of_a_packet_stands_twice() {
+    for (folder, figures) in packets() {
+        let notes = |name: &str| -> Vec<String> {
+            let text = fs::read_to_string(folder.join(name)).expect("a page");
+            let after = text.split("data-note=\"").skip(1).filter_map(|rest| rest.split('"').next());
+            after.map(str::to_owned).collect()
+        };
+        let whole = notes("index.html");
+        let owner = notes("owner.html");
+        let job = common::text(&figures, "/job");
+        let tubes = whole.iter().filter(|note| note.contains("/as-measured/")).count();
+        assert!(tubes > 0 && notes("office.html").is_empty(), "{job}");
+        assert!(!owner.is_empty() && owner.iter().all(|note| whole.contains(note)), "{job}");
+        assert!(!owner.iter().any(|note| note.contains("/as-measured/")), "{job}");
+        let drawings = |name: &str| fs::read_to_string(folder.join(name)).expect("a page").matches("<svg ").count();
+        assert!(drawings("index.html") > 2 && drawings("owner.html") == 0, "{job}");
+    }
+}

@@ -43,6 +43,9 @@ use serde::Serialize;
 use sheet::{Cell, Link, Sheet, Stamp, TitleBlock};
 use worked::{JobPictures, Worked};
 
+/// Here on the page of what saves ticks and readings, which is in the template of the page.
+const NOTES: &str = "notes";
+
 /// What stands on a sheet of a packet; the tag picks the template.
 #[derive(Debug, Clone, Serialize)]
 #[serde(tag = "kind", content = "body", rename_all = "kebab-case")]
@@ -244,7 +247,8 @@ pub fn room_mm(worked: &Worked, kind: Kind) -> f64 {
     paper::body_mm(worked.firm.paper, barred, told)
 }
 
-/// Short ways from the head of a sheet: back to the cover, and on an inlet's to its drawing, cuts and checks.
+/// Short ways from the head of a sheet: back to the cover, and on an inlet's to its drawing, cuts and checks; from
+/// the cover to what is read first, and to where ticks are saved.
 fn jumps(source: &Source, kind: Kind) -> Vec<Link> {
     let here = source.here(kind);
     let link = |kind, text: &str| Link { href: source.out.link(&here, kind), text: text.into() };
@@ -254,7 +258,10 @@ fn jumps(source: &Source, kind: Kind) -> Vec<Link> {
         jumps.push(link(Kind::Cuts(inlet), "Cuts"));
         jumps.push(link(Kind::Check, "Checks"));
     }
-    if kind != Kind::Cover {
+    if kind == Kind::Cover {
+        jumps.extend([link(Kind::Load, "Load"), link(Kind::Layout, "Layout"), link(Kind::Check, "Checks")]);
+        jumps.push(Link { href: format!("#{NOTES}"), text: "Save ticks".into() });
+    } else {
         jumps.push(link(Kind::Cover, "Cover"));
     }
     jumps

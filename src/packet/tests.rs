@@ -55,7 +55,8 @@ fn title_blocks_and_heads_lead_on_within_the_page() {
         assert_eq!(href(&sheet.block.previous), place.checked_sub(1).map(|before| anchors[before].clone()));
         assert_eq!(href(&sheet.block.next), anchors.get(place + 1).cloned());
         assert_eq!(href(&sheet.block.index), Some("#cover".into()));
-        assert_eq!(sheet.jumps.last().map(|link| link.href.as_str()), (place > 0).then_some("#cover"));
+        let last = if place == 0 { "#notes" } else { "#cover" };
+        assert_eq!(sheet.jumps.last().map(|link| link.href.as_str()), Some(last));
     }
     let hall = laid.iter().find(|laid| laid.kind == Kind::Route(0)).unwrap();
     let jumps: Vec<&str> = hall.sheet.jumps.iter().map(|link| link.href.as_str()).collect();
