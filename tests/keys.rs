@@ -7,7 +7,7 @@ mod reading;
 
 use longsweep::company::keys::{BY_EYE, COMPUTED, Key, Takes, Thing};
 use longsweep::company::{
-    read_catalog, read_firm, read_job, read_path, read_plan, read_standards, read_words,
+    read_catalog, read_firm, read_job, read_path, read_plan, read_practice, read_standards, read_words,
 };
 use longsweep::lesson::keys::BLOCKS;
 use longsweep::lesson::{
@@ -255,6 +255,14 @@ impl Blocks for Hand {
 
     fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         read_plan(FILE, text, line - 1, &reading::shared().0).map(|_| String::new())
+    }
+
+    fn practice(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        read_practice(FILE, text, line - 1).map(|_| String::new())
+    }
+
+    fn tree(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        longsweep::company::read_tree(FILE, text, line - 1).map(|_| String::new())
     }
 
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {

@@ -36,7 +36,7 @@ fn grounds() -> Vec<String> {
 }
 
 /// Keys whose value is words for people: another wording is an edit.
-const WORDS: [&str; 14] = [
+const WORDS: [&str; 15] = [
     "title",
     "text",
     "because",
@@ -47,6 +47,7 @@ const WORDS: [&str; 14] = [
     "telephone",
     "scope",
     "term",
+    "terms",
     "means",
     "crew-leads",
     "theme",
@@ -220,7 +221,7 @@ fn folder() -> tempfile::TempDir {
     for part in ["content/catalog", "content/standard", "content/lessons", "jobs"] {
         fs::create_dir_all(dir.path().join(part)).expect("a folder");
     }
-    for file in grounds() {
+    for file in grounds().into_iter().chain(["content/words.yaml".to_owned()]) {
         fs::copy(root().join(&file), dir.path().join(&file)).expect("a copy");
     }
     fs::copy(root().join("tests/nothing_believed.yaml"), dir.path().join("jobs/small.yaml")).expect("a job");

@@ -351,7 +351,8 @@ async fn every_way_in_a_packet_lands_at_the_head_of_its_sheet_on_a_phone() {
     for (folder, figures) in packets() {
         let page = folder.join("index.html");
         browser.open(&page, (390, 844)).await;
-        let ways = "return [...new Set([...document.querySelectorAll('#cover a[href^=\"#\"], .ways a, .jumps a')]
+        let ways =
+            "return [...new Set([...document.querySelectorAll('#cover a[href^=\"#\"], .ways a, .jumps a')]
                     .map(way => way.getAttribute('href')))]";
         let ways = browser.ask(ways).await;
         let ways: Vec<&str> = ways.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
@@ -404,7 +405,8 @@ fn nothing_of_a_packet_stands_twice() {
         assert!(tubes > 0 && notes("office.html").is_empty(), "{job}");
         assert!(!owner.is_empty() && owner.iter().all(|note| whole.contains(note)), "{job}");
         assert!(!owner.iter().any(|note| note.contains("/as-measured/")), "{job}");
-        let drawings = |name: &str| fs::read_to_string(folder.join(name)).expect("a page").matches("<svg ").count();
+        let drawings =
+            |name: &str| fs::read_to_string(folder.join(name)).expect("a page").matches("<svg ").count();
         assert!(drawings("index.html") > 2 && drawings("owner.html") == 0, "{job}");
     }
 }

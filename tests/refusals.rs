@@ -3,7 +3,9 @@
 //! matters. The folder says what kind of file it is.
 mod reading;
 
-use longsweep::company::{read_catalog, read_firm, read_job, read_path, read_plan, read_standards};
+use longsweep::company::{
+    read_catalog, read_firm, read_job, read_path, read_plan, read_standards, read_words,
+};
 use longsweep::text::Diagnostic;
 use std::path::Path;
 
@@ -55,6 +57,7 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
     let (catalog, standards) = reading::shared();
     match kind {
         "catalog" => read_catalog(&[("a.yaml", text)]).1,
+        "words" => read_words("a.yaml", text).err().unwrap_or_default(),
         "company" => read_firm("a.yaml", text, &["2025-2", "2026-1"]).1,
         "job" => {
             read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards, &[]).err().unwrap_or_default()

@@ -4,6 +4,7 @@ use super::firm::Firm;
 use super::job::Job;
 use super::read::{
     ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards, read_words,
+    settle_terms,
 };
 use super::rests::{FaultyPart, FaultyStandard, Rests, named_faults, standard_faults, turned_faults};
 use super::rules::Standard;
@@ -112,13 +113,15 @@ pub fn load_named(root: &Path, kinds: &[ClauseKind], keys: &[&str]) -> Loaded {
 /// Reads what every job rests on.
 fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let mut found = Vec::new();
-    let (standards, faulty_standards) = standards(root, kinds, &mut found);
+    let (mut standards, faulty_standards) = standards(root, kinds, &mut found);
     let (firm, firm_faults) = firm(root, &standards, &faulty_standards, &mut found);
     let catalog = catalog(root, &mut found);
     let lessons = texts(root, LESSONS, &["md"], &mut found);
     let words = words(root, &mut found);
+    // A term that has no meaning is told, and stops no job: nothing is judged by it.
+    found.extend(standards.iter_mut().flat_map(|standard| settle_terms(standard, words.as_deref())));
     Loaded {
-        words,
+        words: words.unwrap_or_default(),
         firm,
         catalog,
         standards,
@@ -224,14 +227,14 @@ fn firm(
     (firm, faults.into_iter().filter(|fault| fault.severity == Severity::Error).collect())
 }
 
-/// The list of words, which a firm may do without.
-fn words(root: &Path, found: &mut Vec<Diagnostic>) -> Vec<FirmWord> {
+/// The list of words, which a firm may do without; none where it has faults.
+fn words(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Vec<FirmWord>> {
     if !root.join(WORDS).is_file() {
-        return Vec::new();
+        return Some(Vec::new());
     }
-    let Some(text) = kept(read_text(root, WORDS), found) else { return Vec::new() };
+    let text = kept(read_text(root, WORDS), found)?;
     found.extend(cut_values(&Source::new(WORDS, &text)));
-    kept(read_words(WORDS, &text), found).unwrap_or_default()
+    kept(read_words(WORDS, &text), found)
 }
 
 fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {

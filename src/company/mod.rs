@@ -29,13 +29,13 @@ pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job, load_na
 pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures};
 pub use read::keys;
 pub use read::{
-    ClauseKind, FAILS_AT, LessonPath, LessonPlan, Shown, read_catalog, read_firm, read_job, read_path,
-    read_plan, read_standards, read_words,
+    ClauseKind, FAILS_AT, LessonFork, LessonPath, LessonPlan, LessonTree, Shown, read_catalog, read_firm,
+    read_job, read_path, read_plan, read_practice, read_standards, read_tree, read_words, settle_terms,
 };
 pub(crate) use read::{Fields, Reader};
 pub use rests::{FaultyPart, FaultyStandard, Rests};
 pub use rules::{
-    ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, On, Per, Phase, Rule, Standard,
-    StandardPart,
+    ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, Meant, On, PRACTICES, Per, Phase,
+    Practice, Rule, Standard, StandardPart, TermWritten,
 };
 pub use words::FirmWord;

@@ -1,6 +1,7 @@
 //! A firm's standard as data: the clauses, their limits and reasons.
 use super::catalog::{Duty, RoughIn};
 use super::job::Date;
+use crate::text::Diagnostic;
 use serde::Serialize;
 
 /// A revision of the standard.
@@ -11,11 +12,25 @@ pub struct Standard {
     pub title: String,
     /// What it covers and what it does not, Markdown; empty where the firm does not say.
     pub scope: String,
-    /// Words that it defines, in the firm's order.
+    /// Words that it defines, as they are written.
+    pub terms_written: Vec<TermWritten>,
+    /// The same with their meanings, in the firm's order; settled when the firm's list of words is read.
     pub terms: Vec<Definition>,
     pub parts: Vec<StandardPart>,
     /// Why clauses changed since the revision before.
     pub changes: Vec<ChangeReason>,
+}
+
+/// A word in the list of a standard.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TermWritten {
+    pub term: String,
+    /// Markdown; none where the firm's list of words has it.
+    pub means: Option<String>,
+    /// Why it means something else than in that list.
+    pub unlike: Option<String>,
+    /// Where it stands, for what is wrong with it.
+    pub at: Diagnostic,
 }
 
 /// A word that a standard defines.
@@ -24,6 +39,18 @@ pub struct Definition {
     pub term: String,
     /// Markdown.
     pub means: String,
+    pub meant: Meant,
+}
+
+/// How the meaning of a term stands to the firm's list of words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Meant {
+    /// It is that of the list.
+    Shared,
+    /// The list has no such word.
+    Own,
+    /// It is another than that of the list, for this reason.
+    Unlike(String),
 }
 
 /// Why a clause changed since the revision before, or was dropped.
@@ -115,7 +142,42 @@ pub struct ByEye {
     pub grips: Option<Duty>,
     pub switch: Option<Duty>,
     pub rough_in: Option<RoughIn>,
+    /// The sketch that shows right and wrong of it.
+    pub picture: Option<Practice>,
 }
+
+/// Work by hand of which there is a sketch, right and wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Practice {
+    SquareCut,
+    Deburr,
+    Cement,
+    FullDepth,
+    StopSet,
+    Fireblock,
+    ShieldPlate,
+    Strap,
+    ControlWire,
+    Gasket,
+    LeakTest,
+    Exhaust,
+}
+
+/// Their names, as they are written.
+pub const PRACTICES: [(&str, Practice); 12] = [
+    ("square-cut", Practice::SquareCut),
+    ("deburr", Practice::Deburr),
+    ("cement", Practice::Cement),
+    ("full-depth", Practice::FullDepth),
+    ("stop", Practice::StopSet),
+    ("fireblock", Practice::Fireblock),
+    ("shield-plate", Practice::ShieldPlate),
+    ("strap", Practice::Strap),
+    ("control-wire", Practice::ControlWire),
+    ("gasket", Practice::Gasket),
+    ("leak-test", Practice::LeakTest),
+    ("exhaust", Practice::Exhaust),
+];
 
 /// How often a line is ticked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

@@ -14,3 +14,11 @@ pub struct FirmWord {
     /// Other words of the list.
     pub see: Vec<String>,
 }
+
+impl FirmWord {
+    /// Whether it is called so, by its own word or by another for it; case does not tell words apart.
+    pub fn names(&self, name: &str) -> bool {
+        let name = name.to_lowercase();
+        std::iter::once(&self.word).chain(&self.also).any(|own| own.to_lowercase() == name)
+    }
+}

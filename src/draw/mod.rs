@@ -16,7 +16,9 @@ mod views;
 pub use details::cutting::cutting;
 pub use details::joint::joint;
 pub use details::not_drawn::not_drawn;
+pub use details::practice::{Halves, practice, practice_shown};
 pub use details::travel::travel;
+pub use details::tree::tree;
 pub use details::valve_box::valve_box;
 pub use hand::font::wrapped;
 pub use hand::geo::{Quad, V2};
@@ -25,9 +27,10 @@ pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
-    Balloon, BalloonKind, BoxHeights, BranchMark, ClashMark, CrossingMark, CuttingPicture, DatumLine,
+    Balloon, BalloonKind, BoxHeights, BranchMark, ClashMark, CrossingMark, CuttingPicture, DatumLine, Fork,
     HoseBand, JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SetOut,
-    Surroundings, TravelPanel, TravelPicture, TravelPlace, TubeLeaves, TubePieces, ValveBoxPicture,
+    Surroundings, TravelPanel, TravelPicture, TravelPlace, TreePicture, TubeLeaves, TubePieces,
+    ValveBoxPicture,
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;

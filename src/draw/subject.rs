@@ -242,6 +242,26 @@ pub struct JointPicture {
     pub area_mm: (f64, f64),
 }
 
+/// A tree of questions.
+#[derive(Debug, Clone)]
+pub struct TreePicture {
+    pub prefix: String,
+    pub title: String,
+    /// From the top down.
+    pub forks: Vec<Fork>,
+    pub width_mm: f64,
+}
+
+/// A question of a tree.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fork {
+    pub ask: String,
+    /// Each answer, and what it leads to.
+    pub ways: Vec<(String, String)>,
+    /// Whether one of them leads to the question below.
+    pub goes_on: bool,
+}
+
 /// A valve's box or frame in the wall, from the front and from the side.
 #[derive(Debug, Clone)]
 pub struct ValveBoxPicture {

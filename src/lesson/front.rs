@@ -29,10 +29,12 @@ pub struct Front {
     pub order: u32,
     /// Reading time with the questions, in minutes.
     pub minutes: u32,
+    /// Line and column at which they stand.
+    pub minutes_at: (usize, usize),
     /// One or two sentences for the sheet index.
     pub summary: Words,
     /// The ids of the clauses that the lesson teaches.
-    pub clauses: Vec<String>,
+    pub clauses: Vec<Words>,
     /// What a reader can do after it.
     pub able: Vec<Words>,
     pub tools: Vec<Words>,
@@ -149,10 +151,11 @@ fn front(r: &mut Reader, root: &Node) -> Option<Front> {
     let part = r.need(&f, "part").and_then(|n| r.one_of(n, "a part of the course", &parts));
     let order = whole(r, &f, "order", "the place of the lesson");
     let minutes = whole(r, &f, "minutes", "the reading time");
+    let minutes_at = f.get("minutes").map(|n| r.place_of(n)).map(|place| (place.line, place.column));
     let summary = r.need(&f, "summary").and_then(|n| Words::read(r, n, "a summary"));
     let clauses = f.get("clauses").map_or(Some(Vec::new()), |n| {
         let items = r.list(n, "a list of clauses, like [bend-total, no-dip]")?;
-        items.iter().map(|item| r.text(item, "the id of a clause").map(str::to_owned)).collect()
+        items.iter().map(|item| Words::read(r, item, "the id of a clause")).collect()
     });
     let able = r.need(&f, "able").and_then(|n| {
         let able = Words::list(r, n, "what a reader can do after it", "a thing to be able to do")?;
@@ -174,6 +177,7 @@ fn front(r: &mut Reader, root: &Node) -> Option<Front> {
         task: task.map_or(Some(None), |task| task.map(Some))?,
         order: order?,
         minutes: minutes?,
+        minutes_at: minutes_at?,
         summary: summary?,
         clauses: clauses?,
     })
@@ -254,7 +258,7 @@ mod tests {
         let front = parse("a.md", &parts).unwrap();
         assert_eq!(front.title, "Bends");
         assert_eq!((front.part, front.order, front.minutes), (Part::LayOut, 1, 8));
-        assert_eq!(front.clauses, ["bend-total"]);
+        assert_eq!(front.clauses[0].text, "bend-total");
     }
 
     #[test]
@@ -291,6 +295,15 @@ mod tests {
         let problem = found.into_iter().find(|fault| fault.message.contains("minuts")).unwrap();
         assert_eq!((problem.line, problem.column, problem.len), (4, 1, 6));
         assert!(problem.help.unwrap().starts_with("write `minutes`"));
+    }
+
+    #[test]
+    fn a_part_that_the_course_has_not_is_told_with_the_one_meant() {
+        let text = "title: x\norder: 1\nminutes: 8\nsummary: y\nable: [z]\npart: Roughin\n";
+        let problem = fault(text);
+        assert_eq!((problem.line, problem.column, problem.len), (7, 7, 7));
+        assert!(problem.message.contains("`Roughin`"), "{}", problem.message);
+        assert!(problem.help.unwrap().contains("`Rough-in`"));
     }
 
     #[test]

@@ -2,7 +2,9 @@
 //! *Keys* tell of them.
 
 use super::front::{Part, Signal};
-use crate::company::keys::{Known, PLAN_BLOCK, RACEWAY_BLOCK, Takes, Thing, may, must};
+use crate::company::keys::{
+    Known, PLAN_BLOCK, PRACTICE_BLOCK, RACEWAY_BLOCK, TREE_BLOCK, Takes, Thing, may, must,
+};
 
 /// The keys of the front matter.
 pub static LESSON: Thing = Thing {
@@ -81,6 +83,20 @@ pub static BLOCKS: Thing = Thing {
             "see a plan to draw",
             "draws floors with what valves reach",
         ),
+        may(
+            PRACTICE,
+            Takes::Thing(&PRACTICE_BLOCK),
+            NONE,
+            "see a sketch",
+            "draws right and wrong of work by hand",
+        ),
+        may(
+            TREE,
+            Takes::Thing(&TREE_BLOCK),
+            NONE,
+            "see a tree",
+            "draws questions and what their answers lead to",
+        ),
         may(WORKED, Takes::Thing(&EXAMPLE), NONE, "see an example", "an example, its figures reckoned again"),
         may(
             QUESTIONS,
@@ -96,6 +112,8 @@ pub static BLOCKS: Thing = Thing {
 const NONE: &str = "none";
 pub(super) const RACEWAY: &str = "raceway";
 pub(super) const PLAN: &str = "plan";
+pub(super) const PRACTICE: &str = "practice";
+pub(super) const TREE: &str = "tree";
 pub(super) const WORKED: &str = "worked";
 pub(super) const QUESTIONS: &str = "questions";
 pub(super) const SIGN_OFF: &str = "sign-off";

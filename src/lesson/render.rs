@@ -59,6 +59,12 @@ pub trait Blocks {
     /// Draws the floor that a `plan` block describes, likewise.
     fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
 
+    /// Draws right and wrong of the work that a `practice` block names, likewise.
+    fn practice(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
+
+    /// Draws the questions of a `tree` block, likewise.
+    fn tree(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
+
     /// Draws a route and says nothing of what is wrong with it.
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>>;
 
@@ -131,7 +137,7 @@ pub struct Heading {
 }
 
 /// Renders a lesson: CommonMark with tables, footnotes, alerts, formulas between dollars, and fenced
-/// `raceway`, `plan`, `worked`, `questions` and `sign-off` blocks. Of HTML in it stays what the list in
+/// `raceway`, `plan`, `practice`, `tree`, `worked`, `questions` and `sign-off` blocks. Of HTML in it stays what the list in
 /// `clean.rs` names; the rest goes, with a warning.
 ///
 /// `body` is a part of `file` with so many lines above it; faults tell their places in the file.

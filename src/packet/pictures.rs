@@ -333,7 +333,7 @@ const STUD_M: f64 = 3.5 * INCH_M;
 const DRYWALL_M: f64 = 0.5 * INCH_M;
 
 /// The valve's box or frame in a common wall; `None` where the catalog gives no size.
-fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
+pub fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
     let inlet = &work.job.inlets[i];
     let rough_in = match inlet.valve.rough_in {
         crate::company::RoughIn::Frame => "frame",

@@ -47,9 +47,17 @@ pub struct ClauseSheet {
     pub measured_html: String,
     /// The line to tick; empty for a computed clause.
     pub tick: String,
+    pub pictures: Vec<ClausePicture>,
     pub lessons: Vec<Link>,
     /// Lines that broke it, that were let off, that met it: the worst and the latest.
     pub lists: Vec<MetList>,
+}
+
+/// Right and wrong of a clause.
+#[derive(Debug, Clone, Serialize)]
+pub struct ClausePicture {
+    pub caption: String,
+    pub drawing_svg: String,
 }
 
 /// Number and page of a revision's sheets: overview, changes where there is a revision before, clauses.
@@ -103,6 +111,10 @@ pub fn clause(
         because_html: prose(&clause.because),
         measured_html: measured(clause),
         tick: tick(clause),
+        pictures: super::book::pictures(set, standard, clause, crate::draw::Halves::Over)
+            .into_iter()
+            .map(|(caption, drawing_svg)| ClausePicture { caption, drawing_svg })
+            .collect(),
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),
     };

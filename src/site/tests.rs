@@ -405,6 +405,23 @@ fn a_term_stands_once_in_the_index_with_all_its_sheets() {
 }
 
 #[test]
+fn the_printed_course_has_contents_lessons_record_and_answers_in_that_order() {
+    let files = files_of(&gull_cottage());
+    let book = page(&files, "course/book.html");
+    let marks = [
+        "href=\"#lesson-1\"",
+        "id=\"lesson-1\"",
+        "id=\"l1.growth\"",
+        "id=\"study-record\"",
+        "id=\"answers\"",
+    ];
+    let places: Vec<usize> =
+        marks.iter().map(|mark| book.find(mark).unwrap_or_else(|| panic!("no {mark}"))).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(page(&files, "course/index.html").contains("href=\"book.html\""));
+}
+
+#[test]
 fn the_same_input_gives_the_same_bytes() {
     let fixture = gull_cottage();
     assert!(files_of(&fixture) == files_of(&fixture));

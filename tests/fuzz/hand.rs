@@ -1,6 +1,6 @@
 //! The hand that draws for a mutated lesson: it reads every block as the program's own does, and draws none.
 use super::reading;
-use longsweep::company::{read_path, read_plan};
+use longsweep::company::{read_path, read_plan, read_practice, read_tree};
 use longsweep::lesson::{Blocks, Figure, Given, Judged, Picture, Refusal, Refused, Speaks, Target};
 use longsweep::measure::{Lengths, Say};
 use longsweep::text::Diagnostic;
@@ -21,6 +21,14 @@ impl Blocks for Hand {
 
     fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         read_plan(FILE, text, line - 1, &reading::shared().0).map(|_| "<svg></svg>".into())
+    }
+
+    fn practice(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        read_practice(FILE, text, line - 1).map(|_| "<svg></svg>".into())
+    }
+
+    fn tree(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        read_tree(FILE, text, line - 1).map(|_| "<svg></svg>".into())
     }
 
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {

@@ -99,6 +99,11 @@ impl<'t> Reader<'t> {
         diagnostic.help = Some(help.into());
     }
 
+    /// A fault at a node, of which nothing is said yet: for what can only be told when other files are read.
+    pub fn told_at(&self, node: &Node) -> Diagnostic {
+        self.source.diagnostic(self.mark_of(node), String::new(), String::new())
+    }
+
     /// How many faults were told so far.
     pub fn told(&self) -> usize {
         self.found.len()

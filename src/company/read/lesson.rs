@@ -1,6 +1,7 @@
 //! A path drawn in a lesson: a raceway without a job around it.
 use super::super::catalog::Catalog;
 use super::super::job::{Inlet, LineSpec, Owner, Readings, Step};
+use super::super::rules::{PRACTICES, Practice};
 use super::keys;
 use super::kit::{Fields, Reader};
 use super::path::{Ends, direction, walk};
@@ -8,8 +9,13 @@ use crate::text::Diagnostic;
 use crate::text::{Node, Place};
 
 /// Words for what a block shows.
-pub const SHOWN: [(&str, Shown); 4] =
-    [("drawing", Shown::Drawing), ("travel", Shown::Travel), ("cases", Shown::Cases), ("both", Shown::Both)];
+pub const SHOWN: [(&str, Shown); 5] = [
+    ("drawing", Shown::Drawing),
+    ("travel", Shown::Travel),
+    ("cases", Shown::Cases),
+    ("both", Shown::Both),
+    ("valve", Shown::Valve),
+];
 
 /// What a block puts on the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,6 +27,70 @@ pub enum Shown {
     Cases,
     /// Drawing and travel.
     Both,
+    /// The valve in its wall, from the front and from the side.
+    Valve,
+}
+
+/// A tree of questions in a lesson.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LessonTree {
+    pub title: String,
+    pub forks: Vec<LessonFork>,
+}
+
+/// A question of it: each answer, and what that leads to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LessonFork {
+    pub ask: String,
+    pub ways: Vec<(String, String)>,
+    /// Whether one answer leads to the question that follows.
+    pub goes_on: bool,
+}
+
+/// Reads a `tree` block: `title`, and `forks`, each with `ask`, its `ways` of `if` and `then`, and `next`, the
+/// answer that leads to the fork below.
+pub fn read_tree(file: &str, text: &str, before: usize) -> Result<LessonTree, Vec<Diagnostic>> {
+    let (mut r, root) = Reader::open_below(file, before, text, "a tree: title, forks")?;
+    let tree = tree(&mut r, &root);
+    r.finish(tree)
+}
+
+fn tree(r: &mut Reader, root: &Node) -> Option<LessonTree> {
+    let f = r.thing(root, &keys::TREE_BLOCK)?;
+    let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
+    let items = r.need(&f, "forks").and_then(|n| r.list(n, "a list of forks"))?;
+    let forks: Vec<Option<LessonFork>> = items.iter().map(|item| fork(r, item)).collect();
+    Some(LessonTree { title: title?.to_owned(), forks: forks.into_iter().collect::<Option<_>>()? })
+}
+
+fn fork(r: &mut Reader, item: &Node) -> Option<LessonFork> {
+    let f = r.thing(item, &keys::FORK)?;
+    let ask = r.need(&f, "ask").and_then(|n| r.text(n, "a question"));
+    let items = r.need(&f, "ways").and_then(|n| r.list(n, "a list of answers"))?;
+    let ways: Vec<Option<(String, String)>> = items.iter().map(|item| way(r, item)).collect();
+    let mut ways = ways.into_iter().collect::<Option<Vec<_>>>()?;
+    let next = f.get("next").map(|n| r.text(n, "the answer that leads on"));
+    let goes_on = next.is_some();
+    if let Some(next) = next {
+        ways.push((next?.to_owned(), "go on below".into()));
+    }
+    Some(LessonFork { ask: ask?.to_owned(), ways, goes_on })
+}
+
+fn way(r: &mut Reader, item: &Node) -> Option<(String, String)> {
+    let f = r.thing(item, &keys::WAY)?;
+    let answer = r.need(&f, "if").and_then(|n| r.text(n, "an answer"));
+    let then = r.need(&f, "then").and_then(|n| r.text(n, "what to do then"));
+    Some((answer?.to_owned(), then?.to_owned()))
+}
+
+/// Reads a `practice` block, which names a sketch: `of: deburr`.
+pub fn read_practice(file: &str, text: &str, before: usize) -> Result<Practice, Vec<Diagnostic>> {
+    let (mut r, root) = Reader::open_below(file, before, text, "a sketch: of")?;
+    let f = r.thing(&root, &keys::PRACTICE_BLOCK);
+    let of = f.and_then(|f| r.need(&f, "of").cloned());
+    let practice = of.and_then(|n| r.one_of(&n, "a sketch", &PRACTICES));
+    r.finish(practice)
 }
 
 /// What a `raceway` block of a lesson draws.

@@ -2,5 +2,7 @@
 pub(crate) mod cutting;
 pub(crate) mod joint;
 pub(crate) mod not_drawn;
+pub(crate) mod practice;
 pub(crate) mod travel;
+pub(crate) mod tree;
 pub(crate) mod valve_box;

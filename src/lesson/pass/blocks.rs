@@ -1,4 +1,4 @@
-//! Fenced blocks that the program reads itself: a route or a floor to draw, questions, a card to sign.
+//! Fenced blocks that the program reads itself: a route, a floor or a sketch to draw, questions, a card to sign.
 
 use std::ops::Range;
 
@@ -7,7 +7,7 @@ use pulldown_cmark::{CodeBlockKind, CowStr, Event, Tag};
 use super::Pass;
 use crate::lesson::amount::Amount;
 use crate::lesson::ask::{self, Raceway, Sum, SumOf};
-use crate::lesson::keys::{BLOCKS, PLAN, QUESTIONS, RACEWAY, SIGN_OFF, WORKED};
+use crate::lesson::keys::{BLOCKS, PLAN, PRACTICE, QUESTIONS, RACEWAY, SIGN_OFF, TREE, WORKED};
 use crate::lesson::render::{self, Judged, Refusal, Speaks};
 use crate::lesson::words::{SetWords, Words};
 use crate::lesson::{pieces, sign_off, worked};
@@ -42,7 +42,7 @@ impl<'a> Pass<'a, '_> {
     pub(super) fn fill(&mut self, block: Block<'a>) {
         let line = self.source.line(block.span.start) + 1;
         let markup = match block.kind {
-            RACEWAY | PLAN => self.drawn(&block, line),
+            RACEWAY | PLAN | PRACTICE | TREE => self.drawn(&block, line),
             WORKED => self.worked(&block, line),
             SIGN_OFF => self.card(&block, line),
             QUESTIONS => self.questions(&block, line),
@@ -57,6 +57,8 @@ impl<'a> Pass<'a, '_> {
         };
         let drawn = match block.kind {
             PLAN => hand.plan(&block.text, line),
+            PRACTICE => hand.practice(&block.text, line),
+            TREE => hand.tree(&block.text, line),
             _ => hand.raceway(&block.text, line),
         };
         match drawn {

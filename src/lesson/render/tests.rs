@@ -23,6 +23,14 @@ impl Blocks for Hand {
         self.raceway(text, line)
     }
 
+    fn practice(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        self.raceway(text, line)
+    }
+
+    fn tree(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        self.raceway(text, line)
+    }
+
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         self.raceway(text, line)
     }

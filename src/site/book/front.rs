@@ -1,7 +1,7 @@
 //! What stands round the clauses: title page, the words the standard uses, what it refers to, approval.
 use super::leaves::{Block, Piece};
 use super::measured::Setter;
-use crate::company::{Rule, Standard};
+use crate::company::{Definition, Meant, Rule, Standard};
 use crate::site::input::Set;
 use crate::standard::clause as computed;
 use crate::standard::sources::{Known, Source, sources};
@@ -77,6 +77,17 @@ pub fn words(setter: &Setter) -> Vec<Piece> {
                  stand for the words of any other document.";
     let entries = WORDS.iter().flat_map(|(word, means)| setter.entries(word, means));
     setter.paragraphs(intro).into_iter().chain(entries).collect()
+}
+
+/// What a term means, and that it means something else in the firm's list of words, where it does.
+pub fn meaning(term: &Definition) -> String {
+    match &term.meant {
+        Meant::Unlike(why) => {
+            let means = term.means.trim_end();
+            format!("{means} Elsewhere we use the word in another sense: {why}")
+        }
+        Meant::Shared | Meant::Own => term.means.clone(),
+    }
 }
 
 /// What it refers to, with the edition that was seen.

@@ -4,11 +4,15 @@ mod leaves;
 mod measured;
 mod pictured;
 
+pub use front::meaning;
+pub use pictured::pictures;
+
 use super::compare::{Group, before, groups};
 use super::input::Set;
 use super::standard::{by_eye_words, cells, limit_words};
 use super::ways::{book_page, standard_page};
 use crate::company::{ClauseText, Computed, Rule, Standard};
+use crate::draw::Halves;
 use crate::packet::cover::level_word;
 use crate::packet::here::Here;
 use crate::packet::paper::body_mm;
@@ -125,7 +129,7 @@ fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Pie
     if !standard.terms.is_empty() {
         pieces.push(setter.heading("terms", &lettered("What the terms mean")));
         for term in &standard.terms {
-            pieces.extend(setter.entries(&term.term, &term.means));
+            pieces.extend(setter.entries(&term.term, &front::meaning(term)));
         }
     }
     pieces.push(setter.heading("references", &lettered("What it refers to")));
@@ -174,7 +178,7 @@ fn clause_pieces(set: &Set, standard: &Standard, clause: &ClauseText, setter: &S
     }
     let source = if clause.source.trim().is_empty() { "The firm's own." } else { &clause.source };
     pieces.extend(setter.entries("Source", source));
-    for (caption, svg) in pictured::pictures(set, standard, &clause.id) {
+    for (caption, svg) in pictured::pictures(set, standard, clause, Halves::Beside) {
         pieces.push(setter.picture(caption, svg));
     }
     pieces

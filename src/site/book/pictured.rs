@@ -1,6 +1,6 @@
 //! Right and wrong of a clause, drawn by the engine and judged by the revision that is printed.
-use crate::company::{Standard, read_path};
-use crate::draw::elevation;
+use crate::company::{ClauseText, Practice, Rule, Standard, read_path};
+use crate::draw::{Halves, elevation, practice, practice_shown};
 use crate::packet::subjects::line;
 use crate::site::bare::bare_job;
 use crate::site::input::Set;
@@ -12,8 +12,12 @@ const AREA_MM: (f64, f64) = (150.0, 52.0);
 
 /// Caption and drawing of a raceway that keeps the clause, and of one that breaks it. None where the clause
 /// shows on no line of tube, where the firm lacks a part of it, or where by the firm's own limit the one
-/// does not keep it or the other does not break it: nothing is shown as right that is not.
-pub fn pictures(set: &Set, standard: &Standard, id: &str) -> Vec<(String, String)> {
+/// does not keep it or the other does not break it: nothing is shown as right that is not. `halves` is how the sketch of a clause that a person ticks stands.
+pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText, halves: Halves) -> Vec<(String, String)> {
+    let id = text.id.as_str();
+    if let Rule::ByEye(line) = &text.rule {
+        return line.picture.iter().map(|of| sketch(*of, halves, id)).collect();
+    }
     let Some(Pictured { right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
         return Vec::new();
     };
@@ -27,6 +31,12 @@ pub fn pictures(set: &Set, standard: &Standard, id: &str) -> Vec<(String, String
         }
         _ => Vec::new(),
     }
+}
+
+/// The sketch of a clause that a person ticks, right and wrong side by side.
+fn sketch(of: Practice, halves: Halves, id: &str) -> (String, String) {
+    let (title, told) = practice_shown(of);
+    (format!("{title}. {told}"), practice(of, halves, &format!("{id}-sketch")).to_svg())
 }
 
 /// A raceway drawn, with the worst that the clause finds in it.

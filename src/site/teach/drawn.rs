@@ -1,8 +1,11 @@
 //! Raceways and floors drawn for a lesson, with what the standard finds, or without.
 use super::{Hand, School};
-use crate::company::{LessonPath, LessonPlan, Shown};
-use crate::draw::{LinePicture, elevation, reach as draw_reach, travel as draw_travel};
-use crate::packet::pictures::{cases, travel};
+use crate::company::{LessonFork, LessonPath, LessonPlan, LessonTree, Practice, Shown};
+use crate::draw::{
+    Fork, Halves, LinePicture, TreePicture, elevation, practice as draw_practice, practice_shown,
+    reach as draw_reach, travel as draw_travel, tree as draw_tree, valve_box as draw_valve,
+};
+use crate::packet::pictures::{cases, travel, valve_box};
 use crate::packet::reach::of_survey;
 use crate::packet::sheet::{FindingRow, finding_rows};
 use crate::packet::subjects::line;
@@ -16,6 +19,8 @@ use crate::work::Work;
 const AREA_MM: (f64, f64) = (180.0, 90.0);
 /// The travel narrow enough for a phone to show it with its words, the three cases side by side.
 const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
+/// A tree of questions likewise.
+const TREE_MM: f64 = 98.0;
 const CASES_MM: (f64, f64) = (180.0, 88.0);
 
 /// Whether a lesson's raceway can answer to a clause: its drawing is silent on what wants a house round it, on
@@ -77,11 +82,14 @@ impl Hand<'_> {
     fn told(&self, work: &Work, path: &LessonPath) -> String {
         let Some(picture) = picture(work, path) else { return String::new() };
         let mut svg = String::new();
+        if let Some(valve) = (path.shown == Shown::Valve).then(|| valve_box(work, 0)).flatten() {
+            svg.push_str(&draw_valve(&valve).to_svg());
+        }
         if matches!(path.shown, Shown::Drawing | Shown::Both) {
             svg.push_str(&elevation(&picture).to_svg());
         }
         let over_travel = match path.shown {
-            Shown::Drawing => None,
+            Shown::Drawing | Shown::Valve => None,
             Shown::Travel | Shown::Both => travel(work, 0),
             Shown::Cases => cases(work, 0),
         };
@@ -97,6 +105,26 @@ impl Hand<'_> {
             &self.here,
         );
         figure(&picture.title, &svg, &rows)
+    }
+
+    /// Right and wrong of some work by hand, as a figure.
+    pub fn sketch(&self, of: Practice) -> String {
+        let (title, told) = practice_shown(of);
+        let svg = draw_practice(of, Halves::Over, &format!("h{}", self.drawn)).to_svg();
+        format!("<div class=\"drawn\">{}</div>\n", framed(title, &svg, &format!(". {}", escape(&told))))
+    }
+
+    /// A tree of questions, as a figure.
+    pub fn forks(&self, tree: LessonTree) -> String {
+        let fork = |fork: LessonFork| Fork { ask: fork.ask, ways: fork.ways, goes_on: fork.goes_on };
+        let picture = TreePicture {
+            prefix: format!("t{}", self.drawn),
+            title: tree.title,
+            forks: tree.forks.into_iter().map(fork).collect(),
+            width_mm: TREE_MM,
+        };
+        let svg = draw_tree(&picture).to_svg();
+        format!("<div class=\"drawn\">{}</div>\n", framed(&picture.title, &svg, ""))
     }
 
     /// Every floor of a plan as a figure.

@@ -1,11 +1,15 @@
 //! Lessons taught by the program's own hand: `raceway` blocks laid, inspected and drawn like a job.
 mod drawn;
 mod figures;
+mod held;
 mod judge;
 
 use super::input::{CautionLine, LessonPage, WordLine};
 use super::ways::{GLOSSARY, lesson_page};
-use crate::company::{Catalog, Firm, FirmWord, LessonPath, PictureFile, Standard, read_path, read_plan};
+use crate::company::{
+    Catalog, Firm, FirmWord, LessonPath, PictureFile, Standard, read_path, read_plan, read_practice,
+    read_tree,
+};
 use crate::lesson::{
     Blocks, Figure, Front, Given, Judged, Picture, Refusal, Refused, Speaks, Target, Words, front, picture,
     render,
@@ -104,6 +108,8 @@ impl School<'_> {
         let mut hand = Hand::new(self, file, here);
         let lesson = render(file, split.body, split.body_lines_above, &mut hand);
         faults.extend(lesson.faults);
+        let words = (lesson.text.as_str(), lesson.asks.len());
+        faults.extend(held::head_faults(self, (file, text), &front, words));
         let mut text = lesson.text;
         let mut said = |words: &Words| {
             let (set, found) = crate::lesson::words(file, words, &mut hand);
@@ -130,7 +136,7 @@ impl School<'_> {
             summary: front.summary.text,
             part: front.part,
             minutes: front.minutes,
-            clauses: front.clauses,
+            clauses: front.clauses.into_iter().map(|clause| clause.text).collect(),
             html: lesson.html,
             headings: lesson.headings.into_iter().map(|h| (h.level, h.id, h.text)).collect(),
             answers: lesson.answers,
@@ -178,6 +184,18 @@ impl Blocks for Hand<'_> {
         let block = read_plan(self.file, text, line - 1, self.school.catalog)?;
         self.drawn += 1;
         Ok(self.floors(&block))
+    }
+
+    fn practice(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let of = read_practice(self.file, text, line - 1)?;
+        self.drawn += 1;
+        Ok(self.sketch(of))
+    }
+
+    fn tree(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
+        let tree = read_tree(self.file, text, line - 1)?;
+        self.drawn += 1;
+        Ok(self.forks(tree))
     }
 
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {

@@ -10,7 +10,7 @@ pub static CLAUSE: Clause = Clause {
     measures: "\
 Every tube between two fittings is tried against the stick: it must be as long as the shortest piece that the firm \
 builds in, and where it is longer than a stick its couplings must find places clear of every member that it is bored \
-through, by the member's true thickness. The count of tubes that cannot be cut must be nought. Where fittings collide \
+through, by the member's true thickness. No tube may be one that cannot be cut. Where fittings collide \
 there is no tube; that is for *fitting room*.
 
 **Example.** Two sweeps with 2 in between their sockets, where the shortest tube is 4 in.

@@ -8,7 +8,7 @@ pub static CLAUSE: Clause = Clause {
     title: "Fitting room",
     measures: "\
 The tube of each leg is the leg less the laying lengths of the fittings at its ends. Where that is less than \
-nothing the fittings collide. The smallest is held against nought; the clause says how much room is missing. Every line \
+nothing the fittings collide. The smallest may not be less than zero; the clause says how much room is missing. Every line \
 is held to it, from valve to junction, and every trunk; a junction set into a bend is a collision too.
 
 **Example.** Two sweeps with a laying length of 8 in, on a leg of 1 ft 2 in: 2 in are missing.

@@ -9,8 +9,8 @@ pub static CLAUSE: Clause = Clause {
     title: "Sockets clear of framing",
     measures: "\
 Every socket, coupling and fitting body on a line is held against every member that the line is bored through, the \
-member taken at its true thickness: a doubled one twice, masonry at its whole depth. How much of a body lies inside a \
-member must be nought; a socket that just meets the wood passes.
+member taken at its true thickness: a doubled one twice, masonry at its whole depth. No body may lie inside a \
+member; a socket that just meets the wood passes.
 
 **Example.** A stud 1-1/2 in thick, bored 6 in past the work point of a sweep of 8 in: the bore would have to take the \
 sweep itself.

@@ -8,7 +8,7 @@ pub static CLAUSE: Clause = Clause {
     title: "Open ends",
     measures: "\
 Both ends of every line are looked at: its start seats in a valve, in a cap, or goes on from another line; its end goes \
-into the unit, a junction, or on as a trunk. The count of ends that stand open must be nought. A catalog that lists a \
+into the unit, a junction, or on as a trunk. No end may stand open. A catalog that lists a \
 cap (`kind: cap`) closes the far ends of its trunks with it. A line whose way on from the stop is not written yet cannot \
 be judged.
 

@@ -12,8 +12,8 @@ handle's throat lets in: with bore `D`, centerline radius `R`, rod `d`, `2 sqrt(
 and more for a slight one. The shortest of them is held against the longest rigid object that the handle lets in. A \
 length equal to it passes. A junction without a radius counts as a sharp corner.
 
-**Example.** A pencil-thick rod gets round a sweep of 6 in at 9-1/2 in of length and round a short ell of 2 in at 6: \
-what the raceway lets through, the first tight turn catches.
+**Example.** A pencil, 0.3 in thick, gets round a sweep of 7 in at 9-1/2 in of length and round a short ell of 2 in at \
+5-1/2: what the raceway lets through, the first tight turn catches.
 
 **Remedy.** A wye with a 45 on its branch in place of a tight tee, longer ells beyond the stop, or a handle with a \
 tighter throat.

@@ -10,7 +10,7 @@ pub static CLAUSE: Clause = Clause {
 Where a line comes into another by the branch of a junction, three things are looked at: that the fitting is a wye, its \
 branch at 45 degrees or less; that it points with the flow, so that the branch's air turns into the run by no more than \
 its own angle; and that on a run that lies level or sloping the branch enters from above or from the side, never from \
-below. The count of what is wrong must be nought. How a branch stands follows from the headings of the two lines, so \
+below. Nothing of it may be wrong. How a branch stands follows from the headings of the two lines, so \
 that it is known without places.
 
 **Example.** A branch that joins the trunk by a tee of 90 degrees; a wye set backwards, so that the air doubles back by \

@@ -59,11 +59,12 @@ pub(super) static SOURCES: &[Source] = &[
         edition: "2025, in digests and safety pages",
         sections: &[
             read("29 CFR 1926.416(a)(3)"),
+            memory("29 CFR 1926.404(b)(1)"),
             memory("29 CFR 1926.1053(b)"),
             read("29 CFR 1926.1101(k)"),
             read("29 CFR 1926.1153"),
         ],
-        rests: "cautions on hidden wires, ladders, asbestos and silica; of the rule on silica its table is from memory",
+        rests: "cautions on hidden wires, tools on a cord, ladders, asbestos and silica; of the rule on silica its table is from memory",
     },
     Source {
         id: "osha-general",

@@ -1,4 +1,5 @@
 //! Keys of what a lesson draws: a raceway, a plan.
+use super::super::super::rules::PRACTICES;
 use super::super::lesson::SHOWN;
 use super::job::{DIRECTION_OR_WORD, STEP};
 use super::plan::{PLAN, VALVE_PLACE};
@@ -60,5 +61,46 @@ pub static VALVE_BLOCK: Thing = Thing {
         must("wall", Takes::Whole, "2", "wall of the room, counted along its walk"),
         must("at", Takes::Measure(Kind::Length), "4 ft", "along the wall from its first corner"),
         must("hose", Takes::Known(Known::Hose), "socked-40", "the hose in it"),
+    ],
+};
+
+pub static PRACTICE_BLOCK: Thing = Thing {
+    what: "a sketch",
+    keys: &[must(
+        "of",
+        Takes::OneOf(|| words(&PRACTICES)),
+        "deburr",
+        "the work of which right and wrong is drawn",
+    )],
+};
+
+pub static TREE_BLOCK: Thing = Thing {
+    what: "a tree",
+    keys: &[
+        must("title", Takes::Name, "A stuck hose", "words under the drawing"),
+        must("forks", Takes::List(&Takes::Thing(&FORK)), "see a fork", "its questions, from the top down"),
+    ],
+};
+
+pub static FORK: Thing = Thing {
+    what: "a fork",
+    keys: &[
+        must("ask", Takes::Text, "Does the unit start?", "the question"),
+        must("ways", Takes::List(&Takes::Thing(&WAY)), "see an answer", "answers that end it"),
+        may(
+            "next",
+            Takes::Text,
+            "none leads to the fork below",
+            "it starts",
+            "the answer that leads to the fork below",
+        ),
+    ],
+};
+
+pub static WAY: Thing = Thing {
+    what: "an answer",
+    keys: &[
+        must("if", Takes::Text, "at no valve", "the answer"),
+        must("then", Takes::Text, "look at the plug", "what to do then"),
     ],
 };

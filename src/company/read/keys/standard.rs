@@ -1,4 +1,5 @@
 //! Keys of a standard.
+use super::super::super::rules::PRACTICES;
 use super::super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
 use super::super::standard::{LEVELS, PER, PHASES};
 use super::{Key, Known, Takes, Thing, may, must, words};
@@ -12,10 +13,10 @@ pub static STANDARD: Thing = Thing {
         may("scope", Takes::Text, "none printed", "Every raceway that we lay.", "what it covers"),
         may(
             "terms",
-            Takes::List(&Takes::Thing(&TERM)),
+            Takes::List(&Takes::Either(&[Takes::Name, Takes::Thing(&TERM)])),
             "none printed",
-            "[{term: riser, means: The steep first legs.}]",
-            "words that it defines",
+            "[riser, {term: bench raceway, means: The one in the shop.}]",
+            "words that it defines: those of content/words.yaml by name, its own with their meaning",
         ),
         must("parts", Takes::List(&Takes::Thing(&PART)), "see a part", "its parts"),
         may(
@@ -31,8 +32,15 @@ pub static STANDARD: Thing = Thing {
 pub static TERM: Thing = Thing {
     what: "a term",
     keys: &[
-        must("term", Takes::Name, "riser", "the word"),
-        must("means", Takes::Text, "The steep first legs.", "what it means"),
+        must("term", Takes::Name, "bench raceway", "the word"),
+        must("means", Takes::Text, "The one in the shop.", "what it means"),
+        may(
+            "unlike",
+            Takes::Text,
+            "content/words.yaml has no such word",
+            "The builder says it so.",
+            "why it means something else here than in content/words.yaml; the glossary shows both",
+        ),
     ],
 };
 
@@ -96,6 +104,13 @@ pub static BY_EYE: Thing = Thing {
         must("per", Takes::OneOf(|| words(&PER)), "joint", "how often it is ticked"),
         must("when", Takes::OneOf(|| words(&PHASES)), "rough-in", "at which phase"),
         may("for", Takes::Thing(&FOR), "every valve", "{seal: door}", "valves that it concerns"),
+        may(
+            "picture",
+            Takes::OneOf(|| words(&PRACTICES)),
+            "none",
+            "deburr",
+            "the sketch of its right and wrong",
+        ),
     ],
 };
 

@@ -1,6 +1,6 @@
 //! A clause of the firm's standard, computed or by eye.
 use super::super::super::catalog::{Duty, RoughIn};
-use super::super::super::rules::{ByEye, ClauseText, Computed, Forced, On, Per, Phase, Rule};
+use super::super::super::rules::{ByEye, ClauseText, Computed, Forced, On, PRACTICES, Per, Phase, Rule};
 use super::super::keys;
 use super::super::kit::{Fields, Reader};
 use super::super::part::{GRIPS, ROUGH_INS, SEALS, SWITCHES};
@@ -168,6 +168,7 @@ fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
     let per = r.need(&f, "per").and_then(|n| r.one_of(n, "how often a line is ticked", &PER));
     let when = r.need(&f, "when").and_then(|n| r.one_of(n, "when a line is ticked", &PHASES));
     let text = f.get("text").and_then(|n| r.text(n, "the text of a clause"));
+    let picture = f.get("picture").and_then(|n| r.one_of(n, "a sketch", &PRACTICES));
     let (seal, grips, switch, rough_in) = f.get("for").map_or((None, None, None, None), |n| duties(r, n));
     let id = id?;
     Some(ClauseText {
@@ -180,6 +181,7 @@ fn by_eye(r: &mut Reader, item: &Node, kinds: &[ClauseKind], seen: &mut Seen) ->
             grips,
             switch,
             rough_in,
+            picture,
         }),
         id: id.clone(),
         ..words?.over(heading(&id))

@@ -1,11 +1,13 @@
 //! The firm's standard, all its revisions together: a later one answers for what an earlier one fixed.
 mod clause;
 mod numbers;
+mod terms;
 
 pub use clause::{ClauseKind, FAILS_AT, LEVELS, PER, PHASES};
+pub use terms::settle_terms;
 
 use super::super::keys;
-use super::super::rules::{ChangeReason, Definition, Standard, StandardPart};
+use super::super::rules::{ChangeReason, Standard, StandardPart};
 use super::kit::Reader;
 use crate::text::{Diagnostic, Node, clip, nearest, slug};
 use clause::Seen;
@@ -59,7 +61,7 @@ fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind], numbers: &Numbers
     let effective = r.need(&f, "effective").and_then(|n| r.date(n));
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let scope = f.get("scope").and_then(|n| r.text(n, "what the standard covers")).unwrap_or_default();
-    let terms = f.get("terms").map(|n| terms(r, n)).unwrap_or_default();
+    let terms_written = f.get("terms").map(|n| terms::terms(r, n)).unwrap_or_default();
     let order = effective.zip(revision).map(|(day, revision)| (day, revision.to_owned()));
     let mut numbering = Numbering::new(numbers, order);
     let mut seen = Seen::new();
@@ -77,7 +79,8 @@ fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind], numbers: &Numbers
         effective: effective?,
         title: title?.to_owned(),
         scope: scope.to_owned(),
-        terms,
+        terms_written,
+        terms: Vec::new(),
         parts,
         changes,
     })
@@ -96,21 +99,6 @@ fn part(
     let number = numbering.open(items).to_string();
     let clauses = items.iter().filter_map(|item| clause::clause(r, item, kinds, seen, numbering)).collect();
     Some(StandardPart { number, clauses, title: title?.to_owned() })
-}
-
-/// Words that the standard defines.
-fn terms(r: &mut Reader, node: &Node) -> Vec<Definition> {
-    let Some(items) = r.list(node, "a list of terms") else { return Vec::new() };
-    let mut terms = Vec::new();
-    for item in items {
-        let Some(f) = r.thing(item, &keys::TERM) else { continue };
-        let term = r.need(&f, "term").and_then(|n| r.name(n, "a term"));
-        let means = r.need(&f, "means").and_then(|n| r.text(n, "what the term means"));
-        if let (Some(term), Some(means)) = (term, means) {
-            terms.push(Definition { term: term.to_owned(), means: means.to_owned() });
-        }
-    }
-    terms
 }
 
 /// Why clauses changed since the revision before; `known` are the clauses of this revision and of all others.
