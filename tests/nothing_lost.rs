@@ -344,3 +344,104 @@ fn after_any_edits_the_set_equals_a_publish_from_nothing() {
         }
     }
 }
+
+/// Publishes with a file of the theme changed; answers the run, what stands then, and puts the file right.
+fn with_theme(
+    company: &Path,
+    file: &str,
+    change: impl Fn(&str) -> String,
+) -> (common::Run, BTreeMap<String, Vec<u8>>) {
+    let path = company.join("themes/drafting").join(file);
+    let good = fs::read_to_string(&path).expect("a template");
+    fs::write(&path, change(&good)).expect("a template");
+    let run = common::run(company, &["publish"]);
+    let stands = set(company);
+    fs::write(&path, good).expect("a template");
+    (run, stands)
+}
+
+#[test]
+fn a_slip_in_a_template_stops_the_pages_that_use_it_and_no_others() {
+    let demo = small();
+    let company = demo.path();
+    common::publish(company);
+    let whole = set(company);
+    let slip = |text: &str| format!("{text}\n{{{{ body.nothing.at_all }}}}\n");
+    // A template of packets: told once, and both packets stand under their bars.
+    let (run, now) = with_theme(company, "route.html", slip);
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(
+        run.err.contains("themes/drafting/route.html") && run.err.contains("2 jobs rest on it"),
+        "{}",
+        run.err
+    );
+    // The index of words and the list of jobs are those of the jobs that are read.
+    let lasting = |path: &str| path.starts_with("jobs/") || path.starts_with("lessons/");
+    for (path, bytes) in whole.iter().filter(|(path, _)| lasting(path)) {
+        let now = String::from_utf8_lossy(now.get(path).unwrap_or_else(|| panic!("{path} is gone")));
+        let packet = path.starts_with("jobs/") && path.ends_with("index.html");
+        assert!(!packet || (now.contains("bar earlier") && now.contains("route.html:")), "{path}");
+        let lesson = path.starts_with("lessons/");
+        assert!(!lesson || now.as_bytes() == bytes.as_slice(), "{path}");
+    }
+    // A template of the set: its pages stand under their bars, and the packets are as they were.
+    let (run, now) = with_theme(company, "set-cover.html", slip);
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert_eq!(run.err.matches("set-cover.html:").count(), 1, "{}", run.err);
+    assert!(String::from_utf8_lossy(&now["index.html"]).contains("bar earlier"), "the cover has no bar");
+    let jobs = |set: &BTreeMap<String, Vec<u8>>| -> Vec<(String, Vec<u8>)> {
+        set.clone().into_iter().filter(|(path, _)| path.starts_with("jobs/")).collect()
+    };
+    assert!(jobs(&now) == jobs(&whole), "a packet has changed");
+    common::publish(company);
+    assert!(set(company) == whole, "all is right again, and the set is not what it was");
+}
+
+#[test]
+fn a_theme_whose_stamps_could_not_be_taken_off_is_refused_at_its_line() {
+    let demo = small();
+    let company = demo.path();
+    common::publish(company);
+    let (run, _) =
+        with_theme(company, "parts.html", |text| text.replace("<span class=\"stamp ", "<b class=\"seal "));
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(run.err.contains("themes/drafting/parts.html:1:4: a stamp is to be written as"), "{}", run.err);
+    let (run, _) = with_theme(company, "sheet.html", |text| {
+        text.replace("{{ <stamp stamp={block.stamp} size=\"big\" /> }}", "")
+    });
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(run.err.contains("themes/drafting/sheet.html:1:1: the title block has no stamp"), "{}", run.err);
+}
+
+#[test]
+fn what_a_killed_run_and_an_ended_watch_left_is_cleared() {
+    let demo = small();
+    let (company, site) = (demo.path(), demo.path().join("site"));
+    common::publish(company);
+    let whole = set(company);
+    let bench = site.join(".longsweep-bench");
+    fs::create_dir(&bench).expect("a bench");
+    fs::write(bench.join("half"), "half a page").expect("a file");
+    let left = [".longsweep-watch.js", ".longsweep-journal"].map(|name| site.join(name));
+    left.iter().for_each(|path| fs::write(path, "").expect("a file"));
+    common::publish(company);
+    for path in left.iter().chain([&bench]) {
+        assert!(!path.exists(), "{} is still there", path.display());
+    }
+    assert!(set(company) == whole, "the set has changed");
+}
+
+#[test]
+fn a_faulty_cap_stops_only_jobs_with_a_trunk() {
+    let demo = small();
+    let company = demo.path();
+    let fittings = company.join("content/catalog/tube-and-fittings.yaml");
+    let good = fs::read_to_string(&fittings).expect("the fittings");
+    fs::write(&fittings, good.replace("kind: cap, socket: 3/4 in", "kind: cap, socket: 3/4"))
+        .expect("the fittings");
+    fs::copy(common::repository().join("jobs/avocet-hall.yaml"), company.join("jobs/avocet-hall.yaml"))
+        .expect("a job");
+    let run = common::run(company, &["inspect"]);
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(run.err.contains("unread: avocet-hall") && !run.err.contains("tern-house"), "{}", run.err);
+}

@@ -24,7 +24,10 @@ pub enum Rests {
     Named(String),
     /// A bend: those that name it, and those that turn by its angle, for which it may be taken.
     Turned { id: String, angle_deg: f64 },
-    /// Every job, since every job may take it without naming it.
+    /// A cap: those that name it, and those with a trunk, whose open start may take it.
+    Trunked(String),
+    /// Every job, since every job may take it without naming it: tube, wire, stops, and couplings, of which
+    /// nobody knows which one a line takes before it is laid.
     All,
 }
 
@@ -44,6 +47,7 @@ pub fn named_faults(job: &Node, firm: &Firm, faulty: &[FaultyPart]) -> Vec<Diagn
     let stops = |part: &&FaultyPart| match &part.rests {
         Rests::All => true,
         Rests::Named(id) | Rests::Turned { id, .. } => names(job, id) || of_a_spare(id),
+        Rests::Trunked(id) => job.get("trunks").is_some() || names(job, id) || of_a_spare(id),
     };
     faulty.iter().filter(stops).flat_map(|part| part.faults.clone()).collect()
 }

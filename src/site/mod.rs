@@ -36,7 +36,9 @@ pub use theme::{Theme, ThemeError, ThemeFile};
 pub use ways::{compare_page, lesson_page, standard_page};
 #[cfg(test)]
 pub(crate) use write::write;
-pub use write::{RECORD, Report, WriteError, Writer, fingerprint, own_time, tell_open_pages};
+pub use write::{
+    RECORD, Report, WriteError, Writer, fingerprint, forget_open_pages, own_time, tell_open_pages,
+};
 
 use crate::packet::here::Here;
 use crate::packet::outline::{Kind, Outline};
@@ -218,7 +220,7 @@ fn packet_pages(theme: &Theme, entry: &JobEntry, out: &Outline) -> Result<Vec<Si
 
 /// A page as a file.
 fn html<B: Serialize>(theme: &Theme, here: &Here, page: &Page<B>) -> Result<SiteFile, ThemeError> {
-    let text = theme.page(page).map_err(|error| ThemeError(format!("{}: {error}", here.path())))?;
+    let text = theme.page(page).map_err(|error| error.on(here.path()))?;
     Ok(SiteFile { path: here.path().into(), bytes: text.into_bytes() })
 }
 

@@ -438,7 +438,7 @@ fn a_theme_without_its_page_is_refused() {
     for (text, wanted) in
         [("<p>\n  {% if %}</p>", "themes/own/paper.html:2:9: "), ("{{ a", "themes/own/paper.html:1:")]
     {
-        let told = Theme::from_files(&[file(text)]).err().unwrap().0;
+        let told = Theme::from_files(&[file(text)]).err().unwrap().to_string();
         assert!(told.starts_with(wanted), "{told}");
     }
     let unknown = Theme::from_files(&[file("<p>\n{{ nobody }}</p>")]).unwrap();
@@ -453,7 +453,7 @@ fn a_theme_without_its_page_is_refused() {
         lessons: &[],
         words: &[],
     };
-    let told = pages(&set, &unknown).err().unwrap().0;
+    let told = pages(&set, &unknown).err().unwrap().to_string();
     assert!(told.contains("themes/own/paper.html:2:4: ") && told.contains("nobody"), "{told}");
 }
 

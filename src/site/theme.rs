@@ -1,6 +1,7 @@
 //! The firm's theme: templates that lay out, a style, scripts.
 use super::lean;
 use super::page::{Page, style_kind};
+use crate::text::Diagnostic;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -38,13 +39,29 @@ pub struct ThemeFile {
     pub text: String,
 }
 
-/// What is wrong with a theme, one sentence.
+/// What is wrong with a theme, with its place in a template where it has one.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ThemeError(pub String);
+pub struct ThemeError(pub Box<Diagnostic>);
+
+impl ThemeError {
+    fn of(file: &str, message: impl Into<String>) -> ThemeError {
+        ThemeError(Box::new(Diagnostic::of_file(file, message, None)))
+    }
+
+    /// The same, found while this page was laid out.
+    pub fn on(mut self, page: &str) -> ThemeError {
+        self.0.help = Some(format!("mend the template; it was found on site/{page}"));
+        self
+    }
+}
 
 impl fmt::Display for ThemeError {
+    /// One sentence: `themes/drafting/check.html:4:11: ...`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
+        match self.0.file.as_str() {
+            "" => f.write_str(&self.0.message),
+            _ => write!(f, "{}: {}", self.0.place(), self.0.message),
+        }
     }
 }
 
@@ -63,8 +80,9 @@ impl Theme {
         tera.add_raw_templates(templates.map(|file| (file.name.as_str(), file.text.as_str())))
             .map_err(|error| unfit(&paths, &error))?;
         if !tera.contains_template(PAGE) {
-            return Err(ThemeError(format!("the theme has no {PAGE}")));
+            return Err(ThemeError::of("", format!("the theme has no {PAGE}")));
         }
+        stamps(files)?;
         let styles = files.iter().filter(|file| file.name.ends_with(".css"));
         let scripts = files.iter().filter(|file| file.name.ends_with(".js"));
         Ok(Theme {
@@ -121,15 +139,49 @@ fn unfit(paths: &BTreeMap<String, String>, error: &tera::Error) -> ThemeError {
         deepest = cause;
     }
     let shown = |name: &str| paths.get(name).cloned().unwrap_or_else(|| name.to_owned());
-    ThemeError(match deepest.kind() {
+    match deepest.kind() {
         ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => {
             let span = report.span();
             let message = report.message().trim().trim_end_matches('.');
-            format!("{}:{}:{}: {message}", shown(report.filename()), span.start_line, span.start_col + 1)
+            let mut told = ThemeError::of(&shown(report.filename()), message);
+            (told.0.line, told.0.column) = (span.start_line, span.start_col + 1);
+            told
         }
         ErrorKind::CircularInclude { tpl, .. } | ErrorKind::CircularExtend { tpl, .. } => {
-            format!("{}: this template includes itself", shown(tpl))
+            ThemeError::of(&shown(tpl), "this template includes itself")
         }
-        _ => deepest.to_string(),
-    })
+        _ => ThemeError::of("", deepest.to_string()),
+    }
+}
+
+/// How a stamp is written, so that [`super::bar`] can take a verdict off a packet that is not read again.
+const STAMP: &str = "<span class=\"stamp {{ stamp.shape }} {{ size }}\">{{ stamp.word }}</span>";
+const STAMP_COMPONENT: &str = "component stamp(";
+/// The template of a sheet, and the stamp in its title block.
+const SHEET: &str = "sheet.html";
+const BLOCK_STAMP: &str = "stamp={block.stamp}";
+
+/// Refuses a theme whose stamps could not be taken off again, or whose sheets have none.
+fn stamps(files: &[ThemeFile]) -> Result<(), ThemeError> {
+    let at = |file: &ThemeFile, byte: usize, message: String| {
+        let mut told = ThemeError::of(&file.path, message);
+        let before = &file.text[..byte];
+        told.0.line = before.matches('\n').count() + 1;
+        told.0.column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+        told
+    };
+    for file in files {
+        if let Some(byte) = file.text.find(STAMP_COMPONENT)
+            && !file.text.contains(STAMP)
+        {
+            let message = format!("a stamp is to be written as `{STAMP}`, so that it can be taken off later");
+            return Err(at(file, byte, message));
+        }
+        if file.name == SHEET && !file.text.contains(BLOCK_STAMP) {
+            let message =
+                format!("the title block has no stamp, `{{{{ <stamp {BLOCK_STAMP} size=\"big\" /> }}}}`");
+            return Err(at(file, 0, message));
+        }
+    }
+    Ok(())
 }

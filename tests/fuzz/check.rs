@@ -124,8 +124,10 @@ fn worked(job: &Job, standard: Option<&Standard>, catalog: &Catalog) -> Result<(
     if told != record(&Work::up(job, standard, catalog, say)).to_string() {
         return Err("worked up twice, and not the same".into());
     }
+    // Names may say what they like.
+    let written = format!("{job:?}");
     for odd in ["NaN", "inf ", "-inf", "∞"] {
-        if told.contains(odd) {
+        if told.contains(odd) && !written.contains(odd) {
             return Err(format!("the record says {odd}"));
         }
     }

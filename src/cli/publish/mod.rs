@@ -16,8 +16,8 @@ use super::{FINE, UNREAD};
 use crate::company::{Standard, UnreadJob, load_pictures};
 use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint, lesson_page,
-    own_time, pages,
+    JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint, forget_open_pages,
+    lesson_page, own_time, pages,
 };
 use crate::text::{Diagnostic, Severity};
 use kept::Kept;
@@ -29,7 +29,10 @@ use std::time::{Instant, SystemTime};
 
 /// Publishes the set of a company folder.
 pub fn publish(root: &Path) -> u8 {
-    Office::open(root).publish().code
+    let code = Office::open(root).publish().code;
+    // A watch that was ended by hand leaves this; one that still runs writes it anew with the next save.
+    forget_open_pages(&root.join("site"));
+    code
 }
 
 /// A company folder at work. What was read of it stays at hand from one publish to the next, so that after
@@ -193,6 +196,7 @@ impl Read {
                 Err(unread) => failed.push(unread),
             }
         }
+        show(&of_the_theme(&failed));
         show_all_unread(&failed.iter().collect::<Vec<_>>());
         let stays = Stays::new(&writer);
         let unread = unread(&failed, &stays)?;
@@ -206,6 +210,9 @@ impl Read {
         } else {
             let faults = self.set(root, &writer, &mut now, &unread)?;
             stays.unread_sources(&self.company.loaded, &unread_lessons(&faults, &self.company, &now))?;
+            if let Some(fault) = faults.iter().find(|fault| fault.file.starts_with("themes/")) {
+                stays.set(&now.set_files, &fault.place())?;
+            }
             now.whole = whole && faults.is_empty();
             errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
         }
@@ -257,7 +264,11 @@ impl Read {
             words: &taught.words,
             bar: &set_bar(company, standard),
         };
-        for file in pages(&set, &self.theme).map_err(|error| Stop::Failed(error.to_string()))? {
+        let made = pages(&set, &self.theme).unwrap_or_else(|error| {
+            faults.push(*error.0);
+            Vec::new()
+        });
+        for file in made {
             match writer.put(&file) {
                 Err(WriteError::Twice(path)) => faults.push(two_at(&path)),
                 other => other?,
@@ -275,6 +286,19 @@ impl Read {
     fn in_force(&self) -> Result<&Standard, Stop> {
         in_force(&self.company).ok_or_else(|| Stop::Unread("no standard could be read".into()))
     }
+}
+
+/// What is wrong with the theme, each place once, however many jobs it stopped.
+fn of_the_theme(failed: &[UnreadJob]) -> Vec<Diagnostic> {
+    let all =
+        failed.iter().flat_map(|job| &job.diagnostics).filter(|fault| fault.file.starts_with("themes/"));
+    let mut told: Vec<Diagnostic> = Vec::new();
+    for fault in all {
+        if !told.iter().any(|known| known.place() == fault.place()) {
+            told.push(fault.clone());
+        }
+    }
+    told
 }
 
 /// The last resort where two sheets come out at one place.

@@ -101,7 +101,15 @@ impl Press<'_> {
         // A job that is not drawn whole is made anew the next time.
         let print = if undrawn.is_empty() { print } else { String::new() };
         let mut files = Vec::new();
-        for made in packet_files(self.theme, &entry).map_err(|error| error.to_string())? {
+        let made = match packet_files(self.theme, &entry) {
+            Ok(made) => made,
+            // Its last packet stands, and the other jobs go on.
+            Err(error) => {
+                let (key, diagnostics) = (file.key.clone(), vec![*error.0]);
+                return Ok(Err(UnreadJob { key, diagnostics, elsewhere: true }));
+            }
+        };
+        for made in made {
             self.writer.put(&made).map_err(|error| error.to_string())?;
             files.push(made.path);
         }

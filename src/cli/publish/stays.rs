@@ -53,6 +53,11 @@ impl<'w> Stays<'w> {
         Ok(())
     }
 
+    /// Lets the pages about the whole set stand of which none was made this time.
+    pub fn set(&self, made: &[String], why: &str) -> Result<(), WriteError> {
+        self.pages(|path| !path.starts_with("jobs/") && !made.iter().any(|new| new == path), why)
+    }
+
     /// Lets every page that passes stand, under a bar.
     fn pages(&self, passes: impl Fn(&str) -> bool, why: &str) -> Result<(), WriteError> {
         for path in self.writer.written(passes) {

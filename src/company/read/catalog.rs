@@ -170,11 +170,13 @@ fn by_name(node: &Node) -> Rests {
     id_of(node).map_or(Rests::All, |id| Rests::Named(id.to_owned()))
 }
 
-/// A junction is taken by name, a bend by name or for its angle, anything else by any job.
+/// A junction or a reducer is taken by name, a bend by name or for its angle, a cap by what has a trunk,
+/// anything else by any job.
 fn fitting_rests(node: &Node) -> Rests {
     let angle = word(node, "angle").and_then(|angle| read_quantity(angle, Kind::Angle).ok());
     match (id_of(node), word(node, "kind"), angle) {
-        (Some(id), Some("junction"), _) => Rests::Named(id.to_owned()),
+        (Some(id), Some("junction" | "reducer"), _) => Rests::Named(id.to_owned()),
+        (Some(id), Some("cap"), _) => Rests::Trunked(id.to_owned()),
         (Some(id), Some("bend"), Some(angle_deg)) => Rests::Turned { id: id.to_owned(), angle_deg },
         _ => Rests::All,
     }

@@ -283,6 +283,16 @@ pub fn tell_open_pages(site_dir: &Path) -> Result<(), WriteError> {
         .map_err(|error| WriteError::Io(path, error))
 }
 
+/// Takes away what open pages ask under `watch`, once nobody watches any more; they ask in vain and stay as
+/// they are.
+pub fn forget_open_pages(site_dir: &Path) {
+    let path = site_dir.join(WATCHED);
+    if fs::symlink_metadata(&path).is_ok_and(|meta| meta.is_file()) {
+        // One that cannot be removed does no harm.
+        let _ = fs::remove_file(path);
+    }
+}
+
 /// Refuses a path that would lead outside, or to what the program keeps for itself.
 fn sound(path: &str) -> Result<(), WriteError> {
     if is_inside(path) && !path.starts_with(OWN) { Ok(()) } else { Err(WriteError::Path(path.to_owned())) }
