@@ -22,7 +22,7 @@ pub use details::tree::tree;
 pub use details::valve_box::valve_box;
 pub use hand::font::wrapped;
 pub use hand::geo::{Quad, V2};
-pub use hand::raster::{DrawError, check, fits_paper, png};
+pub use hand::raster::{DrawError, check, fits_paper, png, written};
 pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;

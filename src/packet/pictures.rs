@@ -5,8 +5,8 @@ use super::subjects::line;
 use super::worked::{InletPart, JobPictures, Pictures, Worked};
 use crate::company::Inlet;
 use crate::draw::{
-    self, BoxHeights, ClashMark, CuttingPicture, JointPicture, KeyPicture, LinePicture, Piece, Scene,
-    TravelPanel, TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
+    self, BoxHeights, ClashMark, CuttingPicture, DrawError, JointPicture, KeyPicture, LinePicture, Piece,
+    Scene, TravelPanel, TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
 };
 use crate::figures::Clash;
 use crate::figures::Draw;
@@ -88,8 +88,15 @@ fn high_mm(scene: &Option<Scene>) -> f64 {
     scene.as_ref().map_or(0.0, |scene| scene.size_mm.1)
 }
 
-fn written(scene: &Option<Scene>) -> Option<String> {
-    scene.as_ref().map(Scene::to_svg)
+/// A drawing written out and read once, or a frame in its place that says why it cannot be.
+fn written(scene: &Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
+    let scene = scene.as_ref()?;
+    Some(draw::written(scene).unwrap_or_else(|why| not_drawn(scene, &why, faults).to_svg()))
+}
+
+fn not_drawn(scene: &Scene, why: &DrawError, faults: &mut Vec<String>) -> Scene {
+    faults.push(format!("{} is not drawn: {why}", scene.title));
+    draw::not_drawn(&scene.prefix, &scene.title, &why.to_string(), scene.size_mm.0.clamp(60.0, 186.0))
 }
 
 /// Heights that are tried for the views of a trunk, mm.
@@ -105,9 +112,9 @@ fn trunk_pictures(worked: &Worked, i: usize, faults: &mut Vec<String>) -> Pictur
         if drawn.elevation_mm() + drawn.views_mm() + 2.0 * CAPTION_MM <= room_mm {
             faults.extend(drawn.faults);
             return Pictures {
-                elevation: written(&drawn.elevation).unwrap_or_default(),
-                plan: written(&drawn.plan).unwrap_or_default(),
-                isometric: written(&drawn.isometric),
+                elevation: written(&drawn.elevation, faults).unwrap_or_default(),
+                plan: written(&drawn.plan, faults).unwrap_or_default(),
+                isometric: written(&drawn.isometric, faults),
                 ..Pictures::default()
             };
         }
@@ -118,7 +125,7 @@ fn trunk_pictures(worked: &Worked, i: usize, faults: &mut Vec<String>) -> Pictur
     }
     let drawn = least.unwrap_or_default();
     faults.extend(drawn.faults);
-    Pictures { elevation: written(&drawn.elevation).unwrap_or_default(), ..Pictures::default() }
+    Pictures { elevation: written(&drawn.elevation, faults).unwrap_or_default(), ..Pictures::default() }
 }
 
 /// Height of a drawing's caption and what is kept free round it, mm.
@@ -167,9 +174,9 @@ fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictur
     let (i, j) = best.map_or((0, 0), |(_, i, j)| (i, j));
     faults.extend(tried[i].faults.iter().cloned());
     Pictures {
-        elevation: written(&tried[i].elevation).unwrap_or_default(),
-        plan: written(&tried[j].plan).unwrap_or_default(),
-        isometric: written(&tried[j].isometric),
+        elevation: written(&tried[i].elevation, faults).unwrap_or_default(),
+        plan: written(&tried[j].plan, faults).unwrap_or_default(),
+        isometric: written(&tried[j].isometric, faults),
         ..Pictures::default()
     }
 }
@@ -177,13 +184,13 @@ fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictur
 /// A drawing that a sheet holds, or a frame in its place that says why it does not.
 fn fit(scene: Scene, faults: &mut Vec<String>) -> Scene {
     let Err(why) = draw::fits_paper(scene.size_mm) else { return scene };
-    faults.push(format!("{} is not drawn: {why}", scene.title));
-    draw::not_drawn(&scene.prefix, &scene.title, &why.to_string(), scene.size_mm.0.clamp(60.0, 186.0))
+    not_drawn(&scene, &why, faults)
 }
 
 /// The same written out.
 fn sound(scene: Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
-    Some(fit(scene?, faults).to_svg())
+    let scene = scene.map(|scene| fit(scene, faults));
+    written(&scene, faults)
 }
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
@@ -383,6 +390,7 @@ fn box_bottom_m(inlet: &Inlet, leaves: TubeLeaves, seat_m: f64) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draw::{Fill, Mark, Pen, Segment, Shape, V2};
 
     #[test]
     fn one_drawing_that_no_sheet_holds_is_named_and_stops_no_other() {
@@ -405,5 +413,26 @@ mod tests {
         assert!(faults[0].starts_with("Hall, elevation is not drawn"), "{faults:?}");
         // In its place stands a frame that says why, and that a viewer reads.
         assert!(draw::check(&drawn[1]).is_ok() && drawn[1].contains("larger than any sheet"), "{}", drawn[1]);
+    }
+    #[test]
+    fn a_drawing_with_a_number_that_is_none_is_named_and_not_shown() {
+        let line = Shape::Path {
+            steps: vec![Segment::Move(V2::ZERO), Segment::Line(V2::new(f64::NAN, 1.0))],
+            pen: Pen::Thin,
+            fill: Fill::None,
+        };
+        let mark = Mark { kind: "tube", title: "H1".into(), data: Vec::new(), shapes: vec![line] };
+        let scene = Scene {
+            prefix: "p".into(),
+            title: "Hall, plan".into(),
+            desc: String::new(),
+            size_mm: (100.0, 50.0),
+            scale: None,
+            marks: vec![mark],
+        };
+        let mut faults = Vec::new();
+        let drawn = sound(Some(scene), &mut faults).expect("a frame in its place");
+        assert!(faults[0].starts_with("Hall, plan is not drawn: "), "{faults:?}");
+        assert!(draw::check(&drawn).is_ok() && !drawn.contains("\"tube\""), "{drawn}");
     }
 }

@@ -1,4 +1,5 @@
 //! From SVG to PNG, the same on every machine: only the embedded font is known to it.
+use super::scene::Scene;
 use resvg::{tiny_skia, usvg};
 use std::fmt;
 use std::sync::{Arc, OnceLock};
@@ -59,8 +60,20 @@ pub fn fits_paper((width_mm, height_mm): (f64, f64)) -> Result<(), DrawError> {
     if fits(width_mm) && fits(height_mm) { Ok(()) } else { Err(DrawError::Paper { width_mm, height_mm }) }
 }
 
-/// Reads an SVG as a viewer would; an error tells what a viewer would refuse, or no sheet would hold. That the
-/// program's own SVG is read by a viewer is checked over random jobs, not at each publish.
+/// A drawing written out, where a viewer can read it: every point is a number, and the text is well-formed XML. What
+/// a viewer makes of the rest is checked over random jobs, not at each publish.
+pub fn written(scene: &Scene) -> Result<String, DrawError> {
+    if let Some(mark) = scene.without_place() {
+        return Err(DrawError::Svg(format!("{} {} has no place", mark.kind, mark.title)));
+    }
+    let svg = scene.to_svg();
+    match usvg::roxmltree::Document::parse(&svg) {
+        Ok(_) => Ok(svg),
+        Err(why) => Err(DrawError::Svg(why.to_string())),
+    }
+}
+
+/// Reads an SVG as a viewer would; an error tells what a viewer would refuse, or no sheet would hold.
 pub fn check(svg: &str) -> Result<usvg::Tree, DrawError> {
     let tree = usvg::Tree::from_str(svg, &options()).map_err(|why| DrawError::Svg(why.to_string()))?;
     let (width_px, height_px) = (f64::from(tree.size().width()), f64::from(tree.size().height()));

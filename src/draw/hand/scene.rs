@@ -184,6 +184,21 @@ impl Scene {
         }
     }
 
+    /// A mark of which some point is no number; there is none in a drawing that may be shown.
+    pub fn without_place(&self) -> Option<&Mark> {
+        let lost = |p: &V2| !p.is_finite();
+        self.marks.iter().find(|mark| {
+            mark.shapes.iter().any(|shape| match shape {
+                Shape::Text(text) => lost(&text.at),
+                Shape::Path { steps, .. } => steps.iter().any(|step| match step {
+                    Segment::Move(p) | Segment::Line(p) => lost(p),
+                    Segment::Cubic(a, b, c) => [a, b, c].into_iter().any(lost),
+                    Segment::Close => false,
+                }),
+            })
+        })
+    }
+
     /// Top and bottom of everything drawn.
     pub fn heights(&self) -> (f64, f64) {
         let mut reach = (f64::MAX, f64::MIN);
