@@ -1,4 +1,5 @@
-//! Published pages in a real browser: layout on a phone and a desk, console, accessibility, print.
+//! Published pages in a real browser: layout on a phone and a desk, console, print to scale. `kinds.rs` looks
+//! closer at one page of each kind.
 mod common;
 
 use common::browser::Browser;
@@ -105,59 +106,6 @@ fn no_page_shows_the_code_of_a_character() {
         entity(&text)
     });
     none(shown.cloned().collect());
-}
-
-#[tokio::test]
-async fn one_page_of_each_kind_is_open_to_everyone() {
-    let modules = common::repository().join("tests/node_modules/axe-core/axe.min.js");
-    let axe = fs::read_to_string(&modules).expect("axe-core, which `bash tests/all` installs");
-    let browser = Browser::start().await;
-    let mut faults = Vec::new();
-    for name in one_of_each_kind(pages()) {
-        for size in [PHONE, DESK] {
-            browser.open(&site().join(&name), size).await;
-            browser.ask(&axe).await;
-            let run = "const done = arguments[arguments.length - 1];
-                       axe.run(document, {resultTypes: ['violations']}).then(r => done(r.violations), e => done(String(e)));";
-            let found = browser.client.execute_async(run, vec![]).await.expect("axe runs");
-            let found = found.as_array().unwrap_or_else(|| panic!("{name}: {found}")).clone();
-            faults.extend(found.iter().filter(|one| grave(one)).map(|one| told(&name, one)));
-        }
-    }
-    browser.close().await;
-    faults.dedup();
-    none(faults);
-}
-
-fn grave(violation: &Value) -> bool {
-    violation["impact"] == "serious" || violation["impact"] == "critical"
-}
-
-fn told(page: &str, violation: &Value) -> String {
-    let nodes = violation["nodes"].as_array().cloned().unwrap_or_default();
-    let first = nodes.first().map(|node| node["html"].to_string()).unwrap_or_default();
-    format!("{page}: {} ({}, {} places): {first}", violation["help"], violation["id"], nodes.len())
-}
-
-/// The cover, one packet, one inlet, one lesson, one clause ... : the first page of each folder and
-/// kind of name, and every page that stands alone in its folder.
-fn one_of_each_kind(pages: Vec<String>) -> Vec<String> {
-    let mut seen = std::collections::BTreeSet::new();
-    let kind = |name: &str| {
-        let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
-        let top = folder.split('/').next().unwrap_or_default().to_string();
-        let own = if ["index.html", "office.html", "book.html"].contains(&file) { file } else { "other" };
-        (top, folder.matches('/').count(), own.to_string())
-    };
-    pages.into_iter().filter(|name| name.ends_with(".html") && seen.insert(kind(name))).collect()
-}
-
-#[test]
-fn kinds_of_pages_are_told_apart() {
-    let pages =
-        ["index.html", "jobs/a/index.html", "jobs/a/office.html", "jobs/a/owner.html", "jobs/b/index.html"];
-    let kept = one_of_each_kind(pages.map(String::from).into());
-    assert_eq!(kept, ["index.html", "jobs/a/index.html", "jobs/a/office.html", "jobs/a/owner.html"]);
 }
 
 #[tokio::test]

@@ -126,30 +126,57 @@ fn each_lesson_has_its_own_place_in_its_part() {
     }
 }
 
-/// The place of the right option over all lessons, by how many options there are: chi-square with k - 1
-/// degrees of freedom stays under its 0.1 % point (NIST/SEMATECH e-Handbook, 1.3.6.7.4).
-#[test]
-fn right_options_are_spread_evenly_over_their_places() {
+/// How often the right option of a lesson stands at each place, by how many options there are.
+fn right_places(read: &Read) -> BTreeMap<usize, Vec<f64>> {
     let mut counts: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    for read in lessons().values() {
-        let items = read.lesson.html.split("<li class=\"ask-item\"").skip(1);
-        for (item, answer) in items.zip(&read.lesson.answers) {
-            let options = item.matches("class=\"ask-option\"").count();
-            let key = answer.split("data-key=\"").nth(1).unwrap().as_bytes()[0];
-            if item.contains("data-form=\"one\"") {
-                let places = counts.entry(options).or_insert_with(|| vec![0.0; options]);
-                places[usize::from(key - b'A')] += 1.0;
-            }
+    let items = read.lesson.html.split("<li class=\"ask-item\"").skip(1);
+    for (item, answer) in items.zip(&read.lesson.answers) {
+        let options = item.matches("class=\"ask-option\"").count();
+        let key = answer.split("data-key=\"").nth(1).unwrap().as_bytes()[0];
+        if item.contains("data-form=\"one\"") {
+            let places = counts.entry(options).or_insert_with(|| vec![0.0; options]);
+            places[usize::from(key - b'A')] += 1.0;
         }
     }
-    let limits = BTreeMap::from([(2, 10.83), (3, 13.82), (4, 16.27), (5, 18.47), (6, 20.52)]);
-    let all: f64 = counts.values().flatten().sum();
-    assert!(all >= 20.0, "{all} questions are too few to tell: {counts:?}");
-    for (options, places) in counts {
-        let each = places.iter().sum::<f64>() / options as f64;
-        let chi: f64 = places.iter().map(|count| (count - each).powi(2) / each).sum();
-        assert!(chi < limits[&options], "of {options} options the right one stands so often: {places:?}");
+    counts
+}
+
+/// Whether places are favoured: chi-square with k - 1 degrees of freedom over its 0.1 % point
+/// (NIST/SEMATECH e-Handbook, 1.3.6.7.4).
+fn uneven(places: &[f64]) -> bool {
+    let limits = [10.83, 13.82, 16.27, 18.47, 20.52];
+    let each = places.iter().sum::<f64>() / places.len() as f64;
+    let chi: f64 = places.iter().map(|count| (count - each).powi(2) / each).sum();
+    chi >= limits[places.len() - 2]
+}
+
+/// Over all lessons no place is favoured; in no lesson is it one place from the first question to the last.
+#[test]
+fn right_options_are_spread_evenly_over_their_places() {
+    let mut all: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+    for (name, read) in lessons() {
+        let mut at = [0.0; 6];
+        for (options, places) in right_places(&read) {
+            let sums = all.entry(options).or_insert_with(|| vec![0.0; options]);
+            sums.iter_mut().zip(&places).for_each(|(sum, count)| *sum += count);
+            at.iter_mut().zip(&places).for_each(|(sum, count)| *sum += count);
+        }
+        let asked: f64 = at.iter().sum();
+        let most = at.iter().copied().fold(0.0, f64::max);
+        assert!(asked < 3.0 || most < asked, "{name}: the right one stands at one place alone: {at:?}");
     }
+    let asked: f64 = all.values().flatten().sum();
+    assert!(asked >= 20.0, "{asked} questions are too few to tell: {all:?}");
+    for (options, places) in all {
+        assert!(!uneven(&places), "of {options} options the right one stands so often: {places:?}");
+    }
+}
+
+/// What the lessons had once, most right options at the second place, would be found.
+#[test]
+fn a_favoured_place_is_found() {
+    assert!(uneven(&[4.0, 20.0, 6.0]) && uneven(&[2.0, 18.0]) && uneven(&[0.0, 0.0, 0.0, 6.0]));
+    assert!(!uneven(&[9.0, 12.0, 10.0]) && !uneven(&[5.0, 9.0]));
 }
 
 /// The page's title comes from the front matter, and no level may be left out on the way down.

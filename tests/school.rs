@@ -68,9 +68,41 @@ measured: [{what: Hose path, sum: path(bench), within: 1/2 in}]
 ```
 "#;
 
+/// A raceway whose second hole takes more of its joist than the code lets.
+const HOLES: &str = r#"---
+title: Holes
+part: Afterwards
+order: 100
+minutes: 2
+summary: One question about bores.
+able: [Find the hole.]
+cautions: [{danger: Live wires kill.}]
+task: Measure a hole.
+---
+
+## Questions
+
+```questions
+- ask: What is wrong in this floor?
+  raceway:
+    leaves: down
+    hose: socked-40
+    path:
+      - run: 3 ft
+      - turn: 90 west
+      - run: 46 ft
+        crosses:
+          - {at: 2 ft, member: joist, size: 2x10, hole: 2-1/8 in}
+          - {at: 3 ft 4 in, member: joist, size: 2x6, hole: 2-1/8 in}
+  judge: {breaks: [bores]}
+  because: A third of a 2x6 is 1-13/16 in.
+```
+"#;
+
 static PUBLISHED: LazyLock<TempDir> = LazyLock::new(|| {
     let company = common::demo_without_jobs();
     fs::write(company.path().join("content/lessons/all-forms.md"), FORMS).expect("a lesson");
+    fs::write(company.path().join("content/lessons/holes.md"), HOLES).expect("a lesson");
     common::publish(company.path());
     company
 });
@@ -174,9 +206,18 @@ async fn every_form_is_answered_on_the_page_and_gives_its_reason() {
         assert!(told.contains(reason), "question {number} gives no reason: {told}");
     }
     assert!(count(&browser).await.starts_with("0 of 5 right"));
+    // Each can be answered again; the record keeps what the first try was.
     browser.open(&lesson(), PHONE).await;
     all_right(&browser).await;
-    assert!(count(&browser).await.starts_with("5 of 5 right; passed 20"), "{}", count(&browser).await);
+    let told = count(&browser).await;
+    assert!(told.starts_with("5 of 5 right, 0 at the first try; passed 20"), "{told}");
+    pick(&browser, 1, &["On both"]).await;
+    assert!(check(&browser, 1).await.starts_with("Not right. Try again."));
+    assert_eq!(count(&browser).await, told, "a later slip takes back what was right");
+    browser.open(&page("study-record.html"), PHONE).await;
+    let row = "return document.querySelector('[data-lesson-row=all-forms]').innerText";
+    let row = browser.ask(row).await.as_str().unwrap_or_default().to_owned();
+    assert!(row.contains("5 of 5, 0 at the first try"), "{row}");
     assert_eq!(browser.console_errors().await, Vec::<String>::new());
     browser.close().await;
 }
@@ -227,15 +268,32 @@ async fn progress_is_kept_told_on_the_record_saved_and_read_back() {
         .expect("a file");
     let saved = saved.as_str().unwrap_or_default().to_owned();
     let read: Value = serde_json::from_str(&saved).expect("JSON");
-    assert_eq!(read["lessons"]["all-forms"]["right"].as_array().map(Vec::len), Some(5), "{saved}");
+    for what in ["right", "tried", "first"] {
+        assert_eq!(read["lessons"]["all-forms"][what].as_array().map(Vec::len), Some(5), "{saved}");
+    }
     browser.ask("localStorage.clear()").await;
     browser.open(&lesson(), PHONE).await;
     assert!(count(&browser).await.starts_with("0 of 5"));
     let file = PUBLISHED.path().join("saved.json");
     fs::write(&file, &saved).expect("a file");
     let bad = PUBLISHED.path().join("bad.json");
-    fs::write(&bad, "{\"lessons\": {\"all-forms\": {\"right\": [\"<b>\"]}}, \"name\": 3}").expect("a file");
-    for (file, wanted) in [(bad, "0 of 5"), (file, "5 of 5")] {
+    let firm = read["firm"].as_str().expect("a firm").to_owned();
+    let odd = json!({"firm": firm, "name": 3, "lessons": {"all-forms": {"right": ["<b>"], "tried": 7}}});
+    fs::write(&bad, odd.to_string()).expect("a file");
+    let broken = PUBLISHED.path().join("broken.json");
+    fs::write(&broken, &saved[..saved.len() / 2]).expect("a file");
+    let none = PUBLISHED.path().join("none.json");
+    fs::write(&none, "{\"lessons\": 7}").expect("a file");
+    let other = PUBLISHED.path().join("other.json");
+    fs::write(&other, saved.replace(&firm, "Heron Tube Works")).expect("a file");
+    let cases = [
+        (broken, "0 of 5", "broken.json is broken, so nothing was read from it."),
+        (none, "0 of 5", "none.json is no study record, so nothing was read from it."),
+        (other, "0 of 5", "other.json is a record of Heron Tube Works, not of"),
+        (bad, "0 of 5", "Read bad.json."),
+        (file, "5 of 5", "Read saved.json."),
+    ];
+    for (file, wanted, words) in cases {
         let field = browser.client.find(fantoccini::Locator::Css(".study-read")).await.expect("a field");
         field.send_keys(&file.to_string_lossy()).await.expect("a file is chosen");
         let wait = format!(
@@ -248,8 +306,30 @@ async fn progress_is_kept_told_on_the_record_saved_and_read_back() {
              }})();",
             file.file_name().unwrap_or_default().to_string_lossy()
         );
-        browser.client.execute_async(&wait, vec![]).await.expect("it is read");
+        let told = browser.client.execute_async(&wait, vec![]).await.expect("it is read");
+        assert!(told.as_str().unwrap_or_default().contains(words), "{words}: {told}");
         assert!(count(&browser).await.starts_with(wanted), "{}", count(&browser).await);
+    }
+    browser.close().await;
+}
+
+/// A bore is marked by a tap on its hole; its leg is taken too.
+#[tokio::test]
+async fn a_hole_is_tapped_where_it_is_drawn() {
+    let browser = Browser::start().await;
+    for (tapped, verdict) in [("AX2", "Right."), ("AX1", "Not right.")] {
+        browser.open(&page("lessons/holes.html"), PHONE).await;
+        let script = format!(
+            "const svg = document.querySelector('#ask\\\\.1 svg');
+             const box = svg.querySelector('g[data-kind=crossing][data-mark={tapped}]').getBoundingClientRect();
+             svg.dispatchEvent(new MouseEvent('click', {{bubbles: true,
+               clientX: box.x + box.width / 2, clientY: box.y + box.height / 2}}));
+             return document.querySelector('#ask\\\\.1 .ask-told').innerText"
+        );
+        let told = browser.ask(&script).await;
+        assert!(told.as_str().unwrap_or_default().starts_with(&format!("{tapped}, the hole ")), "{told}");
+        let told = check(&browser, 1).await;
+        assert!(told.starts_with(verdict), "{tapped}: {told}");
     }
     browser.close().await;
 }

@@ -3,7 +3,8 @@
 //! A firm's own theme holds only what it changes: `theme.yaml` names the theme below (`on: drafting`), files of
 //! the same name take the place of those below, other styles come after them, and `words.yaml` replaces words
 //! of the templates (`All sheets: Contents`). Within a theme, styles for every sheet come before those that are
-//! named for a kind of them.
+//! named for a kind of them. Words that the program sets are no theme's: a stamp, a finding or a figure must say
+//! the same in every firm.
 use crate::company::Reader;
 use crate::company::keys::THEME;
 use crate::site::{Theme, ThemeFile, style_kind};
@@ -11,6 +12,7 @@ use crate::text::{Diagnostic, Node, Value, nearest};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
+use std::string::FromUtf8Error;
 
 /// What a theme folder holds that is no template, style or script.
 const ABOUT: &str = "theme.yaml";
@@ -104,8 +106,11 @@ fn pair(r: &mut Reader, key: &Node, value: &Node) -> Option<(String, String)> {
     Some((from?, crate::text::escape(&to?)))
 }
 
-/// Puts words in the place of others in every template, where those are all that stands between two marks;
-/// in error with the nearest that does.
+/// What is said of a thing on a narrow screen and to a screen reader, in a mark.
+const SAID: [&str; 2] = ["data-label", "aria-label"];
+
+/// Puts words in the place of others in every template, where those are all that stands between two marks, and
+/// there too where a narrow screen or a screen reader says them; in error with the nearest that stands so.
 fn replace(files: &mut [ThemeFile], from: &str, to: &str) -> Result<(), Option<String>> {
     let mut found = false;
     let mut known = Vec::new();
@@ -116,11 +121,15 @@ fn replace(files: &mut [ThemeFile], from: &str, to: &str) -> Result<(), Option<S
             if is_text && words == from {
                 found = true;
                 out.push_str(&piece.replace(from, to));
-            } else {
+            } else if is_text {
                 out.push_str(piece);
-                if is_text && !words.is_empty() {
+                if !words.is_empty() {
                     known.push(words.to_owned());
                 }
+            } else {
+                out.push_str(&SAID.iter().fold(piece.to_owned(), |mark, said| {
+                    mark.replace(&format!("{said}=\"{from}\""), &format!("{said}=\"{to}\""))
+                }));
             }
         }
         file.text = out;
@@ -152,7 +161,11 @@ fn pieces(template: &str) -> Vec<(bool, &str)> {
 }
 
 fn unknown_word(at: &str, word: &str, near: Option<String>) -> String {
-    let hint = near.map_or(String::new(), |near| format!("; write `{near}`"));
+    let hint = near.map_or(
+        "; words that the program sets, as stamps, findings, figures and titles, are the same in every theme"
+            .into(),
+        |near| format!("; write `{near}`"),
+    );
     format!("{at}: no template says `{word}` by itself{hint}")
 }
 
@@ -186,12 +199,23 @@ fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
         let path = entry.map_err(|error| format!("theme `{name}` cannot be read: {error}"))?.path();
         let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         if is_of_a_theme(&file) && path.is_file() {
-            let text = fs::read_to_string(&path)
-                .map_err(|error| format!("themes/{name}/{file} cannot be read: {error}"))?;
+            let bytes =
+                fs::read(&path).map_err(|error| format!("themes/{name}/{file} cannot be read: {error}"))?;
+            let text = String::from_utf8(bytes)
+                .map_err(|error| no_text(&format!("themes/{name}/{file}"), &error))?;
             files.insert(file, text);
         }
     }
     Ok(files)
+}
+
+/// Where a file stops being UTF-8.
+fn no_text(file: &str, error: &FromUtf8Error) -> String {
+    let sound = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+    let line = sound.iter().filter(|byte| **byte == b'\n').count() + 1;
+    let since = sound.rsplit(|byte| *byte == b'\n').next().unwrap_or_default();
+    let column = String::from_utf8_lossy(since).chars().count() + 1;
+    format!("{file}:{line}:{column}: a character that is not UTF-8; save the file as UTF-8")
 }
 
 /// The folders under `themes/`, sorted.
@@ -211,11 +235,10 @@ mod tests {
 
     #[test]
     fn only_words_that_stand_alone_are_replaced() {
-        let text =
-            "<h3>Jobs</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Jobs {% endif %}</a>";
+        let text = "<h3>Jobs</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Jobs {% endif %}</a><td data-label=\"Jobs\">";
         let mut files = [ThemeFile { name: "a.html".into(), path: "a.html".into(), text: text.into() }];
         replace(&mut files, "Jobs", "Houses").unwrap();
-        let wanted = "<h3>Houses</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Houses {% endif %}</a>";
+        let wanted = "<h3>Houses</h3><p>Jobs done {{ Jobs }}</p><a title=\"Jobs\">{% if Jobs %} Houses {% endif %}</a><td data-label=\"Houses\">";
         assert_eq!(files[0].text, wanted);
         assert_eq!(replace(&mut files, "Huoses", "x"), Err(Some("Houses".into())));
     }

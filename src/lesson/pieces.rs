@@ -27,7 +27,7 @@ pub(super) fn alert_open(kind: BlockQuoteKind, number: usize) -> String {
 
 /// A wide table scrolls by itself on a phone; the frame takes the focus so that it scrolls by key too.
 pub(super) fn table_open(number: usize) -> String {
-    format!("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Table {number}\"><table>")
+    format!("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"Table {number}\"><table>")
 }
 
 pub(super) fn cell_open(head: bool, alignment: Alignment) -> String {

@@ -144,7 +144,10 @@ pub struct Heading {
 pub fn render(file: &str, body: &str, lines_above: usize, hand: &mut dyn Blocks) -> Lesson {
     let options =
         Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_GFM | Options::ENABLE_MATH;
-    Pass::new(Source::new(file, body).below(lines_above), Some(hand)).run(options)
+    let mut lesson = Pass::new(Source::new(file, body).below(lines_above), Some(hand)).run(options);
+    // Code that is wider than a phone is moved sideways, by key too.
+    lesson.html = lesson.html.replace("<pre><code", "<pre tabindex=\"0\"><code");
+    lesson
 }
 
 /// Sets words of YAML, which are Markdown without HTML: what looks like HTML in them is shown as written.

@@ -43,6 +43,7 @@ pub fn sheet(set: &Set, lesson: &LessonPage, nth: usize, here: &Here) -> Sheet<s
         text_html: lesson.html.clone(),
         task_html: lesson.task_html.clone().unwrap_or_default(),
         study: (!lesson.asks.is_empty()).then(|| StudyBar {
+            firm: set.firm.name.clone(),
             lesson: lesson.id.clone(),
             record: Some(Link { href: here.to(STUDY, ""), text: "Study record".into() }),
         }),

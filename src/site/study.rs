@@ -17,6 +17,8 @@ pub struct StudyRecord {
 /// What the bar of a page with progress needs.
 #[derive(Debug, Clone, Serialize)]
 pub struct StudyBar {
+    /// Whose record it is: a phone may hold the sets of two firms.
+    pub firm: String,
     /// Whose questions stand on the page; empty on the record.
     pub lesson: String,
     /// The way to the record; none on the record itself.
@@ -48,7 +50,7 @@ pub struct LessonRow {
 pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
     let parts = Part::ALL.map(|part| PartRows { name: part.word(), rows: rows(set, part, here) });
     let body = super::Body::StudyRecord(StudyRecord {
-        study: StudyBar { lesson: String::new(), record: None },
+        study: StudyBar { firm: set.firm.name.clone(), lesson: String::new(), record: None },
         parts: parts.into_iter().filter(|part| !part.rows.is_empty()).collect(),
     });
     let placed = Placed { series: &cover_series(), nth: cover_nth(STUDY), here };

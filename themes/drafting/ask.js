@@ -88,11 +88,9 @@
     var reason = answer(item);
     var right = forms[item.dataset.form](item, reason.dataset.key);
     if (typeof right === "string") return tell(item, right, null);
-    tell(item, right ? "Right." : "Not right. The answer:", reason);
-    if (right) {
-      study.right(lesson, item.dataset.ask, asks);
-      study.changed();
-    }
+    var first = study.tried(lesson, item.dataset.ask, right, asks);
+    tell(item, right ? "Right." : "Not right. " + (first ? "Change your answer and check again; the record keeps the first try." : "Try again.") + " The answer:", reason);
+    study.changed();
   }
 
   // Steps are moved by two buttons, so that a thumb and a keyboard do the same.
@@ -131,7 +129,7 @@
     var parts = [];
     all(svg, "g[data-kind]").forEach(function (g) {
       var kind = g.dataset.kind;
-      var mark = kind === "bend" || kind === "bend-flag" ? g.dataset.mark
+      var mark = kind === "bend" || kind === "bend-flag" || kind === "crossing" ? g.dataset.mark
         : kind === "tube" ? "leg-" + (legs += 1)
         : kind === "dimension" ? String(g.dataset.mark).replace(" ", "-")
         : kind === "stop" ? "stop" : "";
@@ -150,7 +148,7 @@
     svg.addEventListener("click", function (event) {
       var near = null;
       parts.forEach(function (part) {
-        // A bend is small beside its legs, so of two that are near it is the one meant.
+        // A bend or a hole is small beside its leg, so of two that are near it is the one meant.
         var far = away(part.g, event.clientX, event.clientY) + (/^leg-/.test(part.field.value) ? 6 : 0);
         if (far <= reach && (!near || far < near.far)) near = { far: far, field: part.field };
       });
@@ -175,7 +173,7 @@
     var mine = study.lesson(lesson);
     var right = asks.filter(function (ask) { return mine.right.indexOf(ask) >= 0; }).length;
     document.querySelector(".study-count").textContent =
-      right + " of " + asks.length + " right" + (mine.passed ? "; passed " + mine.passed : "") + ".";
+      right + " of " + asks.length + " right" + study.firsts(mine, asks) + (mine.passed ? "; passed " + mine.passed : "") + ".";
     items.forEach(function (item) { item.classList.toggle("ask-done", mine.right.indexOf(item.dataset.ask) >= 0); });
   });
 })();

@@ -10,7 +10,7 @@
       var asks = row.dataset.asks ? row.dataset.asks.split(" ") : [];
       var mine = study.lesson(row.dataset.lessonRow);
       var right = asks.filter(function (ask) { return mine.right.indexOf(ask) >= 0; }).length;
-      row.querySelector(".study-right").textContent = right + " of " + asks.length;
+      row.querySelector(".study-right").textContent = right + " of " + asks.length + study.firsts(mine, asks);
       row.querySelector(".study-passed").textContent = right === asks.length && mine.passed ? mine.passed : "";
     });
   }

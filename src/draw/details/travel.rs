@@ -14,9 +14,10 @@ const RIGHT_MM: f64 = 4.0;
 /// Height of the picture of where the suction is spent, and the room between it and the curves, mm.
 const SPENT_MM: f64 = 18.0;
 const BETWEEN_MM: f64 = 17.0;
-/// Height of one of several panels, and the least width at which they stand side by side, mm.
-const CASE_MM: f64 = 42.0;
-const NARROWEST_MM: f64 = 50.0;
+/// Height of one of several panels, and the room from one to the next, mm. They stand one under the other: side
+/// by side a phone would show them too small to tell apart.
+const CASE_MM: f64 = 32.0;
+const UNDER_MM: f64 = 22.0;
 /// Height of the strip that marks the riser, mm.
 const RISER_MM: f64 = 2.0;
 /// What is needed is drawn up to so many times what is had.
@@ -34,25 +35,19 @@ enum Tint {
     Crossed,
 }
 
-/// Draws the picture: one panel with all marks, or several side by side with the curves alone.
+/// Draws the picture: one panel with all marks, or several with the curves alone.
 pub fn travel(p: &TravelPicture) -> Scene {
     let units = Units::of(&p.say);
     let alone = p.panels.len() == 1;
     let width_mm = p.area_mm.0.max(60.0);
-    // Side by side where each has room for the figures of its axis, else one under the other.
-    let columns =
-        if width_mm / p.panels.len().max(1) as f64 >= NARROWEST_MM { p.panels.len().max(1) } else { 1 };
-    let each_mm = width_mm / columns as f64;
     let high_mm = if alone { p.area_mm.1.max(78.0) - SPENT_MM - BETWEEN_MM - 22.0 } else { CASE_MM };
-    let rows = p.panels.len().div_ceil(columns);
-    let whole_mm = if alone { p.area_mm.1.max(78.0) } else { rows as f64 * (CASE_MM + 24.0) };
+    let whole_mm = if alone { p.area_mm.1.max(78.0) } else { p.panels.len() as f64 * (CASE_MM + UNDER_MM) };
     let mut paper = Paper::new(&p.prefix, &p.title, in_words(p, &units), (p.area_mm.0, whole_mm));
     // All axes first, so that no panel's words lie on its neighbour's.
     let framed = |(i, panel): (usize, &TravelPanel)| {
-        let left = (i % columns) as f64 * each_mm + LEFT_MM;
-        let top = 9.0 + (i / columns) as f64 * (CASE_MM + 24.0);
-        let low = v2(left + each_mm - LEFT_MM - RIGHT_MM, top + high_mm);
-        let axes = Axes::new(p, &units, Quad::rect(v2(left, top), low));
+        let top = 9.0 + i as f64 * (CASE_MM + UNDER_MM);
+        let low = v2(width_mm - RIGHT_MM, top + high_mm);
+        let axes = Axes::new(p, &units, Quad::rect(v2(LEFT_MM, top), low));
         axes.draw(&mut paper, &p.along, units.suction, &panel.title, &units);
         axes
     };

@@ -155,7 +155,7 @@ fn notes_that_miss_their_other_half_are_problems() {
 fn tables_scroll_and_name_their_columns() {
     let html = sound("| | a | b |\n|-|-:|:-:|\n| x | 1 | `2` |\n");
     assert!(
-        html.starts_with("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Table 1\"><table>")
+        html.starts_with("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"Table 1\"><table>")
     );
     assert!(html.contains("<thead><tr><td></td><th scope=\"col\" class=\"to-right\">a</th>"), "{html}");
     assert!(

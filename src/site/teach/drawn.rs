@@ -17,11 +17,10 @@ use crate::work::Work;
 
 /// Width and height of a lesson's drawing.
 const AREA_MM: (f64, f64) = (180.0, 90.0);
-/// The travel narrow enough for a phone to show it with its words, the three cases side by side.
+/// The travel narrow enough for a phone to show it with its words, of several cases one under the other.
 const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
 /// A tree of questions likewise.
 const TREE_MM: f64 = 98.0;
-const CASES_MM: (f64, f64) = (180.0, 88.0);
 
 /// Whether a lesson's raceway can answer to a clause: its drawing is silent on what wants a house round it, on
 /// bores where the block writes none, and on the hose where it names none.
@@ -95,7 +94,7 @@ impl Hand<'_> {
         };
         if let Some(mut over_travel) = over_travel {
             over_travel.title = format!("{}: suction needed and had", picture.title);
-            over_travel.area_mm = if over_travel.panels.len() > 1 { CASES_MM } else { TRAVEL_MM };
+            over_travel.area_mm = TRAVEL_MM;
             svg.push_str(&draw_travel(&over_travel).to_svg());
         }
         let rows = finding_rows(

@@ -44,12 +44,17 @@ fn judged(work: &Work, breaks: &[String], html: String) -> Result<Judged, Refusa
     })
 }
 
-/// Everything that can be tapped: bends and legs in turn, the stop, the route as a whole.
+/// Everything that can be tapped: legs with their holes and bends in turn, the stop, the route as a whole.
 fn parts(work: &Work, line: &Line) -> Vec<DrawnPart> {
     let mut parts = Vec::new();
     for (i, leg) in line.legs.iter().enumerate() {
         let words = format!("Leg {}, {}", i + 1, work.say.length(leg.length_m));
         parts.push(DrawnPart { mark: leg_mark(i), words });
+        for crossed in line.crossings.iter().filter(|crossed| crossed.leg == i) {
+            let words =
+                format!("{}, the hole {} along leg {}", crossed.mark, work.say.length(crossed.at_m), i + 1);
+            parts.push(DrawnPart { mark: crossed.mark.clone(), words });
+        }
         if let Some(bend) = line.bends.get(i) {
             let mark = line.bend_mark(bend.n);
             let words = format!("{mark}, {} {}", work.say.angle(bend.angle_deg), bend.heading_words);
@@ -61,6 +66,8 @@ fn parts(work: &Work, line: &Line) -> Vec<DrawnPart> {
     parts
 }
 
+/// Two stations nearer than this are one place.
+const HERE_M: f64 = 1e-6;
 const STOP: &str = "stop";
 const ROUTE: &str = "route";
 
@@ -70,7 +77,7 @@ fn leg_mark(index: usize) -> String {
 
 /// The parts that a finding is about; the whole route where it names no place.
 fn marks(line: &Line, finding: &Finding) -> Vec<String> {
-    let mut marks: Vec<String> = finding.spots.iter().map(|spot| mark(line, *spot)).collect();
+    let mut marks: Vec<String> = finding.spots.iter().flat_map(|spot| spot_marks(line, *spot)).collect();
     marks.extend(finding.bends.iter().map(|n| line.bend_mark(*n)));
     if marks.is_empty() {
         marks.push(ROUTE.into());
@@ -84,12 +91,16 @@ fn marks(line: &Line, finding: &Finding) -> Vec<String> {
     once
 }
 
-fn mark(line: &Line, spot: Spot) -> String {
+/// The part at a spot; of a hole both it and the leg that it is bored for.
+fn spot_marks(line: &Line, spot: Spot) -> Vec<String> {
     match spot {
-        Spot::Whole => ROUTE.into(),
-        Spot::Bend(n) => line.bend_mark(n),
-        Spot::Leg(index) => leg_mark(index),
-        Spot::Station(station_m) => leg_mark(line.leg_at(station_m)),
-        Spot::Stop | Spot::End => STOP.into(),
+        Spot::Whole => vec![ROUTE.into()],
+        Spot::Bend(n) => vec![line.bend_mark(n)],
+        Spot::Leg(index) => vec![leg_mark(index)],
+        Spot::Station(station_m) => {
+            let here = line.crossings.iter().filter(|crossed| (crossed.station_m - station_m).abs() < HERE_M);
+            here.map(|crossed| crossed.mark.clone()).chain([leg_mark(line.leg_at(station_m))]).collect()
+        }
+        Spot::Stop | Spot::End => vec![STOP.into()],
     }
 }
