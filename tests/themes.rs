@@ -79,10 +79,7 @@ fn what_is_wrong_with_a_theme_is_told_with_file_and_line() {
             vec![("own/theme.yaml", "on: more\n"), ("more/theme.yaml", "on: own\n")],
             "theme `own` stands on itself; name another under `on:`",
         ),
-        (
-            vec![about, ("own/words.html", "<dl>\n{% include \"wrods.html\" %}\n</dl>")],
-            "wrods.html",
-        ),
+        (vec![about, ("own/words.html", "<dl>\n{% include \"wrods.html\" %}\n</dl>")], "wrods.html"),
         (
             vec![about, ("own/words.yaml", "Parts and their figures: Stock\n")],
             "words that the program sets, as stamps, findings, figures and titles, are the same in every theme",

@@ -36,9 +36,8 @@ pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> SetBlock {
         items.push_str(&item);
         answers.push(answer);
     }
-    let html = format!(
-        "<section class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></section>\n"
-    );
+    let html =
+        format!("<section class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></section>\n");
     SetBlock { html, answers, ids: asked.iter().map(|one| mixed::id(&one.ask.text)).collect() }
 }
 
