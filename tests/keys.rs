@@ -195,7 +195,7 @@ fn faults(kind: FileKind, text: &str) -> Vec<Diagnostic> {
         FileKind::Words => read_words(FILE, text).err().unwrap_or_default(),
         FileKind::Lesson => {
             let text = format!("---\n{text}---\n");
-            let told = front::split(FILE, &text).map(|split| front::parse(FILE, &split));
+            let told = front::split(FILE, &text).map(|split| front::parse(FILE, &split, &["bend-total"]));
             let faults = told.expect("a head").err().unwrap_or_default();
             faults
                 .into_iter()

@@ -300,9 +300,20 @@ fn texts() -> BTreeMap<String, String> {
     texts
 }
 
+/// The ids of the demo's clauses, read once.
+fn clauses() -> &'static [&'static str] {
+    static IDS: std::sync::OnceLock<Vec<&'static str>> = std::sync::OnceLock::new();
+    IDS.get_or_init(|| {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+        let standards = longsweep::company::load_company(root, &longsweep::standard::kinds()).standards;
+        let ids = standards.iter().flat_map(|standard| standard.clauses());
+        ids.map(|clause| &*clause.id.clone().leak()).collect()
+    })
+}
+
 fn read(text: &str, names: &[String]) -> Read {
     let parts = front::split("lesson.md", text).unwrap();
-    let front = front::parse("lesson.md", &parts).unwrap();
+    let front = front::parse("lesson.md", &parts, clauses()).unwrap();
     let mut hand = Hand { lessons: names.to_vec(), ..Hand::default() };
     let lesson = render("lesson.md", parts.body, parts.body_lines_above, &mut hand);
     Read { front, lesson, hand }

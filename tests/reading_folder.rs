@@ -119,7 +119,7 @@ fn a_bad_part_stops_only_the_jobs_that_use_it() {
     let twice = loaded.diagnostics.iter().find(|d| d.message.contains("twice")).unwrap();
     assert_eq!((twice.file.as_str(), twice.line), ("content/catalog/zz-again.yaml", 2));
     assert_eq!(twice.related[0].file, "content/catalog/hoses.yaml");
-    let drawn = twice.render(false);
+    let drawn = twice.render(false, 100);
     assert!(
         drawn.contains("content/catalog/hoses.yaml:11:10") && drawn.contains("zz-again.yaml:2:10"),
         "{drawn}"
@@ -193,7 +193,7 @@ proptest! {
         if let Err(faults) = read_job("jobs/a.yaml", &damaged, catalog, &reading::firm(), standards, &[]) {
             prop_assert!(!faults.is_empty());
             for fault in faults {
-                let _ = (fault.render_plain(), fault.render(true));
+                let _ = (fault.render_plain(), fault.render(true, 100));
                 prop_assert!(fault.line >= 1 && fault.column >= 1);
             }
         }

@@ -1,11 +1,12 @@
 //! Every file under `tests/refusals` must be refused, at the places and in the words that its leading
 //! comment lines give: `# line:column part of the message`, with ` | part of the help` where the help
-//! matters. The folder says what kind of file it is.
+//! matters. The folder says what kind of file it is; those under `warning` are jobs that are read, and warned of.
 mod reading;
 
 use longsweep::company::{
     read_catalog, read_firm, read_job, read_path, read_plan, read_standards, read_words,
 };
+use longsweep::lesson::front::{self, Split};
 use longsweep::text::Diagnostic;
 use std::path::Path;
 
@@ -13,7 +14,7 @@ use std::path::Path;
 fn every_bad_file_is_refused_at_its_place() {
     let mut wrong = Vec::new();
     let mut count = 0;
-    for kind in ["catalog", "company", "job", "path", "plan", "standard"] {
+    for kind in ["catalog", "company", "job", "lesson", "path", "plan", "standard", "warning", "words"] {
         for (file, text) in reading::texts(&reading::root().join("tests/refusals").join(kind)) {
             count += 1;
             let found = refusals(kind, &text);
@@ -62,6 +63,15 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
         "job" => {
             read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards, &[]).err().unwrap_or_default()
         }
+        "warning" => match read_job("jobs/a.yaml", text, catalog, &reading::firm(), standards, &[]) {
+            Ok(job) => job.warnings,
+            Err(faults) => panic!("{text}: {faults:?}"),
+        },
+        "words" => read_words("a.yaml", text).err().unwrap_or_default(),
+        "lesson" => {
+            let split = Split { front: text, front_lines_above: 0, body: "", body_lines_above: 0 };
+            front::parse("a.md", &split, &["bend-total"]).err().unwrap_or_default()
+        }
         "plan" => read_plan("a.md", text, 0, catalog).err().unwrap_or_default(),
         "path" => read_path("a.md", text, 0, catalog).err().unwrap_or_default(),
         _ => read_standards(&[("a.yaml", text)], &reading::kinds()).1,
@@ -73,9 +83,16 @@ fn check_words(file: &str, d: &Diagnostic) {
     let first = d.message.chars().next().unwrap_or(' ');
     assert!(!first.is_uppercase() && !d.message.ends_with('.'), "{file}: {}", d.message);
     assert!(!d.label.is_empty() && !d.source_line.is_empty(), "{file}: {d:?}");
-    assert!(d.column - 1 + d.len <= d.source_line.chars().count(), "{file}: {d:?}");
+    let shown = d.source_line.chars().count();
+    // A long line is shown around its mark.
     assert!(
-        d.render_plain().contains(&d.source_line)
-            && d.render(false).contains(&d.message[..20.min(d.message.len())])
+        d.column - d.skipped <= shown.max(1) && (d.len <= shown || d.skipped > 0 || shown > 90),
+        "{file}: {d:?}"
     );
+    assert!(d.render_plain().contains(&d.source_line));
+    for columns in [40, 100] {
+        let drawn = d.render(false, columns);
+        assert!(drawn.contains(d.message.split(' ').next().unwrap_or("")), "{file}: {drawn}");
+        assert!(drawn.chars().count() < 4_000, "{file}: {drawn}");
+    }
 }

@@ -1,6 +1,6 @@
 //! What goes to the terminal: colour only where it is one and `NO_COLOR` is not set.
-use crate::text::Diagnostic;
 pub use crate::text::counted as count;
+use crate::text::{Diagnostic, harmless};
 use std::io::{IsTerminal, Write};
 
 /// Whether to colour what goes to standard error.
@@ -13,14 +13,21 @@ pub fn coloured() -> bool {
 
 /// Prints faults of files to standard error.
 pub fn show(diagnostics: &[Diagnostic]) {
+    let columns = columns();
     for diagnostic in diagnostics {
-        say(&diagnostic.render(coloured()));
+        let _ = writeln!(std::io::stderr(), "{}", diagnostic.render(coloured(), columns));
     }
 }
 
-/// A line to standard error; a closed pipe is no reason to fail.
+/// How wide the terminal is; where there is none, as wide as a log is read.
+fn columns() -> usize {
+    let terminal = terminal_size::terminal_size_of(std::io::stderr());
+    terminal.map_or(120, |(width, _)| usize::from(width.0).clamp(30, 160))
+}
+
+/// A line to standard error, without what would move a terminal's cursor; a closed pipe is no reason to fail.
 pub fn say(text: &str) {
-    let _ = writeln!(std::io::stderr(), "{text}");
+    let _ = writeln!(std::io::stderr(), "{}", harmless(text));
 }
 
 /// Text to standard output; `false` where it could not be written.

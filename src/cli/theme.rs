@@ -8,7 +8,7 @@
 use crate::company::Reader;
 use crate::company::keys::THEME;
 use crate::site::{Theme, ThemeFile, style_kind};
-use crate::text::{Diagnostic, Node, Value, nearest};
+use crate::text::{Diagnostic, Node, Place, Value, nearest};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
@@ -25,9 +25,11 @@ struct Layer {
 }
 
 /// The theme of that name under `themes/`, or why there is none, one sentence.
-pub fn theme(root: &Path, name: &str) -> Result<Theme, String> {
+///
+/// `at` is where the firm names it.
+pub fn theme(root: &Path, name: &str, at: &Place) -> Result<Theme, String> {
     let mut files: Vec<ThemeFile> = Vec::new();
-    for layer in layers(root, name)?.into_iter().rev() {
+    for layer in layers(root, name, at)?.into_iter().rev() {
         let words = match layer.files.get(WORDS) {
             Some(text) => replaced(&layer.path(WORDS), text)?,
             None => Vec::new(),
@@ -56,14 +58,14 @@ impl Layer {
 }
 
 /// The folder of that name, then the one it stands on, and so on down.
-fn layers(root: &Path, name: &str) -> Result<Vec<Layer>, String> {
+fn layers(root: &Path, name: &str, at: &Place) -> Result<Vec<Layer>, String> {
     let mut layers: Vec<Layer> = Vec::new();
-    let mut next = Some(name.to_owned());
-    while let Some(name) = next {
+    let mut next = Some((name.to_owned(), at.clone()));
+    while let Some((name, at)) = next {
         if layers.iter().any(|layer| layer.name == name) {
             return Err(format!("theme `{name}` stands on itself; name another under `on:` in its {ABOUT}"));
         }
-        let layer = Layer { files: folder(root, &name)?, name };
+        let layer = Layer { files: folder(root, &name, &at)?, name };
         next = match layer.files.get(ABOUT) {
             Some(text) => Some(below(&layer.path(ABOUT), text)?),
             None => None,
@@ -73,12 +75,14 @@ fn layers(root: &Path, name: &str) -> Result<Vec<Layer>, String> {
     Ok(layers)
 }
 
-/// The theme that a `theme.yaml` names.
-fn below(file: &str, text: &str) -> Result<String, String> {
+/// The theme that a `theme.yaml` names, and where.
+fn below(file: &str, text: &str) -> Result<(String, Place), String> {
     let (mut r, root) = Reader::open(file, text, "a theme: on").map_err(|faults| told(&faults))?;
     let f = r.thing(&root, &THEME);
-    let on =
-        f.and_then(|f| r.need(&f, "on").and_then(|node| r.id(node, "the theme below")).map(str::to_owned));
+    let on = f.and_then(|f| {
+        let node = r.need(&f, "on")?;
+        Some((r.id(node, "the theme below")?.to_owned(), r.place_of(node)))
+    });
     r.finish(on).map_err(|faults| told(&faults))
 }
 
@@ -179,8 +183,8 @@ fn is_of_a_theme(file: &str) -> bool {
     !file.starts_with(['.', '#', '~']) && (read || [ABOUT, WORDS].contains(&file))
 }
 
-/// The files of a theme's folder by name.
-fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
+/// The files of a theme's folder by name; `at` is where it is named.
+fn folder(root: &Path, name: &str, at: &Place) -> Result<BTreeMap<String, String>, String> {
     let folder = root.join("themes").join(name);
     let entries = fs::read_dir(&folder).map_err(|error| {
         let known = names(root);
@@ -190,6 +194,9 @@ fn folder(root: &Path, name: &str) -> Result<BTreeMap<String, String>, String> {
             None => format!("; themes/ holds {}", known.join(", ")),
         };
         match error.kind() {
+            std::io::ErrorKind::NotFound if at.is_known() => {
+                format!("{at}: there is no theme `{name}`{hint}")
+            }
             std::io::ErrorKind::NotFound => format!("there is no theme `{name}`{hint}"),
             kind => format!("theme `{name}` cannot be read: {kind}"),
         }

@@ -1,5 +1,6 @@
 //! The firm itself: `content/company.yaml`.
 use crate::measure::{Lengths, Say};
+use crate::text::Place;
 
 /// Paper the firm prints on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,6 +34,8 @@ pub struct Firm {
     pub lengths: Lengths,
     /// Folder under `themes/`.
     pub theme: String,
+    /// Where it is named.
+    pub theme_at: Place,
     /// Revision of the standard in force.
     pub standard: String,
     /// Names of those who lead a crew, in the order written.

@@ -2,16 +2,15 @@
 use super::catalog::Catalog;
 use super::firm::Firm;
 use super::job::Job;
+use super::read::keys::{self, Takes};
 use super::read::{
-    ClauseKind, PLAN_ENDING, job_key, read_catalog, read_firm, read_job, read_standards, read_words,
-    settle_terms,
+    ClauseKind, JOB_ENDINGS, PLAN_ENDING, cut_words, job_key, read_catalog, read_firm, read_job,
+    read_standards, read_words, settle_terms,
 };
 use super::rests::{FaultyPart, FaultyStandard, Rests, named_faults, standard_faults, turned_faults};
 use super::rules::Standard;
 use super::words::FirmWord;
-use crate::text::{
-    Diagnostic, MOST_BYTES, Severity, Source, Value, cut_values, decode, read_tree, too_large,
-};
+use crate::text::{Diagnostic, MOST_BYTES, Severity, Source, Value, decode, read_tree, too_large};
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;
@@ -116,7 +115,7 @@ fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
     let (mut standards, faulty_standards) = standards(root, kinds, &mut found);
     let (firm, firm_faults) = firm(root, &standards, &faulty_standards, &mut found);
     let catalog = catalog(root, &mut found);
-    let lessons = texts(root, LESSONS, &["md"], &mut found);
+    let lessons = texts(root, LESSONS, &["md"], None, &mut found);
     let words = words(root, &mut found);
     // A term that has no meaning is told, and stops no job: nothing is judged by it.
     found.extend(standards.iter_mut().flat_map(|standard| settle_terms(standard, words.as_deref())));
@@ -217,7 +216,7 @@ fn firm(
         .collect();
     let (firm, faults) = match read_text(root, FIRM) {
         Ok(text) => {
-            found.extend(cut_values(&Source::new(FIRM, &text)));
+            found.extend(cut_words(FIRM, 0, &text, &Takes::Thing(&keys::FIRM)));
             read_firm(FIRM, &text, &revisions)
         }
         Err(faults) => (None, faults),
@@ -233,13 +232,14 @@ fn words(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Vec<FirmWord>> {
         return Some(Vec::new());
     }
     let text = kept(read_text(root, WORDS), found)?;
-    found.extend(cut_values(&Source::new(WORDS, &text)));
+    const EACH: Takes = Takes::Thing(&keys::WORD);
+    found.extend(cut_words(WORDS, 0, &text, &Takes::List(&EACH)));
     kept(read_words(WORDS, &text), found)
 }
 
 fn catalog(root: &Path, found: &mut Vec<Diagnostic>) -> Option<Catalog> {
     let before = found.len();
-    let files = texts(root, CATALOG, &["yaml", "yml"], found);
+    let files = texts(root, CATALOG, &JOB_ENDINGS, Some(&keys::CATALOG), found);
     if files.is_empty() {
         if found.len() == before {
             let help = Some("write the firm's parts into files of this folder");
@@ -264,7 +264,7 @@ fn standards(
     found: &mut Vec<Diagnostic>,
 ) -> (Vec<Standard>, Vec<FaultyStandard>) {
     let before = found.len();
-    let files = texts(root, STANDARD, &["yaml", "yml"], found);
+    let files = texts(root, STANDARD, &JOB_ENDINGS, Some(&keys::STANDARD), found);
     let listed: Vec<(&str, &str)> = files.iter().map(|(file, text)| (file.as_str(), text.as_str())).collect();
     let (standards, faults) = read_standards(&listed, kinds);
     found.extend(faults);
@@ -300,7 +300,7 @@ fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(St
     let mut jobs: Vec<JobFile> = Vec::new();
     let mut taken: HashMap<String, String> = HashMap::new();
     let (plans, files): (Vec<String>, Vec<String>) =
-        files(root, JOBS, &["yaml", "yml"], found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
+        files(root, JOBS, &JOB_ENDINGS, found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
     let read = |file: String| kept(read_text(root, &file), found).map(|text| (file, text));
     let plans: Vec<(String, String)> = plans.into_iter().filter_map(read).collect();
     for file in files {
@@ -315,7 +315,45 @@ fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(St
         jobs.push(JobFile { key, file });
     }
     jobs.sort_by(|a, b| a.key.cmp(&b.key));
+    found.extend(strays(root));
     (jobs, plans)
+}
+
+/// Files that hold a job and are read by nothing: those whose names do not end as a job's does, and those that
+/// stand beside the folder of jobs. What an editor leaves behind is let be.
+fn strays(root: &Path) -> Vec<Diagnostic> {
+    const SPARED: [&str; 6] = ["bak", "orig", "swp", "tmp", "old", "md"];
+    const MOST: u64 = 200_000;
+    let folders =
+        [(JOBS, usize::MAX, false), ("", 1, true), ("content", 1, true), (LESSONS, usize::MAX, true)];
+    let mut found = Vec::new();
+    for (folder, depth, elsewhere) in folders {
+        let walk = WalkDir::new(root.join(folder)).min_depth(1).max_depth(depth).sort_by_file_name();
+        let shown = |entry: &walkdir::DirEntry| !entry.file_name().to_string_lossy().starts_with('.');
+        for entry in walk.into_iter().filter_entry(shown).flatten() {
+            let name = entry.file_name().to_string_lossy().into_owned();
+            let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase();
+            let spared = name.ends_with('~') || SPARED.contains(&ending.as_str());
+            if spared || JOB_ENDINGS.contains(&ending.as_str()) != elsewhere {
+                continue;
+            }
+            if !entry.metadata().is_ok_and(|about| about.is_file() && about.len() <= MOST) {
+                continue;
+            }
+            let Ok(text) = std::fs::read_to_string(entry.path()) else { continue };
+            if text.lines().any(|line| line.starts_with("inlets:")) {
+                let stem = name.split('.').next().unwrap_or(&name);
+                let file = relative(root, entry.path()).unwrap_or_else(|_| name.clone());
+                let help = match elsewhere {
+                    true => format!("move it to jobs/{stem}.yaml; if it is no job, leave it"),
+                    false => format!("rename it to {stem}.yaml; if it is no job, leave it"),
+                };
+                let message = "this file holds a job, and is not read";
+                found.push(Diagnostic::of_file(&file, message, Some(&help)).warning());
+            }
+        }
+    }
+    found
 }
 
 /// The file of a key, found without a look at any other job; `None` where there is none, or where one of
@@ -325,20 +363,19 @@ fn job_alone(root: &Path, key: &str) -> Option<JobFile> {
     if !key.split('/').all(plain) {
         return None;
     }
-    let file = ["yaml", "yml"]
-        .map(|ending| format!("{JOBS}/{key}.{ending}"))
-        .into_iter()
-        .find(|file| !file.ends_with(PLAN_ENDING) && root.join(file).is_file())?;
-    let mut folder = root.join(JOBS);
+    let mut file = JOBS.to_owned();
     for part in key.split('/') {
         let wanted = part.to_lowercase();
         let same = |name: &String| name.to_lowercase() == wanted || job_key(&name.to_lowercase()) == wanted;
-        if names(&folder)?.iter().filter(|name| same(name)).count() != 1 {
+        let mut alike = names(&root.join(&file))?.into_iter().filter(same);
+        let (name, none) = (alike.next()?, alike.next());
+        if none.is_some() || job_key(&name) != part {
             return None;
         }
-        folder.push(part);
+        file = format!("{file}/{name}");
     }
-    Some(JobFile { key: key.to_owned(), file })
+    let is_job = !file.ends_with(PLAN_ENDING) && job_key(&file) == key && root.join(&file).is_file();
+    is_job.then(|| JobFile { key: key.to_owned(), file })
 }
 
 /// Path and text of every plan in the folder of a job.
@@ -375,14 +412,21 @@ fn kept<T>(read: Result<T, Vec<Diagnostic>>, found: &mut Vec<Diagnostic>) -> Opt
     read.map_err(|faults| found.extend(faults)).ok()
 }
 
-/// Files of a folder with their text; those that are no text are told and left out.
-fn texts(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<(String, String)> {
+/// Files of a folder with their text; those that are no text are told and left out. Of what such a file holds
+/// a person's words are told that a `#` may have cut.
+fn texts(
+    root: &Path,
+    folder: &str,
+    endings: &[&str],
+    thing: Option<&'static keys::Thing>,
+    found: &mut Vec<Diagnostic>,
+) -> Vec<(String, String)> {
     let files = files(root, folder, endings, found);
     let mut texts = Vec::new();
     for file in files {
         let Some(text) = kept(read_text(root, &file), found) else { continue };
-        if !file.ends_with(".md") {
-            found.extend(cut_values(&Source::new(&file, &text)));
+        if let Some(thing) = thing {
+            found.extend(cut_words(&file, 0, &text, &Takes::Thing(thing)));
         }
         texts.push((file, text));
     }

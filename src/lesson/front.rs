@@ -2,9 +2,9 @@
 
 use super::keys::{CAUTION, LESSON};
 use super::words::Words;
-use crate::company::{Fields, Reader};
-use crate::measure::Kind;
-use crate::text::{Diagnostic, Node, Source, Value};
+use crate::company::keys::Takes;
+use crate::company::{Fields, Reader, cut_words};
+use crate::text::{Diagnostic, Node, Source, Value, clip, turns};
 
 const FENCE: &str = "---";
 
@@ -136,15 +136,33 @@ pub fn split<'a>(file: &str, text: &'a str) -> Result<Split<'a>, Box<Diagnostic>
     Err(Box::new(if front_start.is_some() { never_closed(file, text) } else { no_front(file, text) }))
 }
 
-/// Reads the front text of a lesson; everything that is wrong with it is told.
-pub fn parse(file: &str, split: &Split) -> Result<Front, Vec<Diagnostic>> {
+/// Reads the front text of a lesson; everything that is wrong with it is told. `clauses` are the ids of those
+/// that it may name.
+pub fn parse(file: &str, split: &Split, clauses: &[&str]) -> Result<Front, Vec<Diagnostic>> {
     let wanted = "front matter: title, part, order, minutes, summary, able";
     let (mut r, root) = Reader::open_below(file, split.front_lines_above, split.front, wanted)?;
-    let front = front(&mut r, &root);
+    let front = front(&mut r, &root, clauses);
     r.finish(front)
 }
 
-fn front(r: &mut Reader, root: &Node) -> Option<Front> {
+/// Words of the front text that a ` #` may have cut.
+pub fn cut(file: &str, split: &Split) -> Vec<Diagnostic> {
+    cut_words(file, split.front_lines_above, split.front, &Takes::Thing(&LESSON))
+}
+
+/// The first character of a lesson that cannot be seen, and makes what follows it read otherwise than it is
+/// written.
+pub fn unseen(file: &str, text: &str) -> Option<Diagnostic> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let (at, c) = text.char_indices().find(|(_, c)| turns(*c) && !matches!(c, '\n' | '\r' | '\t'))?;
+    let message = "a character stands here that cannot be seen or printed";
+    let source = Source::new(file, text);
+    let mut fault = source.diagnostic(at..at + c.len_utf8(), message.into(), "mend this".into());
+    fault.help = Some("type the line again in plain letters".into());
+    Some(fault)
+}
+
+fn front(r: &mut Reader, root: &Node, known: &[&str]) -> Option<Front> {
     let f = r.thing(root, &LESSON)?;
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let parts = Part::ALL.map(|part| (part.word(), part));
@@ -155,7 +173,11 @@ fn front(r: &mut Reader, root: &Node) -> Option<Front> {
     let summary = r.need(&f, "summary").and_then(|n| Words::read(r, n, "a summary"));
     let clauses = f.get("clauses").map_or(Some(Vec::new()), |n| {
         let items = r.list(n, "a list of clauses, like [bend-total, no-dip]")?;
-        items.iter().map(|item| Words::read(r, item, "the id of a clause")).collect()
+        let ids = items.iter().map(|item| {
+            r.known(item, "clause", "the standard", known)?;
+            Words::read(r, item, "the id of a clause")
+        });
+        ids.collect()
     });
     let able = r.need(&f, "able").and_then(|n| {
         let able = Words::list(r, n, "what a reader can do after it", "a thing to be able to do")?;
@@ -206,13 +228,13 @@ fn caution(r: &mut Reader, item: &Node) -> Option<Caution> {
 
 /// A whole number of nought or more that must be given.
 fn whole(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<u32> {
-    const MOST: f64 = 10_000.0;
+    const MOST: u32 = 10_000;
     let node = r.need(f, key)?;
-    let number = r.quantity(node, Kind::Plain)?;
-    if number.fract() == 0.0 && (0.0..=MOST).contains(&number) {
-        return Some(number as u32);
+    let text = r.text(node, what)?;
+    if let Some(number) = text.parse().ok().filter(|number| *number <= MOST) {
+        return Some(number);
     }
-    let message = format!("{what} is {number}, which is not a whole number from 0 up");
+    let message = format!("{what} is `{}`, which is not a whole number from 0 up", clip(text));
     r.fail(r.mark_of(node), message, "expected a whole number").help =
         Some("write a whole number, like 8".into());
     None
@@ -243,7 +265,7 @@ mod tests {
 
     fn parsed(front: &str) -> Result<Front, Vec<Diagnostic>> {
         let split = Split { front, front_lines_above: 1, body: "", body_lines_above: 9 };
-        parse("a.md", &split)
+        parse("a.md", &split, &["bend-total"])
     }
 
     fn fault(front: &str) -> Diagnostic {
@@ -255,7 +277,7 @@ mod tests {
         let parts = split("a.md", GOOD).unwrap();
         assert_eq!(parts.body, "\nText\n");
         assert_eq!((parts.front_lines_above, parts.body_lines_above), (1, 9));
-        let front = parse("a.md", &parts).unwrap();
+        let front = parse("a.md", &parts, &["bend-total"]).unwrap();
         assert_eq!(front.title, "Bends");
         assert_eq!((front.part, front.order, front.minutes), (Part::LayOut, 1, 8));
         assert_eq!(front.clauses[0].text, "bend-total");
@@ -265,7 +287,7 @@ mod tests {
     fn reads_the_line_ends_of_every_system_and_a_byte_order_mark() {
         let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
         let parts = split("a.md", &text).unwrap();
-        assert_eq!(parse("a.md", &parts).unwrap().summary.text, "Few and wide");
+        assert_eq!(parse("a.md", &parts, &["bend-total"]).unwrap().summary.text, "Few and wide");
         assert_eq!(parts.body, "\r\nText\r\n");
     }
 
@@ -310,19 +332,27 @@ mod tests {
     fn faults_are_told_in_words_of_this_house() {
         let cases = [
             ("title: x\norder: 1\nminutes: 8\n", (2, 1), "the front matter has no `summary`"),
-            ("title: x\norder: first\nminutes: 8\nsummary: y\n", (3, 8), "`first` does not begin a number"),
-            ("title: x\norder: 1.5\nminutes: 8\nsummary: y\n", (3, 8), "the place of the lesson is 1.5"),
+            (
+                "title: x\norder: first\nminutes: 8\nsummary: y\n",
+                (3, 8),
+                "the place of the lesson is `first`",
+            ),
+            ("title: x\norder: 1.5\nminutes: 8\nsummary: y\n", (3, 8), "the place of the lesson is `1.5`"),
             ("title: x\norder: 1\nminutes: 8\nsummary: z\ntitle: y\n", (6, 1), "`title` is given twice"),
-            ("title:\norder: 1\nminutes: 8\nsummary: y\n", (2, 6), "nothing stands where a title should"),
-            ("- title\n", (2, 1), "a list stands where"),
-            ("title: [x]\norder: 1\nminutes: 8\nsummary: y\n", (2, 8), "a list stands where a title should"),
+            (
+                "title:\norder: 1\nminutes: 8\nsummary: y\n",
+                (2, 6),
+                "nothing is written where a title should be",
+            ),
+            ("- title\n", (2, 1), "this is a list, not the front matter"),
+            ("title: [x]\norder: 1\nminutes: 8\nsummary: y\n", (2, 8), "this is a list, not a title"),
             (
                 "title: x\norder: 1\nminutes: 8\nsummary: y\nclauses: bend-total\n",
                 (6, 10),
-                "text stands where",
+                "this is text, not a list of clauses",
             ),
             ("title: a: b\n", (2, 9), "a colon stands among the words of `title`"),
-            ("\n", (2, 1), "empty"),
+            ("\n", (2, 1), "nothing is written here"),
         ];
         for (text, place, message) in cases {
             let rest = if text.starts_with("title") { "part: Start\nable: [x]\n" } else { "" };

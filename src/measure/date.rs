@@ -29,6 +29,16 @@ fn parts(day: &str) -> Option<(i16, i8, i8)> {
     Some((year.parse().ok()?, month.parse().ok()?, number.parse().ok()?))
 }
 
+/// `11/30/2026` as this program writes it, where only one reading is a day: a month stands before a day that is
+/// past the twelfth.
+pub(super) fn american(text: &str) -> Option<String> {
+    let mut pieces = text.split('/').map(str::trim);
+    let mut piece = || pieces.next()?.parse::<i16>().ok();
+    let (month, day, year) = (piece()?, piece()?, piece()?);
+    let date = Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()?;
+    (pieces.next().is_none() && day > 12 && year > 1000).then(|| date.to_string())
+}
+
 /// What the calendar has instead.
 fn why(year: i16, month: i8) -> String {
     match Date::new(year, month, 1) {
@@ -50,6 +60,12 @@ mod tests {
         assert_eq!(error.fault.help().as_deref(), Some("choose a day of that month, which has 28 in 2026"));
         for text in ["2026-13-01", "2026-00-10", "2026-11-00"] {
             assert!(matches!(read_date(text).unwrap_err().fault, Fault::NoSuchDay { .. }), "{text}");
+        }
+        let help = |text| read_date(text).unwrap_err().fault.help().unwrap();
+        assert_eq!(help("11/30/2026"), "write year-month-day, `2026-11-30`");
+        // The third of April to some, the fourth of March to others; and no thirteenth month.
+        for text in ["3/4/2026", "30/11/2026", "11/30/26", "11/31/2026", "11/30"] {
+            assert_eq!(help(text), "write year-month-day, like 2026-11-30", "{text}");
         }
         for text in ["30.11.2026", "2026-1-5", "tomorrow", "", "2026-11-30T10:00", "-026-11-30"] {
             assert!(matches!(read_date(text).unwrap_err().fault, Fault::NoDate { .. }), "{text}");

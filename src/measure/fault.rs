@@ -35,6 +35,8 @@ pub enum Fault {
     PointAndFraction { number: String, whole: String },
     /// Twelve inches or more behind feet, `2 ft 14 in`.
     InchesOfAFoot { inches: String, meant: String },
+    /// A percentage where a plain number stands; `number` is the same as one.
+    Percent { number: String },
     /// Text that goes on after the measure is complete.
     Junk { junk: String },
     /// Parts in an order that no tape has: `6 in 12 ft`.
@@ -72,7 +74,7 @@ impl fmt::Display for Fault {
         match self {
             Fault::Empty(kind) => write!(f, "{} is empty", kind.a()),
             Fault::NoNumber { found, kind } => {
-                write!(f, "`{found}` does not begin {} with a number", kind.a())
+                write!(f, "`{found}` is not {}", kind.a())
             }
             Fault::NotFinite { found } => write!(f, "`{found}` is not a finite number"),
             Fault::NoUnit { number, kind, .. } => write!(f, "no unit after `{number}` in {}", kind.a()),
@@ -84,14 +86,15 @@ impl fmt::Display for Fault {
             }
             Fault::ZeroDenominator { fraction } => write!(f, "the fraction `{fraction}` divides by zero"),
             Fault::TopHeavy { fraction } => {
-                write!(f, "the fraction `{fraction}` after a whole number is not below 1")
+                write!(f, "the fraction `{fraction}` after a whole number is 1 or more")
             }
             Fault::PointAndFraction { number, .. } => {
                 write!(f, "`{number}` has both a decimal point and a fraction")
             }
-            Fault::InchesOfAFoot { inches, .. } => write!(f, "`{inches}` behind feet is a foot or more"),
+            Fault::InchesOfAFoot { inches, .. } => write!(f, "`{inches}` after feet is a foot or more"),
+            Fault::Percent { .. } => write!(f, "a percentage stands where a plain number should"),
             Fault::Junk { junk } => write!(f, "`{junk}` does not belong to the measure before it"),
-            Fault::Order { found } => write!(f, "`{found}` stands in the wrong place in a length"),
+            Fault::Order { found } => write!(f, "`{found}` is in the wrong place in a length"),
             Fault::Comma { found } => write!(f, "`{found}` has a comma in a number"),
             Fault::Negative { number, kind } => write!(f, "`{number}` is negative, and {} is not", kind.a()),
             Fault::TooLarge { number, most } => write!(f, "`{number}` is more than {most}"),
@@ -129,17 +132,21 @@ impl Fault {
             Fault::Junk { junk } if junk.contains(char::is_numeric) => {
                 "write the whole measure anew, like 10-1/2 in".into()
             }
-            Fault::Junk { .. } => "leave it out, or put a note behind a `#`".into(),
+            Fault::Junk { .. } => "write the measure alone; a note goes after two spaces and a `#`".into(),
+            Fault::Percent { number } => format!("write `{number}`"),
             Fault::Order { .. } => "write feet before inches, or one number with one unit".into(),
             Fault::Comma { .. } => "use a point for decimals and nothing between thousands".into(),
-            Fault::Negative { .. } => "leave the minus out; only coordinates may be negative".into(),
+            Fault::Negative { .. } => "write how much it is; only east, north and up of a place may be negative".into(),
             Fault::TooLarge { .. } => "check the number and its unit".into(),
             Fault::NotWhole { .. } => "leave the fraction out".into(),
-            Fault::NoDate { .. } => "write year-month-day, like 2026-11-30".into(),
+            Fault::NoDate { found } => match super::date::american(found) {
+                Some(date) => format!("write year-month-day, `{date}`"),
+                None => "write year-month-day, like 2026-11-30".into(),
+            },
             Fault::NoSuchDay { why, .. } => why.clone(),
             Fault::UnknownDirection { nearest: Some(near), .. } => format!("write `{near}`"),
             Fault::UnknownDirection { word, .. } if is_handed(word) => {
-                "say it by the compass, for left and right change with where one stands: east, west, north, south, up, down".into()
+                "say it by the compass, because left and right change with where you stand: east, west, north, south, up, down".into()
             }
             Fault::UnknownDirection { .. } => {
                 "use east, west, north, south, up, down, or a mix like {north: 3, up: 4}".into()

@@ -219,7 +219,9 @@ mod tests {
         }
         assert_eq!(read_length("0 in"), Ok(0.0));
         assert_eq!(read_coordinate("-1 ft 4 in"), Ok(-(FOOT_M + 4.0 * INCH_M)));
-        assert_eq!(read_coordinate("−4 ft"), Ok(-4.0 * FOOT_M));
+        for minus in ["-", "−", "–", "—"] {
+            assert_eq!(read_coordinate(&format!("{minus}4 ft")), Ok(-4.0 * FOOT_M), "{minus}");
+        }
     }
 
     #[test]
@@ -233,13 +235,13 @@ mod tests {
             ("1/0 in", 0..3, "the fraction `1/0` divides by zero"),
             ("inf ft", 0..3, "`inf` is not a finite number"),
             (".nan", 0..4, "`.nan` is not a finite number"),
-            ("6 in 12 ft", 5..10, "`12 ft` stands in the wrong place in a length"),
-            ("3 m 81 cm", 4..9, "`81 cm` stands in the wrong place in a length"),
+            ("6 in 12 ft", 5..10, "`12 ft` is in the wrong place in a length"),
+            ("3 m 81 cm", 4..9, "`81 cm` is in the wrong place in a length"),
             ("12 ft or so", 6..11, "`or so` does not belong to the measure before it"),
             ("-3 ft", 0..5, "`-3 ft` is negative, and a length is not"),
             ("1e300 m", 0..7, "`1e300 m` is more than 1 km, longer than any house"),
             ("3,81 m", 0..4, "`3,81` has a comma in a number"),
-            ("west", 0..4, "`west` does not begin a length with a number"),
+            ("west", 0..4, "`west` is not a length"),
         ] {
             let error = read_length(text).expect_err(text);
             assert_eq!((error.to_string().as_str(), error.at), (message, at), "{text}");
@@ -263,7 +265,7 @@ mod tests {
         assert!(help("2½", Kind::Length).starts_with("write `2½ in`;"));
         assert!(help("12 ft 6", Kind::Length).starts_with("write `12 ft 6 in`;"));
         for (text, message, part) in [
-            ("2 ft 14 in", "`14 in` behind feet is a foot or more", "`3 ft 2 in` is the same"),
+            ("2 ft 14 in", "`14 in` after feet is a foot or more", "`3 ft 2 in` is the same"),
             ("2.1/8 in", "`2.1/8` has both a decimal point and a fraction", "like `2-1/8`"),
             ("6.5 1/2 in", "`1/2 in` does not belong to the measure before it", "whole measure anew"),
             ("10 + 1/2 in", "`+ 1/2 in` does not belong to the measure before it", "whole measure anew"),

@@ -56,7 +56,7 @@ impl<'t> Scan<'t> {
     /// Takes a sign; true for a minus.
     pub fn sign(&mut self) -> bool {
         self.skip_space();
-        let sign = self.peek().filter(|c| matches!(c, '-' | '−' | '+'));
+        let sign = self.peek().filter(|c| is_dash(*c) || *c == '+');
         self.at += sign.map_or(0, char::len_utf8);
         sign.is_some_and(|c| c != '+')
     }
@@ -93,6 +93,15 @@ impl<'t> Scan<'t> {
         let junk = self.rest().trim_end();
         if junk.is_empty() {
             return Ok(());
+        }
+        if self.kind == Kind::Plain
+            && junk == "%"
+            && let Ok(percent) = self.text[..self.at].trim().parse::<f64>()
+        {
+            // As many figures as were written, and two more.
+            let decimals = self.text[..self.at].trim().split_once('.').map_or(0, |(_, part)| part.len());
+            let number = format!("{:.*}", decimals + 2, percent / 100.0);
+            return self.error(0..self.at + 1, Fault::Percent { number });
         }
         self.error(self.at..self.at + junk.len(), Fault::Junk { junk: clip(junk) })
     }
@@ -262,6 +271,8 @@ mod tests {
         assert_eq!(fault("3 1/0").at, 2..5);
         assert_eq!(fault("3,5").fault, Fault::Comma { found: "3,5".into() });
         assert_eq!(fault("5 x").at, 2..3);
+        assert_eq!(fault("32 %").fault.help().as_deref(), Some("write `0.32`"));
+        assert_eq!(fault("2.5%").fault.help().as_deref(), Some("write `0.025`"));
         assert!(matches!(fault(".inf").fault, Fault::NotFinite { .. }));
         assert!(matches!(fault("1e999").fault, Fault::TooLarge { .. }));
         assert!(matches!(fault("6-5/2").fault, Fault::TopHeavy { .. }));

@@ -107,7 +107,7 @@ mod tests {
     #[test]
     fn refuses_with_exact_span_and_words() {
         for (text, kind, at, message) in [
-            ("10", Kind::Ratio, 0..2, "no unit after `10` in a share"),
+            ("10", Kind::Ratio, 0..2, "no unit after `10` in a percentage"),
             ("110 inH20", Kind::Pressure, 4..9, "`inH20` is not a known unit of pressure"),
             ("5 ft", Kind::Volts, 2..4, "`ft` is a unit of length, not of voltage"),
             ("-5 V", Kind::Volts, 0..4, "`-5 V` is negative, and a voltage is not"),

@@ -485,7 +485,7 @@ fn writes_a_set_to_look_at() {
         .filter_map(|job| job.as_ref().err())
         .map(|job| Unread {
             key: job.key.clone(),
-            diagnostics: job.diagnostics.iter().map(|d| d.render(false)).collect(),
+            diagnostics: job.diagnostics.iter().map(|d| d.render(false, 100)).collect(),
             rows: job.diagnostics.iter().map(UnreadRow::from).collect(),
             packet_stands: false,
         })

@@ -35,8 +35,10 @@ pub struct Diagnostic {
     pub help: Option<String>,
     /// Other places that matter, such as the first of two duplicates.
     pub related: Vec<Related>,
-    /// The line as it stands in the file; empty where it is too long to show.
+    /// The line as it stands in the file; a long one around its mark.
     pub source_line: String,
+    /// How many characters of the line are left out before `source_line`.
+    pub skipped: usize,
 }
 
 /// Another place that matters to a [`Diagnostic`].
@@ -48,6 +50,7 @@ pub struct Related {
     pub len: usize,
     pub label: String,
     pub source_line: String,
+    pub skipped: usize,
 }
 
 impl Diagnostic {
@@ -64,6 +67,7 @@ impl Diagnostic {
             help: help.map(str::to_owned),
             related: Vec::new(),
             source_line: String::new(),
+            skipped: 0,
         }
     }
 
@@ -89,12 +93,14 @@ impl Diagnostic {
     fn plain(&self) -> String {
         let mut out = format!("{}: {}\n  at {}\n", self.word(), self.message, self.place());
         let width = self.widest_number();
-        quote(&mut out, width, self.line, self.column, self.len, &self.label, &self.source_line);
+        let column = self.column - self.skipped.min(self.column);
+        quote(&mut out, width, self.line, column, self.len, &self.label, &self.source_line);
         for other in &self.related {
             if other.file != self.file {
                 out.push_str(&format!("  at {}:{}:{}\n", other.file, other.line, other.column));
             }
-            quote(&mut out, width, other.line, other.column, other.len, &other.label, &other.source_line);
+            let column = other.column - other.skipped.min(other.column);
+            quote(&mut out, width, other.line, column, other.len, &other.label, &other.source_line);
         }
         if let Some(help) = &self.help {
             out.push_str(&format!("  help: {help}\n"));
@@ -102,12 +108,15 @@ impl Diagnostic {
         out
     }
 
-    /// Drawn for a terminal, in colour only when asked.
-    pub fn render(&self, colour: bool) -> String {
+    /// Drawn for a terminal of so many columns, in colour only when asked.
+    pub fn render(&self, colour: bool, columns: usize) -> String {
         let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
-        let handler = GraphicalReportHandler::new_themed(theme).with_context_lines(0).with_links(false);
+        let handler = GraphicalReportHandler::new_themed(theme)
+            .with_context_lines(0)
+            .with_links(false)
+            .with_width(columns);
         let mut out = String::new();
-        match handler.render_report(&mut out, &Drawn::of(&self.harmless())) {
+        match handler.render_report(&mut out, &Drawn::of(&self.harmless(), columns)) {
             Ok(()) => out,
             Err(_) => self.render_plain(),
         }
@@ -149,8 +158,8 @@ fn quote(out: &mut String, width: usize, line: usize, column: usize, len: usize,
     if line == 0 || text.is_empty() {
         return;
     }
-    let marks = "^".repeat(len.max(1));
     let lead = " ".repeat(column.saturating_sub(1));
+    let marks = "^".repeat(len.min(text.chars().count().saturating_sub(lead.len())).max(1));
     out.push_str(&format!("  {line:>width$} | {text}\n  {:>width$} | {lead}{marks} {label}\n", ""));
 }
 
@@ -170,6 +179,7 @@ mod tests {
             help: Some("add a unit: ft, in, m, cm, mm".into()),
             related: Vec::new(),
             source_line: "- run: 16".into(),
+            skipped: 0,
         }
     }
 
@@ -190,11 +200,12 @@ mod tests {
             len: 2,
             label: "first given here".into(),
             source_line: "id: hall".into(),
+            skipped: 0,
         });
-        let drawn = twice.render(false);
+        let drawn = twice.render(false, 80);
         assert!(drawn.contains("3 │ id: hall") && drawn.contains("12 │ - run: 16"), "{drawn}");
         assert!(!drawn.contains('\u{1b}'), "{drawn}");
-        assert!(twice.render(true).contains('\u{1b}'));
+        assert!(twice.render(true, 80).contains('\u{1b}'));
     }
 
     #[test]
@@ -207,8 +218,9 @@ mod tests {
             len: 4,
             label: "first given here".into(),
             source_line: "id: héll".into(),
+            skipped: 0,
         });
-        assert!(twice.render(false).contains("jobs/other.yaml:2:5"), "{}", twice.render(false));
+        assert!(twice.render(false, 80).contains("jobs/other.yaml:2:5"), "{}", twice.render(false, 80));
         assert!(twice.render_plain().contains("  at jobs/other.yaml:2:5\n"));
     }
 
@@ -217,8 +229,27 @@ mod tests {
         let mut odd = sample();
         odd.message = "no unit after `1\u{1b}[2J6\t`".into();
         odd.help = Some("write `\u{202e}16`".into());
-        for told in [odd.render_plain(), odd.render(false)] {
+        for told in [odd.render_plain(), odd.render(false, 80)] {
             assert!(told.contains("`1 [2J6 `") && told.contains("` 16`"), "{told}");
+        }
+    }
+
+    #[test]
+    fn a_narrow_terminal_gets_the_part_around_the_mark() {
+        let mut wide = sample();
+        wide.source_line = format!("{}run: 16{}", " ".repeat(60), " and more".repeat(4));
+        (wide.column, wide.len) = (66, 2);
+        let drawn = wide.render(false, 40);
+        assert!(drawn.contains("run: 16") && drawn.contains("jobs/gull.yaml:12:66"), "{drawn}");
+        let line = drawn.lines().find(|line| line.contains("12 │")).unwrap();
+        assert!(line.chars().count() <= 40, "{drawn}");
+    }
+
+    #[test]
+    fn a_file_name_moves_no_cursor() {
+        let odd = Diagnostic::of_file("jobs/a\u{1b}[31m.yaml", "the file is missing", None);
+        for text in [odd.render_plain(), odd.render(false, 80)] {
+            assert!(!text.contains('\u{1b}'), "{text:?}");
         }
     }
 
@@ -226,6 +257,6 @@ mod tests {
     fn a_whole_file_has_no_line() {
         let whole = Diagnostic::of_file("content/company.yaml", "the file is missing", None);
         assert_eq!(whole.render_plain(), "error: the file is missing\n  at content/company.yaml\n");
-        assert!(whole.render(false).contains("content/company.yaml: the file is missing"));
+        assert!(whole.render(false, 80).contains("content/company.yaml: the file is missing"));
     }
 }

@@ -3,6 +3,7 @@
 //! Only the lines that are shown are handed over, each at its own number, so that nothing here
 //! needs the file again.
 use super::diagnostic::{Diagnostic, Related, Severity};
+use super::source::window;
 use miette::{LabeledSpan, MietteError, MietteSpanContents, SourceSpan};
 use std::fmt;
 
@@ -19,22 +20,25 @@ pub struct Drawn {
 }
 
 impl Drawn {
-    pub fn of(diagnostic: &Diagnostic) -> Self {
-        let mut sheet = Sheet::default();
+    /// For a terminal of so many columns.
+    pub fn of(diagnostic: &Diagnostic, columns: usize) -> Self {
+        let mut sheet = Sheet { columns, ..Sheet::default() };
         let here = |other: &&Related| other.file == diagnostic.file;
-        let mut marks: Vec<(usize, usize, usize, &str, &str)> = vec![(
-            diagnostic.line,
-            diagnostic.column,
-            diagnostic.len,
-            &diagnostic.label,
-            &diagnostic.source_line,
-        )];
+        let mut marks = vec![Mark {
+            line: diagnostic.line,
+            column: diagnostic.column,
+            skipped: diagnostic.skipped,
+            len: diagnostic.len,
+            label: &diagnostic.label,
+            text: &diagnostic.source_line,
+        }];
         marks.extend(diagnostic.related.iter().filter(here).map(mark_of));
         marks.sort_unstable();
         for mark in marks {
             sheet.add(mark);
         }
-        let elsewhere = diagnostic.related.iter().filter(|other| !here(other)).map(Drawn::elsewhere);
+        let others = diagnostic.related.iter().filter(|other| !here(other));
+        let elsewhere = others.map(|other| Drawn::elsewhere(other, columns));
         let place = match sheet.labels.is_empty() {
             true => format!("{}: ", diagnostic.place()),
             false => String::new(),
@@ -46,28 +50,46 @@ impl Drawn {
                 Severity::Warning => miette::Severity::Warning,
             },
             help: diagnostic.help.clone(),
-            labels: sheet.labels,
-            source: (!sheet.text.is_empty()).then(|| Lines::new(&diagnostic.file, sheet.text)),
+            labels: std::mem::take(&mut sheet.labels),
+            source: (!sheet.text.is_empty()).then(|| Lines::new(&diagnostic.file, sheet)),
             elsewhere: elsewhere.collect(),
         }
     }
 
-    fn elsewhere(other: &Related) -> Self {
-        let mut sheet = Sheet::default();
+    fn elsewhere(other: &Related, columns: usize) -> Self {
+        let mut sheet = Sheet { columns, ..Sheet::default() };
         sheet.add(mark_of(other));
         Drawn {
             message: format!("{} in {}", other.label, other.file),
             severity: miette::Severity::Advice,
             help: None,
-            labels: sheet.labels,
-            source: Some(Lines::new(&other.file, sheet.text)),
+            labels: std::mem::take(&mut sheet.labels),
+            source: Some(Lines::new(&other.file, sheet)),
             elsewhere: Vec::new(),
         }
     }
 }
 
-fn mark_of(other: &Related) -> (usize, usize, usize, &str, &str) {
-    (other.line, other.column, other.len, &other.label, &other.source_line)
+fn mark_of(other: &Related) -> Mark<'_> {
+    Mark {
+        line: other.line,
+        column: other.column,
+        skipped: other.skipped,
+        len: other.len,
+        label: &other.label,
+        text: &other.source_line,
+    }
+}
+
+/// A mark under part of a line; ordered by where it stands.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Mark<'a> {
+    line: usize,
+    column: usize,
+    skipped: usize,
+    len: usize,
+    label: &'a str,
+    text: &'a str,
 }
 
 /// A source that holds only the lines that are shown, each at its own number.
@@ -78,27 +100,39 @@ struct Sheet {
     labels: Vec<LabeledSpan>,
     /// Where the last line starts.
     start: usize,
+    /// Columns of the terminal.
+    columns: usize,
+    /// Of each line shown, how many characters are left out before what is shown.
+    skipped: Vec<(usize, usize)>,
 }
 
 impl Sheet {
     /// Marks come in the order of lines.
-    fn add(&mut self, (line, column, len, label, text): (usize, usize, usize, &str, &str)) {
-        if line == 0 || text.is_empty() {
+    fn add(&mut self, mark: Mark) {
+        if mark.line == 0 || mark.text.is_empty() {
             return;
         }
-        if line > self.lines {
-            while self.lines + 1 < line {
+        if mark.line > self.lines {
+            while self.lines + 1 < mark.line {
                 self.text.push('\n');
                 self.lines += 1;
             }
+            // Beside the line stand its number, a bar and the spaces around them.
+            let room = self.columns.saturating_sub(mark.line.to_string().len() + 4);
+            let before = (mark.column - 1).saturating_sub(mark.skipped);
+            let (shown, more) = window(mark.text, before, mark.len, room);
             self.start = self.text.len();
-            self.text.push_str(text);
+            self.text.push_str(&shown);
             self.text.push('\n');
-            self.lines = line;
+            self.lines = mark.line;
+            self.skipped.push((mark.line, mark.skipped + more));
         }
-        let from = byte_of(text, column.saturating_sub(1));
-        let to = byte_of(text, column.saturating_sub(1) + len.max(1));
-        let label = (!label.is_empty()).then(|| label.to_owned());
+        // A second mark of a line may lie outside of what is shown; it then stands at the line's end.
+        let shown = self.text[self.start..].trim_end_matches('\n');
+        let skipped = self.skipped.last().map_or(0, |(_, skipped)| *skipped);
+        let at = (mark.column - 1).saturating_sub(skipped);
+        let (from, to) = (byte_of(shown, at), byte_of(shown, at + mark.len.max(1)));
+        let label = (!mark.label.is_empty()).then(|| mark.label.to_owned());
         let span = SourceSpan::from((self.start + from, to - from));
         self.labels.push(LabeledSpan::new_primary_with_span(label, span));
     }
@@ -109,11 +143,12 @@ impl Sheet {
 struct Lines {
     file: String,
     text: String,
+    skipped: Vec<(usize, usize)>,
 }
 
 impl Lines {
-    fn new(file: &str, text: String) -> Self {
-        Lines { file: file.to_owned(), text }
+    fn new(file: &str, sheet: Sheet) -> Self {
+        Lines { file: file.to_owned(), text: sheet.text, skipped: sheet.skipped }
     }
 }
 
@@ -131,13 +166,14 @@ impl miette::SourceCode for Lines {
         let start = head.rfind('\n').map_or(0, |at| at + 1);
         let end = to + tail.find('\n').map_or(tail.len(), |at| at + 1);
         let line = head.matches('\n').count();
+        let skipped = self.skipped.iter().find(|(shown, _)| *shown == line + 1).map_or(0, |(_, n)| *n);
         let lines = self.text[start..end].matches('\n').count();
         Ok(Box::new(MietteSpanContents::new_named(
             self.file.clone(),
             &self.text.as_bytes()[start..end],
             (start, end - start).into(),
             line,
-            head[start..].chars().count(),
+            head[start..].chars().count() + skipped,
             lines,
         )))
     }

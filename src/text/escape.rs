@@ -1,7 +1,7 @@
 //! Text made safe inside HTML and XML.
 
 /// The text with its four signs of markup written out, for content and for quoted attributes;
-/// control characters, which XML does not allow, are left out, and a tab is a blank.
+/// control characters, which XML does not allow, and signs that turn the direction of writing are left out, and a tab is a blank.
 ///
 /// ```
 /// assert_eq!(longsweep::text::escape("A & B <\"C\">\u{0}"), "A &amp; B &lt;&quot;C&quot;&gt;");
@@ -16,7 +16,7 @@ pub fn escape(text: &str) -> String {
             '"' => out.push_str("&quot;"),
             '\t' => out.push(' '),
             '\n' => out.push('\n'),
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
+            c if super::turns(c) || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
             c => out.push(c),
         }
     }

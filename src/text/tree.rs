@@ -3,7 +3,7 @@
 //! YAML guesses types (`0x10` becomes sixteen, `yes` becomes true). Here nothing is guessed: the
 //! decoder that asks for a length or a word gets the text as it stands in the file.
 use super::diagnostic::Diagnostic;
-use super::slip::slip;
+use super::slip::{sign, slip};
 use super::source::{MOST_BYTES, Source, too_large};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::BudgetBreach;
@@ -62,7 +62,30 @@ pub fn read_tree(source: &Source) -> Result<Node, Vec<Diagnostic>> {
     }
     let raw: Raw =
         serde_yaml::from_str_with_options(source.text, options()).map_err(|e| vec![refuse(source, &e)])?;
+    short_lines(source)?;
     Ok(raw.settle(source.text))
+}
+
+/// Longer lines than any file of ours has; every place on a line is counted from its beginning, so that a
+/// file of one line would take minutes.
+const LONGEST_LINE: usize = 20_000;
+
+/// Refuses a line that is too long to count places on.
+fn short_lines(source: &Source) -> Result<(), Vec<Diagnostic>> {
+    let mut start = 0;
+    for line in source.text.split_inclusive('\n') {
+        if line.len() > LONGEST_LINE {
+            let message = format!(
+                "this line is {} letters long, more than the {LONGEST_LINE} that are read",
+                line.len()
+            );
+            let mut diagnostic = source.diagnostic(start..start + 1, message, "a line without an end".into());
+            diagnostic.help = Some("write one thing to a line".into());
+            return Err(vec![diagnostic]);
+        }
+        start += line.len();
+    }
+    Ok(())
 }
 
 fn options() -> Options {
@@ -213,6 +236,12 @@ fn refuse(source: &Source, error: &Error) -> Diagnostic {
         }
     });
     let (message, help) = words(error);
+    if message == BEGINS
+        && let Some(mut slip) = sign(source, bytes.start)
+    {
+        slip.help = Some(help.into());
+        return slip;
+    }
     if let Some(slip) = message.strip_prefix(BREAKS_OFF).and_then(|found| slip(source, bytes.start, found)) {
         return slip;
     }
@@ -221,19 +250,21 @@ fn refuse(source: &Source, error: &Error) -> Diagnostic {
     diagnostic
 }
 
+/// An anchor or alias, which a crew lead has never heard of.
+const BEGINS: &str = "a value begins with `&` or `*`, which is not read";
+/// What to do about one.
+const QUOTE_IT: &str = "put quotes around the words; a value for several places is written out in each";
+
 /// How the refusal begins where the parser could not go on.
 const BREAKS_OFF: &str = "the file cannot be read on from here: ";
 
 fn words(error: &Error) -> (String, &'static str) {
     match error.without_snippet() {
         Error::Budget { breach, .. } => match breach {
-            BudgetBreach::Anchors { .. } | BudgetBreach::Aliases { .. } => (
-                "an anchor or alias (`&`, `*`) is not read".into(),
-                "write the value out in each place, or put quotes round it",
-            ),
+            BudgetBreach::Anchors { .. } | BudgetBreach::Aliases { .. } => (BEGINS.into(), QUOTE_IT),
             BudgetBreach::Documents { .. } => (
-                "the file holds more than one document".into(),
-                "leave the `---` out and put each in its own file",
+                "the file goes on after a line `---`".into(),
+                "leave the `---` out, or put what follows in a file of its own",
             ),
             BudgetBreach::Depth { .. } => too_deep(),
             _ => (
@@ -242,13 +273,10 @@ fn words(error: &Error) -> (String, &'static str) {
             ),
         },
         Error::MultipleDocuments { .. } => (
-            "the file holds more than one document".into(),
-            "leave the `---` out and put each in its own file",
+            "the file goes on after a line `---`".into(),
+            "leave the `---` out, or put what follows in a file of its own",
         ),
-        Error::UnknownAnchor { .. } => (
-            "an anchor or alias (`&`, `*`) is not read".into(),
-            "write the value out in each place, or put quotes round it",
-        ),
+        Error::UnknownAnchor { .. } => (BEGINS.into(), QUOTE_IT),
         other => {
             let mut found = other.render_with_formatter(&serde_yaml::UserMessageFormatter);
             if let Some(cut) = found.rfind(" at line ") {
@@ -259,7 +287,7 @@ fn words(error: &Error) -> (String, &'static str) {
             }
             (
                 format!("{BREAKS_OFF}{}", found.replace(['\n', '\r'], " ")),
-                "check indentation, quotes and brackets here and just above",
+                "check the indents, quotes and brackets here and just above",
             )
         }
     }
@@ -267,8 +295,8 @@ fn words(error: &Error) -> (String, &'static str) {
 
 fn too_deep() -> (String, &'static str) {
     (
-        format!("values are nested more than {DEEPEST} deep"),
-        "check indentation and brackets; no file of ours goes so deep",
+        format!("brackets or indents go more than {DEEPEST} deep"),
+        "look for a bracket that is not closed, or lines that step in again and again",
     )
 }
 
@@ -323,13 +351,13 @@ mod tests {
     #[test]
     fn refuses_in_our_words_and_at_the_place() {
         for (text, line, column, part) in [
-            ("a: &x 1\nb: *x\n", 1, 7, "anchor or alias"),
-            ("a: *x\n", 1, 4, "anchor or alias"),
-            ("a: 1\n---\nb: 2\n", 2, 1, "more than one document"),
+            ("a: &x 1\nb: *x\n", 1, 4, "words cannot begin with `&`"),
+            ("a: *x\n", 1, 4, "words cannot begin with `*`"),
+            ("a: 1\n---\nb: 2\n", 2, 1, "goes on after a line `---`"),
             ("a: [1\nb", 1, 4, "the `[` that opens here is never closed"),
             ("a: b: c\n", 1, 5, "a colon stands among the words"),
-            ("é: 1\n b: 2\n", 2, 2, "this line begins 1 space in"),
-            ("a: !foo 3\n", 1, 9, "tag"),
+            ("é: 1\n b: 2\n", 2, 2, "this line is 1 space in"),
+            ("a: !foo 3\n", 1, 4, "words cannot begin with `!`"),
         ] {
             let refusal = tree(text).expect_err(text);
             assert_eq!((refusal.line, refusal.column), (line, column), "{text}: {}", refusal.message);
@@ -343,7 +371,7 @@ mod tests {
         assert!(tree(&"- ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
         assert!(tree(&"{a: ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
         assert!(tree(&"k: v\n".repeat(100_000)).unwrap_err().message.contains("40000 values"));
-        assert!(tree(&"k: v\n".repeat(2_000_000)).unwrap_err().message.contains("bytes, more than"));
+        assert!(tree(&"k: v\n".repeat(2_000_000)).unwrap_err().message.contains("more than the 1 MB"));
     }
 
     proptest! {
@@ -355,7 +383,7 @@ mod tests {
         #[test]
         fn never_panics_on_near_yaml(text in "[a-c:\\-\\[\\]{},&*!|>'\"#%@` \n\t0-9~é]{0,60}") {
             if let Err(refusal) = tree(&text) {
-                let _ = (refusal.render(false), refusal.render_plain());
+                let _ = (refusal.render(false, 100), refusal.render_plain());
             }
         }
     }

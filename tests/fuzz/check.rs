@@ -79,7 +79,7 @@ fn read(target: Target, text: &str, deep: bool) -> Result<Vec<Diagnostic>, Strin
         }
         Target::Lesson => match front::split(FILE, text) {
             Ok(split) => {
-                let mut faults = front::parse(FILE, &split).err().unwrap_or_default();
+                let mut faults = front::parse(FILE, &split, &["bend-total"]).err().unwrap_or_default();
                 faults.extend(render(FILE, split.body, split.body_lines_above, &mut Hand::default()).faults);
                 faults
             }

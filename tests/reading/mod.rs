@@ -47,6 +47,7 @@ pub fn firm() -> Firm {
         paper: Paper::Letter,
         lengths: Lengths::FtIn,
         theme: "drafting".into(),
+        theme_at: Default::default(),
         standard: "2026-1".into(),
         crew_leads: Vec::new(),
         telephone: None,

@@ -167,7 +167,8 @@ impl Read {
             say(&format!("longsweep: {why}"));
             Stop::Unread(why)
         };
-        let theme = theme(root, &company.firm.theme).map_err(said)?;
+        let at = &company.firm.theme_at;
+        let theme = theme(root, &company.firm.theme, at).map_err(said)?;
         if in_force(&company).is_none() {
             return Err(said("no standard could be read".into()));
         }

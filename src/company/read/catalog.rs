@@ -55,7 +55,7 @@ pub fn read_catalog(files: &[(&str, &str)]) -> (Option<Catalog>, Vec<Diagnostic>
 impl Parts {
     fn read(&mut self, r: &mut Reader, root: &Node) {
         let before = r.told();
-        let fields = r.thing(root, &keys::CATALOG);
+        let fields = r.whole(root, &keys::CATALOG);
         self.fault(Rests::All, r.told_since(before));
         let Some(f) = fields else {
             return;
@@ -249,5 +249,6 @@ fn twice(message: String, again: &Related, first: &Related) -> Diagnostic {
         help: Some("leave one of them out, or give it another id".into()),
         related: vec![first.clone()],
         source_line: again.source_line,
+        skipped: again.skipped,
     }
 }

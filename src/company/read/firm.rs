@@ -4,7 +4,7 @@ use super::keys;
 use super::kit::Reader;
 use crate::measure::{Kind, Lengths};
 use crate::text::{Diagnostic, Severity};
-use crate::text::{Node, Value};
+use crate::text::{Node, Place, Value};
 
 /// The words for kinds of parts of which spares are taken.
 pub const SPARE_KINDS: [(&str, &str); 7] = [
@@ -41,7 +41,7 @@ pub fn read_firm(file: &str, text: &str, revisions: &[&str]) -> (Option<Firm>, V
 }
 
 fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
-    let f = r.thing(root, &keys::FIRM)?;
+    let f = r.whole(root, &keys::FIRM)?;
     let name = r.need(&f, "name").and_then(|n| r.name(n, "a name"));
     if let Some(node) = f.get("name").filter(|_| name == Some(UNNAMED)) {
         let fault = r.fail(node.bytes.clone(), "the company has no name yet", "stands on every sheet");
@@ -59,8 +59,10 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
     let pictures = f.get("pictures").and_then(|n| r.truth(n));
     let theme = f.get("theme").and_then(|n| r.id(n, "a theme"));
     let standard = r.need(&f, "standard").and_then(|n| {
-        r.known(n, "revision", "the standard", revisions);
-        r.id(n, "a revision")
+        let before = r.told();
+        let known = r.known(n, "revision", "the standard", revisions).is_some();
+        // One that does not exist is told already, whatever it holds.
+        if known || r.told() == before { r.id(n, "a revision") } else { plain_id(n) }
     });
     Some(Firm {
         name: name?.to_owned(),
@@ -68,12 +70,20 @@ fn firm(r: &mut Reader, root: &Node, revisions: &[&str]) -> Option<Firm> {
         paper: paper.unwrap_or(Paper::Letter),
         lengths: lengths.unwrap_or(Lengths::FtIn),
         theme: theme.unwrap_or("drafting").to_owned(),
+        theme_at: f.get("theme").map_or(Place::default(), |n| r.place_of(n)),
         standard: standard?.to_owned(),
         crew_leads,
         telephone: telephone.map(str::to_owned),
         spares,
         pictures: pictures.unwrap_or(false),
     })
+}
+
+/// An id that nothing is wrong with, without a word.
+fn plain_id(node: &Node) -> Option<&str> {
+    let Value::Text(id) = &node.value else { return None };
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
+    Some(id.trim()).filter(|id| !id.is_empty() && id.chars().all(plain))
 }
 
 /// Lines of text, as a list or as one block.

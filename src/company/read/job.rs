@@ -6,14 +6,15 @@ use super::super::rules::Standard;
 use super::frame::{datums, levels, place, wall};
 use super::join::{TrunkDraft, check_rest, check_station, into, trunks};
 use super::keys;
-use super::kit::{Fields, Reader};
+use super::keys::Takes;
+use super::kit::{Fields, Reader, cut_words_in};
 use super::mark::{check_marks, letters, settle};
 use super::path::{Ends, direction, walk};
 use super::plan::job_plan;
 use super::waiver::{LineNames, cleared, waivers};
 use crate::measure::Kind;
 use crate::text::Diagnostic;
-use crate::text::{Node, Place, Value, cut_values};
+use crate::text::{Node, Place, Value};
 use glam::DVec3;
 use std::ops::Range;
 use std::sync::Arc;
@@ -34,11 +35,18 @@ pub fn read_job(
     r.finish(job)
 }
 
+/// How the name of a job's file may end; case does not matter.
+pub const JOB_ENDINGS: [&str; 2] = ["yaml", "yml"];
+
 /// `2026/gull` for `jobs/2026/gull.yaml`.
 pub fn job_key(file: &str) -> String {
     let path = file.strip_prefix("jobs/").unwrap_or(file);
-    let ending = [".yaml", ".yml"].iter().find_map(|ending| path.strip_suffix(ending));
-    ending.unwrap_or(path).to_owned()
+    match path.rsplit_once('.') {
+        Some((key, ending)) if JOB_ENDINGS.iter().any(|known| known.eq_ignore_ascii_case(ending)) => {
+            key.to_owned()
+        }
+        _ => path.to_owned(),
+    }
 }
 
 fn job(
@@ -49,7 +57,7 @@ fn job(
     standards: &[Standard],
     plans: &[(String, String)],
 ) -> Option<Job> {
-    let f = r.thing(root, &keys::JOB)?;
+    let f = r.whole(root, &keys::JOB)?;
     let plan = job_plan(r, &f, plans).map(Arc::new);
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
     let address = f.get("address").and_then(|n| r.name(n, "an address"));
@@ -76,7 +84,7 @@ fn job(
     let mut lines: Vec<LineSpec> = lines.into_iter().chain(trunks).collect();
     settle(&mut lines);
     Some(Job {
-        warnings: cut_values(&r.source),
+        warnings: cut_words_in(&r.source, root, &Takes::Thing(&keys::JOB)),
         key: job_key(r.source.file),
         title: title?.to_owned(),
         address: address.unwrap_or_default().to_owned(),
@@ -92,6 +100,9 @@ fn job(
         plan,
     })
 }
+
+/// Inlets of one job: a school has thirty. Each is held against every other.
+const MOST_INLETS: usize = 100;
 
 /// What an inlet may refer to.
 struct Scope<'a, 'n> {
@@ -163,6 +174,7 @@ fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<(Vec<LineSpec>, 
     if items.is_empty() {
         r.fail(node.bytes.clone(), "the job has no inlet", "expected at least one inlet");
     }
+    let items = r.at_most(items, MOST_INLETS, "inlets");
     let mut ids = Vec::new();
     let read = items.iter().enumerate().filter_map(|(nth, item)| inlet(r, item, nth, scope, &mut ids));
     Some(read.unzip())

@@ -3,11 +3,11 @@
 //! A function that fails tells the [`Reader`] and returns `None`; its caller goes on with the rest
 //! of the file, so that all faults come out at once. [`Reader::finish`] gives the value only when
 //! there were none.
-use super::keys::Thing;
+use super::keys::{Takes, Thing, words_in};
 use crate::measure::{Kind, Lengths, MeasureError, Say, read_date, read_quantity};
 use crate::text::Diagnostic;
 use crate::text::{Node, Value, read_tree};
-use crate::text::{Place, clip, nearest};
+use crate::text::{Place, clip, cut_values, may_be_cut, nearest};
 use crate::text::{Source, is_odd};
 use std::ops::Range;
 use std::sync::Arc;
@@ -18,6 +18,17 @@ const MOST_SHOWN: usize = 100;
 /// A longer name fits in no title block.
 const LONGEST_NAME: usize = 120;
 
+/// More letters than any reason, clause or scope has; a whole file was pasted in.
+const LONGEST_WORDS: usize = 10_000;
+
+/// Keys that only one kind of file has, and where such files stand.
+const TOLD_BY: [(&str, &[&str], &str); 4] = [
+    ("a job", &["inlets"], "jobs/"),
+    ("a catalog", &["fittings", "hoses", "valves", "units", "wire"], "content/catalog/"),
+    ("a standard", &["revision", "parts", "effective"], "content/standard/"),
+    ("a company", &["paper", "lengths", "theme", "crew-leads"], "content/company.yaml"),
+];
+
 /// Keys that files of earlier versions hold, with their names of today.
 const RENAMED: [(&str, &str); 6] = [
     ("centre-to-stop", "laying-length"),
@@ -27,6 +38,25 @@ const RENAMED: [(&str, &str); 6] = [
     ("hold", "grips"),
     ("floor", "floor-line"),
 ];
+
+/// Words of a file, with what it takes, that a ` #` may have cut; a file that cannot be read has none.
+pub fn cut_words(file: &str, above: usize, text: &str, takes: &Takes) -> Vec<Diagnostic> {
+    if !may_be_cut(text) {
+        return Vec::new();
+    }
+    let source = Source::new(file, text).below(above);
+    read_tree(&source).map_or(Vec::new(), |root| cut_words_in(&source, &root, takes))
+}
+
+/// The same for a file that was read.
+pub fn cut_words_in(source: &Source, root: &Node, takes: &Takes) -> Vec<Diagnostic> {
+    if !may_be_cut(source.text) {
+        return Vec::new();
+    }
+    let mut words = Vec::new();
+    words_in(root, takes, &mut words);
+    cut_values(source, &words)
+}
 
 /// Reads one file and keeps what is wrong with it.
 pub struct Reader<'t> {
@@ -71,8 +101,11 @@ impl<'t> Reader<'t> {
         let source = Source::new(file, text).below(above);
         let root = read_tree(&source)?;
         if root.value == Value::Null {
-            let label = format!("expected {wanted}");
-            return Err(vec![source.diagnostic(0..0, "the file is empty".into(), label)]);
+            let help = format!("write {wanted}");
+            return Err(vec![match above {
+                0 => Diagnostic::of_file(file, "the file is empty", Some(&help)),
+                _ => source.diagnostic(0..0, "nothing is written here".into(), format!("expected {wanted}")),
+            }]);
         }
         let say = Say { lengths: Lengths::FtIn };
         let reader = Reader { source, say, file: Arc::from(file), found: Vec::new() };
@@ -141,8 +174,29 @@ impl<'t> Reader<'t> {
 
     /// Where in the file a node stands.
     pub fn place_of(&self, node: &Node) -> Place {
-        let mark = self.source.mark(self.mark_of(node));
-        Place { file: self.file.clone(), line: mark.line, column: mark.column }
+        let (line, column) = self.source.place(self.mark_of(node).start);
+        Place { file: self.file.clone(), line, column }
+    }
+
+    /// The keys of the thing that a whole file is; a file of another kind is told as that, once.
+    pub fn whole<'n>(&mut self, root: &'n Node, thing: &'static Thing) -> Option<Fields<'n>> {
+        if let Value::Map(map) = &root.value {
+            let holds = |keys: &[&str]| {
+                map.iter()
+                    .find(|(key, _)| matches!(&key.value, Value::Text(name) if keys.contains(&name.as_str())))
+            };
+            let own =
+                TOLD_BY.iter().find(|(what, ..)| *what == thing.what).and_then(|(_, keys, _)| holds(keys));
+            let other = TOLD_BY.iter().find_map(|(what, keys, folder)| Some((holds(keys)?, what, folder)));
+            if let Some(((key, _), what, folder)) = other.filter(|_| own.is_none()) {
+                let message = format!("this file is {what}, not {}", thing.what);
+                let label = format!("this belongs to {what}");
+                self.fail(key.bytes.clone(), message, label).help =
+                    Some(format!("move the file to {folder}"));
+                return None;
+            }
+        }
+        self.thing(root, thing)
     }
 
     /// The keys of a thing; unknown keys and duplicates are told, and left out.
@@ -179,6 +233,9 @@ impl<'t> Reader<'t> {
                 self.fail_twice(key.bytes.clone(), first.bytes.clone(), message, "leave one of them out");
             } else if keys.contains(&name.as_str()) {
                 seen.push((name, key, value));
+            } else if value.value == Value::Null && self.is_after_a_comma(key, name) {
+                // The figure before the comma is only half of one: its key is told with it.
+                meant.extend(seen.pop().map(|(name, ..)| name.to_owned()));
             } else if let Some(new) = self.renamed(key, name, what, keys) {
                 seen.push((new, key, value));
             } else {
@@ -192,6 +249,24 @@ impl<'t> Reader<'t> {
             entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
             meant,
         })
+    }
+
+    /// Tells a decimal comma, `{in: 0,32}`, which YAML reads as two keys.
+    fn is_after_a_comma(&mut self, key: &Node, name: &str) -> bool {
+        let before = &self.source.text[..key.bytes.start];
+        let Some(whole) = before.strip_suffix(',').filter(|_| name.starts_with(|c: char| c.is_ascii_digit()))
+        else {
+            return false;
+        };
+        let start = whole.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        if start == whole.len() {
+            return false;
+        }
+        let digits = name.find(|c: char| !c.is_ascii_digit()).unwrap_or(name.len());
+        let message = format!("`{},{}` has a comma in a number", &whole[start..], &name[..digits]);
+        self.fail(start..key.bytes.start + digits, message, "expected a decimal point").help =
+            Some("use a point for decimals and nothing between thousands".into());
+        true
     }
 
     /// Tells a key's earlier name; gives the name of today.
@@ -230,8 +305,19 @@ impl<'t> Reader<'t> {
     pub fn mistyped(&mut self, node: &Node, wanted: &str) -> &mut Diagnostic {
         // Wanted is `a length, like 3.81 m`: the example belongs under the mark only.
         let thing = wanted.split(',').next().unwrap_or(wanted);
-        let message = format!("{} stands where {thing} should", node.value.what());
-        self.fail(self.mark_of(node), message, format!("expected {wanted}"))
+        let what = node.value.what();
+        if node.value != Value::Null {
+            let message = format!("this is {what}, not {thing}");
+            return self.fail(self.mark_of(node), message, format!("expected {wanted}"));
+        }
+        let line = self.source.text[node.bytes.start..].split('\n').next().unwrap_or("");
+        let note = line.split_once(" #").map(|(_, note)| clip(note.trim_end()));
+        let message = format!("nothing is written where {thing} should be");
+        let fault = self.fail(self.mark_of(node), message, format!("expected {wanted}"));
+        fault.help = note.map(|note| {
+            format!("what follows a `#` is a note; where it belongs to the words, write `\"#{note}\"`")
+        });
+        fault
     }
 
     /// The bytes to mark for a node: block lists and mappings have none of their own.
@@ -252,6 +338,14 @@ impl<'t> Reader<'t> {
                 let message = format!("{wanted} holds a character that cannot be seen or printed");
                 self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
                     Some("type it again in plain letters".into());
+                None
+            }
+            Value::Text(text) if text.len() > LONGEST_WORDS => {
+                let letters = text.chars().count();
+                let message =
+                    format!("this is {letters} letters long, more than the {LONGEST_WORDS} of {wanted}");
+                self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
+                    Some("say it in fewer words".into());
                 None
             }
             Value::Text(text) if !text.trim().is_empty() => Some(text.trim()),
@@ -284,10 +378,30 @@ impl<'t> Reader<'t> {
         match &node.value {
             Value::List(list) => Some(list),
             _ => {
-                self.mistyped(node, wanted).help = Some("begin every item with `- `".into());
+                let help = match &node.value {
+                    Value::Text(text)
+                        if text.len() <= 40 && text.contains(',') && !text.contains(['\n', ':', '{']) =>
+                    {
+                        format!(
+                            "write a list, `[{}]`, or each on its own line with `- ` before it",
+                            clip(text)
+                        )
+                    }
+                    _ => "put `- ` before each of them".into(),
+                };
+                self.mistyped(node, wanted).help = Some(help);
                 None
             }
         }
+    }
+
+    /// The items up to the most that are read, a number far past any house's; the first past it is told.
+    pub fn at_most<'n>(&mut self, items: &'n [Node], most: usize, what: &str) -> &'n [Node] {
+        let Some(past) = items.get(most) else { return items };
+        let message = format!("this list has {} {what}, more than the {most} that are read", items.len());
+        self.fail(self.mark_of(past), message, format!("expected {most} {what} at most")).help =
+            Some("look for lines that were pasted twice, or make two jobs of it".into());
+        &items[..most]
     }
 
     /// A measure with its unit, in SI.
@@ -386,7 +500,7 @@ impl<'t> Reader<'t> {
 
     /// One of the ids that exist; gives its place among them.
     pub fn known(&mut self, node: &Node, what: &str, of: &str, ids: &[&str]) -> Option<usize> {
-        let id = self.text(node, what)?;
+        let id = self.text(node, &format!("the {what}"))?;
         let found = ids.iter().position(|known| *known == id);
         if found.is_none() {
             let help = match (nearest(id, ids.iter().copied()), ids.is_empty()) {

@@ -19,8 +19,8 @@ mod words;
 
 pub use catalog::read_catalog;
 pub use firm::read_firm;
-pub use job::{job_key, read_job};
-pub use kit::{Fields, Reader};
+pub use job::{JOB_ENDINGS, job_key, read_job};
+pub use kit::{Fields, Reader, cut_words};
 pub use lesson::{LessonFork, LessonPath, LessonTree, Shown, read_path, read_practice, read_tree};
 pub use plan::{ENDING as PLAN_ENDING, LessonPlan, read_plan};
 pub use standard::{ClauseKind, FAILS_AT, read_standards, settle_terms};

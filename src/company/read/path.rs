@@ -16,6 +16,9 @@ use crate::text::{Node, Value, clip};
 use glam::DVec3;
 use std::ops::Range;
 
+/// Runs and turns of one path: six times the bends of the worst house, and few enough to be drawn on a sheet.
+const MOST_STEPS: usize = 120;
+
 /// A path as far as it could be read.
 pub struct Walk {
     pub steps: Vec<Step>,
@@ -44,6 +47,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
     let Some(items) = r.list(node, "a path, a list of runs and turns") else {
         return Walk { heading: None, length_m: None, ..walk };
     };
+    let items = r.at_most(items, MOST_STEPS, "runs and turns");
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
         let last = items.last().is_some_and(|last| std::ptr::eq(last, item));
@@ -147,12 +151,29 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             Sort::Unknown
         }
         (false, false) => {
+            if let Some((bytes, word, rest)) = bare_step(map) {
+                let message = format!("there is no colon after `{word}`");
+                r.fail(bytes, message, "expected a run or a turn").help =
+                    Some(format!("write `{{{word}: {}}}`", clip(rest)));
+                return Sort::Unknown;
+            }
             let names: Vec<&str> = keys::RUN.names().into_iter().chain(keys::TURN.names()).collect();
             r.fields(item, "a step", &names);
             r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
             Sort::Unknown
         }
     }
+}
+
+/// `{run 12 ft}`: the bytes to mark, the word, and what it takes.
+fn bare_step(map: &[(Node, Node)]) -> Option<(Range<usize>, &'static str, &str)> {
+    map.iter().find_map(|(key, value)| {
+        let Value::Text(words) = &key.value else { return None };
+        let word = ["run", "turn"].into_iter().find(|word| words.split(' ').next() == Some(word))?;
+        let rest = words[word.len()..].trim();
+        let bytes = key.bytes.start..key.bytes.start + word.len();
+        (value.value == Value::Null && !rest.is_empty()).then_some((bytes, word, rest))
+    })
 }
 
 /// No line is longer than a length may be: two runs of 900 m are a slip as one of 1800 m is.
@@ -331,12 +352,16 @@ const LIKE: &str = "expected a direction, like {north: 3, up: 4}";
 /// The fitting that a turn names, which must be a bend.
 fn bend_named(r: &mut Reader, node: &Node, catalog: &Catalog) -> Option<super::super::catalog::Fitting> {
     let ids: Vec<&str> = catalog.fittings.iter().map(|f| f.id.as_str()).collect();
+    let bends: Vec<&str> =
+        catalog.fittings.iter().filter(|f| f.bend().is_some()).map(|f| f.id.as_str()).collect();
+    let named = matches!(&node.value, Value::Text(id) if ids.contains(&id.trim()));
+    if !named {
+        r.known(node, "bend", "the catalog", &bends)?;
+    }
     let fitting = &catalog.fittings[r.known(node, "fitting", "the catalog", &ids)?];
     if fitting.bend().is_some() {
         return Some(fitting.clone());
     }
-    let bends: Vec<&str> =
-        catalog.fittings.iter().filter(|f| f.bend().is_some()).map(|f| f.id.as_str()).collect();
     let message = format!("`{}` is not a bend", fitting.id);
     r.fail(node.bytes.clone(), message, "expected a bend").help =
         Some(format!("use one of: {}", bends.join(", ")));

@@ -101,8 +101,13 @@ impl School<'_> {
         text: &str,
         faults: &mut Vec<Diagnostic>,
     ) -> Result<(u32, LessonPage), Vec<Diagnostic>> {
+        if let Some(fault) = front::unseen(file, text) {
+            return Err(vec![fault]);
+        }
         let split = front::split(file, text).map_err(|fault| vec![*fault])?;
-        let front: Front = front::parse(file, &split)?;
+        let clauses: Vec<&str> = self.standard.clauses().map(|clause| clause.id.as_str()).collect();
+        let front: Front = front::parse(file, &split, &clauses)?;
+        faults.extend(front::cut(file, &split));
         let id = lesson_id(file);
         let here = Here::page(lesson_page(&id));
         let mut hand = Hand::new(self, file, here);

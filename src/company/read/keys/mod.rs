@@ -20,6 +20,7 @@ pub use plan::{
 pub use standard::{BY_EYE, CHANGE, COMPUTED, FOR, PART, STANDARD, TERM};
 
 use crate::measure::Kind;
+use crate::text::{Node, Value};
 
 /// A mapping that the reader knows, such as an inlet.
 #[derive(Debug)]
@@ -94,6 +95,38 @@ impl Thing {
     /// The names of its keys, in order.
     pub fn names(&self) -> Vec<&'static str> {
         self.keys.iter().map(|key| key.name).collect()
+    }
+}
+
+/// The values of a tree that take a person's words; the tree is as `takes` says, or has faults that are told
+/// elsewhere.
+pub fn words_in<'n>(node: &'n Node, takes: &Takes, found: &mut Vec<&'n Node>) {
+    let mut of_thing = |thing: &Thing| {
+        let Value::Map(map) = &node.value else { return };
+        for (key, value) in map {
+            let known = thing.keys.iter().find(|known| key.value == Value::Text(known.name.into()));
+            if let Some(known) = known {
+                words_in(value, &known.takes, found);
+            }
+        }
+    };
+    match takes {
+        Takes::Thing(thing) => of_thing(thing),
+        Takes::Things(things) => things().into_iter().for_each(of_thing),
+        Takes::Clause => [&BY_EYE, &COMPUTED].into_iter().for_each(of_thing),
+        Takes::Text | Takes::Name => {
+            // Several things may have the key.
+            if !found.iter().any(|known| std::ptr::eq(*known, node)) {
+                found.push(node);
+            }
+        }
+        Takes::List(item) => {
+            let Value::List(items) = &node.value else { return };
+            items.iter().for_each(|one| words_in(one, item, found));
+        }
+        Takes::Either(ways) => ways.iter().for_each(|way| words_in(node, way, found)),
+        Takes::Blank(way) => words_in(node, way, found),
+        _ => {}
     }
 }
 

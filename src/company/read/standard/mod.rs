@@ -56,7 +56,7 @@ fn read_standard(
 }
 
 fn standard(r: &mut Reader, root: &Node, kinds: &[ClauseKind], numbers: &Numbers) -> Option<Standard> {
-    let f = r.thing(root, &keys::STANDARD)?;
+    let f = r.whole(root, &keys::STANDARD)?;
     let revision = r.need(&f, "revision").and_then(|n| r.id(n, "a revision"));
     let effective = r.need(&f, "effective").and_then(|n| r.date(n));
     let title = r.need(&f, "title").and_then(|n| r.name(n, "a title"));
