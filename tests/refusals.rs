@@ -67,7 +67,6 @@ fn refusals(kind: &str, text: &str) -> Vec<Diagnostic> {
             Ok(job) => job.warnings,
             Err(faults) => panic!("{text}: {faults:?}"),
         },
-        "words" => read_words("a.yaml", text).err().unwrap_or_default(),
         "lesson" => {
             let split = Split { front: text, front_lines_above: 0, body: "", body_lines_above: 0 };
             front::parse("a.md", &split, &["bend-total"]).err().unwrap_or_default()
