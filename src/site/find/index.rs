@@ -135,12 +135,11 @@ fn alike(groups: &[Vec<String>]) -> BTreeMap<String, Vec<Vec<String>>> {
     alike
 }
 
+/// Makes the shard of a beginning out of its rows.
+type Shard<'a, V> = dyn Fn(&str, &[(&String, &V)]) -> SiteFile + 'a;
+
 /// Parts rows into shards by their beginnings, each as small as it may be; answers the beginnings.
-fn parted<V>(
-    rows: &BTreeMap<String, V>,
-    shard: &dyn Fn(&str, &[(&String, &V)]) -> SiteFile,
-    files: &mut Vec<SiteFile>,
-) -> Vec<String> {
+fn parted<V>(rows: &BTreeMap<String, V>, shard: &Shard<V>, files: &mut Vec<SiteFile>) -> Vec<String> {
     let mut names = Vec::new();
     let mut wanted: Vec<String> = nexts(rows.keys(), "").into_iter().rev().collect();
     while let Some(first) = wanted.pop() {

@@ -114,11 +114,9 @@ pub fn words_in<'n>(node: &'n Node, takes: &Takes, found: &mut Vec<&'n Node>) {
         Takes::Thing(thing) => of_thing(thing),
         Takes::Things(things) => things().into_iter().for_each(of_thing),
         Takes::Clause => [&BY_EYE, &COMPUTED].into_iter().for_each(of_thing),
-        Takes::Text | Takes::Name => {
-            // Several things may have the key.
-            if !found.iter().any(|known| std::ptr::eq(*known, node)) {
-                found.push(node);
-            }
+        // Several things may have the key.
+        Takes::Text | Takes::Name if !found.iter().any(|known| std::ptr::eq(*known, node)) => {
+            found.push(node)
         }
         Takes::List(item) => {
             let Value::List(items) = &node.value else { return };

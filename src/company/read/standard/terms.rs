@@ -41,7 +41,7 @@ pub fn settle_terms(standard: &mut Standard, words: Option<&[FirmWord]>) -> Vec<
     let settled = standard.terms_written.iter().filter_map(|term| match settled(term, words) {
         Ok(definition) => definition,
         Err(fault) => {
-            faults.push(fault);
+            faults.push(*fault);
             None
         }
     });
@@ -50,7 +50,7 @@ pub fn settle_terms(standard: &mut Standard, words: Option<&[FirmWord]>) -> Vec<
 }
 
 /// A term's definition; none where the list that has it cannot be read.
-fn settled(term: &TermWritten, words: Option<&[FirmWord]>) -> Result<Option<Definition>, Diagnostic> {
+fn settled(term: &TermWritten, words: Option<&[FirmWord]>) -> Result<Option<Definition>, Box<Diagnostic>> {
     let define =
         |means: &str, meant| Ok(Some(Definition { term: term.term.clone(), means: means.to_owned(), meant }));
     let Some(words) = words else {
@@ -98,8 +98,8 @@ fn settled(term: &TermWritten, words: Option<&[FirmWord]>) -> Result<Option<Defi
     }
 }
 
-fn told(term: &TermWritten, message: String, label: &str, help: String) -> Diagnostic {
-    Diagnostic { message, label: label.into(), help: Some(help), ..term.at.clone() }
+fn told(term: &TermWritten, message: String, label: &str, help: String) -> Box<Diagnostic> {
+    Box::new(Diagnostic { message, label: label.into(), help: Some(help), ..term.at.clone() })
 }
 
 #[cfg(test)]
