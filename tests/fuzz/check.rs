@@ -80,7 +80,7 @@ fn read(target: Target, text: &str, deep: bool) -> Result<Vec<Diagnostic>, Strin
         Target::Lesson => match front::split(FILE, text) {
             Ok(split) => {
                 let mut faults = front::parse(FILE, &split, &["bend-total"]).err().unwrap_or_default();
-                faults.extend(render(FILE, split.body, split.body_lines_above, &mut Hand::default()).faults);
+                faults.extend(render(FILE, split.body, split.body_lines_above, &mut Hand).faults);
                 faults
             }
             Err(fault) => vec![*fault],
@@ -121,7 +121,8 @@ fn worked(job: &Job, standard: Option<&Standard>, catalog: &Catalog) -> Result<(
     let say = SAYS[job.title.len() % 2];
     let work = Work::up(job, standard, catalog, say);
     let told = record(&work).to_string();
-    if told != record(&Work::up(job, standard, catalog, say)).to_string() {
+    let again = record(&Work::up(job, standard, catalog, say)).to_string();
+    if told != again {
         return Err("worked up twice, and not the same".into());
     }
     // Names may say what they like.
