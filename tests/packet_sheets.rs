@@ -248,12 +248,12 @@ async fn ticks_survive_a_reload() {
     let copy = alone.path().join("sent.html");
     fs::copy(folder.join("index.html"), &copy).expect("a copy");
     browser.open(&copy, (390, 844)).await;
-    let tick = "document.querySelector('input.tick-box').click();
+    let tick = "document.querySelector('[type=checkbox][data-note]').click();
                 const blank = document.querySelector('input.blank'); blank.value = '12';
                 blank.dispatchEvent(new Event('input', {bubbles: true}));";
     browser.ask(tick).await;
     browser.open(&copy, (390, 844)).await;
-    let kept = "return [document.querySelector('input.tick-box').checked, document.querySelector('input.blank').value]";
+    let kept = "return [document.querySelector('[type=checkbox][data-note]').checked, document.querySelector('input.blank').value]";
     assert_eq!(browser.ask(kept).await, json!([true, "12"]));
     browser.close().await;
 }
@@ -314,7 +314,7 @@ async fn what_was_ticked_and_typed_is_saved_as_yaml() {
     let save = "
         const blank = document.querySelector('[data-note=\"inlets/hall/as-measured/H2\"]');
         blank.value = '20 ft 0-1/2 in'; blank.dispatchEvent(new Event('input', {bubbles: true}));
-        const tick = document.querySelector('#hall-cuts input.tick-box'); tick.click();
+        const tick = document.querySelector('#hall-cuts .boxes [data-note]'); tick.click();
         let blob = null, name = null;
         URL.createObjectURL = made => { blob = made; return 'blob:kept'; };
         URL.revokeObjectURL = () => {};

@@ -24,6 +24,8 @@ pub struct Cuts {
     /// What the boxes at each tube end stand for, in their order.
     pub boxes: Vec<String>,
     pub rows: Vec<Row>,
+    /// How the page reads and says lengths: `ft-in` or `metric`.
+    pub lengths: &'static str,
     /// On the last sheet: one joint cut open, and how each is made.
     pub joint_svg: String,
     pub joint_words: Vec<String>,
@@ -76,8 +78,6 @@ pub struct TapeField {
     /// The piece that takes the difference up, and its length as planned; empty and nothing where none is.
     pub piece: String,
     pub piece_m: f64,
-    /// How the page reads and says lengths: `ft-in` or `metric`.
-    pub lengths: &'static str,
 }
 
 /// A piece with its two ends.
@@ -95,6 +95,10 @@ pub struct PieceRow {
 pub struct EndRow {
     pub into: String,
     pub insertion: String,
+    /// `H1a into the valve`, what its boxes are of.
+    pub label: String,
+    /// How the names begin under which its ticks are kept; each box has the rest.
+    pub note: String,
     pub boxes: Vec<TickCell>,
 }
 
@@ -152,6 +156,10 @@ pub fn sheets(source: &Source, index: usize, kind: Kind, above_mm: f64) -> Vec<C
         Cuts {
             boxes: heads.clone(),
             rows: rows[range].to_vec(),
+            lengths: match worked.work.say.lengths {
+                Lengths::FtIn => "ft-in",
+                Lengths::Metric => "metric",
+            },
             joint_svg: if told == Joint::Drawn { joint_svg(source, line) } else { String::new() },
             joint_words: if told == Joint::Left { Vec::new() } else { words.clone() },
             nothing: String::new(),
@@ -223,11 +231,12 @@ fn row_mm(row: &Row) -> f64 {
 /// A line of a tube's row as a part of one elsewhere: the style sets them closer.
 const TIGHT: f64 = 1.15 / paper::LINE;
 
-/// Height of a piece's line, mm.
+/// A length to a micrometre, in m.
 fn micrometres(length_m: f64) -> f64 {
     (length_m * 1e6).round() / 1e6
 }
 
+/// Height of a piece's line, mm.
 fn piece_mm(piece: &PieceRow) -> f64 {
     let end = |end: &EndRow| paper::words_mm(&end_words(end), 10.0, END_MM.1) * TIGHT;
     piece.ends.iter().map(end).fold(5.7, f64::max)
@@ -300,10 +309,6 @@ impl Listed<'_> {
                 most_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.most_m)),
                 piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
                 piece_m: micrometres(taking_up.map_or(0.0, |piece| piece.length_m)),
-                lengths: match say.lengths {
-                    Lengths::FtIn => "ft-in",
-                    Lengths::Metric => "metric",
-                },
             },
         }
     }
@@ -345,13 +350,10 @@ impl Listed<'_> {
 
     fn end_row(&self, piece: &str, (into, depth_m): (String, Option<f64>), which: &str) -> EndRow {
         let say = self.worked.work.say;
-        let tick = |(id, head): &(String, String)| {
-            TickCell::new(
-                self.note(&format!("ticks/{piece} {which} {id}")),
-                format!("{piece} into {into}: {head}"),
-            )
-        };
+        let tick = |(id, head): &(String, String)| TickCell::new(id.clone(), head.clone());
         EndRow {
+            label: format!("{piece} into {into}"),
+            note: self.note(&format!("ticks/{piece} {which} ")),
             boxes: self.boxes.iter().map(tick).collect(),
             insertion: depth_m.map_or_else(|| "measure the socket".into(), |m| say.length(m)),
             into,

@@ -5,6 +5,13 @@
   var bar = document.querySelector(".notes-bar");
   var fields = Array.prototype.slice.call(document.querySelectorAll("[data-note]"));
   if (!bar || !fields.length) return;
+  fields.forEach(function (field) {
+    // The boxes of a tube's end share how their names begin.
+    var end = field.closest("[data-notes]");
+    if (end) field.dataset.note = end.dataset.notes + field.dataset.note;
+    field.autocomplete = "off";
+    field.spellcheck = false;
+  });
   bar.hidden = false;
   var said = document.getElementById("notes-kept");
   var key = "longsweep/" + bar.dataset.job;
@@ -92,13 +99,13 @@
     var cut = cell && cell.querySelector(".blank-cut");
     var says = cell && cell.querySelector(".tape-says");
     if (!cut || !says) return;
-    var about = field.dataset, words = field.value.trim();
+    var about = field.dataset, words = field.value.trim(), lengths = field.closest("[data-lengths]").dataset.lengths;
     cut.textContent = "";
     says.textContent = "";
     if (!words) return;
-    var tape = metres(words, about.lengths);
+    var tape = metres(words, lengths);
     if (!isFinite(tape)) {
-      says.textContent = "Cannot read this. Write it like " + (about.lengths === "metric" ? "3810 mm." : "12 ft 6-1/2 in.");
+      says.textContent = "Cannot read this. Write it like " + (lengths === "metric" ? "3810 mm." : "12 ft 6-1/2 in.");
       return;
     }
     // A sixty-fourth of an inch is finer than any tape; the limits themselves are inside.
@@ -107,9 +114,9 @@
       says.textContent = "Outside the limits. Do not cut. Call the crew lead.";
       return;
     }
-    cut.textContent = inWords(tape - +about.deduct, about.lengths);
+    cut.textContent = inWords(tape - +about.deduct, lengths);
     if (about.piece && about.piece !== about.note.split("/").pop()) {
-      says.textContent = about.piece + " is then " + inWords(+about.pieceLength + tape - +about.plan, about.lengths) + ".";
+      says.textContent = about.piece + " is then " + inWords(+about.pieceLength + tape - +about.plan, lengths) + ".";
     }
   }
   var tapes = fields.filter(function (field) { return field.classList.contains("tape"); });

@@ -193,12 +193,15 @@ fn bend(axes: &Axes, x: f64) -> (V2, V2) {
 }
 
 fn curve(paper: &mut Paper, kind: &'static str, title: &str, points: &[V2], pen: Pen) {
-    let mut steps: Vec<Segment> = points.iter().map(|at| Segment::Line(*at)).collect();
-    let Some(first) = points.first() else { return };
-    steps[0] = Segment::Move(*first);
     let mut mark = Mark::new("curve", title).with("of", kind);
-    mark.path(steps, pen, Fill::None);
+    mark.path(line(points), pen, Fill::None);
     paper.add(mark);
+}
+
+/// A line through points.
+fn line(points: &[V2]) -> Vec<Segment> {
+    let step = |(nth, at): (usize, &V2)| if nth == 0 { Segment::Move(*at) } else { Segment::Line(*at) };
+    points.iter().enumerate().map(step).collect()
 }
 
 /// A hatched strip on the axis, as far as the riser goes.
@@ -242,15 +245,11 @@ fn spent(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
     };
     for (layer, (name, tint)) in SPENT.iter().enumerate() {
         let mut mark = Mark::new("spent", *name);
-        let (mut edge, mut lines) = (Vec::new(), Vec::new());
-        for pair in panel.places.windows(2) {
-            let [a, b] = pair else { continue };
-            let corners = [share(a, layer), share(b, layer), share(b, layer + 1), share(a, layer + 1)];
-            edge.push((corners[3], corners[2]));
-            lines.extend(tint.lines(&corners));
-        }
-        mark.lines(&lines, Pen::Thin);
-        mark.lines(&edge, Pen::Thin);
+        let edge = |upto: usize| -> Vec<V2> { panel.places.iter().map(|place| share(place, upto)).collect() };
+        let (low, high) = (edge(layer), edge(layer + 1));
+        let around: Vec<V2> = low.iter().chain(high.iter().rev()).copied().collect();
+        mark.lines(&tint.lines(&around), Pen::Thin);
+        mark.path(line(&high), Pen::Thin, Fill::None);
         paper.add(mark);
     }
     key(paper, axes);

@@ -136,7 +136,7 @@ pub fn clipped(a: V2, b: V2, frame: &Quad) -> Option<(V2, V2)> {
     (t0 < t1).then(|| (a + d * t0, a + d * t1))
 }
 
-/// Hatch lines at 45 degrees across a convex polygon, `pitch` mm apart; the first lies on the grid of the
+/// Hatch lines at 45 degrees across a polygon of any shape, `pitch` mm apart; the first lies on the grid of the
 /// paper, so that neighbouring areas are hatched in step.
 pub fn hatch(polygon: &[V2], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
     let along = if rising { v2(1.0, -1.0) } else { v2(1.0, 1.0) }.normalize();
@@ -146,14 +146,15 @@ pub fn hatch(polygon: &[V2], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
     let mut lines = Vec::new();
     let mut k = (lo / pitch).ceil();
     while k * pitch < hi {
-        lines.extend(chord(polygon, across, k * pitch));
+        lines.extend(chords(polygon, along, k * pitch));
         k += 1.0;
     }
     lines
 }
 
-/// Where the line `across · p = offset` cuts a convex polygon.
-fn chord(polygon: &[V2], across: V2, offset: f64) -> Option<(V2, V2)> {
+/// What of the line `along.perp() · p = offset` lies inside a polygon; pieces too short to see are left out.
+fn chords(polygon: &[V2], along: V2, offset: f64) -> Vec<(V2, V2)> {
+    let across = along.perp();
     let mut cuts = Vec::with_capacity(2);
     for (i, a) in polygon.iter().enumerate() {
         let b = polygon[(i + 1) % polygon.len()];
@@ -162,7 +163,35 @@ fn chord(polygon: &[V2], across: V2, offset: f64) -> Option<(V2, V2)> {
             cuts.push(*a + (b - *a) * (da / (da - db)));
         }
     }
-    (cuts.len() == 2 && cuts[0].distance(cuts[1]) > 0.2).then(|| (cuts[0], cuts[1]))
+    // A line goes in and out by turns.
+    cuts.sort_by(|p, q| along.dot(*p).total_cmp(&along.dot(*q)));
+    let pairs = cuts.chunks_exact(2).map(|pair| (pair[0], pair[1]));
+    pairs.filter(|(a, b)| a.distance(*b) > 0.2).collect()
+}
+
+/// A line without the points that lie no farther than `off_mm` from it without them; its ends stay.
+pub fn simplified(points: &[V2], off_mm: f64) -> Vec<V2> {
+    let mut kept = vec![false; points.len()];
+    let mut parts = vec![(0, points.len().saturating_sub(1))];
+    while let Some((first, last)) = parts.pop() {
+        let (Some(a), Some(b)) = (points.get(first), points.get(last)) else { continue };
+        (kept[first], kept[last]) = (true, true);
+        let inner = (first + 1..last).map(|i| (i, off_segment_mm(points[i], *a, *b)));
+        let farthest = inner.max_by(|p, q| p.1.total_cmp(&q.1));
+        if let Some((i, mm)) = farthest
+            && mm > off_mm
+        {
+            parts.extend([(first, i), (i, last)]);
+        }
+    }
+    points.iter().zip(kept).filter(|(_, kept)| *kept).map(|(point, _)| *point).collect()
+}
+
+/// How far a point lies from a segment, mm.
+fn off_segment_mm(p: V2, a: V2, b: V2) -> f64 {
+    let d = b - a;
+    let t = ((p - a).dot(d) / d.length_squared().max(1e-18)).clamp(0.0, 1.0);
+    p.distance(a + d * t)
 }
 
 #[cfg(test)]
@@ -198,5 +227,31 @@ mod tests {
         let lines = hatch(&square, 1.0, true);
         assert!(lines.len() >= 4);
         assert!(lines.iter().all(|(a, b)| Quad::new([*a, *b, *b, *a]).inside(&frame)));
+    }
+
+    #[test]
+    fn hatch_leaves_a_notch_open() {
+        // A U: two arms, 1 wide, over a foot.
+        let u = [(0, 0), (1, 0), (1, 4), (3, 4), (3, 0), (4, 0), (4, 5), (0, 5)];
+        let u: Vec<V2> = u.iter().map(|(x, y)| v2(f64::from(*x), f64::from(*y))).collect();
+        let lines = hatch(&u, 0.5, true);
+        let in_notch = |p: V2| p.x > 1.0 && p.x < 3.0 && p.y < 4.0;
+        assert!(lines.iter().all(|(a, b)| !in_notch(a.lerp(*b, 0.5))));
+        assert!(lines.iter().any(|(a, _)| a.x < 1.0) && lines.iter().any(|(_, b)| b.x > 3.0));
+    }
+
+    #[test]
+    fn a_simplified_line_stays_near() {
+        let arc: Vec<V2> =
+            (0..=400).map(|i| f64::from(i) / 400.0).map(|t| v2(100.0 * t, 20.0 * t * t)).collect();
+        let fewer = simplified(&arc, 0.02);
+        assert!(fewer.len() < 60 && fewer.first() == arc.first() && fewer.last() == arc.last());
+        let off = |p: &V2| {
+            fewer.windows(2).map(|pair| off_segment_mm(*p, pair[0], pair[1])).fold(f64::MAX, f64::min)
+        };
+        assert!(arc.iter().all(|p| off(p) <= 0.02 + 1e-12));
+        let corner = [v2(0.0, 0.0), v2(1.0, 0.0), v2(1.0, 1.0)];
+        assert_eq!(simplified(&corner, 0.02), corner);
+        assert_eq!(simplified(&[], 0.02), []);
     }
 }

@@ -1,10 +1,15 @@
 //! Paths of a drawing as SVG writes them, in few bytes.
 //!
 //! Points stand to a hundredth of a millimetre, a twenty-fifth of the thinnest line, which no print and no
-//! screen shows. Points that fall on the one before are left out, and so are those on a straight line between
-//! their neighbours; level and plumb lines are written by their one number.
-use super::geo::V2;
+//! screen shows. Points that fall on the one before are left out, and so are those that lie on a straight line
+//! between others, or by it as near as nobody sees; level and plumb lines are written by their one number, and each point from where it takes
+//! the fewest letters.
+use super::geo::{V2, simplified};
 use super::scene::Segment;
+
+/// How far a line may pass beside a point that is left out, in hundredths of a millimetre: a twelfth of the thinnest
+/// line.
+const OFF_HUNDREDTHS: f64 = 2.0;
 
 /// A point in hundredths of a millimetre.
 type Point = (i64, i64);
@@ -19,30 +24,66 @@ enum Step {
 }
 
 /// The steps as the `d` of a path.
+///
+/// A point is written from the top left corner or from where the pen stands, whichever takes fewer letters;
+/// both are whole hundredths, so that no error adds up.
 pub fn data(steps: &[Segment]) -> String {
-    let mut out = String::with_capacity(steps.len() * 12);
-    let mut at: Option<Point> = None;
+    let mut out = String::with_capacity(steps.len() * 8);
+    let (mut at, mut start): (Point, Point) = ((0, 0), (0, 0));
     for step in lean(steps) {
-        match (step, at) {
-            (Step::Line(p), Some(at)) if p.1 == at.1 => command(&mut out, 'H', &[p.0]),
-            (Step::Line(p), Some(at)) if p.0 == at.0 => command(&mut out, 'V', &[p.1]),
-            (step, _) => write(&mut out, step),
+        match step {
+            Step::Move(p) => command(&mut out, 'M', &[p.0, p.1], at),
+            Step::Line(p) if p.1 == at.1 => shorter(&mut out, 'H', &[p.0], &[p.0 - at.0]),
+            Step::Line(p) if p.0 == at.0 => shorter(&mut out, 'V', &[p.1], &[p.1 - at.1]),
+            Step::Line(p) => command(&mut out, 'L', &[p.0, p.1], at),
+            Step::Cubic(a, b, p) => command(&mut out, 'C', &[a.0, a.1, b.0, b.1, p.0, p.1], at),
+            Step::Close => out.push('Z'),
         }
-        at = step.end();
+        // Closing brings the pen back to where its line began.
+        at = step.end().unwrap_or(start);
+        if let Step::Move(p) = step {
+            start = p;
+        }
     }
     out
 }
 
-fn write(out: &mut String, step: Step) {
-    match step {
-        Step::Move(p) => command(out, 'M', &[p.0, p.1]),
-        Step::Line(p) => command(out, 'L', &[p.0, p.1]),
-        Step::Cubic(a, b, p) => command(out, 'C', &[a.0, a.1, b.0, b.1, p.0, p.1]),
-        Step::Close => out.push('Z'),
-    }
+/// A command with pairs of numbers, from the corner or from where the pen stands.
+fn command(out: &mut String, letter: char, numbers: &[i64], at: Point) {
+    let from_pen: Vec<i64> = numbers
+        .iter()
+        .enumerate()
+        .map(|(nth, number)| number - if nth % 2 == 0 { at.0 } else { at.1 })
+        .collect();
+    shorter(out, letter, numbers, &from_pen);
 }
+
+/// The shorter of a command from the corner and the same from the pen, which has a small letter.
+fn shorter(out: &mut String, letter: char, from_corner: &[i64], from_pen: &[i64]) {
+    let (corner, pen) = (listed(from_corner), listed(from_pen));
+    let (letter, numbers) =
+        if pen.len() < corner.len() { (letter.to_ascii_lowercase(), pen) } else { (letter, corner) };
+    out.push(letter);
+    out.push_str(&numbers);
+}
+
+/// Numbers with no more blanks than it takes: a minus parts two numbers, and so does a point after a part.
+fn listed(numbers: &[i64]) -> String {
+    let mut out = String::with_capacity(numbers.len() * 5);
+    let mut parted = false;
+    for (nth, number) in numbers.iter().enumerate() {
+        let begun_by_point = (1..100).contains(number);
+        if nth > 0 && *number >= 0 && !(begun_by_point && parted) {
+            out.push(' ');
+        }
+        push(&mut out, *number);
+        parted = number % 100 != 0;
+    }
+    out
+}
+
 impl Step {
-    /// Where the pen stands after it; after closing, where its line began, which nobody asks for.
+    /// Where the pen stands after it; none after closing.
     fn end(self) -> Option<Point> {
         match self {
             Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p) => Some(p),
@@ -54,25 +95,30 @@ impl Step {
 /// The steps without points that show nothing.
 fn lean(steps: &[Segment]) -> Vec<Step> {
     let mut out: Vec<Step> = Vec::with_capacity(steps.len());
+    // Points of straight lines that follow each other, after the one that they begin at.
+    let mut run: Vec<Point> = Vec::new();
     for step in steps.iter().map(whole) {
-        let at = out.last().and_then(|last| last.end());
-        let before = out.len().checked_sub(2).and_then(|i| out.get(i)).and_then(|step| step.end());
-        match (step, out.last().copied(), before, at) {
-            (Step::Line(p), _, _, Some(at)) if p == at => {}
-            (Step::Line(p), Some(Step::Line(b)), Some(a), _) if goes_on(a, b, p) => {
-                out.pop();
-                out.push(step);
+        if let (Step::Line(p), false) = (step, run.is_empty()) {
+            if run.last() != Some(&p) {
+                run.push(p);
             }
-            _ => out.push(step),
+            continue;
         }
+        out.extend(fewer(&run));
+        out.push(step);
+        run.clear();
+        run.extend(step.end());
     }
+    out.extend(fewer(&run));
     out
 }
 
-/// Whether the way from `b` to `c` goes straight on from `a` to `b`.
-fn goes_on(a: Point, b: Point, c: Point) -> bool {
-    let (first, second) = ((b.0 - a.0, b.1 - a.1), (c.0 - b.0, c.1 - b.1));
-    first.0 * second.1 == first.1 * second.0 && first.0 * second.0 + first.1 * second.1 >= 0
+/// The lines of a run, without the points that lie by the line as well as on it.
+fn fewer(run: &[Point]) -> Vec<Step> {
+    let points: Vec<V2> = run.iter().map(|p| V2::new(p.0 as f64, p.1 as f64)).collect();
+    // Whole numbers come back as they went.
+    let line = |p: V2| Step::Line((p.x as i64, p.y as i64));
+    simplified(&points, OFF_HUNDREDTHS).into_iter().skip(1).map(line).collect()
 }
 
 fn whole(step: &Segment) -> Step {
@@ -91,17 +137,6 @@ fn point(p: V2) -> Point {
 /// A drawing is some metres wide at most, so that a whole number of hundredths always holds it.
 fn hundredths(mm: f64) -> i64 {
     (mm * 100.0).round() as i64
-}
-
-/// A command with its numbers; a minus parts two numbers as a blank does.
-fn command(out: &mut String, letter: char, numbers: &[i64]) {
-    out.push(letter);
-    for (nth, number) in numbers.iter().enumerate() {
-        if nth > 0 && *number >= 0 {
-            out.push(' ');
-        }
-        push(out, *number);
-    }
 }
 
 /// A length to a hundredth of a millimetre in the fewest letters: `.5`, `-1.25`, `3`.
@@ -169,6 +204,21 @@ mod tests {
         assert_eq!(data(&steps), "M0 0H5H2ZL1 1");
         let slant = [Segment::Move(V2 { x: 0.0, y: 0.0 }), to(1.0, 2.0), to(2.0, 4.0), to(3.0, 4.0)];
         assert_eq!(data(&slant), "M0 0L2 4H3");
+    }
+
+    #[test]
+    fn a_point_is_written_from_where_it_takes_fewer_letters() {
+        let to = |x: f64, y: f64| Segment::Line(V2 { x, y });
+        let steps = [
+            Segment::Move(V2 { x: 120.25, y: 80.5 }),
+            to(120.75, 80.75),
+            to(120.75, 90.0),
+            Segment::Close,
+            // From where the closed line began.
+            to(120.5, 81.25),
+            to(1.0, 1.0),
+        ];
+        assert_eq!(data(&steps), "M120.25 80.5l.5.25V90Zl.25.75L1 1");
     }
 
     #[test]

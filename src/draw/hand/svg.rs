@@ -11,6 +11,10 @@ use std::fmt::Write;
 /// The grey of bands, the only one; prints as a light tint on any printer.
 const GREY: &str = "#ccc";
 
+/// How words are filled, told once; every drawing of a page says the same, and of a mark alone, so that no other
+/// picture's words change.
+const WORDS: &str = "[data-kind]>text{fill:#000;stroke:none}";
+
 impl Scene {
     /// The drawing as SVG, sized in mm of paper; ids begin with the scene's prefix.
     pub fn to_svg(&self) -> String {
@@ -25,7 +29,8 @@ impl Scene {
              viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\" \
              font-family=\"{FAMILY}\" font-size=\"{}\" style=\"font-kerning:none\" fill=\"none\" \
              stroke=\"#000\" stroke-width=\"{}\" stroke-linecap=\"butt\" stroke-linejoin=\"round\">\n\
-             <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n",
+             <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n\
+             <style>{WORDS}</style>\n",
             number(usual_mm),
             path::short(THIN_MM),
             escape(&self.title),
@@ -129,8 +134,10 @@ fn write_pen(out: &mut String, pen: Pen) {
 /// A line of text with an id, so that a reader of the drawing can find its box.
 fn write_text(out: &mut String, text: &Text, words: &mut Words) {
     let (x, y) = (path::short(text.at.x), path::short(text.at.y));
-    let colour = if text.reversed { "#fff" } else { "#000" };
-    let _ = write!(out, "<text id=\"{}-t{}\" fill=\"{colour}\" stroke=\"none\"", words.id, words.count);
+    let _ = write!(out, "<text id=\"{}-t{}\"", words.id, words.count);
+    if text.reversed {
+        out.push_str(" style=\"fill:#fff\"");
+    }
     words.count += 1;
     if text.size_mm != words.usual_mm {
         let _ = write!(out, " font-size=\"{}\"", number(text.size_mm));
