@@ -213,7 +213,12 @@ impl StandardPart {
 }
 
 impl Standard {
-    /// All clauses in order.
+    /// All clauses as a reader turns the pages: part by part, each by its number.
+    pub fn by_number(&self) -> impl Iterator<Item = &ClauseText> {
+        self.parts.iter().flat_map(StandardPart::by_number)
+    }
+
+    /// All clauses in the order of the file, which is that of the work.
     pub fn clauses(&self) -> impl Iterator<Item = &ClauseText> {
         self.parts.iter().flat_map(|part| &part.clauses)
     }

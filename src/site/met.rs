@@ -17,6 +17,8 @@ pub const NAMED: usize = 8;
 #[derive(Debug, Clone, Serialize)]
 pub struct MetList {
     pub name: &'static str,
+    /// Whether any row says what was found.
+    pub noted: bool,
     /// The worst first, then the latest.
     pub rows: Vec<MetRow>,
     /// What is not named, in words; empty where all are.
@@ -50,8 +52,8 @@ pub fn met_lists(set: &Set, standard: &Standard, clause: &str, here: &Here) -> V
         of_it
             .sort_by_key(|met| (Reverse(met.verdict()), Reverse(past_permille(met)), Reverse(&met.job.date)));
         let rest = rest(of_it.len().saturating_sub(NAMED));
-        let rows = of_it.into_iter().take(NAMED).map(|met| met.row(here)).collect();
-        MetList { name, rows, rest }
+        let rows: Vec<MetRow> = of_it.into_iter().take(NAMED).map(|met| met.row(here)).collect();
+        MetList { name, noted: rows.iter().any(|row| !row.note.is_empty()), rows, rest }
     };
     let lists: [(&'static str, &[Verdict]); 6] = [
         ("Broke it", &[Verdict::Fail, Verdict::Caution]),

@@ -165,7 +165,7 @@ fn standard_pages(
         files.push(single(set, theme, &here, compare::sheet(set, before, standard, &here))?);
         nth += 1;
     }
-    for clause in standard.clauses() {
+    for clause in standard.by_number() {
         let here = Here::page(clause_page(&standard.revision, &clause.id));
         files.push(single(set, theme, &here, standard::clause(set, standard, clause, nth, &here))?);
         nth += 1;

@@ -67,7 +67,9 @@ pub fn series(set: &Set, standard: &Standard) -> Series {
         series.push((format!("Changes {}", standard.revision), compare_page(&standard.revision)));
     }
     series.extend(
-        standard.clauses().map(|c| (format!("Clause {}", c.number), clause_page(&standard.revision, &c.id))),
+        standard
+            .by_number()
+            .map(|c| (format!("Clause {}", c.number), clause_page(&standard.revision, &c.id))),
     );
     series
 }
@@ -206,7 +208,7 @@ fn overview_links(set: &Set, standard: &Standard, here: &Here) -> Vec<Link> {
 
 /// The small facts of a clause.
 fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
-    let mut facts = vec![Cell::new("Word", level_word(clause.level))];
+    let mut facts = vec![Cell::new("Must or should", level_word(clause.level))];
     if let Rule::Computed(Computed { value: Some(value), .. }) = clause.rule
         && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter())
     {

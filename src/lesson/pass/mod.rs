@@ -4,6 +4,7 @@
 mod blocks;
 mod linked;
 mod tables;
+mod whole;
 
 use std::ops::Range;
 
@@ -286,7 +287,11 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.check_leftovers(&text, &span);
         }
         // The specification's examples escape a double quote, which the library's writer leaves bare.
-        if text.contains('"') { self.inline(escape(&text)) } else { self.out.push(Event::Text(text)) }
+        match whole::figures_whole(&escape(&text)) {
+            Some(whole) if self.hand.is_some() => self.inline(whole),
+            _ if text.contains('"') => self.inline(escape(&text)),
+            _ => self.out.push(Event::Text(text)),
+        }
     }
 
     fn word(&mut self, text: &str) {

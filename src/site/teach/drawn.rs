@@ -54,6 +54,8 @@ pub fn with_work<T>(
 fn picture<'a>(work: &'a Work, path: &LessonPath) -> Option<LinePicture<'a>> {
     let mut picture = line(work, 0, "elevation", AREA_MM)?;
     picture.title = path.title.clone().unwrap_or_else(|| "A raceway".into());
+    // The title is no name of an inlet.
+    picture.begins = "valve".into();
     if !path.hose_named {
         picture.hose = None;
     }
@@ -156,7 +158,7 @@ fn framed(title: &str, svg: &str, after_caption: &str) -> String {
 
 fn figure(title: &str, svg: &str, rows: &[FindingRow]) -> String {
     let broken: Vec<_> = rows.iter().filter(|row| row.stamp.word != "pass").collect();
-    let passes = ": every clause that this raceway can be held to passes.";
+    let passes = ": passes every clause it can be checked against.";
     let mut html = String::from("<div class=\"drawn\">");
     html.push_str(&framed(title, svg, if broken.is_empty() { passes } else { "" }));
     if !broken.is_empty() {
