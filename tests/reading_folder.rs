@@ -70,10 +70,10 @@ fn bad_jobs_stand_beside_good_ones() {
         "comment: the file is empty",
         "deep: brackets or indents go more than 24 deep",
         "empty: the file is empty",
-        "large: the file is 10.01 MB, more than the 1 MB that is read",
+        "large: the file has 10.01 MB; at most 1 MB",
         "latin: a letter here is saved in another encoding than UTF-8",
         "list: this is a list, not a job",
-        "many: the file holds more than the 40000 values that are read",
+        "many: the file holds too many values; at most 40000",
         "wide: the file is UTF-16, not UTF-8",
     ];
     assert_eq!(outcome(&loaded), want);

@@ -14,7 +14,7 @@ use crate::text::{Diagnostic, MOST_BYTES, Severity, Source, Value, decode, read_
 use std::collections::HashMap;
 use std::fs::File;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 const FIRM: &str = "content/company.yaml";
@@ -139,9 +139,10 @@ fn load_content(root: &Path, kinds: &[ClauseKind]) -> Loaded {
 impl Loaded {
     /// Lists the jobs and reads their plans anew; all else stays as it was read.
     pub fn list_jobs(&mut self, root: &Path) {
-        self.lost = lost(root);
         self.listing.clear();
-        (self.job_files, self.plans) = job_files(root, &mut self.listing);
+        let jobs = walk(root, JOBS, &mut self.listing);
+        self.lost = lost(root, &jobs);
+        (self.job_files, self.plans) = job_files(root, jobs, &mut self.listing);
     }
 }
 
@@ -188,11 +189,11 @@ fn ground<'c>(
     if faults.is_empty() { Ok((firm, catalog)) } else { Err(faults) }
 }
 
-/// The source folders that are not there or cannot be walked.
-fn lost(root: &Path) -> Vec<&'static str> {
-    let unreadable = |folder: &&str| {
-        let walk = WalkDir::new(root.join(folder)).follow_links(true);
-        walk.into_iter().any(|entry| entry.is_err_and(|error| error.loop_ancestor().is_none()))
+/// The source folders that are not there or cannot be walked; the jobs have been.
+fn lost(root: &Path, jobs: &Walked) -> Vec<&'static str> {
+    let unreadable = |folder: &&str| match *folder {
+        JOBS => !jobs.whole,
+        folder => !walk(root, folder, &mut Vec::new()).whole,
     };
     [STANDARD, LESSONS, JOBS].into_iter().filter(unreadable).collect()
 }
@@ -296,11 +297,15 @@ fn revision_names(file: &str, text: &str) -> Vec<String> {
 
 /// Every job's file, in the order of keys, and the plans that stand among them, which are no jobs. Keys
 /// become folders, so that case does not tell them apart.
-fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(String, String)>) {
+fn job_files(
+    root: &Path,
+    walked: Walked,
+    found: &mut Vec<Diagnostic>,
+) -> (Vec<JobFile>, Vec<(String, String)>) {
     let mut jobs: Vec<JobFile> = Vec::new();
     let mut taken: HashMap<String, String> = HashMap::new();
     let (plans, files): (Vec<String>, Vec<String>) =
-        files(root, JOBS, &JOB_ENDINGS, found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
+        walked.of(root, &JOB_ENDINGS, found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
     let read = |file: String| kept(read_text(root, &file), found).map(|text| (file, text));
     let plans: Vec<(String, String)> = plans.into_iter().filter_map(read).collect();
     for file in files {
@@ -315,45 +320,43 @@ fn job_files(root: &Path, found: &mut Vec<Diagnostic>) -> (Vec<JobFile>, Vec<(St
         jobs.push(JobFile { key, file });
     }
     jobs.sort_by(|a, b| a.key.cmp(&b.key));
-    found.extend(strays(root));
+    found.extend(strays(root, &walked));
     (jobs, plans)
 }
 
 /// Files that hold a job and are read by nothing: those whose names do not end as a job's does, and those that
-/// stand beside the folder of jobs. What an editor leaves behind is let be.
-fn strays(root: &Path) -> Vec<Diagnostic> {
+/// stand beside the folder of jobs.
+fn strays(root: &Path, jobs: &Walked) -> Vec<Diagnostic> {
+    let beside = [("", 1), ("content", 1), (LESSONS, usize::MAX)].into_iter().flat_map(|(folder, depth)| {
+        let shown = |entry: &walkdir::DirEntry| !entry.file_name().to_string_lossy().starts_with('.');
+        let walk = WalkDir::new(root.join(folder)).min_depth(1).max_depth(depth).sort_by_file_name();
+        walk.into_iter().filter_entry(shown).flatten().map(walkdir::DirEntry::into_path)
+    });
+    let among = jobs.files.iter().filter(|path| !ends(path, &JOB_ENDINGS));
+    let among = among.filter_map(|path| stray(root, path, false));
+    let beside = beside.filter(|path| ends(path, &JOB_ENDINGS)).filter_map(|path| stray(root, &path, true));
+    among.chain(beside).collect()
+}
+
+/// A file that holds a job, where it is none that an editor left behind; `elsewhere` tells that it stands
+/// beside the folder of jobs.
+fn stray(root: &Path, path: &Path, elsewhere: bool) -> Option<Diagnostic> {
     const SPARED: [&str; 6] = ["bak", "orig", "swp", "tmp", "old", "md"];
     const MOST: u64 = 200_000;
-    let folders =
-        [(JOBS, usize::MAX, false), ("", 1, true), ("content", 1, true), (LESSONS, usize::MAX, true)];
-    let mut found = Vec::new();
-    for (folder, depth, elsewhere) in folders {
-        let walk = WalkDir::new(root.join(folder)).min_depth(1).max_depth(depth).sort_by_file_name();
-        let shown = |entry: &walkdir::DirEntry| !entry.file_name().to_string_lossy().starts_with('.');
-        for entry in walk.into_iter().filter_entry(shown).flatten() {
-            let name = entry.file_name().to_string_lossy().into_owned();
-            let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending).to_lowercase();
-            let spared = name.ends_with('~') || SPARED.contains(&ending.as_str());
-            if spared || JOB_ENDINGS.contains(&ending.as_str()) != elsewhere {
-                continue;
-            }
-            if !entry.metadata().is_ok_and(|about| about.is_file() && about.len() <= MOST) {
-                continue;
-            }
-            let Ok(text) = std::fs::read_to_string(entry.path()) else { continue };
-            if text.lines().any(|line| line.starts_with("inlets:")) {
-                let stem = name.split('.').next().unwrap_or(&name);
-                let file = relative(root, entry.path()).unwrap_or_else(|_| name.clone());
-                let help = match elsewhere {
-                    true => format!("move it to jobs/{stem}.yaml; if it is no job, leave it"),
-                    false => format!("rename it to {stem}.yaml; if it is no job, leave it"),
-                };
-                let message = "this file holds a job, and is not read";
-                found.push(Diagnostic::of_file(&file, message, Some(&help)).warning());
-            }
-        }
+    let name = path.file_name()?.to_string_lossy().into_owned();
+    if name.ends_with('~') || ends(path, &SPARED) {
+        return None;
     }
-    found
+    std::fs::metadata(path).ok().filter(|about| about.is_file() && about.len() <= MOST)?;
+    let text = std::fs::read_to_string(path).ok()?;
+    text.lines().find(|line| line.starts_with("inlets:"))?;
+    let stem = name.split('.').next().unwrap_or(&name);
+    let file = relative(root, path).unwrap_or_else(|_| name.clone());
+    let help = match elsewhere {
+        true => format!("move it to jobs/{stem}.yaml; if it is no job, leave it"),
+        false => format!("rename it to {stem}.yaml; if it is no job, leave it"),
+    };
+    Some(Diagnostic::of_file(&file, "this file holds a job, and is not read", Some(&help)).warning())
 }
 
 /// The file of a key, found without a look at any other job; `None` where there is none, or where one of
@@ -433,30 +436,55 @@ fn texts(
     texts
 }
 
-/// Files under a folder by their ending, sorted, hidden ones left out. Links are followed; a link
-/// that leads back into its own folder is told.
-pub(super) fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
+/// What a folder holds.
+struct Walked {
+    /// Hidden ones left out.
+    files: Vec<PathBuf>,
+    /// Whether the folder is there, and no part of it could not be read.
+    whole: bool,
+}
+
+/// Walks a folder. Links are followed; a link that leads back into its own folder is told.
+fn walk(root: &Path, folder: &str, found: &mut Vec<Diagnostic>) -> Walked {
     let start = root.join(folder);
-    if !start.is_dir() {
-        return Vec::new();
+    let mut walked = Walked { files: Vec::new(), whole: start.is_dir() };
+    if !walked.whole {
+        return walked;
     }
     let shown = |name: &std::ffi::OsStr| !name.to_string_lossy().starts_with('.');
     let walk = WalkDir::new(&start).follow_links(true).min_depth(1).sort_by_file_name();
-    let mut files = Vec::new();
     for entry in walk.into_iter().filter_entry(|entry| shown(entry.file_name())) {
         match entry {
-            Ok(entry) if entry.file_type().is_file() => {
-                let ending = entry.path().extension().and_then(|e| e.to_str()).unwrap_or("").to_lowercase();
-                if endings.contains(&ending.as_str()) {
-                    files.extend(kept(relative(root, entry.path()), found));
-                }
-            }
+            Ok(entry) if entry.file_type().is_file() => walked.files.push(entry.into_path()),
             Ok(_) => {}
-            Err(error) => found.push(walk_fault(root, folder, &error)),
+            Err(error) => {
+                walked.whole &= error.loop_ancestor().is_some();
+                found.push(walk_fault(root, folder, &error));
+            }
         }
     }
-    files.sort();
-    files
+    walked
+}
+
+impl Walked {
+    /// Files of these endings from the company folder, sorted.
+    fn of(&self, root: &Path, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
+        let named = self.files.iter().filter(|path| ends(path, endings));
+        let mut files: Vec<String> = named.filter_map(|path| kept(relative(root, path), found)).collect();
+        files.sort();
+        files
+    }
+}
+
+/// Files under a folder by their ending, sorted, hidden ones left out.
+pub(super) fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
+    walk(root, folder, found).of(root, endings, found)
+}
+
+/// Whether a file's name has one of these endings; case does not matter.
+fn ends(path: &Path, endings: &[&str]) -> bool {
+    let ending = path.extension().and_then(|e| e.to_str()).unwrap_or("").to_lowercase();
+    endings.contains(&ending.as_str())
 }
 
 fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {

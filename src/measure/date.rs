@@ -4,6 +4,10 @@ use super::length::whole;
 use crate::text::clip;
 use jiff::civil::Date;
 
+/// Years in which a job is laid out or a paper written; any other is a slip, and would get a list of jobs of
+/// its own.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=2199;
+
 /// Reads `2026-11-30`; a day that the calendar does not have is refused.
 pub fn read_date(text: &str) -> Result<Date, MeasureError> {
     let day = text.trim();
@@ -11,6 +15,9 @@ pub fn read_date(text: &str) -> Result<Date, MeasureError> {
     let Some((year, month, number)) = parts(day) else {
         return fail(Fault::NoDate { found: clip(day) });
     };
+    if !YEARS.contains(&year) {
+        return fail(Fault::OddYear { found: day.to_owned() });
+    }
     Date::new(year, month, number)
         .or_else(|_| fail(Fault::NoSuchDay { found: day.to_owned(), why: why(year, month) }))
 }
@@ -63,6 +70,11 @@ mod tests {
         }
         let help = |text| read_date(text).unwrap_err().fault.help().unwrap();
         assert_eq!(help("11/30/2026"), "write year-month-day, `2026-11-30`");
+        for text in ["0001-01-01", "0206-11-30", "1899-12-31", "2200-01-01", "9999-12-31"] {
+            let error = read_date(text).unwrap_err();
+            assert_eq!(error.to_string(), format!("`{text}` is not in a year from 1900 to 2199"));
+        }
+        assert!(read_date("1900-01-01").is_ok() && read_date("2199-12-31").is_ok());
         // The third of April to some, the fourth of March to others; and no thirteenth month.
         for text in ["3/4/2026", "30/11/2026", "11/30/26", "11/31/2026", "11/30"] {
             assert_eq!(help(text), "write year-month-day, like 2026-11-30", "{text}");

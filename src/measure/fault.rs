@@ -53,6 +53,8 @@ pub enum Fault {
     NoDate { found: String },
     /// Of that form, but no day of the calendar.
     NoSuchDay { found: String, why: String },
+    /// A day of the calendar in a year of no job.
+    OddYear { found: String },
     /// A word that is no direction.
     UnknownDirection { word: String, nearest: Option<&'static str> },
     /// A turn without an angle or without a direction.
@@ -100,6 +102,7 @@ impl fmt::Display for Fault {
             Fault::TooLarge { number, most } => write!(f, "`{number}` is more than {most}"),
             Fault::NotWhole { number } => write!(f, "`{number}` is not a whole number"),
             Fault::NoDate { found } => write!(f, "`{found}` is not a date"),
+            Fault::OddYear { found } => write!(f, "`{found}` is not in a year from 1900 to 2199"),
             Fault::NoSuchDay { found, .. } => write!(f, "`{found}` is not a day of the calendar"),
             Fault::UnknownDirection { word, .. } => write!(f, "`{word}` is not a direction"),
             Fault::HalfTurn { found } => {
@@ -143,6 +146,7 @@ impl Fault {
                 Some(date) => format!("write year-month-day, `{date}`"),
                 None => "write year-month-day, like 2026-11-30".into(),
             },
+            Fault::OddYear { .. } => "check the year; write it in four digits, like 2026-11-30".into(),
             Fault::NoSuchDay { why, .. } => why.clone(),
             Fault::UnknownDirection { nearest: Some(near), .. } => format!("write `{near}`"),
             Fault::UnknownDirection { word, .. } if is_handed(word) => {

@@ -181,7 +181,7 @@ pub fn in_words(key: &Key) -> String {
 
 fn taken_words(takes: &Takes) -> String {
     match takes {
-        Takes::Text => "words".into(),
+        Takes::Text => "words, up to 10000 letters".into(),
         Takes::Name => "a name, up to 120 letters".into(),
         Takes::Id => "an id of letters, digits, - and _".into(),
         Takes::Date => "a date".into(),

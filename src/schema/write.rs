@@ -82,12 +82,12 @@ impl Writer<'_> {
     fn taken(&mut self, takes: &'static Takes) -> Value {
         match takes {
             // Words such as `yes` are words to the reader, whatever an editor takes them for.
-            Takes::Text => json!({ "type": ["string", "number", "boolean"] }),
+            Takes::Text => json!({ "type": ["string", "number", "boolean"], "maxLength": 10000 }),
             Takes::Name => json!({ "type": ["string", "number"], "maxLength": 120 }),
             Takes::Id => {
                 json!({ "type": ["string", "number", "boolean"], "pattern": "^[A-Za-z0-9_-]{1,60}$" })
             }
-            Takes::Date => json!({ "type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" }),
+            Takes::Date => json!({ "type": "string", "pattern": "^(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}$" }),
             Takes::Whole => json!({ "type": ["integer", "string"], "pattern": "^[0-9]+$" }),
             Takes::Truth => json!({ "enum": [true, false, "yes", "no"] }),
             Takes::Form(pattern) => json!({ "type": ["string", "number"], "pattern": pattern }),

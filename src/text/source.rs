@@ -6,7 +6,7 @@ use std::ops::Range;
 /// line is shown around its mark.
 const WIDEST_SHOWN: usize = 96;
 
-/// The most bytes of a YAML file that are read; a job of a hundred inlets is a tenth of that.
+/// The most bytes of a YAML file that are read; a job of fifty inlets is a twentieth of that.
 pub const MOST_BYTES: usize = 1 << 20;
 
 /// A file's text with its name.
@@ -223,8 +223,7 @@ fn not_utf8(file: &str, bytes: &[u8], good: usize) -> Diagnostic {
 
 /// The refusal of a file that is too large.
 pub fn too_large(file: &str, bytes: u64) -> Vec<Diagnostic> {
-    let message =
-        format!("the file is {:.2} MB, more than the 1 MB that is read", bytes as f64 / MOST_BYTES as f64);
+    let message = format!("the file has {:.2} MB; at most 1 MB", bytes as f64 / MOST_BYTES as f64);
     vec![Diagnostic::of_file(file, message, Some("split it into smaller files"))]
 }
 
@@ -259,7 +258,7 @@ mod tests {
             assert_eq!((bad.line, bad.column, bad.source_line.as_str()), (2, 4, line));
             assert!(bad.help.as_deref().unwrap_or("").contains("UTF-8"), "{bad:?}");
         }
-        assert!(message(&vec![b'a'; MOST_BYTES + 500_000]).contains("1.48 MB, more than the 1 MB"));
+        assert!(message(&vec![b'a'; MOST_BYTES + 500_000]).contains("1.48 MB; at most 1 MB"));
     }
 
     #[test]

@@ -75,10 +75,7 @@ fn short_lines(source: &Source) -> Result<(), Vec<Diagnostic>> {
     let mut start = 0;
     for line in source.text.split_inclusive('\n') {
         if line.len() > LONGEST_LINE {
-            let message = format!(
-                "this line is {} letters long, more than the {LONGEST_LINE} that are read",
-                line.len()
-            );
+            let message = format!("this line has {} letters; at most {LONGEST_LINE}", line.len());
             let mut diagnostic = source.diagnostic(start..start + 1, message, "a line without an end".into());
             diagnostic.help = Some("write one thing to a line".into());
             return Err(vec![diagnostic]);
@@ -268,7 +265,7 @@ fn words(error: &Error) -> (String, &'static str) {
             ),
             BudgetBreach::Depth { .. } => too_deep(),
             _ => (
-                format!("the file holds more than the {MOST_NODES} values that are read"),
+                format!("the file holds too many values; at most {MOST_NODES}"),
                 "split it into smaller files",
             ),
         },
@@ -371,7 +368,7 @@ mod tests {
         assert!(tree(&"- ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
         assert!(tree(&"{a: ".repeat(100_000)).unwrap_err().message.contains("24 deep"));
         assert!(tree(&"k: v\n".repeat(100_000)).unwrap_err().message.contains("40000 values"));
-        assert!(tree(&"k: v\n".repeat(2_000_000)).unwrap_err().message.contains("more than the 1 MB"));
+        assert!(tree(&"k: v\n".repeat(2_000_000)).unwrap_err().message.contains("at most 1 MB"));
     }
 
     proptest! {

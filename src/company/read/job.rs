@@ -3,6 +3,7 @@ use super::super::catalog::Catalog;
 use super::super::firm::Firm;
 use super::super::job::{Direction, Inlet, Into, Job, LineSpec, Owner, Readings, Step, UnitPlace};
 use super::super::rules::Standard;
+use super::bounds::{INLETS, steps_of_job};
 use super::frame::{datums, levels, place, wall};
 use super::join::{TrunkDraft, check_rest, check_station, into, trunks};
 use super::keys;
@@ -73,6 +74,7 @@ fn job(
     let scope = Scope { catalog, standard, drafts: &drafts, unit_placed };
     let inlets = r.need(&f, "inlets").and_then(|n| inlets(r, n, &scope));
     check_marks(r, root);
+    steps_of_job(r, root);
     let cleared = f.get("cleared").map_or(Vec::new(), |n| {
         let names = LineNames {
             inlets: inlets.iter().flat_map(|(_, inlets)| inlets).map(|inlet| inlet.id.as_str()).collect(),
@@ -100,9 +102,6 @@ fn job(
         plan,
     })
 }
-
-/// Inlets of one job: a school has thirty. Each is held against every other.
-const MOST_INLETS: usize = 100;
 
 /// What an inlet may refer to.
 struct Scope<'a, 'n> {
@@ -174,7 +173,7 @@ fn inlets(r: &mut Reader, node: &Node, scope: &Scope) -> Option<(Vec<LineSpec>, 
     if items.is_empty() {
         r.fail(node.bytes.clone(), "the job has no inlet", "expected at least one inlet");
     }
-    let items = r.at_most(items, MOST_INLETS, "inlets");
+    let items = r.at_most(items, &INLETS);
     let mut ids = Vec::new();
     let read = items.iter().enumerate().filter_map(|(nth, item)| inlet(r, item, nth, scope, &mut ids));
     Some(read.unzip())

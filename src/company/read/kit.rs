@@ -340,10 +340,9 @@ impl<'t> Reader<'t> {
                     Some("type it again in plain letters".into());
                 None
             }
-            Value::Text(text) if text.len() > LONGEST_WORDS => {
+            Value::Text(text) if text.chars().count() > LONGEST_WORDS => {
                 let letters = text.chars().count();
-                let message =
-                    format!("this is {letters} letters long, more than the {LONGEST_WORDS} of {wanted}");
+                let message = format!("{wanted} has {letters} letters; at most {LONGEST_WORDS}");
                 self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
                     Some("say it in fewer words".into());
                 None
@@ -365,7 +364,7 @@ impl<'t> Reader<'t> {
         let text = self.text(node, wanted)?;
         let letters = text.chars().count();
         if letters > LONGEST_NAME {
-            let message = format!("this is {letters} letters long, more than the {LONGEST_NAME} of {wanted}");
+            let message = format!("{wanted} has {letters} letters; at most {LONGEST_NAME}");
             self.fail(node.bytes.clone(), message, format!("expected {wanted}")).help =
                 Some("write a short name; it stands in the title block of every sheet".into());
             return None;
@@ -393,15 +392,6 @@ impl<'t> Reader<'t> {
                 None
             }
         }
-    }
-
-    /// The items up to the most that are read, a number far past any house's; the first past it is told.
-    pub fn at_most<'n>(&mut self, items: &'n [Node], most: usize, what: &str) -> &'n [Node] {
-        let Some(past) = items.get(most) else { return items };
-        let message = format!("this list has {} {what}, more than the {most} that are read", items.len());
-        self.fail(self.mark_of(past), message, format!("expected {most} {what} at most")).help =
-            Some("look for lines that were pasted twice, or make two jobs of it".into());
-        &items[..most]
     }
 
     /// A measure with its unit, in SI.

@@ -1,4 +1,5 @@
 //! From trees to resolved types: one file for each kind of file a company keeps.
+mod bounds;
 mod catalog;
 mod crossing;
 mod firm;

@@ -5,6 +5,7 @@
 //! and nothing more is said about planes: one mistake, one fault.
 use super::super::catalog::Catalog;
 use super::super::job::{Direction, Run, Step, Turn};
+use super::bounds::STEPS;
 use super::crossing::crossings;
 use super::keys;
 use super::kit::{Fields, Reader};
@@ -15,9 +16,6 @@ use crate::measure::{
 use crate::text::{Node, Value, clip};
 use glam::DVec3;
 use std::ops::Range;
-
-/// Runs and turns of one path: six times the bends of the worst house, and few enough to be drawn on a sheet.
-const MOST_STEPS: usize = 120;
 
 /// A path as far as it could be read.
 pub struct Walk {
@@ -47,7 +45,7 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
     let Some(items) = r.list(node, "a path, a list of runs and turns") else {
         return Walk { heading: None, length_m: None, ..walk };
     };
-    let items = r.at_most(items, MOST_STEPS, "runs and turns");
+    let items = r.at_most(items, &STEPS);
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
         let last = items.last().is_some_and(|last| std::ptr::eq(last, item));

@@ -24,7 +24,7 @@ pub static RACEWAY_BLOCK: Thing = Thing {
             "path",
             Takes::List(&STEP),
             "[{run: 3 ft}, {turn: 90 west}, {run: 16 ft}]",
-            "runs and turns, up to the stop fitting",
+            "up to the stop fitting; at most 120 runs and turns",
         ),
         may("show", Takes::OneOf(|| words(&SHOWN)), "drawing", "both", "what is put on the page"),
     ],

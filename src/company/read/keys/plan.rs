@@ -28,7 +28,7 @@ pub static PLAN: Thing = Thing {
             "1 in",
             "by how much walks may fail to close",
         ),
-        must("rooms", Takes::List(&Takes::Thing(&ROOM)), "see a room", "every room"),
+        must("rooms", Takes::List(&Takes::Thing(&ROOM)), "see a room", "all of them; at most 300 rooms"),
         may("doors", Takes::List(&Takes::Thing(&DOOR)), "none", "see a door", "doors between rooms"),
         may("stairs", Takes::List(&Takes::Thing(&STAIR)), "none", "see a stair", "stairs between floors"),
         may(

@@ -1,4 +1,5 @@
 //! The rooms of a plan, each a walk along its inside faces.
+use super::super::bounds::ROOMS;
 use super::super::keys;
 use super::super::kit::Reader;
 use crate::measure::{Kind, read_direction, read_length};
@@ -7,9 +8,6 @@ use crate::text::clip;
 use crate::text::{Node, Value};
 use std::ops::Range;
 
-/// Rooms of one plan: a large hotel floor. Each is held against every other.
-const MOST_ROOMS: usize = 300;
-
 /// Reads the list; where each room's name stands is kept.
 pub fn rooms(r: &mut Reader, node: &Node, marks: &mut Vec<Range<usize>>) -> Option<Vec<Room>> {
     let items = r.list(node, "a list of rooms")?;
@@ -17,7 +15,7 @@ pub fn rooms(r: &mut Reader, node: &Node, marks: &mut Vec<Range<usize>>) -> Opti
         r.fail(node.bytes.clone(), "the plan has no room", "expected at least one room");
         return None;
     }
-    let items = r.at_most(items, MOST_ROOMS, "rooms");
+    let items = r.at_most(items, &ROOMS);
     let mut names: Vec<(String, Range<usize>)> = Vec::new();
     let read: Vec<Option<Room>> = items.iter().map(|item| room(r, item, &mut names)).collect();
     let rooms: Option<Vec<Room>> = read.into_iter().collect();
