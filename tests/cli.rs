@@ -283,3 +283,175 @@ fn one_drawing_that_cannot_be_made_is_named_and_the_rest_is_published() {
         fs::read_to_string(company.path().join("site/jobs/half-a-mile/hall-elevation.svg")).unwrap();
     assert!(elevation.contains("<svg") && !elevation.contains("not drawn"));
 }
+
+/// Nothing that a person reads names the program's insides.
+fn plain(run: &Run) -> bool {
+    let told = format!("{}{}", run.out, run.err);
+    !["panicked", "os error", "RUST_BACKTRACE", "Err("].iter().any(|word| told.contains(word))
+}
+
+#[test]
+fn a_folder_of_jobs_is_answered_with_its_jobs() {
+    let company = common::demo();
+    let jobs = common::inspect(company.path(), &[]);
+    let inner = jobs.iter().map(|job| common::text(job, "/job")).find_map(|key| key.split_once('/'));
+    let (folder, job) = inner.expect("a job of the demo in a folder");
+    for name in [folder.to_owned(), format!("jobs/{folder}/"), "jobs".into(), ".".into()] {
+        let run = run(company.path(), &["inspect", &name]);
+        assert_eq!(run.code, 2, "{name}: {}", run.err);
+        assert!(run.err.contains("is a folder; name a job of it: ") && run.err.contains(job), "{}", run.err);
+    }
+}
+
+#[test]
+fn a_view_misspelt_is_answered_with_the_nearest() {
+    let company = common::demo_without_jobs();
+    let run = run(company.path(), &["draw", "any", "--view", "elevatoin"]);
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("'elevation'") && plain(&run), "{}", run.err);
+}
+
+#[test]
+fn a_list_to_load_of_a_job_that_may_not_be_built_says_so() {
+    let company = common::demo_without_jobs();
+    let broken = failing_job(company.path());
+    // Two turns, and room for the hose; what the tube goes into beyond the stop is not said, which is a hold.
+    let held = broken.rsplitn(4, "        - turn").last().expect("a path").replace("10 ft", "16 ft");
+    fs::write(company.path().join("jobs/broken.yaml"), &broken).unwrap();
+    fs::write(company.path().join("jobs/held.yaml"), held).unwrap();
+    for (job, why) in [("broken", "a must of the standard is broken"), ("held", "the job is on hold")] {
+        let stands = run(company.path(), &["inspect", job]);
+        assert!(job == "broken" || stands.out.contains(" — HOLD ("), "{}", stands.out);
+        let list = run(company.path(), &["takeoff", job]);
+        assert_eq!(list.code, 0, "{}", list.err);
+        assert!(list.out.contains(&format!("Not to be built by yet: {why}")), "{}", list.out);
+        // A spreadsheet takes the list alone.
+        let csv = run(company.path(), &["takeoff", job, "--csv"]);
+        assert!(csv.out.starts_with("part,") && !csv.out.contains("Not to be built"), "{}", csv.out);
+        assert!(csv.err.contains(why), "{}", csv.err);
+    }
+}
+
+#[test]
+fn a_site_that_cannot_be_written_is_told_in_plain_words() {
+    let company = common::demo_without_jobs();
+    fs::write(company.path().join("site"), "a file").unwrap();
+    let run = run(company.path(), &["publish"]);
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("a file stands where a folder should be") && plain(&run), "{}", run.err);
+    assert_eq!(fs::read_to_string(company.path().join("site")).unwrap(), "a file");
+}
+
+#[cfg(unix)]
+mod shell {
+    use super::*;
+    use std::process::{Command, Stdio};
+
+    /// Runs a line of the shell in a company folder; `$LONGSWEEP` is the program.
+    fn shell(company: &Path, line: &str) -> Run {
+        let output = Command::new("bash")
+            .args(["-c", line])
+            .current_dir(company)
+            .env("LONGSWEEP", env!("CARGO_BIN_EXE_longsweep"))
+            .stdin(Stdio::null())
+            .output()
+            .expect("a shell");
+        Run {
+            code: output.status.code().expect("it ends by itself"),
+            out: String::from_utf8(output.stdout).expect("UTF-8"),
+            err: String::from_utf8(output.stderr).expect("UTF-8"),
+        }
+    }
+
+    #[test]
+    fn a_reader_that_has_enough_is_no_fault() {
+        let company = common::demo_without_jobs();
+        let job = failing_job(company.path());
+        // More than a pipe holds.
+        for n in 0..40 {
+            fs::write(company.path().join(format!("jobs/j{n}.yaml")), &job).unwrap();
+        }
+        let told = shell(company.path(), "\"$LONGSWEEP\" inspect --json | head -1; exit ${PIPESTATUS[0]}");
+        assert_eq!(told.err, "");
+        assert_eq!((told.code, told.out.lines().count()), (1, 1), "as without `head`: a must is broken");
+    }
+
+    #[test]
+    fn a_site_that_may_only_be_read_is_told() {
+        use std::os::unix::fs::PermissionsExt;
+        let company = common::demo_without_jobs();
+        let site = company.path().join("site");
+        fs::create_dir(&site).unwrap();
+        fs::set_permissions(&site, fs::Permissions::from_mode(0o555)).unwrap();
+        // To an administrator nothing is closed.
+        let closed = fs::write(site.join("probe"), "").is_err();
+        let run = run(company.path(), &["publish"]);
+        fs::set_permissions(&site, fs::Permissions::from_mode(0o755)).unwrap();
+        assert!(plain(&run), "{}", run.err);
+        if closed {
+            assert_eq!(run.code, 2);
+            assert!(run.err.contains("you may not do that there"), "{}", run.err);
+        }
+    }
+
+    #[test]
+    fn a_disk_that_takes_no_more_is_told_and_the_next_publish_is_whole() {
+        let company = common::demo_without_jobs();
+        // No file past 20 kB, as of a disk that is full within each longer page.
+        let told = shell(company.path(), "trap '' XFSZ; ulimit -f 20; exec \"$LONGSWEEP\" publish");
+        assert_eq!(told.code, 2, "{}", told.err);
+        assert!(told.err.contains("the disk takes no file as large") && plain(&told), "{}", told.err);
+        common::publish(company.path());
+        let other = common::demo_without_jobs();
+        common::publish(other.path());
+        let names = |at: &Path| common::site::files(&at.join("site")).into_keys().collect::<Vec<_>>();
+        assert_eq!(names(company.path()), names(other.path()));
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn output_that_nothing_takes_is_told() {
+        let company = common::demo_without_jobs();
+        fs::write(company.path().join("jobs/corners.yaml"), failing_job(company.path())).unwrap();
+        for line in ["inspect", "takeoff corners", "draw corners --line hall --view elevation", "schema job"]
+        {
+            let told = shell(company.path(), &format!("\"$LONGSWEEP\" {line} > /dev/full"));
+            assert_eq!(told.code, 2, "{line}: {}", told.err);
+            assert!(
+                told.err.contains("could not be written: the disk is full") && plain(&told),
+                "{}",
+                told.err
+            );
+        }
+    }
+}
+
+#[test]
+fn a_narrow_terminal_takes_every_fault() {
+    let company = common::demo_without_jobs();
+    let job = failing_job(company.path());
+    let spoilt = [
+        job.replace("10 ft", "10"),
+        job.replacen("title: ", "title: &", 1),
+        job.replacen("Five Corners", &"x".repeat(9_000), 1),
+        job.replace("    raceway:", "   raceway"),
+        format!("{job}{}", "é".repeat(300)),
+    ];
+    for (n, text) in spoilt.iter().enumerate() {
+        fs::write(company.path().join(format!("jobs/spoilt-{n}.yaml")), text).unwrap();
+    }
+    for columns in ["40", "1", "0", "-3", "wide", "99999"] {
+        let output =
+            common::longsweep(company.path()).arg("inspect").env("COLUMNS", columns).output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{columns}");
+        let told = String::from_utf8(output.stderr).expect("UTF-8");
+        assert!(!told.contains("panicked") && !escapes(&told), "{columns}: {told}");
+        for n in 0..spoilt.len() {
+            assert!(told.contains(&format!("spoilt-{n}.yaml")), "{columns}: {told}");
+        }
+        if columns == "40" {
+            let longest = told.lines().filter(|l| l.contains('│')).map(|l| l.chars().count()).max();
+            assert!(longest.is_some_and(|longest| longest <= 48), "{longest:?}: {told}");
+        }
+    }
+}

@@ -1,16 +1,15 @@
 //! `draw`: single drawings as files or on standard output.
 use super::read::{company_with, show_unread};
-use super::terminal::say;
+use super::terminal::{out_bytes, say};
 use super::{FINE, UNREAD};
 use crate::draw::{DrawError, Scene, Shown, VIEWS, View, check, png};
 use crate::packet::pictures::key;
 use crate::packet::reach::{picture, survey_of};
 use crate::packet::subjects::{line, line_id};
-use crate::text::{clip, nearest};
+use crate::text::{clip, nearest, refused};
 use crate::work::Work;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use std::fs;
-use std::io::Write;
 use std::path::Path;
 
 /// Which drawings are wanted, and how.
@@ -101,10 +100,8 @@ fn put_sound(drawn: Vec<Drawing>, into: Option<&Path>) -> Result<bool, String> {
     let (files, faults): (Vec<_>, Vec<_>) = drawn.into_iter().partition(Result::is_ok);
     faults.iter().filter_map(|fault| fault.as_ref().err()).for_each(|why| say(&format!("longsweep: {why}")));
     let files: Vec<(String, Vec<u8>)> = files.into_iter().flatten().collect();
-    if !files.is_empty() {
-        put(&files, into)?;
-    }
-    Ok(faults.is_empty())
+    let written = files.is_empty() || put(&files, into)?;
+    Ok(written && faults.is_empty())
 }
 
 /// The floors of the job's plan in the views that show them.
@@ -149,22 +146,21 @@ fn line_named(work: &Work, id: &str) -> Result<usize, String> {
     })
 }
 
-fn put(files: &[(String, Vec<u8>)], into: Option<&Path>) -> Result<(), String> {
+/// Puts the files into a folder, or the only one onto standard output; answers whether that took it.
+fn put(files: &[(String, Vec<u8>)], into: Option<&Path>) -> Result<bool, String> {
     match (into, files) {
         (Some(folder), _) => {
             fs::create_dir_all(folder)
-                .map_err(|error| format!("{} cannot be made: {error}", folder.display()))?;
+                .map_err(|error| format!("{} cannot be made: {}", folder.display(), refused(&error)))?;
             for (name, bytes) in files {
                 let path = folder.join(name);
                 fs::write(&path, bytes)
-                    .map_err(|error| format!("{} cannot be written: {error}", path.display()))?;
+                    .map_err(|error| format!("{} cannot be written: {}", path.display(), refused(&error)))?;
                 say(&path.display().to_string());
             }
-            Ok(())
+            Ok(true)
         }
-        (None, [(_, bytes)]) => std::io::stdout()
-            .write_all(bytes)
-            .map_err(|error| format!("standard output cannot be written: {error}")),
+        (None, [(_, bytes)]) => Ok(out_bytes(bytes)),
         (None, many) => Err(format!(
             "{} drawings do not fit on standard output; name one by --line and --view, or a folder by --into",
             many.len()

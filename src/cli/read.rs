@@ -91,11 +91,25 @@ impl Company {
         let wanted = named(name);
         let found = self.loaded.jobs.iter().find(|job| key(job) == wanted);
         if found.is_none() {
-            let nearest = nearest(wanted, self.loaded.job_files.iter().map(|file| file.key.as_str()));
-            let hint = nearest.map(|known| format!("; the nearest name is `{known}`")).unwrap_or_default();
-            say(&format!("longsweep: there is no job `{name}`{hint}"));
+            say(&format!("longsweep: {}", self.no_job(name)));
         }
         found
+    }
+
+    /// Why a name is no job's, with what may have been meant.
+    fn no_job(&self, name: &str) -> String {
+        let keys = || self.loaded.job_files.iter().map(|file| file.key.as_str());
+        let folder = named(name).trim_end_matches('/');
+        let inside: Vec<&str> = match folder {
+            "" | "." | "jobs" => keys().collect(),
+            folder => keys().filter(|key| key.starts_with(&format!("{folder}/"))).collect(),
+        };
+        if !inside.is_empty() {
+            return format!("`{name}` is a folder; name a job of it: {}", few(&inside));
+        }
+        let nearest = nearest(named(name), keys());
+        let hint = nearest.map(|known| format!("; the nearest name is `{known}`")).unwrap_or_default();
+        format!("there is no job `{name}`{hint}")
     }
 }
 

@@ -1,8 +1,9 @@
 //! `takeoff`: what to load, and how the sticks are cut.
 use super::read::{company_with, show_unread};
-use super::terminal::out;
+use super::terminal::{out, say};
 use super::{FINE, UNREAD};
 use crate::material::list::to_csv;
+use crate::standard::Verdict;
 use crate::text::counted;
 use crate::work::Work;
 use std::fmt::Write;
@@ -18,6 +19,9 @@ pub fn takeoff(root: &Path, name: &str, csv: bool) -> u8 {
     };
     match company.work_up(&[job]).into_iter().next() {
         Some(Ok(work)) => {
+            if let Some(why) = on_hold(&work).filter(|_| csv) {
+                say(&format!("longsweep: {why}"));
+            }
             let text = if csv { to_csv(&work.items) } else { list(&work) };
             if out(&text) { FINE } else { UNREAD }
         }
@@ -29,8 +33,21 @@ pub fn takeoff(root: &Path, name: &str, csv: bool) -> u8 {
     }
 }
 
+/// That the job may not be built yet, where that is so: who loads by this list reads it.
+fn on_hold(work: &Work) -> Option<String> {
+    let what = match work.verdict() {
+        Verdict::Fail => "a must of the standard is broken",
+        verdict if verdict.stops() => "the job is on hold",
+        _ => return None,
+    };
+    Some(format!("Not to be built by yet: {what}; `longsweep inspect {}` tells why", work.job.key))
+}
+
 fn list(work: &Work) -> String {
     let mut text = format!("{}: to load\n", work.job.title);
+    if let Some(why) = on_hold(work) {
+        let _ = writeln!(text, "{why}\n");
+    }
     for item in &work.items {
         let note = if item.note.is_empty() { String::new() } else { format!("  ({})", item.note) };
         let _ = writeln!(text, "{:>7} {:<6} {}{note}", item.count, item.unit, item.part);

@@ -1,7 +1,7 @@
 //! What goes to the terminal: colour only where it is one and `NO_COLOR` is not set.
 pub use crate::text::counted as count;
-use crate::text::{Diagnostic, harmless};
-use std::io::{IsTerminal, Write};
+use crate::text::{Diagnostic, harmless, refused};
+use std::io::{ErrorKind, IsTerminal, Write};
 
 /// Whether to colour what goes to standard error.
 pub fn coloured() -> bool {
@@ -19,10 +19,11 @@ pub fn show(diagnostics: &[Diagnostic]) {
     }
 }
 
-/// How wide the terminal is; where there is none, as wide as a log is read.
+/// How wide the terminal is, or is said to be; where there is none, as wide as a log is read.
 fn columns() -> usize {
-    let terminal = terminal_size::terminal_size_of(std::io::stderr());
-    terminal.map_or(120, |(width, _)| usize::from(width.0).clamp(30, 160))
+    let given = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
+    let terminal = terminal_size::terminal_size_of(std::io::stderr()).map(|(width, _)| usize::from(width.0));
+    given.or(terminal).unwrap_or(120).clamp(30, 160)
 }
 
 /// A line to standard error, without what would move a terminal's cursor; a closed pipe is no reason to fail.
@@ -30,12 +31,20 @@ pub fn say(text: &str) {
     let _ = writeln!(std::io::stderr(), "{}", harmless(text));
 }
 
-/// Text to standard output; `false` where it could not be written.
+/// Text to standard output; `false`, and told, where it could not be written. Who reads no further, as `head`
+/// does, has what was wanted.
 pub fn out(text: &str) -> bool {
     out_bytes(text.as_bytes())
 }
 
 /// The same for bytes.
 pub fn out_bytes(bytes: &[u8]) -> bool {
-    std::io::stdout().write_all(bytes).is_ok()
+    let mut out = std::io::stdout().lock();
+    match out.write_all(bytes).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            say(&format!("longsweep: what was asked for could not be written: {}", refused(&error)));
+            false
+        }
+        _ => true,
+    }
 }

@@ -45,13 +45,17 @@ pub fn walk(r: &mut Reader, node: &Node, heading: Option<DVec3>, ends: Ends, cat
     let Some(items) = r.list(node, "a path, a list of runs and turns") else {
         return Walk { heading: None, length_m: None, ..walk };
     };
-    let items = r.at_most(items, &STEPS);
+    let (items, all) = (r.at_most(items, &STEPS), items.len());
     let mut before: Option<(Sort, Range<usize>)> = None;
     for item in items {
         let last = items.last().is_some_and(|last| std::ptr::eq(last, item));
         let sort = walk.take(r, item, catalog, last && ends != Ends::Run);
         check_turns(r, item, sort, before.as_ref());
         before = Some((sort, r.mark_of(item)));
+    }
+    if items.len() < all {
+        // Where it would have ended is not known.
+        return Walk { heading: None, length_m: None, ..walk };
     }
     match before {
         None => {

@@ -13,6 +13,7 @@ pub use mark::fingerprint;
 pub use record::RECORD;
 
 use super::SiteFile;
+use crate::text::refused;
 use mark::{Mark, marked, read, unmarked};
 use record::{JOURNAL, Known, Made, note, open_journal, record_text};
 use stand::{Standing, is_inside, link_on_the_way, standing};
@@ -76,7 +77,7 @@ impl fmt::Display for WriteError {
             WriteError::Path(path) => write!(f, "`{path}` is no path inside the site folder"),
             WriteError::Twice(path) => write!(f, "two sheets would stand at `{path}`"),
             WriteError::Record(why) => write!(f, "the record in the site folder cannot be used: {why}"),
-            WriteError::Io(path, error) => write!(f, "cannot write {}: {error}", path.display()),
+            WriteError::Io(path, error) => write!(f, "cannot write {}: {}", path.display(), refused(error)),
         }
     }
 }
