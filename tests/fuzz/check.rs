@@ -170,8 +170,9 @@ pub fn faults_sound(faults: &[Diagnostic], text: Option<&str>, file: &str) -> Re
         }
         let Some(text) = text else { continue };
         if fault.line == 0 {
-            // Where there are too many to show, and where all files of the catalog together lack something.
-            let whole = ["more faults in this file", "the catalog has no tube"];
+            // Where there are too many to show, where nothing stands in the file, and where all files of the
+            // catalog together lack something.
+            let whole = ["more faults in this file", "the file is empty", "the catalog has no tube"];
             if !whole.iter().any(|words| fault.message.contains(words)) {
                 return odd("a fault without its place");
             }
