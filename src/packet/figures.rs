@@ -50,9 +50,18 @@ pub struct WorkingRow {
     pub anchor: String,
     pub name: String,
     pub result: String,
+    /// Empty where it stands with another working.
     pub formula_mathml: String,
+    pub formula_at: Option<FormulaAt>,
     pub with_numbers: String,
     pub source: String,
+}
+
+/// With which working of which inlet a formula stands, and its place on the page.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FormulaAt {
+    pub name: String,
+    pub anchor: String,
 }
 
 /// Lays the sheet out.
@@ -190,6 +199,7 @@ fn working_row(part: &InletPart, working: &super::worked::Working) -> WorkingRow
         name: working.name.clone(),
         result: working.result_words.clone(),
         formula_mathml: working.mathml.clone(),
+        formula_at: None,
         with_numbers: working.with_numbers.clone(),
         source: working.source.clone(),
     }

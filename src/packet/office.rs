@@ -2,11 +2,12 @@
 //! with their sources, and the picture of the cutting plan.
 use super::Source;
 use super::cautions::{Caution, cautions};
-use super::figures::{self, InletFigures};
+use super::figures::{self, FormulaAt, InletFigures};
 use super::inline::inlined;
 use super::outline::Kind;
 use super::sheet::{FindingRow, finding_rows};
 use serde::Serialize;
+use std::collections::HashMap;
 
 /// The annex.
 #[derive(Debug, Clone, Serialize)]
@@ -37,9 +38,30 @@ pub fn sheet(source: &Source) -> Office {
             figures: figures::sheet(worked, &part, &drawn, &here),
         }
     };
+    let mut inlets: Vec<OfficeInlet> = worked.inlets().map(inlet).collect();
+    once(&mut inlets);
     Office {
-        inlets: worked.inlets().map(inlet).collect(),
+        inlets,
         cautions: cautions(worked.work.job, &worked.work.lines),
         cutting_svg: inlined(source.pictures.cutting.as_deref(), "cut-"),
+    }
+}
+
+/// Leaves each formula with the first inlet that is worked by it; the others have their numbers and a link there.
+fn once(inlets: &mut [OfficeInlet]) {
+    let mut first: HashMap<String, FormulaAt> = HashMap::new();
+    for inlet in inlets {
+        for working in &mut inlet.figures.workings {
+            if let Some(at) = first.get(&working.formula_mathml) {
+                working.formula_mathml.clear();
+                working.formula_at = Some(at.clone());
+            } else {
+                let at = FormulaAt {
+                    name: format!("{}: {}", inlet.name, working.name),
+                    anchor: working.anchor.clone(),
+                };
+                first.insert(working.formula_mathml.clone(), at);
+            }
+        }
     }
 }

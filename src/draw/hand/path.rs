@@ -58,12 +58,21 @@ fn command(out: &mut String, letter: char, numbers: &[i64], at: Point) {
     shorter(out, letter, numbers, &from_pen);
 }
 
-/// The shorter of a command from the corner and the same from the pen, which has a small letter.
+/// The shorter of a command from the corner and the same from the pen, which has a small letter. The letter goes
+/// where it is that of the command before and its numbers part themselves from the last; lines after a move need none.
 fn shorter(out: &mut String, letter: char, from_corner: &[i64], from_pen: &[i64]) {
     let (corner, pen) = (listed(from_corner), listed(from_pen));
     let (letter, numbers) =
         if pen.len() < corner.len() { (letter.to_ascii_lowercase(), pen) } else { (letter, corner) };
-    out.push(letter);
+    let before = out.rfind(|c: char| c.is_ascii_alphabetic()).and_then(|at| out[at..].chars().next());
+    let goes_on = match before {
+        Some('M') => letter == 'L',
+        Some('m') => letter == 'l',
+        other => other == Some(letter),
+    };
+    if !(goes_on && numbers.starts_with('-')) {
+        out.push(letter);
+    }
     out.push_str(&numbers);
 }
 
@@ -219,6 +228,9 @@ mod tests {
             to(1.0, 1.0),
         ];
         assert_eq!(data(&steps), "M120.25 80.5l.5.25V90Zl.25.75L1 1");
+        // A letter that goes on is not written again.
+        let steps = [Segment::Move(V2 { x: 5.0, y: 5.0 }), to(-1.0, 7.5), to(-2.5, 8.0), to(-2.5, 9.0)];
+        assert_eq!(data(&steps), "M5 5-1 7.5-2.5 8V9");
     }
 
     #[test]
