@@ -7,8 +7,9 @@ use pulldown_cmark::{Alignment, BlockQuoteKind};
 
 pub(super) const ALERT_CLOSE: &str = "</aside>\n";
 pub(super) const TABLE_CLOSE: &str = "</tbody></table></div>\n";
-pub(super) const NOTES_OPEN: &str = "<section class=\"notes\" aria-label=\"Notes\"><ol>\n";
-pub(super) const NOTES_CLOSE: &str = "</ol></section>\n";
+// No landmark: on the page that prints the whole course there is one to a lesson.
+pub(super) const NOTES_OPEN: &str = "<div class=\"notes\" role=\"group\" aria-label=\"Notes\"><ol>\n";
+pub(super) const NOTES_CLOSE: &str = "</ol></div>\n";
 
 /// A bordered aside with its number and one of the signal words of ANSI Z535.6, so that it is understood in
 /// black and white.

@@ -1,5 +1,5 @@
 //! A headless browser for one test, driven over WebDriver and ended with it.
-use fantoccini::wd::{Capabilities, WebDriverCompatibleCommand};
+use fantoccini::wd::{Capabilities, TimeoutConfiguration, WebDriverCompatibleCommand};
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
@@ -29,6 +29,9 @@ impl Browser {
             .connect(&format!("http://127.0.0.1:{}", driver.port))
             .await
             .expect("the browser starts; `bash tests/all` installs it");
+        // The course on one page is long, and a machine may be busy.
+        let patient = TimeoutConfiguration::new(Some(Duration::from_secs(240)), None, None);
+        client.update_timeouts(patient).await.expect("the browser waits longer");
         Browser { client, _driver: driver, _profile: profile }
     }
 
