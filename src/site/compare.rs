@@ -64,7 +64,7 @@ pub fn compare(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Compar
 
 /// Every clause that changed, under the way it went.
 pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<Group> {
-    let dropped = old.clauses().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
+    let dropped = old.by_number().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&old.revision, &clause.id), ""),
         lines: vec![format!("It said: {}", words(&clause.text))],
@@ -78,7 +78,7 @@ pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<Gro
         let rows = changed.iter().filter(|(w, _)| *w == way).map(|(_, change)| change.clone()).collect();
         groups.push(Group { name, rows });
     }
-    let added = new.clauses().filter(|clause| old.clause(&clause.id).is_none()).map(|clause| Change {
+    let added = new.by_number().filter(|clause| old.clause(&clause.id).is_none()).map(|clause| Change {
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&new.revision, &clause.id), ""),
         lines: vec![words(&clause.text)],
@@ -122,7 +122,7 @@ fn intro(groups: &[Group], old: &Standard, new: &Standard) -> String {
 /// Every clause that stands in both and differs, with the way it went.
 fn changes(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<(Way, Change)> {
     let mut list = Vec::new();
-    for clause in new.clauses() {
+    for clause in new.by_number() {
         let Some(was) = old.clause(&clause.id) else {
             continue;
         };

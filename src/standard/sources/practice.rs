@@ -18,7 +18,7 @@ pub(super) static SOURCES: &[Source] = &[
     },
     Source {
         id: "d2855",
-        name: "ASTM D2855, solvent-cement joints in PVC pipe",
+        name: "ASTM D2855 and ASTM F3328, solvent-cement joints in PVC pipe",
         edition: "2015 and 2020 in abstracts; 1996 from memory",
         sections: &[memory("ASTM D2855"), read("ASTM F3328")],
         rests: "that primer, where it is used, and cement match the tube. It has cement put on the pipe and, lightly, in the socket; the firm's rule, on the tube only, \
