@@ -135,7 +135,7 @@ fn notes_are_numbered_as_referred_to_and_lead_back() {
     assert!(html.contains("<li id=\"note.1\">\n<p>Then this.</p>"), "{html}");
     assert!(html.contains("<li id=\"note.2\">\n<p>First <em>written</em>.</p>"), "{html}");
     assert!(html.contains("href=\"#mark.1.2\""), "{html}");
-    assert!(html.trim_end().ends_with("</ol></section>"), "{html}");
+    assert!(html.trim_end().ends_with("</ol></div>"), "{html}");
 }
 
 #[test]
