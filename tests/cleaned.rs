@@ -2,7 +2,7 @@
 mod common;
 
 use common::browser::Browser;
-use scraper::{Html, Selector};
+use scraper::{ElementRef, Html, Selector};
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
@@ -62,6 +62,18 @@ fn alive(text: &str) -> Vec<String> {
         let value = element.value();
         match value.name() {
             "script" => scripts += 1,
+            // A drawing has one of its own, which says how words are filled.
+            "style"
+                if element
+                    .parent()
+                    .and_then(ElementRef::wrap)
+                    .is_some_and(|of| of.value().name() == "svg") =>
+            {
+                let words: String = element.text().collect();
+                if words != "[data-kind]>text{fill:#000;stroke:none}" {
+                    found.push(format!("a drawing's style {words}"));
+                }
+            }
             "style" => styles += 1,
             "iframe" | "object" | "embed" | "base" | "img" | "form" => found.push(value.name().to_owned()),
             _ => {}
