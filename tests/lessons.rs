@@ -101,7 +101,7 @@ fn every_lesson_is_sound() {
 fn every_lesson_draws_a_route_and_asks_questions() {
     for (name, read) in lessons() {
         assert!(!read.hand.routes.is_empty(), "{name} has no raceway block");
-        assert!(read.lesson.html.contains("<section class=\"ask\""), "{name} asks nothing");
+        assert!(read.lesson.html.contains("<div class=\"ask\""), "{name} asks nothing");
     }
 }
 

@@ -37,7 +37,7 @@ pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> SetBlock {
         answers.push(answer);
     }
     let html =
-        format!("<section class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></section>\n");
+        format!("<div class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></div>\n");
     SetBlock { html, answers, ids: asked.iter().map(|one| mixed::id(&one.ask.text)).collect() }
 }
 
