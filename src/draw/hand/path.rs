@@ -219,15 +219,15 @@ mod tests {
     fn a_point_is_written_from_where_it_takes_fewer_letters() {
         let to = |x: f64, y: f64| Segment::Line(V2 { x, y });
         let steps = [
-            Segment::Move(V2 { x: 120.25, y: 80.5 }),
-            to(120.75, 80.75),
-            to(120.75, 90.0),
+            Segment::Move(V2 { x: 12.25, y: 80.5 }),
+            to(12.75, 80.75),
+            to(12.75, 90.0),
             Segment::Close,
             // From where the closed line began.
-            to(120.5, 81.25),
+            to(12.5, 81.25),
             to(1.0, 1.0),
         ];
-        assert_eq!(data(&steps), "M120.25 80.5l.5.25V90Zl.25.75L1 1");
+        assert_eq!(data(&steps), "M12.25 80.5l.5.25V90Zl.25.75L1 1");
         // A letter that goes on is not written again.
         let steps = [Segment::Move(V2 { x: 5.0, y: 5.0 }), to(-1.0, 7.5), to(-2.5, 8.0), to(-2.5, 9.0)];
         assert_eq!(data(&steps), "M5 5-1 7.5-2.5 8V9");
