@@ -8,7 +8,7 @@
 //! ```
 //!
 //! A module knows only the modules above it in the list below. All between `company` and `site` is pure: what a
-//! firm wrote is read by `company::load` and `company::pictures`, the set is read back and written by
+//! firm wrote is read by `company::{disk, listing, pictures}`, the set is read back and written by
 //! `site::write`, and [`cli`], the shell around them, reads the theme, takes fingerprints of the sources, and
 //! reads and writes the single files that a command names.
 pub mod text;

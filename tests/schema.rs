@@ -188,7 +188,7 @@ fn no_reader_has_a_list_of_keys_of_its_own() {
         let text = fs::read_to_string(entry.path()).unwrap_or_default();
         let file = entry.path().display().to_string();
         asked += text.matches("r.thing(").count();
-        for call in text.split(".fields(").skip(1).filter(|_| !file.ends_with("read/kit.rs")) {
+        for call in text.split(".fields(").skip(1).filter(|_| !file.ends_with("read/kit/mod.rs")) {
             let call = call.split(['?', ';']).next().unwrap_or(call);
             assert!(call.contains("keys") || call.contains("&names"), "{file}: {call}");
             assert!(!call.contains("\"]") && !call.contains("&KEYS"), "{file} lists keys by hand: {call}");

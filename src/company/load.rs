@@ -1,27 +1,23 @@
-//! The only place that reads a company folder from the disk.
+//! Reads a company folder: each file by its reader, what it rests on first, and a fault only where it counts.
 use super::catalog::Catalog;
+use super::disk::{JOBS, LESSONS, Walked, files, kept, read_text, walk};
 use super::firm::Firm;
 use super::job::Job;
+use super::listing::{JobFile, check_key, job_alone, job_files, plans_beside};
 use super::read::keys::{self, Takes};
 use super::read::{
-    ClauseKind, JOB_ENDINGS, PLAN_ENDING, cut_words, job_key, read_catalog, read_firm, read_job,
-    read_standards, read_words, settle_terms,
+    ClauseKind, JOB_ENDINGS, cut_words, read_catalog, read_firm, read_job, read_standards, read_words,
+    settle_terms,
 };
 use super::rests::{FaultyPart, FaultyStandard, Rests, named_faults, standard_faults, turned_faults};
 use super::rules::Standard;
 use super::words::FirmWord;
-use crate::text::{Diagnostic, MOST_BYTES, Severity, Source, Value, decode, read_tree, too_large};
-use std::collections::HashMap;
-use std::fs::File;
-use std::io::Read;
-use std::path::{Path, PathBuf};
-use walkdir::WalkDir;
+use crate::text::{Diagnostic, Severity, Source, Value, read_tree};
+use std::path::Path;
 
 const FIRM: &str = "content/company.yaml";
 const CATALOG: &str = "content/catalog";
 const STANDARD: &str = "content/standard";
-pub(super) const LESSONS: &str = "content/lessons";
-const JOBS: &str = "jobs";
 const WORDS: &str = "content/words.yaml";
 
 /// What a company folder holds, as far as it could be read.
@@ -54,15 +50,6 @@ pub struct Loaded {
     /// Source folders that are missing or could not be read whole. What was made from them stands: nobody
     /// knows that its source is gone.
     pub lost: Vec<&'static str>,
-}
-
-/// A job's file, not read yet.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct JobFile {
-    /// Its path under `jobs/` without its ending.
-    pub key: String,
-    /// From the company folder.
-    pub file: String,
 }
 
 /// A job that could not be read.
@@ -295,126 +282,6 @@ fn revision_names(file: &str, text: &str) -> Vec<String> {
     names
 }
 
-/// Every job's file, in the order of keys, and the plans that stand among them, which are no jobs. Keys
-/// become folders, so that case does not tell them apart.
-fn job_files(
-    root: &Path,
-    walked: Walked,
-    found: &mut Vec<Diagnostic>,
-) -> (Vec<JobFile>, Vec<(String, String)>) {
-    let mut jobs: Vec<JobFile> = Vec::new();
-    let mut taken: HashMap<String, String> = HashMap::new();
-    let (plans, files): (Vec<String>, Vec<String>) =
-        walked.of(root, &JOB_ENDINGS, found).into_iter().partition(|file| file.ends_with(PLAN_ENDING));
-    let read = |file: String| kept(read_text(root, &file), found).map(|text| (file, text));
-    let plans: Vec<(String, String)> = plans.into_iter().filter_map(read).collect();
-    for file in files {
-        let key = job_key(&file);
-        if let Some(first) = taken.get(&key.to_lowercase()) {
-            let message = format!("this job would take the place of `{first}`");
-            let help = Some("give the file another name; neither case nor ending tells jobs apart");
-            found.push(Diagnostic::of_file(&file, message, help));
-            continue;
-        }
-        taken.insert(key.to_lowercase(), key.clone());
-        jobs.push(JobFile { key, file });
-    }
-    jobs.sort_by(|a, b| a.key.cmp(&b.key));
-    found.extend(strays(root, &walked));
-    (jobs, plans)
-}
-
-/// Files that hold a job and are read by nothing: those whose names do not end as a job's does, and those that
-/// stand beside the folder of jobs.
-fn strays(root: &Path, jobs: &Walked) -> Vec<Diagnostic> {
-    let beside = [("", 1), ("content", 1), (LESSONS, usize::MAX)].into_iter().flat_map(|(folder, depth)| {
-        let shown = |entry: &walkdir::DirEntry| !entry.file_name().to_string_lossy().starts_with('.');
-        let walk = WalkDir::new(root.join(folder)).min_depth(1).max_depth(depth).sort_by_file_name();
-        walk.into_iter().filter_entry(shown).flatten().map(walkdir::DirEntry::into_path)
-    });
-    let among = jobs.files.iter().filter(|path| !ends(path, &JOB_ENDINGS));
-    let among = among.filter_map(|path| stray(root, path, false));
-    let beside = beside.filter(|path| ends(path, &JOB_ENDINGS)).filter_map(|path| stray(root, &path, true));
-    among.chain(beside).collect()
-}
-
-/// A file that holds a job, where it is none that an editor left behind; `elsewhere` tells that it stands
-/// beside the folder of jobs.
-fn stray(root: &Path, path: &Path, elsewhere: bool) -> Option<Diagnostic> {
-    const SPARED: [&str; 6] = ["bak", "orig", "swp", "tmp", "old", "md"];
-    const MOST: u64 = 200_000;
-    let name = path.file_name()?.to_string_lossy().into_owned();
-    if name.ends_with('~') || ends(path, &SPARED) {
-        return None;
-    }
-    std::fs::metadata(path).ok().filter(|about| about.is_file() && about.len() <= MOST)?;
-    let text = std::fs::read_to_string(path).ok()?;
-    text.lines().find(|line| line.starts_with("inlets:"))?;
-    let stem = name.split('.').next().unwrap_or(&name);
-    let file = relative(root, path).unwrap_or_else(|_| name.clone());
-    let help = match elsewhere {
-        true => format!("move it to jobs/{stem}.yaml; if it is no job, leave it"),
-        false => format!("rename it to {stem}.yaml; if it is no job, leave it"),
-    };
-    Some(Diagnostic::of_file(&file, "this file holds a job, and is not read", Some(&help)).warning())
-}
-
-/// The file of a key, found without a look at any other job; `None` where there is none, or where one of
-/// the names on the way to it is told from another by its case or ending alone.
-fn job_alone(root: &Path, key: &str) -> Option<JobFile> {
-    let plain = |part: &str| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', ':']);
-    if !key.split('/').all(plain) {
-        return None;
-    }
-    let mut file = JOBS.to_owned();
-    for part in key.split('/') {
-        let wanted = part.to_lowercase();
-        let same = |name: &String| name.to_lowercase() == wanted || job_key(&name.to_lowercase()) == wanted;
-        let mut alike = names(&root.join(&file))?.into_iter().filter(same);
-        let (name, none) = (alike.next()?, alike.next());
-        if none.is_some() || job_key(&name) != part {
-            return None;
-        }
-        file = format!("{file}/{name}");
-    }
-    let is_job = !file.ends_with(PLAN_ENDING) && job_key(&file) == key && root.join(&file).is_file();
-    is_job.then(|| JobFile { key: key.to_owned(), file })
-}
-
-/// Path and text of every plan in the folder of a job.
-fn plans_beside(root: &Path, job: &str) -> Vec<(String, String)> {
-    let folder = job.rsplit_once('/').map_or("", |(folder, _)| folder);
-    let mut plans = names(&root.join(folder)).unwrap_or_default();
-    plans.retain(|name| name.ends_with(PLAN_ENDING) && !name.starts_with('.'));
-    plans.sort();
-    let files = plans.into_iter().map(|name| format!("{folder}/{name}"));
-    files.filter_map(|file| Some((file.clone(), read_text(root, &file).ok()?))).collect()
-}
-
-/// The names in a folder.
-fn names(folder: &Path) -> Option<Vec<String>> {
-    let entries = std::fs::read_dir(folder).ok()?.flatten();
-    Some(entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect())
-}
-
-/// A job's file name becomes its address, so it holds only what an address holds.
-fn check_key(file: &str, key: &str) -> Result<(), Vec<Diagnostic>> {
-    let odd = key.chars().find(|c| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/')));
-    let Some(odd) = odd else { return Ok(()) };
-    let better: String = key
-        .chars()
-        .map(|c| if c.is_alphanumeric() || matches!(c, '_' | '.' | '/') { c } else { '-' })
-        .collect();
-    let message = format!("the file name holds `{}`, which its pages' address cannot", odd.escape_debug());
-    let help = format!("rename it to jobs/{better}.yaml");
-    Err(vec![Diagnostic::of_file(file, message, Some(&help))])
-}
-
-/// A value, or its faults put with the others.
-fn kept<T>(read: Result<T, Vec<Diagnostic>>, found: &mut Vec<Diagnostic>) -> Option<T> {
-    read.map_err(|faults| found.extend(faults)).ok()
-}
-
 /// Files of a folder with their text; those that are no text are told and left out. Of what such a file holds
 /// a person's words are told that a `#` may have cut.
 fn texts(
@@ -434,96 +301,4 @@ fn texts(
         texts.push((file, text));
     }
     texts
-}
-
-/// What a folder holds.
-struct Walked {
-    /// Hidden ones left out.
-    files: Vec<PathBuf>,
-    /// Whether the folder is there, and no part of it could not be read.
-    whole: bool,
-}
-
-/// Walks a folder. Links are followed; a link that leads back into its own folder is told.
-fn walk(root: &Path, folder: &str, found: &mut Vec<Diagnostic>) -> Walked {
-    let start = root.join(folder);
-    let mut walked = Walked { files: Vec::new(), whole: start.is_dir() };
-    if !walked.whole {
-        return walked;
-    }
-    let shown = |name: &std::ffi::OsStr| !name.to_string_lossy().starts_with('.');
-    let walk = WalkDir::new(&start).follow_links(true).min_depth(1).sort_by_file_name();
-    for entry in walk.into_iter().filter_entry(|entry| shown(entry.file_name())) {
-        match entry {
-            Ok(entry) if entry.file_type().is_file() => walked.files.push(entry.into_path()),
-            Ok(_) => {}
-            Err(error) => {
-                walked.whole &= error.loop_ancestor().is_some();
-                found.push(walk_fault(root, folder, &error));
-            }
-        }
-    }
-    walked
-}
-
-impl Walked {
-    /// Files of these endings from the company folder, sorted.
-    fn of(&self, root: &Path, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
-        let named = self.files.iter().filter(|path| ends(path, endings));
-        let mut files: Vec<String> = named.filter_map(|path| kept(relative(root, path), found)).collect();
-        files.sort();
-        files
-    }
-}
-
-/// Files under a folder by their ending, sorted, hidden ones left out.
-pub(super) fn files(root: &Path, folder: &str, endings: &[&str], found: &mut Vec<Diagnostic>) -> Vec<String> {
-    walk(root, folder, found).of(root, endings, found)
-}
-
-/// Whether a file's name has one of these endings; case does not matter.
-fn ends(path: &Path, endings: &[&str]) -> bool {
-    let ending = path.extension().and_then(|e| e.to_str()).unwrap_or("").to_lowercase();
-    endings.contains(&ending.as_str())
-}
-
-fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
-    let path = error.path().and_then(|path| path.strip_prefix(root).ok());
-    let file = path.map_or(folder.to_owned(), |path| path.to_string_lossy().replace('\\', "/"));
-    if error.loop_ancestor().is_some() {
-        return Diagnostic::of_file(
-            &file,
-            "this link leads back into its own folder",
-            Some("remove the link"),
-        );
-    }
-    let reason = error.io_error().map_or("unknown reason".to_owned(), |e| e.kind().to_string());
-    Diagnostic::of_file(&file, format!("this cannot be read: {reason}"), None)
-}
-
-/// The path from the company folder, with `/` between folders.
-fn relative(root: &Path, path: &Path) -> Result<String, Vec<Diagnostic>> {
-    let inner = path.strip_prefix(root).unwrap_or(path);
-    let names: Option<Vec<&str>> = inner.components().map(|part| part.as_os_str().to_str()).collect();
-    names.map(|names| names.join("/")).ok_or_else(|| {
-        let shown = inner.to_string_lossy().into_owned();
-        let message = "the file's name is not UTF-8";
-        vec![Diagnostic::of_file(&shown, message, Some("rename the file"))]
-    })
-}
-
-/// The text of a file, read no further than allowed.
-fn read_text(root: &Path, file: &str) -> Result<String, Vec<Diagnostic>> {
-    let refuse = |error: std::io::Error| {
-        let message = format!("the file cannot be read: {}", error.kind());
-        vec![Diagnostic::of_file(file, message, None)]
-    };
-    let opened = File::open(root.join(file)).map_err(refuse)?;
-    let size = opened.metadata().map_err(refuse)?.len();
-    if size > MOST_BYTES as u64 {
-        return Err(too_large(file, size));
-    }
-    let mut bytes = Vec::new();
-    opened.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(refuse)?;
-    decode(file, &bytes).map(str::to_owned)
 }

@@ -4,9 +4,11 @@
 //! unknown part, a length without a unit, or a turn that has no plane.
 mod catalog;
 mod choose;
+mod disk;
 mod firm;
 mod job;
 mod letters;
+mod listing;
 mod load;
 mod pictures;
 mod read;
@@ -25,7 +27,8 @@ pub use job::{
     Member, Owner, Readings, Run, Step, Turn, UnitPlace, Waiver,
 };
 pub use letters::{Unfit, given_letters, unfit};
-pub use load::{JobFile, Loaded, UnreadJob, load, load_company, load_job, load_named};
+pub use listing::JobFile;
+pub use load::{Loaded, UnreadJob, load, load_company, load_job, load_named};
 pub use pictures::{MOST_PICTURE_BYTES, PICTURE_KINDS, PictureFile, load_pictures};
 pub use read::keys;
 pub use read::{

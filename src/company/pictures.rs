@@ -1,5 +1,5 @@
 //! Pictures that stand beside lessons, as the disk holds them.
-use super::load::{LESSONS, files};
+use super::disk::{LESSONS, files};
 use crate::text::Diagnostic;
 use std::collections::BTreeMap;
 use std::fs;

@@ -36,8 +36,7 @@ pub fn set(asked: &[Asked], first: usize, hand: &mut dyn Setter) -> SetBlock {
         items.push_str(&item);
         answers.push(answer);
     }
-    let html =
-        format!("<div class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></div>\n");
+    let html = format!("<div class=\"ask\"><ol class=\"ask-list\" start=\"{first}\">\n{items}</ol></div>\n");
     SetBlock { html, answers, ids: asked.iter().map(|one| mixed::id(&one.ask.text)).collect() }
 }
 
