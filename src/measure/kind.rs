@@ -39,6 +39,21 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind that has units, once.
+    pub const ALL: [Kind; 11] = [
+        Kind::Length,
+        Kind::Angle,
+        Kind::Ratio,
+        Kind::Weight,
+        Kind::Pressure,
+        Kind::Flow,
+        Kind::Force,
+        Kind::Stiffness,
+        Kind::Speed,
+        Kind::Volts,
+        Kind::Amps,
+    ];
+
     /// `length`, as in "a unit of length".
     pub fn word(self) -> &'static str {
         match self {
@@ -208,21 +223,6 @@ impl Kind {
         }
     }
 }
-
-/// Every kind that has units, once.
-pub(super) const ALL: [Kind; 11] = [
-    Kind::Length,
-    Kind::Angle,
-    Kind::Ratio,
-    Kind::Weight,
-    Kind::Pressure,
-    Kind::Flow,
-    Kind::Force,
-    Kind::Stiffness,
-    Kind::Speed,
-    Kind::Volts,
-    Kind::Amps,
-];
 
 /// A unit's name without case and spacing: `in H2O` is `inh2o`, `m³/h` is `m3/h`.
 pub(super) fn fold(unit: &str) -> String {

@@ -1,6 +1,6 @@
 //! Every measure that is not a length: weights, pressures, flows, volts, shares.
 use super::fault::{Fault, MeasureError};
-use super::kind::{ALL, Kind};
+use super::kind::Kind;
 use super::length::whole;
 use super::number::Scan;
 use super::{read_breadth, read_coordinate, read_length};
@@ -63,7 +63,7 @@ fn check(scan: &Scan, value: f64, negative: bool, broken: bool) -> Result<(), Me
 
 /// A unit that does not fit: one of another kind, or none at all.
 pub(super) fn unit_fault(unit: &str, kind: Kind) -> Fault {
-    let other = ALL.iter().find(|k| **k != kind && k.word() != kind.word() && k.factor(unit).is_some());
+    let other = Kind::ALL.iter().find(|k| **k != kind && k.word() != kind.word() && k.factor(unit).is_some());
     if let Some(is) = other {
         return Fault::OtherUnit { unit: clip(unit), is: *is, wanted: kind };
     }
@@ -125,7 +125,7 @@ mod tests {
     proptest! {
         #[test]
         fn never_panics(text in ".*") {
-            for kind in ALL {
+            for kind in Kind::ALL {
                 if let Err(error) = read_quantity(&text, kind) {
                     prop_assert!(text.get(error.at.clone()).is_some(), "{:?}", error);
                     let _ = (error.to_string(), error.fault.help());

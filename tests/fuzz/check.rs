@@ -244,22 +244,10 @@ fn refused_within<T>(text: &str, read: Result<T, MeasureError>) -> Result<Option
 }
 
 fn quantity(text: &str) -> Result<bool, String> {
-    const KINDS: [Kind; 12] = [
-        Kind::Angle,
-        Kind::Plain,
-        Kind::Ratio,
-        Kind::Weight,
-        Kind::Pressure,
-        Kind::Flow,
-        Kind::Force,
-        Kind::Stiffness,
-        Kind::Speed,
-        Kind::Volts,
-        Kind::Amps,
-        Kind::Gauge,
-    ];
     let mut any = refused_within(text, read_number(text))?.is_some();
-    for kind in KINDS {
+    // Length has readers and a target of its own.
+    let kinds = Kind::ALL.into_iter().filter(|kind| *kind != Kind::Length).chain([Kind::Plain, Kind::Gauge]);
+    for kind in kinds {
         let Some(value) = refused_within(text, read_quantity(text, kind))? else { continue };
         any = true;
         if !value.is_finite() {

@@ -2,7 +2,7 @@
 use super::super::super::rules::PRACTICES;
 use super::super::lesson::SHOWN;
 use super::job::{DIRECTION_OR_WORD, STEP};
-use super::plan::{PLAN, VALVE_PLACE};
+use super::plan::{HOUSE_PLAN, VALVE_PLACES, WAND};
 use super::{Known, Takes, Thing, may, must, words};
 use crate::measure::Kind;
 
@@ -34,7 +34,7 @@ pub static PLAN_BLOCK: Thing = Thing {
     what: "a plan to draw",
     keys: &[
         may("title", Takes::Text, "A plan", "The first floor", "words under the drawing"),
-        must("plan", Takes::Thing(&PLAN), "see a plan", "the house plan"),
+        HOUSE_PLAN,
         may(
             "valves",
             Takes::List(&Takes::Thing(&VALVE_BLOCK)),
@@ -42,14 +42,8 @@ pub static PLAN_BLOCK: Thing = Thing {
             "see a valve",
             "valves that stand on it",
         ),
-        may(
-            "valve-places",
-            Takes::List(&Takes::Thing(&VALVE_PLACE)),
-            "any wall",
-            "[{room: Hall, wall: 2}]",
-            "walls where a valve may go",
-        ),
-        must("wand", Takes::Measure(Kind::Length), "6 ft", "how far a person reaches past the hose"),
+        VALVE_PLACES,
+        WAND,
     ],
 };
 

@@ -1,21 +1,20 @@
 //! Keys of a house plan.
-use super::{Takes, Thing, may, must};
+use super::{Key, Takes, Thing, may, must};
 use crate::measure::Kind;
 
-pub static PLAN_FILE: Thing = Thing {
-    what: "a plan's file",
-    keys: &[
-        must("plan", Takes::Thing(&PLAN), "see a plan", "the house plan"),
-        may(
-            "valve-places",
-            Takes::List(&Takes::Thing(&VALVE_PLACE)),
-            "any wall",
-            "[{room: Hall, wall: 2}]",
-            "walls where a valve may go",
-        ),
-        must("wand", Takes::Measure(Kind::Length), "6 ft", "how far a person reaches past the hose"),
-    ],
-};
+pub const HOUSE_PLAN: Key = must("plan", Takes::Thing(&PLAN), "see a plan", "the house plan");
+const A_VALVE_PLACE: Takes = Takes::Thing(&VALVE_PLACE);
+pub const VALVE_PLACES: Key = may(
+    "valve-places",
+    Takes::List(&A_VALVE_PLACE),
+    "any wall",
+    "[{room: Hall, wall: 2}]",
+    "walls where a valve may go",
+);
+pub const WAND: Key =
+    must("wand", Takes::Measure(Kind::Length), "6 ft", "how far a person reaches past the hose");
+
+pub static PLAN_FILE: Thing = Thing { what: "a plan's file", keys: &[HOUSE_PLAN, VALVE_PLACES, WAND] };
 
 pub static PLAN: Thing = Thing {
     what: "a plan",

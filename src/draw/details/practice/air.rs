@@ -10,7 +10,7 @@ pub(super) static GASKET: Shown = Shown {
         half.cut("body", (8.0, 26.0), (16.0, 36.0));
         half.cut("body", (54.0, 26.0), (62.0, 36.0));
         for x in [10.0, 56.0] {
-            half.filled("gasket", &[(x, 23.0), (x + 4.0, 23.0), (x + 4.0, 26.0), (x, 26.0)], Fill::Black);
+            half.solid("gasket", (x, 23.0), (x + 4.0, 26.0));
         }
         let lift = if right { 0.0 } else { 5.0 };
         half.open("paper", (57.0, 22.4 - lift), (69.0, 23.0 - lift));
@@ -42,7 +42,7 @@ pub(super) static LEAK_TEST: Shown = Shown {
         half.open("unit", (2.0, 20.0), (12.0, 34.0));
         half.line("tube", &[(12.0, 24.0), (62.0, 24.0)], Pen::Thick);
         half.line("tube", &[(12.0, 30.0), (62.0, 30.0)], Pen::Thick);
-        half.filled("cap", &[(62.0, 22.5), (64.0, 22.5), (64.0, 31.5), (62.0, 31.5)], Fill::Black);
+        half.solid("cap", (62.0, 22.5), (64.0, 31.5));
         let up = if right { 150.0 } else { 80.0 };
         gauge(half, 20.0, up);
         gauge(half, 54.0, up);

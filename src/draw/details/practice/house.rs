@@ -22,11 +22,7 @@ pub(super) static FIREBLOCK: Shown = Shown {
         half.say("tube", (29.0, 5.0), (-1.0, 0.0));
         if right {
             for x in [26.0, 41.0] {
-                half.filled(
-                    "sealant",
-                    &[(x, 16.0), (x + 3.0, 16.0), (x + 3.0, 24.0), (x, 24.0)],
-                    Fill::Black,
-                );
+                half.solid("sealant", (x, 16.0), (x + 3.0, 24.0));
             }
             half.say("gap filled", (42.5, 16.0), (0.6, -1.0));
         } else {
@@ -48,7 +44,7 @@ pub(super) static SHIELD_PLATE: Shown = Shown {
         half.say("wall plate", (12.0, 28.0), (-0.2, 1.0));
         if right {
             for y in [10.6, 28.0] {
-                half.filled("steel", &[(26.0, y), (44.0, y), (44.0, y + 1.4), (26.0, y + 1.4)], Fill::Black);
+                half.solid("steel", (26.0, y), (44.0, y + 1.4));
             }
             half.say("steel", (30.0, 10.6), (-0.4, -1.0));
             half.say("steel", (42.0, 29.4), (0.6, 1.0));

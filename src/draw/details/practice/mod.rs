@@ -143,6 +143,11 @@ impl Half<'_> {
         self.paper.add(mark);
     }
 
+    /// A black bar of cement, steel or sealant, from one corner to the other.
+    fn solid(&mut self, name: &'static str, from: (f64, f64), to: (f64, f64)) {
+        self.filled(name, &[from, (to.0, from.1), to, (from.0, to.1)], Fill::Black);
+    }
+
     /// An open box.
     fn open(&mut self, name: &'static str, from: (f64, f64), to: (f64, f64)) {
         let (a, b) = (self.place(from), self.place(to));
