@@ -1,6 +1,7 @@
 //! Where everything stands: every valve, bend, stop and junction from the lines on site that a tape can
 //! start from, and every bore with its member, its bit and what it asks for.
 use super::Source;
+use super::bored;
 use super::inline::inlined;
 use super::outline::Kind;
 use super::paper;
@@ -11,7 +12,6 @@ use crate::company::Member;
 use crate::figures::CrossingFigure;
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::route::{Anchor, Line};
-use crate::standard::Verdict;
 use glam::DVec3;
 use serde::Serialize;
 
@@ -216,7 +216,7 @@ fn bore_rows(worked: &Worked, index: usize, line: &Line) -> Vec<BoreRow> {
             edge: edge(worked, figure),
             steel: steel(figure),
             fire: fire(figure).into(),
-            stamp: verdict(worked, index, figure).into(),
+            stamp: bored::verdict(worked.work, index, figure).into(),
             note: format!("job/bored/{}", figure.mark),
         }
     };
@@ -270,19 +270,6 @@ fn fire(figure: &CrossingFigure) -> &'static str {
         false if matches!(crossing.member, Member::TopPlate | Member::BottomPlate) => "fireblock",
         false => "–",
     }
-}
-
-/// What the standard says of a bore: a finding that names it, else what the bore's own rulings come to.
-fn verdict(worked: &Worked, index: usize, figure: &CrossingFigure) -> Verdict {
-    let findings = &worked.work.findings;
-    let named = |finding: &&crate::standard::Finding| finding.mark.as_deref() == Some(figure.mark.as_str());
-    let own = findings.inlets.get(index).into_iter().flatten().chain(&findings.job).filter(named);
-    let told = own.map(|finding| finding.verdict).max();
-    told.unwrap_or(match figure.outcome() {
-        Some(Outcome::Ok | Outcome::NeedsShield | Outcome::NeedsTie) => Verdict::Pass,
-        Some(Outcome::MakersWord) | None => Verdict::Hold,
-        Some(Outcome::NeedsDoubling | Outcome::Broken) => Verdict::Fail,
-    })
 }
 
 /// A distance without what it is from where that is the line's own start, which the words over the table say.

@@ -5,6 +5,7 @@
 //! A sheet is one piece of paper: what a list has too much for one is split here, by `paper`, so that
 //! every piece has its own title block, stamp and number.
 pub(crate) mod cautions;
+mod bored;
 mod cement;
 mod check;
 pub(crate) mod cover;

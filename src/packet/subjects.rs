@@ -1,4 +1,5 @@
 //! A line of a job worked up, as the subject that its views draw.
+use super::bored;
 use crate::company::Owner;
 use crate::draw::{
     Balloon, BalloonKind, BranchMark, CrossingMark, HoseBand, JointMark, LinePicture, Piece, Surroundings,
@@ -6,7 +7,6 @@ use crate::draw::{
 };
 use crate::figures::CrossingFigure;
 use crate::material::TubePiece;
-use crate::reckon::bores::Outcome;
 use crate::route::{Anchor, End, Entry, Inline, Joining, Line, Spot, Tube};
 use crate::standard::{Finding, Verdict, hose_allowance};
 use crate::takeoff::{LineCuts, TubeCut};
@@ -36,7 +36,7 @@ pub fn line<'a>(work: &'a Work, index: usize, view: &str, area_mm: (f64, f64)) -
         tubes: tubes(line, cuts),
         joints: joints(line, cuts),
         branches: branches(work, line),
-        crossings: figures.crossings.iter().map(|figure| crossing(work, figure)).collect(),
+        crossings: figures.crossings.iter().map(|figure| crossing(work, index, figure)).collect(),
         balloons: balloons(work.findings.of(line.owner), line),
         surroundings: surroundings(work, index),
         line: Cow::Borrowed(line),
@@ -145,21 +145,15 @@ pub fn joints(line: &Line, cuts: &LineCuts) -> Vec<JointMark> {
     stations.into_iter().enumerate().map(mark).collect()
 }
 
-fn crossing(work: &Work, figure: &CrossingFigure) -> CrossingMark {
+fn crossing(work: &Work, index: usize, figure: &CrossingFigure) -> CrossingMark {
     let bore = figure.crossing.hole_m.map(|m| format!(", bore {}", work.say.length(m))).unwrap_or_default();
-    let verdict = match figure.outcome() {
-        None | Some(Outcome::MakersWord) => "hold",
-        Some(Outcome::Broken | Outcome::NeedsDoubling) => "fail",
-        Some(Outcome::Ok) => "pass",
-        Some(Outcome::NeedsShield | Outcome::NeedsTie) => "pass, with steel",
-    };
     CrossingMark {
         mark: figure.mark.clone(),
         leg: figure.leg,
         at_m: figure.at_m,
         thickness_m: figure.crossing.thickness_m,
         words: format!("{}{bore}", figure.member_words()),
-        verdict: verdict.into(),
+        verdict: bored::words(bored::verdict(work, index, figure), figure).into(),
     }
 }
 
