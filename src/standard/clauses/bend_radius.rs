@@ -1,7 +1,7 @@
 //! `bend-radius`: every bend of a raceway is a wide sweep.
 use crate::measure::{Bound, Kind};
 use crate::route::Bend;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-radius",
@@ -22,7 +22,16 @@ turn lodges at the first tight one.",
     needs: &[],
     mends: &[Mend::OwnSweep, Mend::StockedAngle],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 4 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east, with: short-90}, {run: 4 ft}]
+",
+    }),
     check: Check::Inlet(check),
 };
 

@@ -1,7 +1,7 @@
 //! `bore-size`: every hole takes the tube.
 use crate::measure::Bound;
 use crate::route::Crossed;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bore-size",
@@ -22,7 +22,24 @@ passes.
     needs: &[],
     mends: &[Mend::BetterBore],
     waivable: false,
-    pictured: None,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path:
+  - run: 3 ft
+  - turn: 90 east
+  - run: 7 ft
+    crosses: [{at: 4 ft, member: joist, size: 2x10, hole: 2-1/8 in}]
+",
+        wrong: "\
+leaves: down
+path:
+  - run: 3 ft
+  - turn: 90 east
+  - run: 7 ft
+    crosses: [{at: 4 ft, member: joist, size: 2x10, hole: 1-7/8 in}]
+",
+    }),
     check: Check::Line(check),
 };
 

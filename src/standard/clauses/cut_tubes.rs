@@ -1,7 +1,7 @@
 //! `cut-tubes`: every tube can be cut and coupled.
 use crate::measure::Bound;
 use crate::route::Tube;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
 use crate::takeoff::TubeCut;
 
 pub static CLAUSE: Clause = Clause {
@@ -24,7 +24,16 @@ there is no tube; that is for *fitting room*.
     needs: &[],
     mends: &[Mend::LongerTubes],
     waivable: false,
-    pictured: None,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 6 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 18 in}, {turn: 90 north}, {run: 6 ft}]
+",
+    }),
     check: Check::Line(check),
 };
 

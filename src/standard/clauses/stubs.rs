@@ -1,7 +1,7 @@
 //! `stubs`: no tube is coupled for the sake of a few inches.
 use crate::measure::{Bound, Kind};
 use crate::route::Tube;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
 use crate::takeoff::stubs;
 
 pub static CLAUSE: Clause = Clause {
@@ -23,7 +23,16 @@ shorter would save.
     needs: &[],
     mends: &[Mend::NoStub],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        right: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 10 ft}]
+",
+        wrong: "\
+leaves: down
+path: [{run: 3 ft}, {turn: 90 east}, {run: 8 ft 11 in}]
+",
+    }),
     check: Check::Line(check),
 };
 
