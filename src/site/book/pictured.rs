@@ -55,3 +55,38 @@ fn drawn(set: &Set, standard: &Standard, (id, name): (&str, &str), text: &str) -
     picture.title = format!("{}, {name}", worst.title);
     Some((worst, elevation(&picture).to_svg()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::company::load_company;
+    use std::path::Path;
+
+    /// A picture is left out where it does not show what it should; the demo's clauses all show it.
+    #[test]
+    fn every_clause_of_the_demo_that_has_a_right_and_a_wrong_shows_both() {
+        let company = load_company(Path::new(env!("CARGO_MANIFEST_DIR")), &crate::standard::kinds());
+        let (catalog, firm) = (company.catalog.unwrap(), company.firm.unwrap());
+        let set = Set {
+            firm: &firm,
+            catalog: &catalog,
+            standards: &company.standards,
+            jobs: &[],
+            unread: &[],
+            lessons: &[],
+            words: &[],
+            bar: "",
+        };
+        let standard = set.in_force().unwrap();
+        let pictured = |text: &&ClauseText| clause(&text.id).is_some_and(|clause| clause.pictured.is_some());
+        let mut shown = 0;
+        for text in standard.clauses().filter(pictured) {
+            let leads: Vec<String> =
+                pictures(&set, standard, text, Halves::Beside).into_iter().map(|(told, _)| told).collect();
+            assert_eq!(leads.len(), 2, "{} shows nothing", text.id);
+            assert!(leads[0].starts_with("Right: ") && leads[1].starts_with("Wrong: "), "{leads:?}");
+            shown += 1;
+        }
+        assert!(shown > 10, "only {shown} clauses have pictures");
+    }
+}
