@@ -14,20 +14,33 @@ use std::sync::OnceLock;
 const FLOORS: usize = 12;
 const HOSE_M: f64 = 9.144;
 
+/// The floors, made when the first of them is drawn.
+///
+/// A survey shares its work out over rayon's threads. Made by one of those threads, it could be handed another
+/// route to draw while it waits for its own parts, which would ask here again and wait for itself for ever; so
+/// the floors are made by a thread and a pool of their own.
 fn made() -> &'static [(FloorPlan, Survey)] {
     static MADE: OnceLock<Vec<(FloorPlan, Survey)>> = OnceLock::new();
     MADE.get_or_init(|| {
-        let mut dice = generate::Dice::new(41);
-        let one = |n: usize| {
-            let plan = random::floor(&mut dice, 2 + n % 6);
-            let placed = place(&plan).expect("it hangs together");
-            let room = &placed.rooms[0];
-            let at = room.wall(2).0.lerp(room.wall(2).1, 0.5);
-            let survey = survey(&plan, &placed, &[ValveAt { at, up_m: 0.5, hose_m: HOSE_M }]);
-            (FloorPlan { plan, placed, file: "random".into() }, survey)
+        let apart = || {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("a thread");
+            pool.install(floors)
         };
-        (0..FLOORS).map(one).collect()
+        std::thread::scope(|scope| scope.spawn(apart).join()).expect("floors are made")
     })
+}
+
+fn floors() -> Vec<(FloorPlan, Survey)> {
+    let mut dice = generate::Dice::new(41);
+    let one = |n: usize| {
+        let plan = random::floor(&mut dice, 2 + n % 6);
+        let placed = place(&plan).expect("it hangs together");
+        let room = &placed.rooms[0];
+        let at = room.wall(2).0.lerp(room.wall(2).1, 0.5);
+        let survey = survey(&plan, &placed, &[ValveAt { at, up_m: 0.5, hose_m: HOSE_M }]);
+        (FloorPlan { plan, placed, file: "random".into() }, survey)
+    };
+    (0..FLOORS).map(one).collect()
 }
 
 /// Draws one of the floors, chosen by a name.
