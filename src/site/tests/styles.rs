@@ -49,3 +49,30 @@ fn a_firms_style_stands_where_its_name_says() {
     assert!(has("index.html", ".own-all{}") && has("index.html", ".own-packet{}"));
     assert!(has("owner.html", ".own-all{}") && !has("owner.html", ".own-packet{}"));
 }
+
+/// Classes of templates that only the checks of published pages look for.
+const FOR_CHECKS: [&str; 3] = ["book-page", "holds", "unread"];
+
+#[test]
+fn every_class_of_a_template_is_known_to_a_style_or_a_script() {
+    let files = theme_files();
+    let rules: String =
+        files.iter().filter(|file| !file.name.ends_with(".html")).map(|file| file.text.as_str()).collect();
+    let knows = |class: &str| {
+        let named = |(at, mark): (usize, &str)| {
+            rules[at + mark.len()..].chars().next().is_none_or(|c| !(c.is_alphanumeric() || c == '-'))
+        };
+        rules.match_indices(&format!(".{class}")).any(named)
+    };
+    for file in files.iter().filter(|file| file.name.ends_with(".html")) {
+        for value in file.text.split(" class=\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+            // As far as the template writes it itself: what it puts in is known to whoever gives it.
+            let (own, whole) =
+                value.split_once('{').map_or((value, true), |(own, _)| (own, own.ends_with(' ')));
+            let own = if whole { own } else { own.rsplit_once(' ').map_or("", |(before, _)| before) };
+            for class in own.split_whitespace() {
+                assert!(knows(class) || FOR_CHECKS.contains(&class), "{}: {class}", file.name);
+            }
+        }
+    }
+}
