@@ -360,6 +360,12 @@ fn with_theme(
     (run, stands)
 }
 
+/// Whether a page is that of a clause.
+fn is_clause(path: &str) -> bool {
+    let parts: Vec<&str> = path.split('/').collect();
+    matches!(parts[..], ["standard", _, page] if !["index.html", "book.html", "changes.html"].contains(&page))
+}
+
 #[test]
 fn a_slip_in_a_template_stops_the_pages_that_use_it_and_no_others() {
     let demo = small();
@@ -384,15 +390,38 @@ fn a_slip_in_a_template_stops_the_pages_that_use_it_and_no_others() {
         let lesson = path.starts_with("lessons/");
         assert!(!lesson || now.as_bytes() == bytes.as_slice(), "{path}");
     }
-    // A template of the set: its pages stand under their bars, and the packets are as they were.
-    let (run, now) = with_theme(company, "set-cover.html", slip);
-    assert_eq!(run.code, 2, "{}", run.err);
-    assert_eq!(run.err.matches("set-cover.html:").count(), 1, "{}", run.err);
-    assert!(String::from_utf8_lossy(&now["index.html"]).contains("bar earlier"), "the cover has no bar");
-    let jobs = |set: &BTreeMap<String, Vec<u8>>| -> Vec<(String, Vec<u8>)> {
-        set.clone().into_iter().filter(|(path, _)| path.starts_with("jobs/")).collect()
-    };
-    assert!(jobs(&now) == jobs(&whole), "a packet has changed");
+    // A template of the set: the pages that use it stand under their bars, and all others are made.
+    type Uses = fn(&str) -> bool;
+    let of_the_set: [(&str, Uses); 3] = [
+        ("set-cover.html", |path| path == "index.html"),
+        ("find.html", |path| path == "find.html" || path.starts_with("find/")),
+        ("clause.html", |path| is_clause(path)),
+    ];
+    let firm = company.join("content/company.yaml");
+    let told_firm = fs::read_to_string(&firm).expect("the firm");
+    for (template, uses) in of_the_set {
+        // The firm's new name shows which pages are new.
+        fs::write(&firm, told_firm.replacen("name: ", "name: New ", 1)).expect("the firm");
+        common::publish(company);
+        let renamed = set(company);
+        fs::write(&firm, &told_firm).expect("the firm");
+        let (run, now) = with_theme(company, template, slip);
+        assert_eq!(run.code, 2, "{}", run.err);
+        assert_eq!(run.err.matches(&format!("drafting/{template}:")).count(), 1, "{}", run.err);
+        for (path, bytes) in &now {
+            let old = renamed.get(path);
+            match (uses(path), path.ends_with(".html")) {
+                (false, _) => assert!(whole.get(path) == Some(bytes), "{template}: {path} is not made anew"),
+                (true, false) => assert!(old == Some(bytes), "{template}: {path} has changed"),
+                (true, true) => {
+                    let page = String::from_utf8_lossy(bytes);
+                    assert!(under_bar(&page) && page.contains(template), "{template}: {path} has no bar");
+                }
+            }
+        }
+        assert!(whole.keys().all(|path| now.contains_key(path) || path.starts_with("find/")), "{template}");
+        assert!(now.keys().any(|path| uses(path)), "{template} makes no page");
+    }
     common::publish(company);
     assert!(set(company) == whole, "all is right again, and the set is not what it was");
 }

@@ -15,6 +15,7 @@ mod job_list;
 mod keys;
 mod lean;
 mod lessons;
+mod made;
 mod met;
 mod page;
 mod parts;
@@ -30,6 +31,7 @@ mod write;
 
 pub use bar::Bar;
 pub use input::{JobEntry, Set, Unread, UnreadRow};
+pub use made::{Failed, Made};
 pub use page::style_kind;
 pub use summary::JobSummary;
 pub use theme::{Theme, ThemeError, ThemeFile};
@@ -45,6 +47,7 @@ use crate::packet::outline::{Kind, Outline};
 use crate::packet::route::elevation_file;
 use crate::packet::sheet::{Sheet, clause_page};
 use crate::packet::{self, Source};
+use made::Maker;
 use page::{Notes, Page, Print};
 use serde::Serialize;
 
@@ -79,106 +82,77 @@ pub struct SiteFile {
     pub bytes: Vec<u8>,
 }
 
-/// Every page of the set that is not a packet's, in the order of their making.
-pub fn pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
-    let mut files = Vec::new();
-    let single = |page: &Here, sheet: Sheet<Body>| single(set, theme, page, sheet);
-    let cover = Here::page(ways::COVER);
-    files.push(single(&cover, cover::sheet(set, &cover))?);
-    files.extend(find_pages(set, theme)?);
+/// Every page of the set that is not a packet's, in the order of their making. One that cannot be laid out
+/// stops no other.
+pub fn pages(set: &Set, theme: &Theme) -> Made {
+    let mut maker = Maker::new(set, theme);
+    let here = Here::page(ways::COVER);
+    maker.single(&here, cover::sheet(set, &here));
+    find_pages(&mut maker);
     let here = Here::page(ways::GLOSSARY);
-    files.push(single(&here, words::sheet(set, &here))?);
+    maker.single(&here, words::sheet(set, &here));
     let here = Here::page(ways::PARTS);
-    files.push(single(&here, parts::sheet(set, &here))?);
+    maker.single(&here, parts::sheet(set, &here));
     let here = Here::page(ways::SOURCES);
-    files.push(single(&here, sources::sheet(set, &here))?);
+    maker.single(&here, sources::sheet(set, &here));
     let here = Here::page(ways::STUDY);
-    files.push(scripted(set, theme, &here, study::sheet(set, &here), &["study.js", "record.js"])?);
+    maker.scripted(&here, study::sheet(set, &here), &["study.js", "record.js"]);
     let here = Here::page(ways::BUILT);
-    files.push(single(&here, built::sheet(set, &here))?);
+    maker.single(&here, built::sheet(set, &here));
     for (here, sheet) in job_list::sheets(set) {
-        files.push(single(&here, sheet)?);
+        maker.single(&here, sheet);
     }
     let here = Here::page(ways::COURSE);
-    files.push(single(&here, course::sheet(set, &here))?);
+    maker.single(&here, course::sheet(set, &here));
     let here = Here::page(ways::COURSE_BOOK);
     let title = format!("The course, to print – {}", set.firm.name);
     let sheets = course::book::sheets(set, &here);
-    files.push(html(theme, &here, &Page::new(set.firm, &here, title, Print::RunOn, sheets))?);
+    maker.page(&here, &Page::new(set.firm, &here, title, Print::RunOn, sheets));
     let here = Here::page(ways::KEYS);
-    files.push(single(&here, keys::sheet(set, &here))?);
-    for standard in set.standards {
-        files.extend(standard_pages(set, theme, standard)?);
-    }
+    maker.single(&here, keys::sheet(set, &here));
+    set.standards.iter().for_each(|standard| standard_pages(&mut maker, standard));
     for (nth, lesson) in set.lessons.iter().enumerate() {
         let here = Here::page(lesson_page(&lesson.id));
-        let sheet = lessons::sheet(set, lesson, nth, &here);
-        files.push(scripted(set, theme, &here, sheet, &["study.js", "ask.js"])?);
+        maker.scripted(&here, lessons::sheet(set, lesson, nth, &here), &["study.js", "ask.js"]);
     }
     for unread in set.unread.iter().filter(|unread| !unread.packet_stands) {
         let here = Here::page(cover::job_page(&unread.key));
-        files.push(single(&here, cover::unread_sheet(set, unread, &here))?);
+        maker.single(&here, cover::unread_sheet(set, unread, &here));
     }
-    Ok(files)
-}
-
-/// A page of one sheet, whose title is the page's.
-fn single(set: &Set, theme: &Theme, here: &Here, sheet: Sheet<Body>) -> Result<SiteFile, ThemeError> {
-    scripted(set, theme, here, sheet, &[])
-}
-
-/// The same with scripts of the theme.
-fn scripted(
-    set: &Set,
-    theme: &Theme,
-    here: &Here,
-    sheet: Sheet<Body>,
-    scripts: &[&'static str],
-) -> Result<SiteFile, ThemeError> {
-    let title = format!("{}: {} – {}", sheet.block.number, sheet.title, set.firm.name);
-    let bar = if sheet.bar.is_empty() { set.bar.to_owned() } else { sheet.bar.clone() };
-    let mut page = Page::new(set.firm, here, title, Print::RunOn, vec![Sheet { bar, ..sheet }]);
-    page.scripts = scripts.to_vec();
-    html(theme, here, &page)
+    maker.made
 }
 
 /// The index, with its script and its shards.
-fn find_pages(set: &Set, theme: &Theme) -> Result<Vec<SiteFile>, ThemeError> {
+fn find_pages(maker: &mut Maker) {
     let here = Here::page(ways::FIND);
-    let (sheet, shards) = find::sheet(set, &here);
-    let page = scripted(set, theme, &here, sheet, &["find.js"])?;
-    Ok(std::iter::once(page).chain(shards).collect())
+    let (sheet, shards) = find::sheet(maker.set, &here);
+    // The page names its shards, so an earlier one stands with its own.
+    if maker.scripted(&here, sheet, &["find.js"]) {
+        maker.made.files.extend(shards);
+    }
 }
 
 /// The sheets of a revision.
-fn standard_pages(
-    set: &Set,
-    theme: &Theme,
-    standard: &crate::company::Standard,
-) -> Result<Vec<SiteFile>, ThemeError> {
+fn standard_pages(maker: &mut Maker, standard: &crate::company::Standard) {
+    let set = maker.set;
     let here = Here::page(standard_page(&standard.revision));
-    let mut files = vec![single(set, theme, &here, standard::overview(set, standard, &here))?];
-    files.push(book_file(set, theme, standard)?);
+    maker.single(&here, standard::overview(set, standard, &here));
+    // As a book, each of its sheets is one printed page.
+    let here = Here::page(ways::book_page(&standard.revision));
+    let title = format!("{}, revision {}, to print – {}", standard.title, standard.revision, set.firm.name);
+    let sheets = book::sheets(set, standard, &here);
+    maker.page(&here, &Page::new(set.firm, &here, title, Print::OneEach, sheets));
     let mut nth = 1;
     if let Some(before) = compare::before(set, standard) {
         let here = Here::page(compare_page(&standard.revision));
-        files.push(single(set, theme, &here, compare::sheet(set, before, standard, &here))?);
+        maker.single(&here, compare::sheet(set, before, standard, &here));
         nth += 1;
     }
     for clause in standard.by_number() {
         let here = Here::page(clause_page(&standard.revision, &clause.id));
-        files.push(single(set, theme, &here, standard::clause(set, standard, clause, nth, &here))?);
+        maker.single(&here, standard::clause(set, standard, clause, nth, &here));
         nth += 1;
     }
-    Ok(files)
-}
-
-/// A revision as a book, each of its sheets one printed page.
-fn book_file(set: &Set, theme: &Theme, standard: &crate::company::Standard) -> Result<SiteFile, ThemeError> {
-    let here = Here::page(ways::book_page(&standard.revision));
-    let title = format!("{}, revision {}, to print – {}", standard.title, standard.revision, set.firm.name);
-    let sheets = book::sheets(set, standard, &here);
-    html(theme, &here, &Page::new(set.firm, &here, title, Print::OneEach, sheets))
 }
 
 /// A packet: its pages, its drawings and data.

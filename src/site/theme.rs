@@ -98,7 +98,14 @@ impl Theme {
 
     /// A page laid out, with the theme's style and the scripts it wants inside it.
     pub fn page<B: Serialize>(&self, page: &Page<B>) -> Result<String, ThemeError> {
-        let mut context = Context::from_serialize(page).map_err(|error| unfit(&self.paths, &error))?;
+        let unfit = |error: tera::Error| {
+            let mut told = unfit(&self.paths, &error);
+            if told.0.file.is_empty() {
+                told.0.file = self.paths.get(PAGE).cloned().unwrap_or_else(|| PAGE.to_owned());
+            }
+            told
+        };
+        let mut context = Context::from_serialize(page).map_err(unfit)?;
         let scripts = page.scripts.iter().filter_map(|name| self.scripts.get(*name));
         let wanted =
             self.styles.iter().filter(|(kind, _)| kind.is_none_or(|kind| page.styles.contains(&kind)));
@@ -110,7 +117,7 @@ impl Theme {
         if let Some(noted) = self.noted.lock().unwrap().as_mut() {
             noted.push(context.clone());
         }
-        self.tera.render(PAGE, &context).map_err(|error| unfit(&self.paths, &error))
+        self.tera.render(PAGE, &context).map_err(unfit)
     }
 }
 

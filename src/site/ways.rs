@@ -14,6 +14,8 @@ pub const COURSE: &str = "course/index.html";
 pub const COURSE_BOOK: &str = "course/book.html";
 /// The index of terms.
 pub const FIND: &str = "find.html";
+/// How the paths of its shards begin.
+pub const SHARDS: &str = "find/";
 
 /// The parts sheet.
 pub const PARTS: &str = "parts.html";

@@ -16,8 +16,8 @@ use super::{FINE, UNREAD};
 use crate::company::{Standard, UnreadJob, load_pictures};
 use crate::site::teach::{School, Taught, lesson_id};
 use crate::site::{
-    JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint, forget_open_pages,
-    lesson_page, own_time, pages,
+    Failed, JobSummary, Report, Set, Theme, Unread, UnreadRow, WriteError, Writer, fingerprint,
+    forget_open_pages, lesson_page, own_time, pages,
 };
 use crate::text::{Diagnostic, Severity};
 use kept::Kept;
@@ -209,11 +209,9 @@ impl Read {
         if stands && before.set_files.iter().all(|path| writer.stands(path)) {
             (now.set_files, now.whole) = (before.set_files.clone(), true);
         } else {
-            let faults = self.set(root, &writer, &mut now, &unread)?;
+            let (faults, failed) = self.set(root, &writer, &mut now, &unread)?;
             stays.unread_sources(&self.company.loaded, &unread_lessons(&faults, &self.company, &now))?;
-            if let Some(fault) = faults.iter().find(|fault| fault.file.starts_with("themes/")) {
-                stays.set(&now.set_files, &fault.place())?;
-            }
+            failed.iter().try_for_each(|page| stays.failed(page))?;
             now.whole = whole && faults.is_empty();
             errors |= faults.iter().any(|fault| fault.severity == Severity::Error);
         }
@@ -230,14 +228,15 @@ impl Read {
         Ok((done, kept))
     }
 
-    /// Writes the pages about the whole set; answers what is wrong with its lessons.
+    /// Writes the pages about the whole set; answers what is wrong with lessons and theme, and which pages
+    /// could not be laid out.
     fn set(
         &mut self,
         root: &Path,
         writer: &Writer,
         now: &mut Kept,
         unread: &[Unread],
-    ) -> Result<Vec<Diagnostic>, Stop> {
+    ) -> Result<(Vec<Diagnostic>, Vec<Failed>), Stop> {
         let standard = self.in_force()?.clone();
         let (company, standard) = (&self.company, &standard);
         let mut faults = Vec::new();
@@ -265,11 +264,11 @@ impl Read {
             words: &taught.words,
             bar: &set_bar(company, standard),
         };
-        let made = pages(&set, &self.theme).unwrap_or_else(|error| {
-            faults.push(*error.0);
-            Vec::new()
-        });
-        for file in made {
+        // A lesson that was taught with a fault is taught anew, so that it is told at each run.
+        let sound = faults.is_empty();
+        let made = pages(&set, &self.theme);
+        faults.extend(made.faults());
+        for file in made.files {
             match writer.put(&file) {
                 Err(WriteError::Twice(path)) => faults.push(two_at(&path)),
                 other => other?,
@@ -277,9 +276,8 @@ impl Read {
             now.set_files.push(file.path);
         }
         show(&faults);
-        // Lessons with faults are taught anew, so that they are told at each run.
-        self.taught = faults.is_empty().then_some(taught);
-        Ok(faults)
+        self.taught = sound.then_some(taught);
+        Ok((faults, made.failed))
     }
 }
 

@@ -2,7 +2,7 @@
 //! where there is no firm or catalog to work with. All of it stands under a bar that says so.
 use crate::company::Loaded;
 use crate::packet::outline::job_folder;
-use crate::site::{Bar, WriteError, Writer};
+use crate::site::{Bar, Failed, WriteError, Writer};
 use crate::text::{Diagnostic, slug};
 use jiff::{Timestamp, Zoned, tz::TimeZone};
 use std::path::Path;
@@ -53,9 +53,9 @@ impl<'w> Stays<'w> {
         Ok(())
     }
 
-    /// Lets the pages about the whole set stand of which none was made this time.
-    pub fn set(&self, made: &[String], why: &str) -> Result<(), WriteError> {
-        self.pages(|path| !path.starts_with("jobs/") && !made.iter().any(|new| new == path), why)
+    /// Lets a page about the whole set stand that could not be laid out, with what goes with it.
+    pub fn failed(&self, page: &Failed) -> Result<(), WriteError> {
+        self.pages(|path| page.takes(path), &page.fault.place())
     }
 
     /// Lets every page that passes stand, under a bar.

@@ -7,6 +7,7 @@
 use super::stem::stems;
 use crate::packet::sheet::Link;
 use crate::site::SiteFile;
+use crate::site::ways::SHARDS;
 use serde_json::{Map, Value, json};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -193,7 +194,7 @@ fn end_shard(last: &str, words: &[(&String, &())]) -> SiteFile {
 /// A shard as a script.
 fn script(name: &str, value: &Value) -> SiteFile {
     let text = format!("longsweepFound({}, {value});\n", json!(name));
-    SiteFile { path: format!("find/{name}.js"), bytes: text.into_bytes() }
+    SiteFile { path: format!("{SHARDS}{name}.js"), bytes: text.into_bytes() }
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 use super::super::input::LessonPage;
 use super::super::summary::JobSummary;
 use super::super::teach::{School, lesson_id};
-use super::super::{Set, Theme, ThemeFile, find_pages};
+use super::super::{Set, Theme, ThemeFile, find_pages, made::Maker};
 use crate::company::{Loaded, load, load_pictures};
 use crate::packet::tape::Tapes;
 use crate::packet::worked::Worked;
@@ -108,7 +108,11 @@ fn files(root: &Path, loaded: &Loaded) -> Vec<super::SiteFile> {
         words: &taught.words,
         bar: "",
     };
-    find_pages(&set, &theme(root)).unwrap()
+    let theme = theme(root);
+    let mut maker = Maker::new(&set, &theme);
+    find_pages(&mut maker);
+    assert!(maker.made.failed.is_empty());
+    maker.made.files
 }
 
 fn theme(root: &Path) -> Theme {

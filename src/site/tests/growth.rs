@@ -50,7 +50,7 @@ fn of_a_firm_with(jobs: usize) -> Vec<SiteFile> {
         words: &[],
         bar: "",
     };
-    pages(&set, &theme()).unwrap()
+    pages(&set, &theme()).files
 }
 
 #[test]

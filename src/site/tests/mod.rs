@@ -73,7 +73,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         lessons: &lessons,
         words: &[],
     };
-    let mut files = pages(&set, &theme()).unwrap();
+    let mut files = pages(&set, &theme()).files;
     files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
     files
 }
@@ -295,8 +295,13 @@ fn a_theme_without_its_page_is_refused() {
         lessons: &[],
         words: &[],
     };
-    let told = pages(&set, &unknown).err().unwrap().to_string();
-    assert!(told.contains("themes/own/paper.html:2:4: ") && told.contains("nobody"), "{told}");
+    let made = pages(&set, &unknown);
+    assert!(made.files.is_empty() && made.failed.len() > 20, "{} pages failed", made.failed.len());
+    let [told] = &made.faults()[..] else { panic!("one slip is told once: {:?}", made.faults()) };
+    assert_eq!(told.place(), "themes/own/paper.html:2:4");
+    let help = told.help.as_deref().unwrap_or_default();
+    let more = format!("site/index.html and {} more pages", made.failed.len() - 1);
+    assert!(told.message.contains("nobody") && help.ends_with(&more), "{help}");
 }
 
 /// Writes this repository's jobs and standards for looking at them:
@@ -343,7 +348,7 @@ fn writes_a_set_to_look_at() {
         words: &[],
     };
     let folder = std::env::temp_dir().join("longsweep-demo");
-    let mut files = pages(&set, &theme()).unwrap();
+    let mut files = pages(&set, &theme()).files;
     files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
     write(&folder, &files, |_| false).unwrap();
 }
