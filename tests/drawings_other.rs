@@ -85,6 +85,8 @@ fn a_box(say: Say, area_mm: (f64, f64)) -> ValveBoxPicture {
         box_m: (8.0 * INCH_M, 10.0 * INCH_M),
         depth_m: 3.5 * INCH_M,
         bay_m: 14.5 * INCH_M,
+        bay_known: true,
+        wall_m: Some(3.5 * INCH_M),
         stud_m: 3.5 * INCH_M,
         drywall_m: 0.5 * INCH_M,
         tube_outside_m: 2.0 * INCH_M,

@@ -275,6 +275,10 @@ pub struct ValveBoxPicture {
     pub depth_m: f64,
     /// Clear width between the studs.
     pub bay_m: f64,
+    /// Whether somebody measured it; else it is a common one.
+    pub bay_known: bool,
+    /// Clear depth of the wall, when known.
+    pub wall_m: Option<f64>,
     /// Depth of the studs.
     pub stud_m: f64,
     pub drywall_m: f64,

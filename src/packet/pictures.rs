@@ -339,7 +339,7 @@ const BAY_M: f64 = 14.5 * INCH_M;
 const STUD_M: f64 = 3.5 * INCH_M;
 const DRYWALL_M: f64 = 0.5 * INCH_M;
 
-/// The valve's box or frame in a common wall; `None` where the catalog gives no size.
+/// The valve's box or frame in its wall, a common one where the job does not tell; `None` where the catalog gives no size.
 pub fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
     let inlet = &work.job.inlets[i];
     let rough_in = match inlet.valve.rough_in {
@@ -353,6 +353,7 @@ pub fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         _ => TubeLeaves::Level,
     };
     let box_m = inlet.valve.box_m?;
+    let wall_m = inlet.wall_m.or(work.lines.of_inlet(i)?.plate_m());
     let heights = spec.start.and_then(|at| {
         let below = work.job.levels.iter().filter(|level| level.up_m <= at.z);
         let below = below.max_by(|a, b| a.up_m.total_cmp(&b.up_m))?;
@@ -365,8 +366,10 @@ pub fn valve_box(work: &Work, i: usize) -> Option<ValveBoxPicture> {
         name: format!("{}, {rough_in}", inlet.valve.name),
         box_m,
         depth_m: inlet.valve.depth_m,
-        bay_m: BAY_M,
-        stud_m: STUD_M.max(inlet.valve.depth_m),
+        bay_m: inlet.bay_m.unwrap_or(BAY_M),
+        bay_known: inlet.bay_m.is_some(),
+        wall_m,
+        stud_m: wall_m.unwrap_or(STUD_M.max(inlet.valve.depth_m)),
         drywall_m: DRYWALL_M,
         tube_outside_m: work.catalog.tube.outside_m,
         leaves,

@@ -1,6 +1,6 @@
 //! What is asked of a laid line: parts of it, places on it, words for it.
 use super::types::{Bend, End, Inline, InlineKind, JobLines, Joining, Leg, Line, Raceway, Tube};
-use crate::company::{Owner, Reach};
+use crate::company::{Member, Owner, Reach};
 use glam::DVec3;
 
 /// Stations nearer than this are one; far under a tape, far over the rounding of sums.
@@ -39,6 +39,15 @@ impl Line {
     /// A bend by its number.
     pub fn bend(&self, n: usize) -> Option<&Bend> {
         n.checked_sub(1).and_then(|at| self.bends.get(at))
+    }
+
+    /// Width of the plate that the riser is bored through, of several the narrowest: studs are as wide as their plate.
+    pub fn plate_m(&self) -> Option<f64> {
+        let riser_legs = self.raceway.as_ref()?.riser_legs;
+        let riser = self.crossings.iter().filter(|crossed| crossed.leg < riser_legs);
+        let plates =
+            riser.filter(|crossed| matches!(crossed.crossing.member, Member::TopPlate | Member::BottomPlate));
+        plates.filter_map(|crossed| crossed.crossing.depth_m).min_by(f64::total_cmp)
     }
 
     /// Whether a bend lies where the hose slides.

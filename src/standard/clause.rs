@@ -34,12 +34,33 @@ pub struct Clause {
     pub check: Check,
 }
 
-/// A raceway that keeps a clause and one that breaks it, written as a lesson's block writes them. They are
-/// drawn and judged whenever a standard is printed; nothing is shown as right or wrong that is not.
+/// Something that keeps a clause and something that breaks it. They are drawn and judged whenever a standard is
+/// printed; nothing is shown as right or wrong that is not.
 #[derive(Debug, Clone, Copy)]
 pub struct Pictured {
+    pub seen: Seen,
     pub right: &'static str,
     pub wrong: &'static str,
+}
+
+/// What is drawn of it, and how it is written. Where the firm's own part is meant, `UNIT`, `VALVE`, `WYE` and `TEE`
+/// stand for its first, `HOSE` for its longest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seen {
+    /// A raceway as a lesson's block writes it, from the side.
+    Raceway,
+    /// Such a raceway, by the suction that draws its hose in.
+    Travel,
+    /// A job without title and date: its first valve in the wall.
+    Valve,
+    /// Its first trunk, from the side.
+    Trunk,
+    /// Its first trunk, from above.
+    TrunkAbove,
+    /// Its first trunk, from the side; the wrong one by a catalog that lists no cap.
+    Uncapped,
+    /// All its lines, from above.
+    Above,
 }
 
 impl Clause {

@@ -14,7 +14,7 @@ mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};
 pub use clause::{
-    Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured,
+    Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured, Seen,
 };
 pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,

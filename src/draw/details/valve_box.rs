@@ -62,7 +62,7 @@ fn front(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> 
         (p.say.length(p.box_m.0), v2(place.middle().x, place.min.y), v2(0.6, -1.0)),
         (p.say.length(p.box_m.1), v2(place.max.x, place.middle().y), v2(1.0, 0.0)),
         (
-            format!("stud bay {}", p.say.length(p.bay_m)),
+            format!("{} bay {}", if p.bay_known { "stud" } else { "typical" }, p.say.length(p.bay_m)),
             v2(at.x + stud + bay * 0.7, at.y + high),
             v2(0.0, 1.0),
         ),
@@ -85,7 +85,11 @@ fn side(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> V
     outline.polygon(&Quad::rect(at, at + v2(stud, high)).corners, Pen::Thin, Fill::None);
     paper.add_light(outline);
     let (deep, tall) = (p.depth_m * mm, p.box_m.1 * mm);
+    // A box deeper than its wall stands out at the back, where the other board is cut open.
     let corner = v2(at.x + stud - deep, at.y + (high - tall) / 2.0);
+    if p.wall_m.is_some() {
+        upright(paper, "drywall", at - v2(wall, 0.0), v2(at.x, at.y + high));
+    }
     let place = Quad::rect(corner, corner + v2(deep, tall));
     tube(paper, p, place.middle().x, &place, (at.y, at.y + high), mm);
     let mut valve = Mark::new("valve", p.name.clone()).figure("depth-m", p.depth_m);
@@ -95,10 +99,15 @@ fn side(paper: &mut Paper, p: &ValveBoxPicture, at: V2, mm: f64, high: f64) -> V
     upright(paper, "drywall", at + v2(stud, 0.0), v2(at.x + stud + wall, place.min.y));
     upright(paper, "drywall", v2(at.x + stud, place.max.y), at + v2(stud + wall, high));
     heading(paper, "side", v2(at.x + stud / 2.0, at.y - 4.0));
-    vec![
+    let mut words = vec![
         (format!("depth {}", p.say.length(p.depth_m)), v2(place.middle().x, place.max.y), v2(-0.8, 0.8)),
         ("drywall".into(), v2(at.x + stud + wall, at.y + high * 0.85), v2(1.0, 0.0)),
-    ]
+    ];
+    if let Some(wall_m) = p.wall_m {
+        let told = format!("wall {}", p.say.length(wall_m));
+        words.push((told, at + v2(0.0, high * 0.15), v2(-1.0, 0.0)));
+    }
+    words
 }
 
 /// Where the tube's end rests, a short line across it.

@@ -19,6 +19,8 @@ pub enum Block {
     Words { words_html: String },
     /// A clause: its number and heading, its small facts at the side of its text.
     Clause { anchor: String, name: String, facts: Vec<String>, text_html: String },
+    /// The clause that runs on from the sheet before, over what is left of it.
+    Continued { name: String },
     /// A label at the side of its words.
     Entry { label: String, words_html: String },
     /// Drawings that keep a clause and break it.
@@ -48,6 +50,11 @@ impl Piece {
         Piece { block, height_mm, keeps_next: false, begins: false }
     }
 
+    /// Whether it can stand in a clause, under its head.
+    fn of_clause(&self) -> bool {
+        matches!(self.block, Block::Entry { .. } | Block::Picture { .. })
+    }
+
     /// Text and anchor of a heading, and whether it stands under another one in the contents.
     pub fn heading(&self) -> Option<(&str, &str, bool)> {
         match &self.block {
@@ -58,19 +65,33 @@ impl Piece {
     }
 }
 
+/// Height of the line that names a clause which runs on, mm.
+const CONTINUED_MM: f64 = 7.0;
+
 /// Sets pieces on sheets of `room_mm`, in order; none is lost and none split. A piece that is kept with the
-/// next goes over with it. One that is higher than a sheet stands alone.
+/// next goes over with it. One that is higher than a sheet stands alone. A sheet that begins within a clause
+/// names it first.
 pub fn set(pieces: Vec<Piece>, room_mm: f64) -> Vec<Vec<Piece>> {
     let mut leaves: Vec<Vec<Piece>> = Vec::new();
     let mut left_mm = 0.0;
+    let mut clause: Option<String> = None;
     for group in grouped(pieces) {
         let height_mm: f64 = group.iter().map(|piece| piece.height_mm).sum();
         let begins = group.first().is_some_and(|piece| piece.begins);
+        let within = group.first().and_then(|piece| piece.of_clause().then(|| clause.clone()).flatten());
+        for piece in &group {
+            match &piece.block {
+                Block::Clause { name, .. } => clause = Some(name.clone()),
+                Block::Heading { .. } => clause = None,
+                _ => {}
+            }
+        }
         match leaves.last_mut() {
             Some(leaf) if !begins && height_mm <= left_mm => leaf.extend(group),
             _ => {
-                leaves.push(group);
-                left_mm = room_mm;
+                let continued = within.map(|name| Piece::new(Block::Continued { name }, CONTINUED_MM));
+                left_mm = room_mm - continued.as_ref().map_or(0.0, |piece| piece.height_mm);
+                leaves.push(continued.into_iter().chain(group).collect());
             }
         }
         left_mm -= height_mm;
@@ -127,6 +148,28 @@ mod tests {
         let chapter = Piece { begins: true, ..piece(10.0, "chapter") };
         let pieces = vec![piece(10.0, "a"), chapter, piece(300.0, "giant"), piece(10.0, "b")];
         assert_eq!(names(&set(pieces, 100.0)), ["a", "chapter", "giant", "b"]);
+    }
+
+    #[test]
+    fn a_sheet_that_begins_within_a_clause_names_it() {
+        let clause = |name: &str| {
+            let block = Block::Clause {
+                anchor: String::new(),
+                name: name.into(),
+                facts: Vec::new(),
+                text_html: String::new(),
+            };
+            Piece { keeps_next: true, ..Piece::new(block, 40.0) }
+        };
+        let picture =
+            || Piece::new(Block::Picture { caption: String::new(), drawing_svg: String::new() }, 50.0);
+        let leaves =
+            set(vec![clause("2.1 Bends"), picture(), picture(), clause("2.2 Stop"), picture()], 100.0);
+        let firsts: Vec<&Block> = leaves.iter().map(|leaf| &leaf[0].block).collect();
+        assert!(
+            matches!(&firsts[..], [Block::Clause { .. }, Block::Continued { name }, Block::Clause { .. }] if name == "2.1 Bends"),
+            "{firsts:?}"
+        );
     }
 
     #[test]

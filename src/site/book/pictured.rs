@@ -1,14 +1,22 @@
 //! Right and wrong of a clause, drawn by the engine and judged by the revision that is printed.
-use crate::company::{ClauseText, Practice, Rule, Standard, read_path};
-use crate::draw::{Halves, elevation, practice, practice_shown};
+use crate::company::{Catalog, ClauseText, FittingKind, Job, Practice, Rule, Standard, read_job, read_path};
+use crate::draw::{
+    Halves, LinePicture, elevation, key_plan, plan, practice, practice_shown, travel as draw_travel,
+    valve_box as draw_valve,
+};
+use crate::packet::pictures::{key, travel, valve_box};
 use crate::packet::subjects::line;
 use crate::site::bare::bare_job;
 use crate::site::input::Set;
-use crate::standard::{Finding, Pictured, Verdict, clause};
+use crate::standard::{Finding, Pictured, Seen, Verdict, clause};
 use crate::work::Work;
+use std::borrow::Cow;
 
 /// Width and height of a drawing, mm.
 const AREA_MM: (f64, f64) = (150.0, 52.0);
+/// The same of a valve, and of a hose's travel.
+const VALVE_MM: (f64, f64) = (124.0, 70.0);
+const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
 
 /// Caption and drawing of a raceway that keeps the clause, and of one that breaks it. None where the clause
 /// shows on no line of tube, where the firm lacks a part of it, or where by the firm's own limit the one
@@ -18,10 +26,10 @@ pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText, halves: Halve
     if let Rule::ByEye(line) = &text.rule {
         return line.picture.iter().map(|of| sketch(*of, halves, id)).collect();
     }
-    let Some(Pictured { right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
+    let Some(Pictured { seen, right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
         return Vec::new();
     };
-    let drawn = |text: &str, name: &str| drawn(set, standard, (id, name), text);
+    let drawn = |text: &str, name: &str| Example { set, standard, id, name, seen }.drawn(text);
     match (drawn(right, "right"), drawn(wrong, "wrong")) {
         (Some((kept, right)), Some((broken, wrong)))
             if kept.verdict == Verdict::Pass && broken.verdict.broken() =>
@@ -39,21 +47,117 @@ fn sketch(of: Practice, halves: Halves, id: &str) -> (String, String) {
     (format!("{title}. {told}"), practice(of, halves, &format!("{id}-sketch")).to_svg())
 }
 
-/// A raceway drawn, with the worst that the clause finds in it.
-fn drawn(set: &Set, standard: &Standard, (id, name): (&str, &str), text: &str) -> Option<(Finding, String)> {
-    let path = read_path(id, text, 0, set.catalog).ok()?;
-    let hose_named = path.hose_named;
-    let job = bare_job(path, set.catalog.units.first()?, standard, &format!("{id}-{name}"));
-    let mut work = Work::laid(&job, standard, set.catalog, set.firm.say());
-    let found = work.findings.inlets.first_mut()?;
-    found.retain(|finding| finding.clause == id);
-    let worst = found.iter().max_by_key(|finding| finding.verdict)?.clone();
-    let mut picture = line(&work, 0, "elevation", AREA_MM)?;
-    if !hose_named {
-        picture.hose = None;
+/// The right or the wrong of a clause.
+struct Example<'a> {
+    set: &'a Set<'a>,
+    standard: &'a Standard,
+    /// Of the clause.
+    id: &'a str,
+    /// `right` or `wrong`.
+    name: &'a str,
+    seen: Seen,
+}
+
+impl Example<'_> {
+    /// It drawn, with the worst that the clause finds in it; `None` where the firm lacks a part of it.
+    fn drawn(&self, text: &str) -> Option<(Finding, String)> {
+        let catalog = self.catalog();
+        let (job, hose_named) = self.job(&with_own_parts(text, &catalog)?, &catalog)?;
+        let mut work = Work::laid(&job, self.standard, &catalog, self.set.firm.say());
+        let findings = &mut work.findings;
+        for found in findings.inlets.iter_mut().chain(&mut findings.trunks) {
+            found.retain(|finding| finding.clause == self.id && finding.verdict != Verdict::NotChecked);
+        }
+        let all = findings.inlets.iter().chain(&findings.trunks).flatten();
+        // Of equals the first: an inlet's says more than that of the trunk it joins.
+        let mut worst = all.rev().max_by_key(|finding| finding.verdict)?.clone();
+        worst.note = worst.note.trim_end_matches('.').to_owned();
+        let title = format!("{}, {}", worst.title, self.name);
+        let svg = self.view(&work, title, hose_named)?;
+        Some((worst, svg))
     }
-    picture.title = format!("{}, {name}", worst.title);
-    Some((worst, elevation(&picture).to_svg()))
+
+    /// The firm's parts, less the cap that the wrong of an open end lacks.
+    fn catalog(&self) -> Cow<'_, Catalog> {
+        let mut catalog = Cow::Borrowed(self.set.catalog);
+        if self.seen == Seen::Uncapped && self.name == "wrong" {
+            catalog.to_mut().fittings.retain(|fitting| fitting.kind != FittingKind::Cap);
+        }
+        catalog
+    }
+
+    /// The text as a job, and whether it names a hose.
+    fn job(&self, text: &str, catalog: &Catalog) -> Option<(Job, bool)> {
+        match self.seen {
+            Seen::Raceway | Seen::Travel => {
+                let path = read_path(self.id, text, 0, catalog).ok()?;
+                let hose_named = path.hose_named;
+                Some((bare_job(path, catalog.units.first()?, self.standard, "line"), hose_named))
+            }
+            Seen::Valve | Seen::Trunk | Seen::TrunkAbove | Seen::Uncapped | Seen::Above => {
+                let text = format!("title: {}\ndate: {}\n{text}", self.name, self.standard.effective);
+                let Set { firm, standards, .. } = self.set;
+                Some((read_job(self.id, &text, catalog, firm, standards, &[]).ok()?, false))
+            }
+        }
+    }
+
+    fn view(&self, work: &Work, title: String, hose_named: bool) -> Option<String> {
+        let prefix = format!("{}-{}", self.id, self.name);
+        let of_line = |index: usize, view: &str| {
+            Some(LinePicture {
+                prefix: prefix.clone(),
+                title: title.clone(),
+                ..line(work, index, view, AREA_MM)?
+            })
+        };
+        let trunk = work.job.inlets.len();
+        let scene = match self.seen {
+            Seen::Raceway => {
+                let mut picture = of_line(0, "elevation")?;
+                picture.begins = "valve".into();
+                if !hose_named {
+                    picture.hose = None;
+                }
+                elevation(&picture)
+            }
+            Seen::Travel => {
+                let mut picture = travel(work, 0)?;
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, TRAVEL_MM);
+                draw_travel(&picture)
+            }
+            Seen::Valve => {
+                let mut picture = valve_box(work, 0)?;
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, VALVE_MM);
+                draw_valve(&picture)
+            }
+            Seen::Trunk | Seen::Uncapped => elevation(&of_line(trunk, "elevation")?),
+            Seen::TrunkAbove => plan(&of_line(trunk, "plan")?),
+            Seen::Above => key_plan(&key(work, &prefix, &title, AREA_MM)?),
+        };
+        Some(scene.to_svg())
+    }
+}
+
+/// The text with the ids of the firm's own parts; `None` where it asks for one that there is not.
+fn with_own_parts(text: &str, catalog: &Catalog) -> Option<String> {
+    let junction = |wye: bool| {
+        let is = |branch_deg: f64| (branch_deg <= 45.0) == wye;
+        let of = catalog.fittings.iter().find(|f| f.junction().is_some_and(|branch| is(branch.branch_deg)));
+        of.map(|fitting| fitting.id.as_str())
+    };
+    let longest = catalog.hoses.iter().max_by(|a, b| a.length_m.total_cmp(&b.length_m));
+    let parts = [
+        ("UNIT", catalog.units.first().map(|part| part.id.as_str())),
+        ("VALVE", catalog.valves.first().map(|part| part.id.as_str())),
+        ("HOSE", longest.map(|part| part.id.as_str())),
+        ("WYE", junction(true)),
+        ("TEE", junction(false)),
+    ];
+    parts
+        .into_iter()
+        .filter(|(word, _)| text.contains(word))
+        .try_fold(text.to_owned(), |text, (word, id)| Some(text.replace(word, id?)))
 }
 
 #[cfg(test)]
@@ -79,14 +183,18 @@ mod tests {
         };
         let standard = set.in_force().unwrap();
         let pictured = |text: &&ClauseText| clause(&text.id).is_some_and(|clause| clause.pictured.is_some());
-        let mut shown = 0;
+        let (mut shown, mut without) = (0, Vec::new());
         for text in standard.clauses().filter(pictured) {
             let leads: Vec<String> =
                 pictures(&set, standard, text, Halves::Beside).into_iter().map(|(told, _)| told).collect();
-            assert_eq!(leads.len(), 2, "{} shows nothing", text.id);
+            if leads.len() != 2 {
+                without.push(&text.id);
+                continue;
+            }
             assert!(leads[0].starts_with("Right: ") && leads[1].starts_with("Wrong: "), "{leads:?}");
             shown += 1;
         }
-        assert!(shown > 10, "only {shown} clauses have pictures");
+        assert!(without.is_empty(), "nothing is shown of {without:?}");
+        assert!(shown > 20, "only {shown} clauses have pictures");
     }
 }

@@ -2,7 +2,7 @@
 use crate::company::Member;
 use crate::measure::Bound;
 use crate::route::{Bend, Crossed, Leg};
-use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 use glam::DVec3;
 
 pub static CLAUSE: Clause = Clause {
@@ -29,7 +29,29 @@ to its mouth and 1 in back over the tube: 10-1/8 in.
     needs: &[],
     mends: &[],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Valve,
+        right: "\
+unit: {model: UNIT}
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    bay: 14-1/2 in
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}], into: unit}
+",
+        wrong: "\
+unit: {model: UNIT}
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    bay: 5-1/2 in
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}], into: unit}
+",
+    }),
     check: Check::Inlet(check),
 };
 

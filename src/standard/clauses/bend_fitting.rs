@@ -2,7 +2,7 @@
 use crate::company::Purpose;
 use crate::measure::Bound;
 use crate::route::Bend;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-fitting",
@@ -25,6 +25,7 @@ and a short fitting stops the hose.",
     mends: &[Mend::OwnSweep, Mend::StockedAngle],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 12 ft}, {turn: 45 north}, {run: 10 ft}]

@@ -1,7 +1,9 @@
 //! `bend-radius`: every bend of a raceway is a wide sweep.
 use crate::measure::{Bound, Kind};
 use crate::route::Bend;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
+use crate::standard::{
+    AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-radius",
@@ -23,6 +25,7 @@ turn lodges at the first tight one.",
     mends: &[Mend::OwnSweep, Mend::StockedAngle],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 4 ft}]

@@ -1,7 +1,9 @@
 //! `bend-spacing`: straight tube between bends.
 use crate::measure::{Bound, Kind};
 use crate::route::{End, Tube};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
+use crate::standard::{
+    AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-spacing",
@@ -23,6 +25,7 @@ tube gives the saw and the cement nothing to hold on to.",
     mends: &[Mend::LongerTubesBetweenBends],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 8 ft}]

@@ -1,6 +1,8 @@
 //! `bend-total`: the degrees of bend between valve and stop.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
+use crate::standard::{
+    AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "bend-total",
@@ -27,6 +29,7 @@ figure is common practice.",
     mends: &[Mend::LesserAngles, Mend::EarlierStop],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: up
 path: [{run: 6 ft 6 in}, {turn: 90 east}, {run: 21 ft}, {turn: 45 north}, {run: 19 ft}]

@@ -1,7 +1,7 @@
 //! `bore-size`: every hole takes the tube.
 use crate::measure::Bound;
 use crate::route::Crossed;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bore-size",
@@ -23,6 +23,7 @@ passes.
     mends: &[Mend::BetterBore],
     waivable: false,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path:

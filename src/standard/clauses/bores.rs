@@ -3,7 +3,7 @@ use crate::company::Member;
 use crate::figures::{CrossingFigure, Silence, silences};
 use crate::measure::{Bound, INCH_M, Lengths};
 use crate::reckon::bores::{Outcome as Ruled, Remedy, Ruling, Unit};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "bores",
@@ -33,6 +33,7 @@ the authority having jurisdiction decide.",
     mends: &[Mend::BetterBore],
     waivable: false,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path:

@@ -1,7 +1,7 @@
 //! `clash`: no two pipes lie in one place.
 use crate::figures::Clash;
 use crate::measure::Bound;
-use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "clash",
@@ -23,7 +23,29 @@ that just touch pass.
     needs: &[],
     mends: &[],
     waivable: false,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Above,
+        right: "\
+unit: {model: UNIT}
+trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    at: {east: 10 ft, north: 4 ft, up: 1 ft}
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 10 ft}]}
+",
+        wrong: "\
+unit: {model: UNIT}
+trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    at: {east: 10 ft, north: 4 ft, up: 1 ft}
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 south}, {run: 8 ft}]}
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -1,7 +1,7 @@
 //! `cut-tubes`: every tube can be cut and coupled.
 use crate::measure::Bound;
 use crate::route::Tube;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 use crate::takeoff::TubeCut;
 
 pub static CLAUSE: Clause = Clause {
@@ -25,6 +25,7 @@ there is no tube; that is for *fitting room*.
     mends: &[Mend::LongerTubes],
     waivable: false,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 6 ft}]

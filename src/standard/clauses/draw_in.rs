@@ -2,7 +2,9 @@
 use crate::figures::{Draw, HoseFigures};
 use crate::measure::{Bound, Kind};
 use crate::reckon::hose::Spending;
-use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "draw-in",
@@ -37,7 +39,21 @@ Friction of a sock on tube is not published: the catalog's figure should be the 
     needs: &[Need::Hose, Need::HoseFriction],
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Travel,
+        right: "\
+leaves: down
+hose: HOSE
+valve: VALVE
+path: [{run: 3 ft}, {turn: 90 west}, {run: 24 ft}, {turn: 90 south}, {run: 30 ft}]
+",
+        wrong: "\
+leaves: up
+hose: HOSE
+valve: VALVE
+path: [{run: 30 ft}, {turn: 90 west}, {run: 9 ft}, {turn: 90 south}, {run: 9 ft}, {turn: 90 west}, {run: 9 ft}]
+",
+    }),
     check: Check::Figures(check),
 };
 

@@ -1,7 +1,7 @@
 //! `fitting-room`: fittings do not collide.
 use crate::measure::Bound;
 use crate::route::{End, Tube};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "fitting-room",
@@ -23,6 +23,7 @@ is held to it, from valve to junction, and every trunk; a junction set into a be
     mends: &[Mend::LongerTubes],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 3 ft}, {turn: 90 north}, {run: 8 ft}]

@@ -1,7 +1,7 @@
 //! `framing-clear`: no socket and no fitting stands inside a member.
 use crate::measure::Bound;
 use crate::route::End;
-use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 use crate::takeoff::{BodyOf, InMember, bodies, in_members};
 
 pub static CLAUSE: Clause = Clause {
@@ -25,6 +25,7 @@ sweep itself.
     mends: &[],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path:

@@ -2,7 +2,7 @@
 use crate::company::{Hose, Rule, Standard};
 use crate::measure::{Bound, Kind};
 use crate::standard::{
-    AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Spot,
+    AskInlet, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
 };
 
 pub static CLAUSE: Clause = Clause {
@@ -27,6 +27,7 @@ mistake that shows in the second winter.
     mends: &[Mend::LongerPath, Mend::OtherHose],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 hose: socked-40

@@ -1,6 +1,8 @@
 //! `misclosure`: the line arrives where it should.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskLine, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 use glam::DVec3;
 
 pub static CLAUSE: Clause = Clause {
@@ -25,7 +27,31 @@ a turn written the wrong way.
     needs: &[Need::Places],
     mends: &[Mend::ClosingRun],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Above,
+        right: "\
+unit: {model: UNIT}
+trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    at: {east: 16 ft, north: 6 ft, up: 1 ft}
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}
+    onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 8 ft 5-13/16 in}], into: {trunk: main, at: 9 ft, with: WYE}}
+",
+        wrong: "\
+unit: {model: UNIT}
+trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    at: {east: 16 ft, north: 6 ft, up: 1 ft}
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}
+    onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 6 ft}], into: {trunk: main, at: 9 ft, with: WYE}}
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -1,7 +1,7 @@
 //! `no-dip`: the raceway never rises after falling, nor falls after rising.
 use crate::measure::Bound;
 use crate::route::SLIGHT_MOVE_M;
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "no-dip",
@@ -24,6 +24,7 @@ wants a waiver with a written reason.",
     mends: &[Mend::FlatDip],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: up
 path: [{run: 6 ft}, {turn: 90 east}, {run: 20 ft}]

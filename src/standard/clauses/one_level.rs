@@ -1,6 +1,8 @@
 //! `one-level`: after the riser, the raceway stays in one horizontal plane.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
+use crate::standard::{
+    AskInlet, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "one-level",
@@ -23,6 +25,7 @@ and breaks a tolerance of 1 in.
     mends: &[Mend::FlatDip],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: up
 path: [{run: 6 ft}, {turn: 90 east}, {run: 14 ft}, {turn: 90 north}, {run: 12 ft}]

@@ -1,7 +1,7 @@
 //! `open-ends`: every line starts and ends in something.
 use crate::measure::Bound;
 use crate::route::End;
-use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "open-ends",
@@ -23,7 +23,29 @@ be judged.
     needs: &[],
     mends: &[],
     waivable: false,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Uncapped,
+        right: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
+",
+        wrong: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
+",
+    }),
     check: Check::Line(check),
 };
 

@@ -1,7 +1,9 @@
 //! `passage`: nothing that the handle lets in can lodge on the way.
 use crate::figures::PassageFigure;
 use crate::measure::Bound;
-use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Quantity, Spot};
+use crate::standard::{
+    AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "passage",
@@ -26,7 +28,29 @@ tight turns in the opposite order is common practice. Two bends closer together 
     needs: &[Need::WayToUnit, Need::Handle],
     mends: &[Mend::GentlerJunction],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::TrunkAbove,
+        right: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}, {turn: 45 west}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
+",
+        wrong: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 6 ft}], into: {trunk: main, at: 4 ft, with: TEE}}
+",
+    }),
     check: Check::Figures(check),
 };
 

@@ -1,7 +1,9 @@
 //! `stubs`: no tube is coupled for the sake of a few inches.
 use crate::measure::{Bound, Kind};
 use crate::route::Tube;
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Spot};
+use crate::standard::{
+    AskLine, Check, Clause, Limit, Mend, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+};
 use crate::takeoff::stubs;
 
 pub static CLAUSE: Clause = Clause {
@@ -24,6 +26,7 @@ shorter would save.
     mends: &[Mend::NoStub],
     waivable: true,
     pictured: Some(Pictured {
+        seen: Seen::Raceway,
         right: "\
 leaves: down
 path: [{run: 3 ft}, {turn: 90 east}, {run: 10 ft}]

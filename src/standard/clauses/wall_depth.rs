@@ -1,7 +1,6 @@
 //! `wall-depth`: the valve's box or frame fits the depth of its wall.
-use crate::company::Member;
 use crate::measure::Bound;
-use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Quantity, Spot};
+use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wall-depth",
@@ -22,12 +21,34 @@ equal to the wall's passes.
     needs: &[],
     mends: &[],
     waivable: true,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Valve,
+        right: "\
+unit: {model: UNIT}
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    wall: 3-1/2 in
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}], into: unit}
+",
+        wrong: "\
+unit: {model: UNIT}
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    wall: 2-1/2 in
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}], into: unit}
+",
+    }),
     check: Check::Inlet(check),
 };
 
 fn check(ask: &AskInlet) -> Vec<Outcome> {
-    let Some(wall_m) = ask.inlet.wall_m.or(plate_m(ask)) else {
+    let Some(wall_m) = ask.inlet.wall_m.or(ask.line.plate_m()) else {
         return vec![Outcome::open(
             "the job does not say how deep the wall is".into(),
             "fill in `wall:` of this inlet, or the plate that its riser is bored through".into(),
@@ -45,12 +66,4 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         ask.say.length_up(depth_m - wall_m)
     );
     vec![Outcome::broken(depth_m, wall_m, vec![Spot::Station(0.0)], note, remedy)]
-}
-
-/// The width of the plate that the riser is bored through; of several the narrowest.
-fn plate_m(ask: &AskInlet) -> Option<f64> {
-    let riser = ask.line.crossings.iter().filter(|crossed| crossed.leg < ask.raceway.riser_legs);
-    let plates =
-        riser.filter(|crossed| matches!(crossed.crossing.member, Member::TopPlate | Member::BottomPlate));
-    plates.filter_map(|crossed| crossed.crossing.depth_m).min_by(f64::total_cmp)
 }

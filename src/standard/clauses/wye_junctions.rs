@@ -1,7 +1,7 @@
 //! `wye-junctions`: a line joins by a wye, with the flow, from above or from the side.
 use crate::measure::Bound;
 use crate::route::{Entry, Joining};
-use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Quantity, Spot};
+use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wye-junctions",
@@ -27,7 +27,29 @@ that hangs below its trunk fills with dust.",
     needs: &[],
     mends: &[Mend::GentlerJunction],
     waivable: false,
-    pictured: None,
+    pictured: Some(Pictured {
+        seen: Seen::Trunk,
+        right: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
+",
+        wrong: "\
+unit: {model: UNIT}
+trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
+inlets:
+  - id: hall
+    valve: VALVE
+    hose: HOSE
+    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
+    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 up}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
+",
+    }),
     check: Check::Line(check),
 };
 
