@@ -291,6 +291,36 @@ fn plain(run: &Run) -> bool {
 }
 
 #[test]
+fn a_bend_as_wide_as_a_hill_ends_in_an_error_or_a_sheet_that_says_so() {
+    let company = common::demo_without_jobs();
+    fs::copy(common::repository().join("jobs/plover-cottage.yaml"), company.path().join("jobs/plover.yaml"))
+        .unwrap();
+    let file = company.path().join("content/catalog/tube-and-fittings.yaml");
+    let good = fs::read_to_string(&file).unwrap();
+    let sweep = "angle: 90, radius: 7 in, laying-length: 8 in";
+    assert!(good.contains(sweep));
+    // Such an arc does not end within 8 in of its corner.
+    fs::write(&file, good.replace(sweep, "angle: 90, radius: 1000 ft, laying-length: 8 in")).unwrap();
+    let told = run(company.path(), &["inspect"]);
+    assert_eq!(told.code, 2, "{}", told.out);
+    assert!(told.err.contains("is 1.00 of its radius or more") && plain(&told), "{}", told.err);
+    assert!(told.err.contains("unread: plover") && !told.out.contains("PASS"), "{}", told.out);
+    // One that does is told by the drawings that no sheet holds; the packet is there and fails.
+    fs::write(&file, good.replace(sweep, "angle: 90, radius: 1000 ft, laying-length: 1001 ft")).unwrap();
+    let told = run(company.path(), &["publish"]);
+    assert_eq!(told.code, 2, "{}", told.err);
+    assert!(
+        told.err.contains("jobs/plover.yaml: Den, elevation is not drawn: the drawing would be"),
+        "{}",
+        told.err
+    );
+    let site = company.path().join("site/jobs/plover");
+    let drawn = fs::read_to_string(site.join("den-elevation.svg")).unwrap();
+    assert!(drawn.contains(">NOT DRAWN<"), "{drawn}");
+    assert!(fs::read_to_string(site.join("packet.json")).unwrap().contains("\"may_be_built\": false"));
+}
+
+#[test]
 fn a_folder_of_jobs_is_answered_with_its_jobs() {
     let company = common::demo();
     let jobs = common::inspect(company.path(), &[]);
@@ -406,6 +436,45 @@ mod shell {
         common::publish(other.path());
         let names = |at: &Path| common::site::files(&at.join("site")).into_keys().collect::<Vec<_>>();
         assert_eq!(names(company.path()), names(other.path()));
+    }
+
+    #[test]
+    fn a_job_that_cannot_be_written_is_told_and_stays_as_it_was() {
+        use std::os::unix::fs::PermissionsExt;
+        let company = common::demo();
+        let jobs = company.path().join("jobs");
+        let file = jobs.join("whimbrel-house.yaml");
+        let text = fs::read_to_string(&file).unwrap();
+        let joists = "    joists: {run: north, spacing: 4 ft, first: 1 ft, size: 2x10, bore: yes}\n";
+        let text = text.replacen("    hang-below: yes\n", joists, 1);
+        fs::write(&file, &text).unwrap();
+        for what in ["--inlet hall", "--crossings"] {
+            let line = format!("propose whimbrel-house {what} --write");
+            // No file past 1 kB, as of a disk that is full.
+            let told =
+                shell(company.path(), &format!("trap '' XFSZ; ulimit -f 1; exec \"$LONGSWEEP\" {line}"));
+            assert_eq!(told.code, 2, "{}", told.err);
+            let words =
+                "whimbrel-house.yaml cannot be written: the disk takes no file as large; nothing was written";
+            assert!(told.err.contains(words) && plain(&told), "{line}: {}", told.err);
+            fs::set_permissions(&jobs, fs::Permissions::from_mode(0o555)).unwrap();
+            // To an administrator nothing is closed.
+            let closed = fs::write(jobs.join("probe"), "").is_err();
+            let told = closed.then(|| run(company.path(), &line.split(' ').collect::<Vec<_>>()));
+            fs::set_permissions(&jobs, fs::Permissions::from_mode(0o755)).unwrap();
+            if let Some(told) = told {
+                let words = "cannot be written: you may not do that there; nothing was written";
+                assert!(told.code == 2 && told.err.contains(words) && plain(&told), "{line}: {}", told.err);
+            }
+            assert_eq!(fs::read_to_string(&file).unwrap(), text);
+            assert!(
+                fs::read_dir(&jobs).unwrap().all(|e| !e
+                    .unwrap()
+                    .file_name()
+                    .to_string_lossy()
+                    .starts_with(".tmp"))
+            );
+        }
     }
 
     #[cfg(target_os = "linux")]

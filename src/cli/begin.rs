@@ -2,6 +2,7 @@
 //! its README and its first job are written for a firm that has none yet.
 use super::terminal::{count, say};
 use super::{FINE, UNREAD};
+use crate::text::refused;
 use rust_embed::RustEmbed;
 use std::borrow::Cow;
 use std::fs;
@@ -81,6 +82,6 @@ fn lay_out(dir: &Path) -> io::Result<usize> {
 }
 
 fn failed(dir: &Path, error: &io::Error) -> u8 {
-    say(&format!("longsweep: {} cannot be laid out: {error}", dir.display()));
+    say(&format!("longsweep: {} cannot be laid out: {}", dir.display(), refused(error)));
     UNREAD
 }

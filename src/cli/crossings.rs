@@ -1,5 +1,5 @@
 //! `propose --crossings`: joists of the plan that the job's runs meet and do not list, put into the file.
-use super::propose::replace;
+use super::rewrite::rewrite;
 use super::terminal::{out, say};
 use super::{FINE, UNREAD};
 use crate::company::{Catalog, Job};
@@ -7,7 +7,6 @@ use crate::measure::Say;
 use crate::propose::crossings::{Lacking, lacking, write_crossings};
 use crate::route::lay_job;
 use std::fmt::Write;
-use std::fs;
 use std::path::Path;
 
 /// Tells what the runs of a job lack, and writes it into the file where that is wanted.
@@ -24,11 +23,7 @@ pub fn crossings(root: &Path, job: &Job, catalog: &Catalog, lengths: &Say, write
         return FINE;
     }
     let file = root.join(&*job.inlets[0].place.file);
-    let done = fs::read_to_string(&file).and_then(|text| {
-        let (text, left) = write_crossings(&text, &found, lengths);
-        replace(&file, &text).map(|()| left)
-    });
-    match done {
+    match rewrite(&file, |text| Ok(write_crossings(text, &found, lengths))) {
         Ok(left) => {
             left.iter().for_each(|why| say(&format!("left alone: {why}")));
             let runs = found.len() - left.len();
@@ -36,8 +31,8 @@ pub fn crossings(root: &Path, job: &Job, catalog: &Catalog, lengths: &Say, write
             say(&format!("wrote the crossings of {runs} into {}; now give each its `hole:`", file.display()));
             FINE
         }
-        Err(error) => {
-            say(&format!("longsweep: {}: {error}; nothing was written", file.display()));
+        Err(why) => {
+            say(&format!("longsweep: {why}"));
             UNREAD
         }
     }

@@ -7,6 +7,7 @@ mod propose;
 mod publish;
 mod reach;
 mod read;
+mod rewrite;
 mod schema;
 mod shell;
 mod takeoff;

@@ -1,6 +1,7 @@
 //! `propose`: routes over the house plan, each inspected before it is shown; and writing them into the job.
 use super::crossings::crossings;
 use super::read::{company_with, show_unread};
+use super::rewrite::rewrite;
 use super::terminal::{out, say};
 use super::{FINE, UNREAD};
 use crate::company::{Job, LineSpec, Owner};
@@ -14,8 +15,6 @@ use crate::route::Line;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Write;
-use std::fs;
-use std::io::Write as _;
 use std::path::Path;
 
 /// What is wanted.
@@ -62,16 +61,6 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
             UNREAD
         }
     }
-}
-
-/// Puts a job file in its place whole, or not at all.
-pub fn replace(file: &Path, text: &str) -> std::io::Result<()> {
-    let mut whole = tempfile::NamedTempFile::new_in(file.parent().unwrap_or(Path::new(".")))?;
-    whole.write_all(text.as_bytes())?;
-    whole.as_file().set_permissions(fs::metadata(file)?.permissions())?;
-    whole.as_file().sync_data()?;
-    whole.persist(file).map_err(|error| error.error)?;
-    Ok(())
 }
 
 fn search(proposer: &Proposer, wanted: &Wanted) -> Result<Found, String> {
@@ -136,30 +125,31 @@ fn finish(root: &Path, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u
 
 /// Writes the best that was found into the job's file.
 fn write(root: &Path, proposer: &Proposer, found: &Found) -> Result<String, String> {
+    let file = root.join(&*proposer.job.inlets[0].place.file);
+    let what = rewrite(&file, |text| written(text, proposer, found))?;
+    Ok(format!("wrote {what} into {}", file.display()))
+}
+
+/// The job's text with the best that was found, and what that is.
+fn written(text: &str, proposer: &Proposer, found: &Found) -> Result<(String, String), String> {
     let job = proposer.job;
-    let file = root.join(&*job.inlets[0].place.file);
-    let text = fs::read_to_string(&file).map_err(|e| format!("{} cannot be read: {e}", file.display()))?;
     let nothing = || "nothing passes the standard; nothing was written".to_owned();
-    let (text, what) = match found {
+    match found {
         Found::One(one) => {
             let best = one.offers.first().ok_or_else(nothing)?;
             let trunks = job.trunks().iter().map(|trunk| trunk.id.as_str()).collect();
             let pen = Pen { say: &proposer.say, trunks };
             let inlet = &job.inlets[one.inlet];
             let moved = best.moved.length() > 1e-6;
-            let text = write_line(&text, inlet.place.line, &best.spec, moved, &pen)?;
-            (text, format!("the best route of {}", inlet.id))
+            let text = write_line(text, inlet.place.line, &best.spec, moved, &pen)?;
+            Ok((text, format!("the best route of {}", inlet.id)))
         }
         Found::All(all) => {
             let best = all.offers.first().ok_or_else(nothing)?;
-            (
-                write_all(&text, job, best, &proposer.say)?,
-                "the routes of all inlets and their trunk".to_owned(),
-            )
+            let what = "the routes of all inlets and their trunk".to_owned();
+            Ok((write_all(text, job, best, &proposer.say)?, what))
         }
-    };
-    replace(&file, &text).map_err(|e| format!("{} cannot be written: {e}", file.display()))?;
-    Ok(format!("wrote {what} into {}", file.display()))
+    }
 }
 
 /// All inlets, the last of the file first so that places stay true, then the trunks.

@@ -8,7 +8,7 @@
 use crate::company::Reader;
 use crate::company::keys::THEME;
 use crate::site::{Theme, ThemeFile, style_kind};
-use crate::text::{Diagnostic, Node, Place, Value, nearest};
+use crate::text::{Diagnostic, Node, Place, Value, nearest, refused};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
@@ -198,16 +198,17 @@ fn folder(root: &Path, name: &str, at: &Place) -> Result<BTreeMap<String, String
                 format!("{at}: there is no theme `{name}`{hint}")
             }
             std::io::ErrorKind::NotFound => format!("there is no theme `{name}`{hint}"),
-            kind => format!("theme `{name}` cannot be read: {kind}"),
+            _ => format!("theme `{name}` cannot be read: {}", refused(&error)),
         }
     })?;
     let mut files = BTreeMap::new();
     for entry in entries {
-        let path = entry.map_err(|error| format!("theme `{name}` cannot be read: {error}"))?.path();
+        let path =
+            entry.map_err(|error| format!("theme `{name}` cannot be read: {}", refused(&error)))?.path();
         let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         if is_of_a_theme(&file) && path.is_file() {
-            let bytes =
-                fs::read(&path).map_err(|error| format!("themes/{name}/{file} cannot be read: {error}"))?;
+            let bytes = fs::read(&path)
+                .map_err(|error| format!("themes/{name}/{file} cannot be read: {}", refused(&error)))?;
             let text = String::from_utf8(bytes)
                 .map_err(|error| no_text(&format!("themes/{name}/{file}"), &error))?;
             files.insert(file, text);

@@ -1,5 +1,5 @@
 //! The disk under a company: folders walked, names listed, files read. What they hold others tell.
-use crate::text::{Diagnostic, MOST_BYTES, decode, too_large};
+use crate::text::{Diagnostic, MOST_BYTES, decode, refused, too_large};
 use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -69,7 +69,7 @@ fn walk_fault(root: &Path, folder: &str, error: &walkdir::Error) -> Diagnostic {
             Some("remove the link"),
         );
     }
-    let reason = error.io_error().map_or("unknown reason".to_owned(), |e| e.kind().to_string());
+    let reason = error.io_error().map_or("unknown reason".to_owned(), refused);
     Diagnostic::of_file(&file, format!("this cannot be read: {reason}"), None)
 }
 
@@ -87,7 +87,7 @@ pub(super) fn relative(root: &Path, path: &Path) -> Result<String, Vec<Diagnosti
 /// The text of a file, read no further than allowed.
 pub(super) fn read_text(root: &Path, file: &str) -> Result<String, Vec<Diagnostic>> {
     let refuse = |error: std::io::Error| {
-        let message = format!("the file cannot be read: {}", error.kind());
+        let message = format!("the file cannot be read: {}", refused(&error));
         vec![Diagnostic::of_file(file, message, None)]
     };
     let opened = File::open(root.join(file)).map_err(refuse)?;

@@ -1,6 +1,6 @@
 //! Pictures that stand beside lessons, as the disk holds them.
 use super::disk::{LESSONS, files};
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, refused};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
@@ -42,7 +42,7 @@ pub fn load_pictures(root: &Path, found: &mut Vec<Diagnostic>) -> BTreeMap<Strin
                 let error: std::io::Error = error;
                 found.push(Diagnostic::of_file(
                     &file,
-                    format!("the picture cannot be read: {}", error.kind()),
+                    format!("the picture cannot be read: {}", refused(&error)),
                     None,
                 ));
             }

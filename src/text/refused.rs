@@ -17,6 +17,7 @@ pub fn refused(error: &Error) -> String {
         ErrorKind::AlreadyExists | ErrorKind::NotADirectory => {
             "a file stands where a folder should be".into()
         }
+        ErrorKind::IsADirectory => "a folder stands where a file should be".into(),
         ErrorKind::NotFound => "it is not there".into(),
         kind => kind.to_string(),
     }
