@@ -17,7 +17,10 @@ struct Watching(Child);
 impl Watching {
     /// Starts it and waits until it says that it watches.
     fn start(company: &Path) -> Watching {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_longsweep"))
+        // Whoever runs the checks may have told their children to heed no signal.
+        let mut child = Command::new("env")
+            .arg("--default-signal=INT,TERM,HUP")
+            .arg(env!("CARGO_BIN_EXE_longsweep"))
             .args(["watch", "-C"])
             .arg(company)
             .stderr(Stdio::piped())
@@ -41,7 +44,7 @@ impl Drop for Watching {
     }
 }
 
-fn until(what: &str, holds: impl Fn() -> bool) {
+fn until(what: &str, mut holds: impl FnMut() -> bool) {
     let started = Instant::now();
     while !holds() {
         assert!(started.elapsed() < PATIENCE, "waited in vain for {what}");
@@ -124,4 +127,23 @@ async fn an_open_page_shows_a_save_by_itself_and_asks_nothing_unless_it_is_told_
     assert_eq!(browser.ask("return window.before === undefined").await, true);
     drop(watching);
     browser.close().await;
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn ended_by_hand_it_leaves_nothing_behind() {
+    for signal in ["INT", "TERM", "HUP"] {
+        let company = company();
+        let (root, stamp) = (company.path(), company.path().join("site/.longsweep-watch.js"));
+        let mut watching = Watching::start(root);
+        retitle(&root.join("jobs/plover.yaml"), "Saved Once");
+        until("the word to open pages", || stamp.exists());
+        let killed =
+            Command::new("kill").args([&format!("-{signal}"), &watching.0.id().to_string()]).status();
+        assert!(killed.expect("kill").success());
+        until("its end", || watching.0.try_wait().expect("a child").is_some());
+        assert_eq!(watching.0.wait().expect("a child").code(), Some(130), "{signal}");
+        assert!(!stamp.exists(), "{signal}: open pages would ask for ever");
+        common::publish(root);
+    }
 }

@@ -2,23 +2,28 @@
 use super::publish::{FOLDERS, Office, Touched};
 use super::terminal::say;
 use super::{FINE, UNREAD};
-use crate::site::tell_open_pages;
+use crate::site::{forget_open_pages, tell_open_pages};
+use crate::text::refused;
 use notify::event::{CreateKind, EventKind, ModifyKind};
-use notify::{Event, RecommendedWatcher, RecursiveMode};
+use notify::{ErrorKind, Event, RecommendedWatcher, RecursiveMode};
 use notify_debouncer_full::{DebounceEventResult, Debouncer, RecommendedCache, new_debouncer};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 /// A burst of saves within this time is one change. An editor's save is a few steps of some milliseconds.
 const SETTLE: Duration = Duration::from_millis(60);
+
+/// What shells take for an end by Ctrl-C.
+const ENDED: i32 = 130;
 
 /// Publishes, then waits for changes until the program is ended.
 pub fn watch(root: &Path) -> u8 {
     match follow(root) {
         Ok(()) => FINE,
         Err(error) => {
-            say(&format!("longsweep: the folder cannot be watched: {error}"));
+            say(&format!("longsweep: the folder cannot be watched: {}", why(&error)));
             UNREAD
         }
     }
@@ -29,6 +34,7 @@ type Watcher = Debouncer<RecommendedWatcher, RecommendedCache>;
 fn follow(root: &Path) -> notify::Result<()> {
     // Changes are told by whole paths.
     let root = &root.canonicalize().unwrap_or_else(|_| root.into());
+    end_clean(root);
     let (tell, changes) = mpsc::channel();
     let mut watcher = new_debouncer(SETTLE, None, tell)?;
     // The watch stands before anything is read, so that no save falls between the two.
@@ -65,16 +71,50 @@ fn serve(
 fn watch_sources(root: &Path, watcher: &mut Watcher) {
     for folder in FOLDERS.map(|name| root.join(name)).iter().filter(|folder| folder.is_dir()) {
         if let Err(error) = watcher.watch(folder, RecursiveMode::Recursive) {
-            say(&format!("longsweep: {} cannot be watched: {error}", folder.display()));
+            say(&format!("longsweep: {} cannot be watched: {}", folder.display(), why(&error)));
         }
     }
 }
 
+/// Held while open pages are told, and for ever once the program ends: none is told after that.
+static TELLING: Mutex<()> = Mutex::new(());
+
+fn telling() -> MutexGuard<'static, ()> {
+    TELLING.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
 fn publish(office: &mut Office, root: &Path) {
-    if office.publish().changed
-        && let Err(error) = tell_open_pages(&root.join("site"))
-    {
+    let changed = office.publish().changed;
+    let _telling = telling();
+    if changed && let Err(error) = tell_open_pages(&root.join("site")) {
         say(&format!("longsweep: {error}; load the open pages again yourself"));
+    }
+}
+
+/// Ended by hand, or with its window, the program takes away what open pages ask, and leaves a publish that runs
+/// where it is: the next one takes up what was written.
+fn end_clean(root: &Path) {
+    let site = root.join("site");
+    let end = move || {
+        let _telling = telling();
+        forget_open_pages(&site);
+        std::process::exit(ENDED);
+    };
+    // Where somebody wants it to go on without its window, nothing is changed; what then stays, the next
+    // publish takes away.
+    let _ = ctrlc::try_set_handler(end);
+}
+
+/// Why a folder cannot be watched, in plain words.
+fn why(error: &notify::Error) -> String {
+    match &error.kind {
+        ErrorKind::Io(error) => refused(error),
+        ErrorKind::PathNotFound => "it is not there".into(),
+        ErrorKind::MaxFilesWatch => {
+            "the system watches no more folders; let it watch more (fs.inotify.max_user_watches), or publish by hand"
+                .into()
+        }
+        _ => error.to_string(),
     }
 }
 
