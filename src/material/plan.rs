@@ -8,7 +8,7 @@ use crate::measure::{Si, Units};
 use std::collections::HashSet;
 use std::fmt;
 
-use super::cutting::{CutError, cut};
+use super::cutting::CutError;
 use super::split::{SplitError, TubeToSplit, couplings};
 use super::stock::{Stock, StockError};
 
@@ -98,7 +98,7 @@ pub enum PlanError {
 /// Plans a whole job.
 ///
 /// Arguments: `tubes` with their marks, `stock` as [`Stock::checked`] takes it, `steps` as for
-/// [`cut`].
+/// [`cut`](super::cut).
 ///
 /// Result: first every tube is divided as [`split`](super::split) does it, and the pieces are cut from
 /// the fewest sticks. If that is more sticks than any choice of couplings must take, other splits with
@@ -138,11 +138,10 @@ pub fn plan(tubes: &[NamedTube], stock: &Stock, steps: u64) -> Result<CuttingPla
     }
     let bare: Vec<(&TubeToSplit, Stock)> = asked.iter().map(|(_, bare, own)| (bare, *own)).collect();
     let least_for_any_split = least::over_any_split(&splits, stock);
-    let splits = choose::fewest_sticks(&bare, splits, least_for_any_split, stock, steps)?;
+    let (splits, cut) = choose::fewest_sticks(&bare, splits, least_for_any_split, stock, steps)?;
     let tubes: Vec<SplitTube> =
         asked.iter().zip(&splits).map(|((tube, _, own), s)| divided(tube, s, own)).collect();
     marks_differ(&tubes)?;
-    let cut = cut(&splits.concat(), stock, steps)?;
     let named: Vec<CutPiece> = tubes.iter().flat_map(cut_pieces).collect();
     let stick = |s: &super::StickPlan| CutStick {
         pieces: s.pieces.iter().map(|p| named[p.index].clone()).collect(),

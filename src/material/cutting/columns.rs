@@ -97,14 +97,21 @@ impl Master {
 
     /// What one piece of each type is worth, a stick being worth one [`PRICE_UNIT`]; not negative.
     fn prices(&self) -> Vec<i64> {
-        let price = |t| self.inverse.iter().map(|row: &Vec<f64>| row[t]).sum::<f64>();
-        (0..self.basis.len()).map(|t| (price(t).max(0.0) * PRICE_UNIT).floor() as i64).collect()
+        // Row by row, as the table lies in memory.
+        let mut sums = vec![0.0; self.basis.len()];
+        for row in &self.inverse {
+            sums.iter_mut().zip(row).for_each(|(sum, a): (&mut f64, _)| *sum += a);
+        }
+        sums.into_iter().map(|price| (price.max(0.0) * PRICE_UNIT).floor() as i64).collect()
     }
 
     /// Brings a pattern into the basis for one that leaves it; false when none can leave, which only
     /// rounding brings about.
     fn take_in(&mut self, pattern: Pattern) -> bool {
-        let dot = |row: &Vec<f64>| row.iter().zip(&pattern).map(|(a, n)| a * f64::from(*n)).sum();
+        // A stick takes a few of many types.
+        let on_it: Vec<(usize, f64)> =
+            pattern.iter().enumerate().filter(|(_, n)| **n > 0).map(|(t, n)| (t, f64::from(*n))).collect();
+        let dot = |row: &Vec<f64>| on_it.iter().map(|(t, n)| row[*t] * n).sum();
         let column: Vec<f64> = self.inverse.iter().map(dot).collect();
         let ratio = |i: &usize| self.uses[*i].max(0.0) / column[*i];
         let can_leave = (0..column.len()).filter(|i| column[*i] > SMALL);
@@ -119,7 +126,7 @@ impl Master {
     fn pivot(&mut self, at: usize, column: &[f64]) {
         let row: Vec<f64> = self.inverse[at].iter().map(|a| a / column[at]).collect();
         let used = self.uses[at].max(0.0) / column[at];
-        for i in (0..column.len()).filter(|i| *i != at) {
+        for i in (0..column.len()).filter(|i| *i != at && column[*i] != 0.0) {
             self.uses[i] -= column[i] * used;
             self.inverse[i].iter_mut().zip(&row).for_each(|(a, r)| *a -= column[i] * r);
         }

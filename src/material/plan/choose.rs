@@ -1,6 +1,6 @@
 //! Which of the possible splits to take, so that the job needs fewer sticks.
 
-use crate::material::cutting::{CutError, Tried, cut, tried};
+use crate::material::cutting::{CutError, Plan, Tried, cut, tried};
 use crate::material::split::{TubeToSplit, alternatives};
 use crate::material::stock::Stock;
 
@@ -12,27 +12,30 @@ const MOST_PLACED: usize = 100_000;
 const PAIRED: usize = 8;
 
 /// The given splits if they need no more sticks than any must or no better ones are found; else
-/// others with as many pieces each, in the same order, that need fewer sticks.
+/// others with as many pieces each, in the same order, that need fewer sticks. With them the plan of
+/// their pieces, one after the other.
 pub(super) fn fewest_sticks(
     tubes: &[(&TubeToSplit, Stock)],
     splits: Vec<Vec<f64>>,
     least: usize,
     stock: &Stock,
     steps: u64,
-) -> Result<Vec<Vec<f64>>, CutError> {
-    let first = cut(&splits.concat(), stock, steps)?.sticks.len();
+) -> Result<(Vec<Vec<f64>>, Plan), CutError> {
+    let plan = cut(&splits.concat(), stock, steps)?;
+    let first = plan.sticks.len();
     if first <= least {
-        return Ok(splits);
+        return Ok((splits, plan));
     }
     let tried = tried(&splits.concat(), stock, first);
     let mut choice = Choice { tubes, stock, least, splits: splits.clone(), tried, placed: 0 };
     choice.improve();
     let found = cut(&choice.splits.concat(), stock, steps)?.sticks.len();
     if found >= first {
-        return Ok(splits);
+        return Ok((splits, plan));
     }
     choice.go_back_to(&splits, found);
-    Ok(choice.splits)
+    let plan = cut(&choice.splits.concat(), stock, steps)?;
+    Ok((choice.splits, plan))
 }
 
 /// Splits for every tube, and how well they cut by rule of thumb.
@@ -69,22 +72,29 @@ impl Choice<'_> {
     }
 
     fn pass_over_pairs(&mut self) -> bool {
-        let first_few = |t| (t, self.offers(t).into_iter().take(PAIRED).collect());
-        let offers: Vec<(usize, Vec<Vec<f64>>)> = self.coupled().into_iter().map(first_few).collect();
-        for (i, (t, firsts)) in offers.iter().enumerate() {
-            for (u, seconds) in &offers[i + 1..] {
+        let coupled = self.coupled();
+        // Found when a tube's turn comes: in a large job the plans are used up long before the last.
+        let mut offers: Vec<Option<Vec<Vec<f64>>>> = vec![None; coupled.len()];
+        for (i, t) in coupled.iter().enumerate() {
+            for (j, u) in coupled.iter().enumerate().skip(i + 1) {
+                if self.is_over() {
+                    return false;
+                }
+                let mut few = |n: usize, tube| offers[n].get_or_insert_with(|| self.first_few(tube)).clone();
+                let (firsts, seconds) = (few(i, *t), few(j, *u));
                 let both = firsts.iter().flat_map(|first| seconds.iter().map(move |second| (first, second)));
                 for (first, second) in both {
                     if self.take_if_better(vec![(*t, first.clone()), (*u, second.clone())]) {
                         return true;
                     }
                 }
-                if self.is_over() {
-                    return false;
-                }
             }
         }
         false
+    }
+
+    fn first_few(&self, t: usize) -> Vec<Vec<f64>> {
+        self.offers(t).into_iter().take(PAIRED).collect()
     }
 
     fn coupled(&self) -> Vec<usize> {

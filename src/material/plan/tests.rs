@@ -2,7 +2,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::material::cutting::cut_by_rule;
-use crate::material::{STEPS, split};
+use crate::material::{STEPS, cut, split};
 
 /// Eight-foot sticks, as in the demo's catalog.
 const EIGHT_FOOT: Stock = Stock {
