@@ -64,11 +64,32 @@ fn bend(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
     let angle_deg = r.need(f, "angle").and_then(|n| turn_angle(r, n));
     let radius_m = measure(r, f, "radius", "the radius");
     let laying_length_m = measure(r, f, "laying-length", "the laying length");
-    Some(FittingKind::Bend(Bend {
-        angle_deg: angle_deg?,
-        radius_m: radius_m?,
-        laying_length_m: laying_length_m?,
-    }))
+    let bend = Bend { angle_deg: angle_deg?, radius_m: radius_m?, laying_length_m: laying_length_m? };
+    holds_its_arc(r, f, &bend).then_some(FittingKind::Bend(bend))
+}
+
+/// Makers' sheets give both to the nearest eighth of an inch.
+const SHEET_ROUNDING_M: f64 = 0.0254 / 8.0;
+
+/// Whether the arc ends before the tube begins: it touches the two center lines `R tan(angle / 2)` from the corner.
+fn holds_its_arc(r: &mut Reader, f: &Fields, bend: &Bend) -> bool {
+    let share = (bend.angle_deg.to_radians() / 2.0).tan();
+    let least_m = bend.radius_m * share;
+    if bend.laying_length_m >= least_m - SHEET_ROUNDING_M {
+        return true;
+    }
+    if let Some(node) = f.get("laying-length") {
+        let angle = bend.angle_deg;
+        let message = format!(
+            "the laying length of a bend of {angle} degrees is {share:.2} of its radius or more; this is less"
+        );
+        r.fail(node.bytes.clone(), message, "shorter than its own arc").help = Some(
+            "check both: the radius is the center line's; the laying length goes from the corner, where the center \
+             lines meet, to where the tube stops in the socket"
+                .into(),
+        );
+    }
+    false
 }
 
 fn stop(r: &mut Reader, f: &Fields) -> Option<FittingKind> {
