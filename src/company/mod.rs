@@ -35,7 +35,7 @@ pub use read::{
     ClauseKind, FAILS_AT, LessonFork, LessonPath, LessonPlan, LessonTree, Shown, read_catalog, read_firm,
     read_job, read_path, read_plan, read_practice, read_standards, read_tree, read_words, settle_terms,
 };
-pub(crate) use read::{Fields, Reader, cut_words};
+pub(crate) use read::{DRAWINGS, Fields, Reader, cut_words};
 pub use rests::{FaultyPart, FaultyStandard, Rests};
 pub use rules::{
     ByEye, ChangeReason, ClauseText, Computed, Definition, Forced, Meant, On, PRACTICES, Per, Phase,

@@ -74,7 +74,7 @@ pub static BLOCKS: Thing = Thing {
             Takes::Thing(&RACEWAY_BLOCK),
             NONE,
             "see a raceway to draw",
-            "draws and inspects a route",
+            "draws and inspects a route; at most 60 drawings in a lesson",
         ),
         may(
             PLAN,
@@ -259,3 +259,16 @@ pub static MEASURED: Thing = Thing {
         ),
     ],
 };
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::company::DRAWINGS;
+
+    /// The sheet *Keys* is made from the tables, which therefore say the bound.
+    #[test]
+    fn the_table_of_blocks_says_how_many_drawings() {
+        let raceway = BLOCKS.keys.iter().find(|key| key.name == RACEWAY).map_or("", |key| key.about);
+        assert!(raceway.contains(&format!("at most {} drawings", DRAWINGS.most)), "{raceway}");
+    }
+}

@@ -45,7 +45,21 @@ pub const ROOMS: Bound = Bound {
     help: "look for lines that were pasted twice, or draw the building as two plans",
 };
 
+/// Ten times those of the default's fullest lesson. Each takes 12 kB of a page that a phone holds, and all lessons
+/// stand in the course to print.
+pub const DRAWINGS: Bound = Bound {
+    most: 60,
+    whole: "the lesson",
+    parts: "drawings",
+    help: "look for lines that were pasted twice, or make two lessons of it",
+};
+
 impl Bound {
+    /// The message about more, and what help there is.
+    pub fn past(&self, found: usize) -> (String, &'static str) {
+        (self.told(found).0, self.help)
+    }
+
     fn told(&self, found: usize) -> (String, String) {
         let Bound { most, whole, parts, .. } = self;
         (format!("{whole} has {found} {parts}; at most {most}"), format!("the {most} before this are read"))

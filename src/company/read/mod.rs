@@ -18,6 +18,7 @@ mod standard;
 mod waiver;
 mod words;
 
+pub use bounds::DRAWINGS;
 pub use catalog::read_catalog;
 pub use firm::read_firm;
 pub use job::{JOB_ENDINGS, job_key, read_job};

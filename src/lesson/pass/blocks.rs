@@ -5,6 +5,7 @@ use std::ops::Range;
 use pulldown_cmark::{CodeBlockKind, CowStr, Event, Tag};
 
 use super::Pass;
+use crate::company::DRAWINGS;
 use crate::lesson::amount::Amount;
 use crate::lesson::ask::{self, Raceway, Sum, SumOf};
 use crate::lesson::keys::{BLOCKS, PLAN, PRACTICE, QUESTIONS, RACEWAY, SIGN_OFF, TREE, WORKED};
@@ -12,6 +13,9 @@ use crate::lesson::render::{self, Judged, Refusal, Speaks};
 use crate::lesson::words::{SetWords, Words};
 use crate::lesson::{pieces, sign_off, worked};
 use crate::text::{Diagnostic, clip, nearest};
+
+/// What stands in the place of a drawing past the most.
+const TOO_MANY: &str = "the lesson has too many";
 
 /// The block that is open, and its text so far.
 pub(super) struct Block<'a> {
@@ -51,7 +55,28 @@ impl<'a> Pass<'a, '_> {
         self.block_html(markup);
     }
 
+    /// Counts a drawing; false where the lesson has its most already.
+    fn one_more(&mut self, at: Range<usize>) -> bool {
+        self.drawings += 1;
+        let fits = self.drawings <= DRAWINGS.most;
+        if !fits {
+            self.past_the_most.get_or_insert(at);
+        }
+        fits
+    }
+
+    /// Tells a lesson of too many drawings, at the first that is not made.
+    pub(super) fn check_drawings(&mut self) {
+        if let Some(at) = self.past_the_most.take() {
+            let (message, help) = DRAWINGS.past(self.drawings);
+            self.problem(at, message, Some(help.into()));
+        }
+    }
+
     pub(super) fn drawn(&mut self, block: &Block<'a>, line: usize) -> String {
+        if !self.one_more(self.find_first(block.kind, &block.span)) {
+            return pieces::missing("drawing", TOO_MANY);
+        }
         let Some(hand) = self.hand.as_deref_mut() else {
             return String::new();
         };
@@ -147,6 +172,11 @@ impl ask::Setter for Pass<'_, '_> {
     }
 
     fn drawing(&mut self, text: &str, line: usize) -> String {
+        let at = self.source.byte_at(line, 1);
+        let words = self.source.text.get(at..).and_then(|rest| rest.lines().next()).unwrap_or("");
+        if !self.one_more(at..at + words.len()) {
+            return pieces::missing("drawing", TOO_MANY);
+        }
         match self.hand.as_deref_mut().map(|hand| hand.drawing(text, line)) {
             Some(Ok(html)) => html,
             Some(Err(faults)) => self.not_made("drawing", faults),
@@ -187,6 +217,10 @@ impl ask::Setter for Pass<'_, '_> {
     }
 
     fn judged(&mut self, raceway: &Raceway, breaks: &[String], at: &Words) -> Option<Judged> {
+        let begins = self.source.byte_at(at.line, at.col);
+        if !self.one_more(begins..begins + at.text.lines().next().unwrap_or("").len()) {
+            return None;
+        }
         match self.hand.as_deref_mut()?.judge(speaks(raceway), breaks) {
             Ok(judged) => Some(judged),
             Err(refusal) => {

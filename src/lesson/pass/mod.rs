@@ -49,6 +49,9 @@ pub(super) struct Pass<'a, 'h> {
     firm_html: bool,
     /// The picture that is open.
     picture: Option<OpenPicture>,
+    /// Drawings asked for so far, and the place of the first that is too many.
+    drawings: usize,
+    past_the_most: Option<Range<usize>>,
 }
 
 /// A picture whose words are still to come.
@@ -75,6 +78,8 @@ impl<'a, 'h> Pass<'a, 'h> {
             firm_block: None,
             firm_html: false,
             picture: None,
+            drawings: 0,
+            past_the_most: None,
             source,
             hand,
             out: Vec::new(),
@@ -105,6 +110,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.take(event, span);
         }
         self.check_links_within();
+        self.check_drawings();
         for note in self.finish_notes() {
             let note = self.own_event(note);
             self.out.push(note);

@@ -117,6 +117,23 @@ fn headings_have_ids_of_their_own() {
 }
 
 #[test]
+fn a_lesson_of_more_drawings_than_a_phone_holds_is_told_at_the_first_too_many() {
+    let most = crate::company::DRAWINGS.most;
+    let block = "```raceway\npath: []\n```\n\n";
+    assert_eq!(sound(&block.repeat(most)).matches("<svg>").count(), most);
+    let lesson = lesson(&block.repeat(1_000));
+    let [told] = &lesson.faults[..] else { panic!("told once: {:?}", lesson.faults) };
+    assert_eq!((told.line, told.column), (4 * most + 1, 4));
+    assert_eq!(told.message, "the lesson has 1000 drawings; at most 60");
+    assert!(told.help.as_deref().is_some_and(|help| help.contains("make two lessons of it")), "{told:?}");
+    assert_eq!(lesson.html.matches("<svg>").count(), most);
+    // Those of questions count too.
+    let ask = "```questions\n- ask: Good?\n  raceway: {path: []}\n  right: Yes\n  wrong: [No]\n  because: So.\n```\n";
+    let (told, marked) = only_problem(&(block.repeat(most) + ask));
+    assert_eq!((told.line, marked.as_str()), (4 * most + 3, "  raceway: {path: []}"));
+}
+
+#[test]
 fn every_alert_is_told_by_its_word() {
     let words = [("NOTE", "Notice"), ("TIP", "Notice"), ("IMPORTANT", "Notice"), ("WARNING", "Warning")];
     for (kind, word) in words.into_iter().chain([("CAUTION", "Caution")]) {
