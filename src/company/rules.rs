@@ -161,10 +161,21 @@ pub enum Practice {
     Gasket,
     LeakTest,
     Exhaust,
+    RoundTube,
+    Probe,
+    GarageWall,
+    MasonryDust,
+    Plumb,
+    Covered,
+    WireSlack,
+    TightBox,
+    CuffSeat,
+    HoseHome,
+    OwnerSheet,
 }
 
 /// Their names, as they are written.
-pub const PRACTICES: [(&str, Practice); 12] = [
+pub const PRACTICES: [(&str, Practice); 23] = [
     ("square-cut", Practice::SquareCut),
     ("deburr", Practice::Deburr),
     ("cement", Practice::Cement),
@@ -177,6 +188,17 @@ pub const PRACTICES: [(&str, Practice); 12] = [
     ("gasket", Practice::Gasket),
     ("leak-test", Practice::LeakTest),
     ("exhaust", Practice::Exhaust),
+    ("round-tube", Practice::RoundTube),
+    ("probe", Practice::Probe),
+    ("garage-wall", Practice::GarageWall),
+    ("masonry-dust", Practice::MasonryDust),
+    ("plumb", Practice::Plumb),
+    ("covered", Practice::Covered),
+    ("wire-slack", Practice::WireSlack),
+    ("tight-box", Practice::TightBox),
+    ("cuff-seat", Practice::CuffSeat),
+    ("hose-home", Practice::HoseHome),
+    ("owner-sheet", Practice::OwnerSheet),
 ];
 
 /// How often a line is ticked.

@@ -40,8 +40,7 @@ pub(super) static LEAK_TEST: Shown = Shown {
     wrong: "both gauges agree, and both are low: the leak is near the source",
     draw: |half, right| {
         half.open("unit", (2.0, 20.0), (12.0, 34.0));
-        half.line("tube", &[(12.0, 24.0), (62.0, 24.0)], Pen::Thick);
-        half.line("tube", &[(12.0, 30.0), (62.0, 30.0)], Pen::Thick);
+        half.level_pair("tube", (12.0, 62.0), [24.0, 30.0]);
         half.solid("cap", (62.0, 22.5), (64.0, 31.5));
         let up = if right { 150.0 } else { 80.0 };
         gauge(half, 20.0, up);

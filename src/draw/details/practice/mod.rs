@@ -3,6 +3,7 @@
 mod air;
 mod house;
 mod joint;
+mod valve;
 
 use crate::company::Practice;
 use crate::draw::hand::font::{SIZE_MM, line_height};
@@ -106,7 +107,23 @@ fn shown(of: Practice) -> &'static Shown {
         Practice::Gasket => &air::GASKET,
         Practice::LeakTest => &air::LEAK_TEST,
         Practice::Exhaust => &air::EXHAUST,
+        Practice::RoundTube => &joint::ROUND_TUBE,
+        Practice::Probe => &house::PROBE,
+        Practice::GarageWall => &house::GARAGE_WALL,
+        Practice::MasonryDust => &house::MASONRY_DUST,
+        Practice::Plumb => &valve::PLUMB,
+        Practice::Covered => &valve::COVERED,
+        Practice::WireSlack => &valve::WIRE_SLACK,
+        Practice::TightBox => &valve::TIGHT_BOX,
+        Practice::CuffSeat => &valve::CUFF_SEAT,
+        Practice::HoseHome => &valve::HOSE_HOME,
+        Practice::OwnerSheet => &house::OWNER_SHEET,
     }
+}
+
+/// A place over the middle of a half, as far under it.
+fn mirrored((x, y): (f64, f64)) -> (f64, f64) {
+    (x, HALF_MM.1 - y)
 }
 
 /// One half of a sketch; places are in mm from its upper left corner.
@@ -126,6 +143,12 @@ impl Half<'_> {
         self.shape(name, &[from, (to.0, from.1), to, (from.0, to.1)]);
     }
 
+    /// The same and its mirror image below the middle of the half: the two walls of a tube that lies.
+    fn cut_both(&mut self, name: &'static str, from: (f64, f64), to: (f64, f64)) {
+        self.cut(name, from, to);
+        self.cut(name, mirrored(from), mirrored(to));
+    }
+
     /// The same with any corners.
     fn shape(&mut self, name: &'static str, corners: &[(f64, f64)]) {
         let corners: Vec<V2> = corners.iter().map(|corner| self.place(*corner)).collect();
@@ -141,6 +164,13 @@ impl Half<'_> {
         let mut mark = Mark::new(name, name);
         mark.polygon(&corners, Pen::Thin, fill);
         self.paper.add(mark);
+    }
+
+    /// The same in black, and its mirror image below the middle of the half.
+    fn black_both(&mut self, name: &'static str, corners: &[(f64, f64)]) {
+        let below: Vec<(f64, f64)> = corners.iter().copied().map(mirrored).collect();
+        self.filled(name, corners, Fill::Black);
+        self.filled(name, &below, Fill::Black);
     }
 
     /// A black bar of cement, steel or sealant, from one corner to the other.
@@ -169,6 +199,13 @@ impl Half<'_> {
         let mut mark = Mark::new(name, name);
         points.windows(2).for_each(|ends| mark.line(ends[0], ends[1], pen));
         self.paper.add(mark);
+    }
+
+    /// Two level lines from one x to the other: a tube or a cable from outside.
+    fn level_pair(&mut self, name: &'static str, (from, to): (f64, f64), heights: [f64; 2]) {
+        for y in heights {
+            self.line(name, &[(from, y), (to, y)], Pen::Thick);
+        }
     }
 
     /// A line with a head at its end.
