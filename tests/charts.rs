@@ -100,6 +100,39 @@ fn charts_of_one_page_look_different_on_a_phone() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// Least height of words in a drawing, and the size that drawings are lettered in, mm.
+const LEAST_PX: f64 = 11.0;
+const LETTERED_MM: f64 = 3.43;
+
+/// Whoever learns on a phone must not have to open each drawing.
+#[test]
+fn drawings_of_lessons_and_clauses_are_read_on_a_phone_as_they_stand() {
+    let company = common::demo();
+    common::publish(company.path());
+    let (mut faults, mut seen) = (Vec::new(), 0);
+    for (name, path) in common::site::files(&company.path().join("site")) {
+        let book = name.ends_with("book.html");
+        if !name.ends_with(".html")
+            || book
+            || !(name.starts_with("lessons/") || name.starts_with("standard/"))
+        {
+            continue;
+        }
+        let page = fs::read_to_string(path).expect("a page");
+        let widths =
+            page.split("<svg").skip(1).filter_map(|rest| rest.split("width=\"").nth(1)?.split("mm\"").next());
+        for wide_mm in widths.filter_map(|wide| wide.parse::<f64>().ok()) {
+            seen += 1;
+            let words_px = PHONE_PX / wide_mm * LETTERED_MM;
+            if words_px < LEAST_PX {
+                faults.push(format!("{name}: a drawing of {wide_mm} mm has words of {words_px:.1} px"));
+            }
+        }
+    }
+    assert!(seen > 100, "{seen} drawings");
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
 /// Why two lines of a chart cannot be told apart.
 fn lines_alike(chart: &str) -> Option<String> {
     let curves = |of: &str| {

@@ -126,19 +126,45 @@ fn each_lesson_has_its_own_place_in_its_part() {
     }
 }
 
+/// The options of each question that has one right one, as long as they are in letters, and the place of that one.
+fn options(read: &Read) -> Vec<(Vec<usize>, usize)> {
+    let items = read.lesson.html.split("<li class=\"ask-item\"").skip(1).zip(&read.lesson.answers);
+    let of_one = items.filter(|(item, _)| item.contains("data-form=\"one\""));
+    of_one
+        .map(|(item, answer)| {
+            let words = item.split("class=\"ask-letter\"").skip(1).map(|option| {
+                let shown =
+                    option.split("<span>").nth(1).and_then(|rest| rest.split("</span></label>").next());
+                shown.unwrap_or_default().chars().count()
+            });
+            let key = answer.split("data-key=\"").nth(1).unwrap().as_bytes()[0];
+            (words.collect(), usize::from(key - b'A'))
+        })
+        .collect()
+}
+
 /// How often the right option of a lesson stands at each place, by how many options there are.
 fn right_places(read: &Read) -> BTreeMap<usize, Vec<f64>> {
     let mut counts: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    let items = read.lesson.html.split("<li class=\"ask-item\"").skip(1);
-    for (item, answer) in items.zip(&read.lesson.answers) {
-        let options = item.matches("class=\"ask-option\"").count();
-        let key = answer.split("data-key=\"").nth(1).unwrap().as_bytes()[0];
-        if item.contains("data-form=\"one\"") {
-            let places = counts.entry(options).or_insert_with(|| vec![0.0; options]);
-            places[usize::from(key - b'A')] += 1.0;
-        }
+    for (lengths, right) in options(read) {
+        counts.entry(lengths.len()).or_insert_with(|| vec![0.0; lengths.len()])[right] += 1.0;
     }
     counts
+}
+
+/// Whether the right option is longer than every other.
+fn right_is_longest((lengths, right): &(Vec<usize>, usize)) -> bool {
+    lengths.iter().enumerate().all(|(place, length)| place == *right || *length < lengths[*right])
+}
+
+/// Whoever picks the longest answer does hardly better than by chance, which is a third to a quarter.
+#[test]
+fn the_right_option_is_not_told_by_its_length() {
+    let all: Vec<_> = lessons().iter().flat_map(|(_, read)| options(read)).collect();
+    assert!(all.len() >= 80 && all.iter().all(|(lengths, _)| lengths.len() > 1), "{} questions", all.len());
+    let longest = all.iter().filter(|asked| right_is_longest(asked)).count();
+    assert!(longest * 10 <= all.len() * 4, "the right one is the longest in {longest} of {}", all.len());
+    assert!(right_is_longest(&(vec![4, 9, 8], 1)) && !right_is_longest(&(vec![9, 9, 4], 0)));
 }
 
 /// Whether places are favoured: chi-square with k - 1 degrees of freedom over its 0.1 % point

@@ -86,6 +86,25 @@ async fn the_contents_tell_the_page_on_which_each_heading_is_printed() {
 }
 
 /// Every change between the demo's revisions has its reason.
+/// The firm's list of words is kept once: an earlier revision must not pass today's words off as its own.
+#[test]
+fn a_revision_that_is_not_in_force_says_what_in_it_is_of_today() {
+    let company = common::demo();
+    let old = company.path().join("content/standard/2025-2.yaml");
+    let text = std::fs::read_to_string(&old).expect("the earlier revision");
+    let text = text.replacen("parts:\n", "terms: [raceway, riser]\nparts:\n", 1);
+    std::fs::write(&old, text).expect("the earlier revision");
+    common::publish(company.path());
+    let book = |revision: &str| {
+        let page = company.path().join(format!("site/standard/{revision}/book.html"));
+        std::fs::read_to_string(page).expect("a standard")
+    };
+    for told in ["Words as of today", "pictures are as of today"] {
+        assert!(book("2025-2").contains(told), "2025-2 does not say: {told}");
+        assert!(!book("2026-1").contains(told), "2026-1 says: {told}");
+    }
+}
+
 #[test]
 fn no_change_of_the_demo_is_without_a_reason() {
     let company = common::demo_without_jobs();

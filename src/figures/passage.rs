@@ -63,7 +63,7 @@ impl Bore {
         let Some(branch) = with.junction() else {
             return Err(format!("{} is no junction", with.id).into());
         };
-        let words = format!("junction into {}, {}", laid.called(), with.name);
+        let words = format!("the junction into {} ({})", laid.called(), with.name);
         self.through(line, None, words, branch.radius_m.unwrap_or(0.0), branch.branch_deg)
     }
 

@@ -10,6 +10,7 @@ use crate::packet::load::count;
 use crate::packet::prose::{phrase, prose};
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use crate::standard::clause as computed;
+use crate::text::{escape, figures_whole};
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -57,6 +58,7 @@ pub struct ClauseSheet {
 #[derive(Debug, Clone, Serialize)]
 pub struct ClausePicture {
     pub caption: String,
+    pub caption_html: String,
     pub drawing_svg: String,
 }
 
@@ -115,7 +117,11 @@ pub fn clause(
         tick: tick(clause),
         pictures: super::book::pictures(set, standard, clause, crate::draw::Halves::Over)
             .into_iter()
-            .map(|(caption, drawing_svg)| ClausePicture { caption, drawing_svg })
+            .map(|(caption, drawing_svg)| {
+                let escaped = escape(&caption);
+                let caption_html = figures_whole(&escaped).unwrap_or(escaped);
+                ClausePicture { caption, caption_html, drawing_svg }
+            })
             .collect(),
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),

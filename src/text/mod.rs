@@ -16,6 +16,7 @@ mod slip;
 mod slug;
 mod source;
 mod tree;
+mod whole;
 
 pub use counted::counted;
 pub use diagnostic::{Diagnostic, Related, Severity};
@@ -27,3 +28,4 @@ pub use refused::refused;
 pub use slug::{Slugs, slug};
 pub use source::{MOST_BYTES, Source, decode, harmless, is_odd, too_large, turns};
 pub use tree::{Node, Value, read_tree};
+pub use whole::figures_whole;

@@ -4,7 +4,6 @@
 mod blocks;
 mod linked;
 mod tables;
-mod whole;
 
 use std::ops::Range;
 
@@ -15,7 +14,7 @@ use super::math;
 use super::notes::Notes;
 use super::pieces;
 use super::render::{Blocks, Heading, Lesson, Picture};
-use crate::text::{Slugs, Source, escape};
+use crate::text::{Slugs, Source, escape, figures_whole};
 use blocks::Block;
 use tables::Table;
 
@@ -293,7 +292,7 @@ impl<'a, 'h> Pass<'a, 'h> {
             self.check_leftovers(&text, &span);
         }
         // The specification's examples escape a double quote, which the library's writer leaves bare.
-        match whole::figures_whole(&escape(&text)) {
+        match figures_whole(&escape(&text)) {
             Some(whole) if self.hand.is_some() => self.inline(whole),
             _ if text.contains('"') => self.inline(escape(&text)),
             _ => self.out.push(Event::Text(text)),

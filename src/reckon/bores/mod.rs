@@ -58,7 +58,7 @@ pub struct Bore {
 pub struct Ruling {
     /// Such as `IRC R602.6`.
     pub section: &'static str,
-    /// What was measured, as a phrase: "hole as a share of the stud's width".
+    /// What was measured, `{}` where the measure stands: "the hole takes {} of the stud's width".
     pub what: &'static str,
     pub measured: f64,
     pub limit: f64,

@@ -47,12 +47,12 @@ fn stud_share(bore: &Bore) -> Ruling {
     };
     // A hole over 60 % is measured against that, since doubling would not save it.
     let limit = if outcome == Outcome::Broken { STUD_SHARE } else { limit };
-    share("IRC R602.6", "hole as a share of the stud's width", bore, limit, outcome, remedy)
+    share("IRC R602.6", "the hole takes {} of the stud's width", bore, limit, outcome, remedy)
 }
 
 /// R602.6: the hole's edge at least 5/8 in from the stud's (see the trap in the module's text).
 fn stud_edge(bore: &Bore, edge_m: f64) -> Ruling {
-    edge("IRC R602.6", "from the hole's edge to the stud's", bore, edge_m, STUD_EDGE_M)
+    edge("IRC R602.6", "{} of wood left to the stud's edge", bore, edge_m, STUD_EDGE_M)
 }
 
 /// R502.8.1 and R802.7.1: at most a third of the depth, and 2 in from top and bottom.
@@ -66,7 +66,7 @@ fn deep(section: &'static str, bore: &Bore, edge_m: f64) -> Vec<Ruling> {
     };
     let size = Ruling {
         section,
-        what: "hole against a third of the depth",
+        what: "the hole takes {} of the depth",
         measured: bore.hole_m,
         limit: third_m,
         unit: Unit::Metres,
@@ -74,7 +74,7 @@ fn deep(section: &'static str, bore: &Bore, edge_m: f64) -> Vec<Ruling> {
         outcome: if fits { Outcome::Ok } else { Outcome::Broken },
         remedy: (!fits).then_some(remedy),
     };
-    let cover = edge(section, "from the hole's edge to top or bottom", bore, edge_m, JOIST_EDGE_M);
+    let cover = edge(section, "{} of wood left to top or bottom", bore, edge_m, JOIST_EDGE_M);
     vec![size, cover, shield(bore, edge_m)]
 }
 
@@ -91,7 +91,7 @@ fn top_plate(bore: &Bore) -> Option<Ruling> {
         nails_each_side: 8,
     };
     let outcome = if whole { Outcome::Ok } else { Outcome::NeedsTie };
-    let what = "hole as a share of the plate's width";
+    let what = "the hole takes {} of the plate's width";
     Some(share("IRC R602.6.1", what, bore, PLATE_SHARE, outcome, (!whole).then_some(tie)))
 }
 
@@ -106,7 +106,7 @@ fn shield(bore: &Bore, edge_m: f64) -> Ruling {
     };
     Ruling {
         section: "IRC P2603.2.1",
-        what: "from the hole's edge to the nearest face, for nails and screws",
+        what: "{} of wood left to the nearest face",
         measured: edge_m,
         limit: SHIELD_EDGE_M,
         unit: Unit::Metres,
@@ -120,7 +120,7 @@ fn shield(bore: &Bore, edge_m: f64) -> Ruling {
 fn makers_word(section: &'static str, bore: &Bore) -> Ruling {
     Ruling {
         section,
-        what: "hole in a member that only its maker or an engineer may judge",
+        what: "a hole of {} in a member that only its maker or an engineer may judge",
         measured: bore.hole_m,
         limit: 0.0,
         unit: Unit::Metres,

@@ -9,17 +9,16 @@ use crate::standard::sources::{Known, Source, sources};
 /// The title page.
 pub fn title(set: &Set, standard: &Standard) -> Piece {
     let clauses = standard.clauses().count();
-    let force = if set.in_force().is_some_and(|now| now.revision == standard.revision) {
-        "In force".to_owned()
-    } else {
-        "Not in force".to_owned()
-    };
-    let lines = vec![
+    let force = if in_force(set, standard) { "In force" } else { "Not in force" };
+    let mut lines = vec![
         format!("Revision {}", standard.revision),
         format!("Effective {}", standard.effective),
-        force,
+        force.to_owned(),
         format!("{clauses} clauses in {} parts", standard.parts.len()),
     ];
+    if !in_force(set, standard) {
+        lines.push(TODAY.into());
+    }
     let block = Block::Title {
         title: standard.title.clone(),
         lines,
@@ -27,6 +26,27 @@ pub fn title(set: &Set, standard: &Standard) -> Piece {
         contact: set.firm.contact.clone(),
     };
     Piece::new(block, 0.0)
+}
+
+/// What a revision that is not in force keeps of its own, and what is printed from the files of today.
+const TODAY: &str = "Clauses, their limits, reasons and sources are those of this revision. How they are measured, what \
+                     terms of the firm's list mean, editions and pictures are as of today.";
+
+fn in_force(set: &Set, standard: &Standard) -> bool {
+    set.in_force().is_some_and(|now| now.revision == standard.revision)
+}
+
+/// What the terms mean; those that the firm's list explains are as of today, which is said where the revision is
+/// not in force.
+pub fn terms(set: &Set, standard: &Standard, setter: &Setter) -> Vec<Piece> {
+    let shared = standard.terms.iter().any(|term| matches!(term.meant, Meant::Shared));
+    let intro = if shared && !in_force(set, standard) {
+        setter.paragraphs("Words as of today, from the firm's list: it is kept once, and not by revision.")
+    } else {
+        Vec::new()
+    };
+    let entries = standard.terms.iter().flat_map(|term| setter.entries(&term.term, &meaning(term)));
+    intro.into_iter().chain(entries).collect()
 }
 
 /// The words of a standard, each with what follows from it.

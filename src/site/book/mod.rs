@@ -128,9 +128,7 @@ fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Pie
     pieces.extend(front::words(setter));
     if !standard.terms.is_empty() {
         pieces.push(setter.heading("terms", &lettered("What the terms mean")));
-        for term in &standard.terms {
-            pieces.extend(setter.entries(&term.term, &front::meaning(term)));
-        }
+        pieces.extend(front::terms(set, standard, setter));
     }
     pieces.push(setter.heading("references", &lettered("What it refers to")));
     pieces.extend(front::references(setter, standard));

@@ -12,15 +12,19 @@ use crate::standard::{Finding, Pictured, Seen, Verdict, clause};
 use crate::work::Work;
 use std::borrow::Cow;
 
-/// Width and height of a drawing, mm.
-const AREA_MM: (f64, f64) = (150.0, 52.0);
-/// The same of a valve, and of a hose's travel.
-const VALVE_MM: (f64, f64) = (124.0, 70.0);
-const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
+/// Width of a drawing, mm: of the printed book, and of a page that a phone of 390 px shows whole with its words over
+/// 11 px high.
+const BOOK_MM: f64 = 150.0;
+const PHONE_MM: f64 = 110.0;
+/// Height of a line of tube, of a valve in its wall and of a hose's travel, mm.
+const LINE_MM: f64 = 52.0;
+const VALVE_MM: f64 = 70.0;
+const TRAVEL_MM: f64 = 88.0;
 
 /// Caption and drawing of a raceway that keeps the clause, and of one that breaks it. None where the clause
 /// shows on no line of tube, where the firm lacks a part of it, or where by the firm's own limit the one
-/// does not keep it or the other does not break it: nothing is shown as right that is not. `halves` is how the sketch of a clause that a person ticks stands.
+/// does not keep it or the other does not break it: nothing is shown as right that is not. `halves` is how a sketch stands:
+/// beside each other in the printed book, over each other on a page for a phone, whose drawings are narrower.
 pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText, halves: Halves) -> Vec<(String, String)> {
     let id = text.id.as_str();
     if let Rule::ByEye(line) = &text.rule {
@@ -29,7 +33,11 @@ pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText, halves: Halve
     let Some(Pictured { seen, right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
         return Vec::new();
     };
-    let drawn = |text: &str, name: &str| Example { set, standard, id, name, seen }.drawn(text);
+    let wide_mm = match halves {
+        Halves::Beside => BOOK_MM,
+        Halves::Over => PHONE_MM,
+    };
+    let drawn = |text: &str, name: &str| Example { set, standard, id, name, seen, wide_mm }.drawn(text);
     match (drawn(right, "right"), drawn(wrong, "wrong")) {
         (Some((kept, right)), Some((broken, wrong)))
             if kept.verdict == Verdict::Pass && broken.verdict.broken() =>
@@ -56,6 +64,7 @@ struct Example<'a> {
     /// `right` or `wrong`.
     name: &'a str,
     seen: Seen,
+    wide_mm: f64,
 }
 
 impl Example<'_> {
@@ -108,7 +117,7 @@ impl Example<'_> {
             Some(LinePicture {
                 prefix: prefix.clone(),
                 title: title.clone(),
-                ..line(work, index, view, AREA_MM)?
+                ..line(work, index, view, (self.wide_mm, LINE_MM))?
             })
         };
         let trunk = work.job.inlets.len();
@@ -123,17 +132,17 @@ impl Example<'_> {
             }
             Seen::Travel => {
                 let mut picture = travel(work, 0)?;
-                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, TRAVEL_MM);
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (self.wide_mm, TRAVEL_MM));
                 draw_travel(&picture)
             }
             Seen::Valve => {
                 let mut picture = valve_box(work, 0)?;
-                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, VALVE_MM);
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (self.wide_mm, VALVE_MM));
                 draw_valve(&picture)
             }
             Seen::Trunk | Seen::Uncapped => elevation(&of_line(trunk, "elevation")?),
             Seen::TrunkAbove => plan(&of_line(trunk, "plan")?),
-            Seen::Above => key_plan(&key(work, &prefix, &title, AREA_MM)?),
+            Seen::Above => key_plan(&key(work, &prefix, &title, (self.wide_mm, LINE_MM))?),
         };
         Some(scene.to_svg())
     }

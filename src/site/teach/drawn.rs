@@ -15,11 +15,10 @@ use crate::standard::{Finding, Need, Verdict, clause};
 use crate::text::escape;
 use crate::work::Work;
 
-/// Width and height of a lesson's drawing.
-const AREA_MM: (f64, f64) = (180.0, 90.0);
-/// The travel narrow enough for a phone to show it with its words, of several cases one under the other.
-const TRAVEL_MM: (f64, f64) = (124.0, 88.0);
-/// A tree of questions likewise.
+/// Width and height of a lesson's drawing: narrow enough for a phone of 390 px to show it whole with its words over
+/// 11 px high; what finds no room in it is written under it.
+const AREA_MM: (f64, f64) = (110.0, 90.0);
+/// Width of a tree of questions likewise.
 const TREE_MM: f64 = 98.0;
 
 /// Whether a lesson's raceway can answer to a clause: its drawing is silent on what wants a house round it, on
@@ -96,7 +95,7 @@ impl Hand<'_> {
         };
         if let Some(mut over_travel) = over_travel {
             over_travel.title = format!("{}: suction needed and had", picture.title);
-            over_travel.area_mm = TRAVEL_MM;
+            over_travel.area_mm = AREA_MM;
             svg.push_str(&draw_travel(&over_travel).to_svg());
         }
         let rows = finding_rows(

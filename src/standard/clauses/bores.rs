@@ -151,14 +151,8 @@ fn said(ask: &AskLine, ruling: &Ruling) -> String {
         Unit::Metres => ask.say.length(value),
         Unit::Share => format!("{:.1} %", value * 100.0),
     };
-    format!(
-        "{} is {}, {} {} by {}",
-        ruling.what,
-        number(ruling.measured),
-        ruling.bound.words(),
-        number(ruling.limit),
-        ruling.section
-    )
+    let what = ruling.what.replacen("{}", &number(ruling.measured), 1);
+    format!("{what}, {} {} by {}", ruling.bound.words(), number(ruling.limit), ruling.section)
 }
 
 /// Shares as lengths of the member, so that measured and limit carry one unit.
@@ -195,7 +189,7 @@ fn words(ask: &AskLine, remedy: &Remedy) -> String {
             )
         }
         Remedy::MoveInward { least_edge_m, centre_from_m, centre_to_m } => format!(
-            "keep the hole's edge {} in: its center {} to {} from the edge",
+            "leave {} of wood at each edge: center the hole {} to {} from the edge",
             at_least(least_edge_m),
             at_least(centre_from_m),
             at_most(centre_to_m)

@@ -40,7 +40,7 @@ fn check(ask: &Ask) -> Vec<Outcome> {
     let limit = ask.limit.min(code_share(own, unit.fastened));
     let circuit = if own { "on a circuit of its own" } else { "on a circuit that also feeds others" };
     let note = format!(
-        "unit {} draws {amps} A on a {breaker} A breaker, {circuit}: {:.0} %; {:.0} % allowed; a licensed electrician connects it",
+        "the unit ({}) draws {amps} A on a {breaker} A breaker, {circuit}: {:.0} %; {:.0} % allowed; a licensed electrician connects it",
         unit.name,
         share * 100.0,
         limit * 100.0

@@ -55,10 +55,14 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
         return vec![Outcome::met(None, ask.catalog.tube.outside_m, "runs into no other pipe".into())];
     };
     let told = |meeting: &Meeting| {
+        let apart_m = meeting.clash.apart_m;
+        let how = match apart_m < ask.say.step_m() / 2.0 {
+            true => "runs straight through".to_owned(),
+            false => format!("comes within {} of", ask.say.length(apart_m)),
+        };
         format!(
-            "at {} it comes within {} of {} at {}, center to center; {} required",
+            "at {} it {how} {} at {}; {} required, center to center",
             ask.say.length(meeting.station_m),
-            ask.say.length(meeting.clash.apart_m),
             meeting.other,
             ask.say.length(meeting.other_m),
             ask.say.length(meeting.clash.needs_m)

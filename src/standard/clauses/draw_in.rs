@@ -98,7 +98,7 @@ fn pure(ask: &AskFigures, hose: &HoseFigures) -> Outcome {
         .iter()
         .map(|draw| format!("{:.2} x {}", draw.worst.reserve(), place(draw.setting.spending())));
     let note = format!(
-        "the reserve hangs on where the suction is spent: {}; {limit:.2} x required",
+        "the reserve depends on where the suction is spent: {}; {limit:.2} x required",
         all.collect::<Vec<_>>().join(", ")
     );
     Outcome::open(note, wanting(ask, hose))

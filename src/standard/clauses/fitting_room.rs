@@ -48,7 +48,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     };
     let told = |tube: &&Tube| {
         let missing = ask.say.length_up(-tube.clear_m);
-        format!("{} and {} collide: {missing} of room is missing", end(tube.from), end(tube.to))
+        format!("{} and {} run into each other by {missing}", end(tube.from), end(tube.to))
     };
     let note = collide.iter().map(told).collect::<Vec<_>>().join("; ");
     let remedy = format!(

@@ -45,7 +45,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     }
     let spots = turning_legs(ask);
     let times = if found == 1 { "once".to_owned() } else { format!("{found} times") };
-    let note = format!("the raceway changes between rising and falling {times}; none allowed");
+    let note = format!("the raceway turns {times} from rising to falling or back; never allowed");
     let height = ask.say.length(ask.raceway.level_deviation_m);
     let remedy = format!(
         "go round on one level, or lay the whole raceway at the lowest height of the dip, {height} from the riser's end"

@@ -52,7 +52,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     let wanted = ask.say.length(ask.limit);
     let Some((tube, over_m)) = short.first() else {
         let over = ask.say.length(least);
-        let note = format!("the shortest rest over whole sticks is {over}; {wanted} or more required");
+        let note = format!("the shortest piece over whole sticks is {over}; {wanted} or more required");
         return vec![Outcome::met(least, ask.limit, note)];
     };
     let told = |(tube, over_m): &(&Tube, f64)| {

@@ -102,7 +102,8 @@ fn faults(ask: &AskLine, joining: &Joining) -> Vec<(String, &'static str)> {
         faults.push(("sharper than a wye".to_owned(), "join by a wye with a 45 on its branch"));
     }
     if !ask.keeps_to(turn_deg, branch_deg + FLOW_DEG) {
-        let note = format!("against the flow: the air must turn by {}", ask.say.angle(turn_deg));
+        let note =
+            format!("it points against the flow, and the air must turn by {}", ask.say.angle(turn_deg));
         faults.push((note, "point the wye downstream, and turn the line that way before it joins"));
     }
     if rise_deg < SIDE_DEG {
