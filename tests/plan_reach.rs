@@ -144,7 +144,7 @@ fn cover_agrees_with_brute_force() {
         assert_eq!(cover.chosen.len(), brute(&rows, columns));
         assert!(rows.iter().all(|row| row.iter().any(|c| cover.chosen.contains(c))));
     }
-    assert_eq!(fewest(&[vec![]], 3, 10), None);
+    assert_eq!(fewest(&[Vec::<usize>::new()], 3, 10), None);
 }
 
 /// Points of which every line holds one are what a largest cap leaves: 9 - 4, 27 - 9 and 15 - 8 points. Largest

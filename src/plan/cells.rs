@@ -1,10 +1,9 @@
 //! The floor in small cells, the places along its walls, and the hose that each place must have for each
 //! cell: enough for all of it (cautious) and enough for some of it, perhaps (optimistic).
-use super::farthest::shows_all;
 use super::house::{Home, House};
-use super::pieces::{Piece, halved, middle, pieces};
+use super::pieces::{Piece, halved, pieces};
 use super::place::Placed;
-use super::sight::Fan;
+use super::shown::{Boxes, Shown};
 use super::types::{P2, Plan, ValvePlace};
 use super::ways::Ways;
 use rayon::prelude::*;
@@ -29,6 +28,8 @@ pub struct Candidate {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cell {
     pub sheet: usize,
+    /// The convex part of its sheet that it was cut from; the cells of a part follow on each other.
+    pub part: usize,
     pub piece: Piece,
 }
 
@@ -37,7 +38,7 @@ pub struct Cell {
 pub struct Needs {
     /// By place, then by cell: enough for all of the cell.
     pub cautious_m: Vec<Vec<f64>>,
-    /// No more than what any of its points wants.
+    /// No more than what any of its points wants, but for those that are seen through a crack without width.
     pub optimistic_m: Vec<Vec<f64>>,
 }
 
@@ -119,67 +120,36 @@ pub fn stretches(plan: &Plan, placed: &Placed, place: ValvePlace) -> Vec<(f64, f
 pub fn cells(house: &House, size_m: f64) -> Vec<Cell> {
     let mut found = Vec::new();
     for (sheet, floor) in house.sheets.iter().enumerate() {
-        let mut open = pieces(floor);
-        while let Some(piece) = open.pop() {
+        let mut open: Vec<(usize, Piece)> = pieces(floor).into_iter().enumerate().collect();
+        while let Some((part, piece)) = open.pop() {
             let fold = |f: fn(P2, P2) -> P2| piece.iter().copied().reduce(f).unwrap_or_default();
             if (fold(P2::max) - fold(P2::min)).max_element() > size_m {
-                open.extend(halved(&piece).into_iter().filter(|half| half.len() > 2));
+                let halves = halved(&piece).into_iter().filter(|half| half.len() > 2);
+                open.extend(halves.map(|half| (part, half)));
             } else {
-                found.push(Cell { sheet, piece });
+                found.push(Cell { sheet, part, piece });
             }
         }
     }
     found
 }
 
-/// What one view shows of a cell: the cell, the distance to the farthest of its points where it is shown
-/// whole, and one no longer than to its nearest point shown.
-type Shown = (usize, Option<f64>, f64);
-
-fn shown(view: &Fan, cells: &[Cell]) -> Vec<Shown> {
-    let cells = cells.iter().enumerate();
-    cells.filter_map(|(c, cell)| shown_of(view, cell).map(|(all, least)| (c, all, least))).collect()
-}
-
-fn shown_of(view: &Fan, cell: &Cell) -> Option<(Option<f64>, f64)> {
-    let (sheet, piece) = (cell.sheet, &cell.piece);
-    if !view.chains.iter().any(|chain| chain.sheet == sheet) {
-        return None;
-    }
-    let centre = middle(piece);
-    let radius_m = piece.iter().map(|p| p.distance(centre)).fold(0.0, f64::max);
-    if let Some(m) = view.sees(sheet, centre) {
-        return Some((shows_all(view, sheet, piece), (m - radius_m).max(0.0)));
-    }
-    let corner = piece.iter().find_map(|p| view.sees(sheet, *p));
-    match corner {
-        Some(m) => Some((None, (m - 2.0 * radius_m).max(0.0))),
-        // Over several ways the nearest counts; a cell seen through a crack alone is told by its line.
-        None if view.parts(sheet, piece) => {
-            let near = |chain: &super::sight::Chain| (centre - chain.shift).distance(view.home.at) - radius_m;
-            let chains = view.chains.iter().filter(|chain| chain.sheet == sheet);
-            Some((None, chains.map(near).fold(f64::MAX, f64::min).max(0.0)))
-        }
-        None => None,
-    }
-}
-
 /// The hose from every place to every cell.
 pub fn needs(house: &House, ways: &Ways, places: &[Candidate], cells: &[Cell], wand_m: f64) -> Needs {
-    let corners: Vec<Vec<Shown>> = ways.corners.par_iter().map(|view| shown(view, cells)).collect();
+    let boxes = Boxes::of(cells);
+    let corners: Vec<Vec<Shown>> = ways.corners.par_iter().map(|view| boxes.shown(view)).collect();
     let rows = places.par_iter().map(|place| {
         let lie = ways.from(house, place.home);
         let mut cautious = vec![f64::INFINITY; cells.len()];
         let mut optimistic = cautious.clone();
         let mut take = |m: f64, list: &[Shown]| {
-            for (c, all_m, least_m) in list {
-                if let Some(all_m) = all_m {
-                    cautious[*c] = cautious[*c].min(m.max(m + all_m - wand_m));
-                }
-                optimistic[*c] = optimistic[*c].min(m.max(m + least_m - wand_m));
+            for shown in list {
+                let c = shown.cell;
+                cautious[c] = cautious[c].min(m.max(m + shown.all_m - wand_m));
+                optimistic[c] = optimistic[c].min(m.max(m + shown.least_m - wand_m));
             }
         };
-        take(0.0, &shown(&lie.start, cells));
+        take(0.0, &boxes.shown(&lie.start));
         let reached = corners.iter().zip(&lie.to_m).filter(|(_, m)| m.is_finite());
         reached.for_each(|(list, m)| take(*m, list));
         (cautious, optimistic)

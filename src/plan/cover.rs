@@ -2,8 +2,10 @@
 //!
 //! Rows with a choice that holds another's are dropped, then the row with the fewest columns is taken and
 //! each of them tried, those tried before it shut. Rows that share no column each want one of their own:
-//! their number is the bound. The search ends by work done, never by the clock, and then says that it has
+//! their number is the bound; and where no column is in every row, there must be two. The search ends by work done, never by the clock, and then says that it has
 //! proved nothing.
+use std::borrow::Borrow;
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 /// An answer.
@@ -40,21 +42,39 @@ fn ones(bits: &[u64]) -> impl Iterator<Item = usize> + '_ {
     })
 }
 
-/// The fewest columns so that every row holds one of them. Each row lists its columns, below `columns`;
+fn count(bits: &[u64]) -> u32 {
+    bits.iter().map(|word| word.count_ones()).sum()
+}
+
+/// How many rows hold each column.
+fn counts<'a>(rows: impl Iterator<Item = &'a [u64]>, columns: usize) -> Vec<usize> {
+    let mut counts = vec![0; columns];
+    rows.for_each(|row| ones(row).for_each(|c| counts[c] += 1));
+    counts
+}
+
+/// The fewest columns so that every row holds one of them. Each row tells its columns, below `columns`;
 /// `None` where a row has none. No more than `work` choices are tried.
-pub fn fewest(rows: &[Vec<usize>], columns: usize, work: usize) -> Option<Cover> {
-    if rows.iter().any(|row| row.is_empty()) {
-        return None;
-    }
+pub fn fewest<R>(rows: impl IntoIterator<Item = R>, columns: usize, work: usize) -> Option<Cover>
+where
+    R: IntoIterator<Item: Borrow<usize>>,
+{
     let words = columns.div_ceil(64).max(1);
-    let bits = |row: &Vec<usize>| {
+    let bits = |row: R| {
         let mut bits = vec![0_u64; words];
-        row.iter().for_each(|c| bits[c / 64] |= 1 << (c % 64));
+        for c in row {
+            let c = *c.borrow();
+            bits[c / 64] |= 1 << (c % 64);
+        }
         bits
     };
-    let rows = least_rows(rows.iter().map(bits).collect());
+    let unlike: BTreeSet<Bits> = rows.into_iter().map(bits).collect();
+    if unlike.iter().any(|row| count(row) == 0) {
+        return None;
+    }
+    let rows = least_rows(unlike);
     let mut search = Search { best: greedy(&rows, columns), work, rows, columns };
-    let at_least = bound(&search.rows.iter().collect::<Vec<_>>());
+    let at_least = bound(search.rows.iter().map(Vec::as_slice));
     let open: Vec<usize> = (0..search.rows.len()).collect();
     let mut full = vec![u64::MAX; words];
     if !columns.is_multiple_of(64) {
@@ -68,10 +88,9 @@ pub fn fewest(rows: &[Vec<usize>], columns: usize, work: usize) -> Option<Cover>
 }
 
 /// Rows of which none holds another: covering the smaller covers the larger.
-fn least_rows(rows: Vec<Bits>) -> Vec<Bits> {
-    let unlike: BTreeSet<Bits> = rows.into_iter().collect();
+fn least_rows(unlike: BTreeSet<Bits>) -> Vec<Bits> {
     let mut unlike: Vec<Bits> = unlike.into_iter().collect();
-    unlike.sort_by_key(|row| ones(row).count());
+    unlike.sort_by_cached_key(|row| count(row));
     let mut kept: Vec<Bits> = Vec::new();
     for row in unlike {
         let holds = |less: &Bits| less.iter().zip(&row).all(|(a, b)| a & !b == 0);
@@ -87,7 +106,8 @@ fn greedy(rows: &[Bits], columns: usize) -> Vec<usize> {
     let mut open: Vec<&Bits> = rows.iter().collect();
     let mut chosen = Vec::new();
     while !open.is_empty() {
-        let best = (0..columns).max_by_key(|c| (open.iter().filter(|row| has(row, *c)).count(), columns - c));
+        let counts = counts(open.iter().map(|row| row.as_slice()), columns);
+        let best = (0..columns).max_by_key(|c| (counts[*c], columns - c));
         let Some(best) = best else { break };
         open.retain(|row| !has(row, best));
         chosen.push(best);
@@ -96,18 +116,31 @@ fn greedy(rows: &[Bits], columns: usize) -> Vec<usize> {
 }
 
 /// How many rows share no column, taken greedily from the shortest.
-fn bound(rows: &[&Bits]) -> usize {
-    let mut order: Vec<&&Bits> = rows.iter().collect();
-    order.sort_by_key(|row| ones(row).count());
-    let mut used: Bits = vec![0; rows.first().map_or(0, |row| row.len())];
+fn bound<'a>(rows: impl Iterator<Item = &'a [u64]>) -> usize {
+    let mut order: Vec<&[u64]> = rows.collect();
+    order.sort_by_cached_key(|row| count(row));
+    let mut used: Bits = vec![0; order.first().map_or(0, |row| row.len())];
     let mut apart = 0;
     for row in order {
         if row.iter().zip(&used).all(|(a, b)| a & b == 0) {
-            used.iter_mut().zip(row.iter()).for_each(|(a, b)| *a |= b);
+            used.iter_mut().zip(row).for_each(|(a, b)| *a |= b);
             apart += 1;
         }
     }
     apart
+}
+
+/// Whether it is sure that rows, of which there are some, want so many columns.
+fn want<'a>(rows: impl Iterator<Item = &'a [u64]> + Clone, columns: usize) -> bool {
+    match columns {
+        0 | 1 => true,
+        // One column serves where all rows have it.
+        2 => {
+            let words = rows.clone().next().map_or(0, <[u64]>::len);
+            (0..words).all(|w| rows.clone().fold(u64::MAX, |all, row| all & row[w]) == 0)
+        }
+        _ => bound(rows) >= columns,
+    }
 }
 
 struct Search {
@@ -131,16 +164,16 @@ impl Search {
             return false;
         }
         self.work -= 1;
-        let narrowed: Vec<Bits> =
-            open.iter().map(|r| self.rows[*r].iter().zip(allowed).map(|(a, b)| a & b).collect()).collect();
-        let left: Vec<&Bits> = narrowed.iter().collect();
-        if chosen.len() + bound(&left) >= self.best.len() {
+        let narrowed: Vec<u64> =
+            open.iter().flat_map(|r| self.rows[*r].iter().zip(allowed).map(|(a, b)| a & b)).collect();
+        let left = narrowed.chunks_exact(allowed.len());
+        if want(left.clone(), self.best.len().saturating_sub(chosen.len())) {
             return true;
         }
-        let Some(row) = narrowed.iter().min_by_key(|row| ones(row).count()) else { return true };
+        let Some(row) = left.clone().min_by_key(|row| count(row)) else { return true };
         let mut tries: Vec<usize> = ones(row).collect();
-        let covers = |c: usize| narrowed.iter().filter(|row| has(row, c)).count();
-        tries.sort_by_key(|c| (self.columns * open.len()).saturating_sub(covers(*c)));
+        let counts = counts(left, self.columns);
+        tries.sort_by_key(|c| Reverse(counts[*c]));
         let mut allowed = allowed.clone();
         for column in tries {
             let rest: Vec<usize> = open.iter().copied().filter(|r| !has(&self.rows[*r], column)).collect();

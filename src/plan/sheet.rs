@@ -81,20 +81,9 @@ impl Sheet {
         false
     }
 
-    /// Whether a ray from a point of the sheet sets out into the floor. A point inside sees all round; one
-    /// on an edge or a corner sees what lies between its edges.
-    pub fn open_toward(&self, point: P2, direction: P2) -> bool {
-        let mut nearest: Option<(f64, bool)> = None;
-        for edge in &self.edges {
-            for (toward, outgoing) in edge.leaving(point) {
-                // How far counter-clockwise from this side of the edge the ray sets out.
-                let turn = toward.angle_to(direction).rem_euclid(std::f64::consts::TAU);
-                if nearest.is_none_or(|(least, _)| turn < least) {
-                    nearest = Some((turn, outgoing));
-                }
-            }
-        }
-        nearest.is_none_or(|(_, outgoing)| outgoing)
+    /// The edges that a point of the sheet lies on, seen from there.
+    pub fn around(&self, point: P2) -> Around {
+        Around(self.edges.iter().flat_map(|edge| edge.leaving(point)).collect())
     }
 
     /// Whether a point lies on the sheet, its edges included.
@@ -119,6 +108,25 @@ impl Sheet {
         }
         let on = self.edges.iter().map(|edge| edge.nearest(point));
         on.min_by(|a, b| a.distance(point).total_cmp(&b.distance(point))).unwrap_or(point)
+    }
+}
+
+/// Directions in which edges leave a point that lies on them, and whether they run that way.
+pub struct Around(Vec<(P2, bool)>);
+
+impl Around {
+    /// Whether a ray sets out into the floor. A point inside sees all round; one on an edge or a corner sees
+    /// what lies between its edges.
+    pub fn open_toward(&self, direction: P2) -> bool {
+        let mut nearest: Option<(f64, bool)> = None;
+        for (toward, outgoing) in &self.0 {
+            // How far counter-clockwise from this side of the edge the ray sets out.
+            let turn = toward.angle_to(direction).rem_euclid(std::f64::consts::TAU);
+            if nearest.is_none_or(|(least, _)| turn < least) {
+                nearest = Some((turn, *outgoing));
+            }
+        }
+        nearest.is_none_or(|(_, outgoing)| outgoing)
     }
 }
 

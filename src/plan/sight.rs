@@ -26,8 +26,8 @@ pub struct Fan {
 /// The view between two neighbouring directions.
 #[derive(Debug, Clone)]
 pub struct Wedge {
-    /// Angle of the first direction, above -π, and both directions as unit vectors.
-    pub angle: f64,
+    /// [`turn_of`] the first direction, and both directions as unit vectors.
+    turn: f64,
     pub from: P2,
     pub to: P2,
     /// Pieces of the view, one for each sheet it goes over.
@@ -54,17 +54,16 @@ pub struct Chain {
 pub fn fan(house: &House, home: Home) -> Fan {
     let chains = chains(house, home.sheet);
     let rays = directions(house, home.at, &chains);
-    let mut wedges = Vec::with_capacity(rays.len());
-    for (i, (angle, from)) in rays.iter().enumerate() {
-        let to = rays[(i + 1) % rays.len()].1;
+    let turns: Vec<f64> = rays.iter().map(|ray| turn_of(*ray)).collect();
+    let look = Look { home, chains: &chains, facing: facing(house, home, &chains, &turns) };
+    let around = house.sheets[home.sheet].around(home.at);
+    let wedge = |(i, from): (usize, &P2)| {
+        let to = rays[(i + 1) % rays.len()];
         let middle = between(*from, to);
-        let spans = if house.sheets[home.sheet].open_toward(home.at, middle) {
-            look(house, home, &chains, (*from, to, middle))
-        } else {
-            Vec::new()
-        };
-        wedges.push(Wedge { angle: *angle, from: *from, to, spans });
-    }
+        let spans = if around.open_toward(middle) { look.along(i, (*from, to, middle)) } else { Vec::new() };
+        Wedge { turn: turns[i], from: *from, to, spans }
+    };
+    let wedges: Vec<Wedge> = rays.iter().enumerate().map(wedge).collect();
     let shadows = shadows(home.at, &wedges, &chains);
     Fan { home, wedges, shadows, chains }
 }
@@ -90,8 +89,20 @@ fn chains(house: &House, from: usize) -> Vec<Chain> {
     found
 }
 
+/// Grows with the angle of a direction as `atan2` does, from -2 to 2, and is had without it.
+fn turn_of(toward: P2) -> f64 {
+    let part = toward.y / (toward.x.abs() + toward.y.abs());
+    if toward.x >= 0.0 {
+        part
+    } else if toward.y >= 0.0 {
+        2.0 - part
+    } else {
+        -2.0 - part
+    }
+}
+
 /// Directions of every corner, each once, by angle.
-fn directions(house: &House, eye: P2, chains: &[Chain]) -> Vec<(f64, P2)> {
+fn directions(house: &House, eye: P2, chains: &[Chain]) -> Vec<P2> {
     let mut rays: Vec<(f64, P2)> = Vec::new();
     for chain in chains {
         for corner in &house.sheets[chain.sheet].corners {
@@ -109,7 +120,7 @@ fn directions(house: &House, eye: P2, chains: &[Chain]) -> Vec<(f64, P2)> {
     {
         rays.pop();
     }
-    rays
+    rays.into_iter().map(|(_, ray)| ray).collect()
 }
 
 /// The direction midway, counter-clockwise from the first to the second.
@@ -124,31 +135,71 @@ fn between(from: P2, to: P2) -> P2 {
     }
 }
 
-/// Follows the middle ray from sheet to sheet and notes what closes the view on each.
-fn look(house: &House, home: Home, chains: &[Chain], (from, to, middle): (P2, P2, P2)) -> Vec<Span> {
-    let mut spans = Vec::new();
-    let mut here = chains[0];
-    let (mut reached, mut near) = (SAME_M, (0.0, 0.0));
-    for _ in 0..=MOST_GATES {
-        let eye = home.at + here.shift;
-        let sheet = &house.sheets[here.sheet];
-        let met = sheet.edges.iter().filter_map(|edge| {
-            let at = edge.met_at(eye, middle).filter(|at| *at > reached)?;
-            // An edge that starts in the eye, or runs the other way, is no end of the view.
-            let faces = middle.perp_dot(edge.b - edge.a) > 0.0 && edge.distance(eye) > SAME_M;
-            faces.then_some((at, edge))
-        });
-        let Some((at, edge)) = met.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
-        let (Some(a), Some(b)) = (edge.line_at(eye, from), edge.line_at(eye, to)) else { break };
-        let Some(chain) = chains.iter().position(|c| *c == here) else { break };
-        spans.push(Span { chain, near, far: (a.max(near.0), b.max(near.1)) });
-        let Some(gate) = edge.gate else { break };
-        let beyond = Chain { sheet: gate.to, shift: here.shift + gate.shift };
-        let known = |c: &&Chain| c.sheet == beyond.sheet && c.shift.distance(beyond.shift) < SAME_M;
-        let Some(beyond) = chains.iter().find(known) else { break };
-        (here, reached, near) = (*beyond, at, (a, b));
+/// An edge that faces the eye, and the wedges that it may close: so many on from the first.
+struct Facing<'h> {
+    edge: &'h Edge,
+    first: usize,
+    more: usize,
+    of: usize,
+}
+
+impl Facing<'_> {
+    fn covers(&self, wedge: usize) -> bool {
+        (wedge + self.of - self.first) % self.of <= self.more
     }
-    spans
+}
+
+/// The edges of every chain's sheet that face the eye. Which wedges an edge covers is told with one to spare at
+/// both ends; the ray itself decides.
+fn facing<'h>(house: &'h House, home: Home, chains: &[Chain], turns: &[f64]) -> Vec<Vec<Facing<'h>>> {
+    let n = turns.len().max(1);
+    let wedge = |toward: P2| (turns.partition_point(|turn| *turn <= turn_of(toward)) + n - 1) % n;
+    let of = |chain: &Chain| {
+        let eye = home.at + chain.shift;
+        // An edge that starts in the eye, or runs the other way, is no end of the view.
+        let faces =
+            |edge: &&Edge| (edge.b - edge.a).perp_dot(eye - edge.a) > -SAME_M && edge.distance(eye) > SAME_M;
+        let range = |edge: &'h Edge| {
+            let (first, last) = (wedge(edge.a - eye), wedge(edge.b - eye));
+            Facing { edge, first: (first + n - 1) % n, more: (last + n - first) % n + 2, of: n }
+        };
+        house.sheets[chain.sheet].edges.iter().filter(faces).map(range).collect()
+    };
+    chains.iter().map(of).collect()
+}
+
+/// A point of the house looking round.
+struct Look<'h> {
+    home: Home,
+    chains: &'h [Chain],
+    /// By chain.
+    facing: Vec<Vec<Facing<'h>>>,
+}
+
+impl Look<'_> {
+    /// Follows the middle ray of a wedge from sheet to sheet and notes what closes the view on each.
+    fn along(&self, wedge: usize, (from, to, middle): (P2, P2, P2)) -> Vec<Span> {
+        let mut spans = Vec::new();
+        let mut chain = 0;
+        let (mut reached, mut near) = (SAME_M, (0.0, 0.0));
+        for _ in 0..=MOST_GATES {
+            let eye = self.home.at + self.chains[chain].shift;
+            let here = self.facing[chain].iter().filter(|facing| facing.covers(wedge));
+            let met = here.filter_map(|facing| {
+                let at = facing.edge.met_at(eye, middle).filter(|at| *at > reached)?;
+                (middle.perp_dot(facing.edge.b - facing.edge.a) > 0.0).then_some((at, facing.edge))
+            });
+            let Some((at, edge)) = met.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
+            let (Some(a), Some(b)) = (edge.line_at(eye, from), edge.line_at(eye, to)) else { break };
+            spans.push(Span { chain, near, far: (a.max(near.0), b.max(near.1)) });
+            let Some(gate) = edge.gate else { break };
+            let shift = self.chains[chain].shift + gate.shift;
+            let known = |c: &Chain| c.sheet == gate.to && c.shift.distance(shift) < SAME_M;
+            let Some(beyond) = self.chains.iter().position(known) else { break };
+            (chain, reached, near) = (beyond, at, (a, b));
+        }
+        spans
+    }
 }
 
 /// Lines along the directions of corners where the view of one side and of the other differ.
@@ -183,17 +234,35 @@ impl Fan {
     /// two ways.
     pub fn sees(&self, sheet: usize, point: P2) -> Option<f64> {
         let mut least: Option<f64> = None;
-        for (c, chain) in self.chains.iter().enumerate().filter(|(_, chain)| chain.sheet == sheet) {
-            let toward = point - chain.shift - self.home.at;
-            let distance = toward.length();
-            if distance < SAME_M {
-                return Some(0.0);
-            }
-            if least.is_none_or(|least| distance < least) && self.sees_along(c, toward, distance) {
-                least = Some(distance);
+        for chain in self.chains_to(sheet) {
+            let distance = self.straight_m(chain, point);
+            if least.is_none_or(|least| distance < least) && self.sees_over(chain, point) {
+                least = Some(if distance < SAME_M { 0.0 } else { distance });
             }
         }
         least
+    }
+
+    /// The ways that lead to a sheet, as indices into the chains.
+    pub fn chains_to(&self, sheet: usize) -> impl Iterator<Item = usize> {
+        let chains = self.chains.iter().enumerate();
+        chains.filter(move |(_, chain)| chain.sheet == sheet).map(|(c, _)| c)
+    }
+
+    /// From the eye to a point of a chain's sheet, as the crow flies.
+    pub fn straight_m(&self, chain: usize, point: P2) -> f64 {
+        self.toward(chain, point).length()
+    }
+
+    fn toward(&self, chain: usize, point: P2) -> P2 {
+        point - self.chains[chain].shift - self.home.at
+    }
+
+    /// Whether a point is seen over one chain.
+    pub fn sees_over(&self, chain: usize, point: P2) -> bool {
+        let toward = self.toward(chain, point);
+        let distance = toward.length();
+        distance < SAME_M || self.sees_along(chain, toward, distance)
     }
 
     fn sees_along(&self, chain: usize, toward: P2, distance: f64) -> bool {
@@ -201,8 +270,8 @@ impl Fan {
         if n == 0 {
             return false;
         }
-        let angle = toward.y.atan2(toward.x);
-        let at = (self.wedges.partition_point(|w| w.angle <= angle) + n - 1) % n;
+        let turn = turn_of(toward);
+        let at = (self.wedges.partition_point(|w| w.turn <= turn) + n - 1) % n;
         // A point on the border of two wedges is seen when either shows it; corners in one line, but for the
         // rounding of a union, leave several wedges within a hair of it.
         let slack = (SAME_M / distance).max(SAME_RAD);
