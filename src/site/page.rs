@@ -116,7 +116,11 @@ fn print_rules<B>(firm: &Firm, print: Print, sheets: &[Sheet<B>]) -> String {
         Paper::A4 => "A4",
     };
     let (side_mm, edge_mm) = (crate::packet::paper::side_mm(firm.paper), crate::packet::paper::EDGE_MM);
-    let height_mm = crate::packet::paper::height_mm(firm.paper);
+    let mut height_mm = crate::packet::paper::height_mm(firm.paper);
+    if print == Print::RunOn {
+        // A short sheet fills one page under its running head, and does not leave its title block to a second.
+        height_mm -= HEAD_MM + FOOT_MM - 2.0 * crate::packet::paper::EDGE_MM;
+    }
     let mut rules =
         format!(":root{{--page-height:{height_mm:.1}mm}}@page{{size:{size};margin:{edge_mm}mm {side_mm}mm}}");
     if print == Print::RunOn {
@@ -126,6 +130,10 @@ fn print_rules<B>(firm: &Firm, print: Print, sheets: &[Sheet<B>]) -> String {
     }
     rules
 }
+
+/// Margins of a sheet that runs on, in which its head and foot stand, mm.
+const HEAD_MM: f64 = 13.0;
+const FOOT_MM: f64 = 11.0;
 
 /// Head and foot of a sheet that runs on.
 fn running_rules<B>(firm: &Firm, nth: usize, sheet: &Sheet<B>) -> String {
@@ -138,7 +146,7 @@ fn running_rules<B>(firm: &Firm, nth: usize, sheet: &Sheet<B>) -> String {
     };
     let job = sheet.block.cells.iter().find(|cell| cell.label == "Job").map(|cell| cell.value.as_str());
     format!(
-        "@page s{nth}{{margin-top:13mm;margin-bottom:11mm;@top-left{{content:{};font:bold 9pt sans-serif}}{stamp}\
+        "@page s{nth}{{margin-top:{HEAD_MM}mm;margin-bottom:{FOOT_MM}mm;@top-left{{content:{};font:bold 9pt sans-serif}}{stamp}\
          @top-right{{content:{};font:bold 9pt sans-serif}}@bottom-left{{content:{};font:8pt sans-serif}}\
          @bottom-right{{content:\"page \" counter(page) \" of \" counter(pages);font:8pt sans-serif}}}}\
          main>.sheet:nth-of-type({nth}){{page:s{nth}}}",

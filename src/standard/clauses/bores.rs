@@ -152,7 +152,12 @@ fn said(ask: &AskLine, ruling: &Ruling) -> String {
         Unit::Share => format!("{:.1} %", value * 100.0),
     };
     let what = ruling.what.replacen("{}", &number(ruling.measured), 1);
-    format!("{what}, {} {} by {}", ruling.bound.words(), number(ruling.limit), ruling.section)
+    let limit = number(ruling.limit);
+    match (ruling.bound.keeps(ruling.measured, ruling.limit), ruling.bound) {
+        (true, bound) => format!("{what}, {} {limit} by {}", bound.words(), ruling.section),
+        (false, Bound::AtLeast) => format!("{what}, under the {limit} of {}", ruling.section),
+        (false, Bound::AtMost) => format!("{what}, over the {limit} of {}", ruling.section),
+    }
 }
 
 /// Shares as lengths of the member, so that measured and limit carry one unit.
