@@ -119,7 +119,7 @@
       says.textContent = about.piece + " is then " + inWords(+about.pieceLength + tape - +about.plan, lengths) + ".";
     }
   }
-  var tapes = fields.filter(function (field) { return field.classList.contains("tape"); });
+  var tapes = fields.filter(function (field) { return field.matches(".tape"); });
   function workedOut(event) {
     if (tapes.indexOf(event.target) >= 0) work(event.target);
   }
