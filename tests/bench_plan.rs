@@ -51,7 +51,7 @@ fn reach_and_fewest_valves_of_nine_rooms() {
             least(|| farthest(&house, &lie, plan.wand_m)),
             least(|| {
                 let all = ways(&house);
-                reach(&house, &placed, &all.from(&house, places[0].home), 40.0 * FT, plan.wand_m)
+                reach(&house, &all.from(&house, places[0].home), 40.0 * FT, plan.wand_m)
             }),
             places.len(),
             cells.len(),

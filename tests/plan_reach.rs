@@ -7,8 +7,8 @@ mod generate;
 
 use generate::Dice;
 use longsweep::plan::{
-    P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, needs, place, reach, regions,
-    ways,
+    P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, left_out, needs, place,
+    regions, ways,
 };
 
 const FT: f64 = 0.3048;
@@ -104,13 +104,18 @@ fn reach_names_what_is_left_out() {
     let house = house(&plan, &placed);
     let all = ways(&house);
     let start = house.home(0, P2::new(0.5, 0.0));
-    let far = reach(&house, &placed, &all.from(&house, start), 200.0 * FT, plan.wand_m);
-    assert!(far.left.is_empty(), "{:?}", far.left);
-    let near = reach(&house, &placed, &all.from(&house, start), 8.0 * FT, plan.wand_m);
-    assert!(!near.left.is_empty());
+    let lie = all.from(&house, start);
+    let reached = |hose_m: f64| {
+        let whole = regions(&house, &lie, &[hose_m], plan.wand_m).remove(0);
+        let left = left_out(&house, &placed, &whole, |sheet, at| lie.distance_m(sheet, at).is_finite());
+        (area(&whole.sheets[0]), left)
+    };
+    let (_, left) = reached(200.0 * FT);
+    assert!(left.is_empty(), "{left:?}");
+    let (got, left) = reached(8.0 * FT);
+    assert!(!left.is_empty());
     let free = area(&house.sheets[0].rings);
-    let got = area(&near.bands.last().expect("a band").sheets[0]);
-    let left: f64 = near.left.iter().map(|left| left.area_m2).sum();
+    let left: f64 = left.iter().map(|left| left.area_m2).sum();
     // Only the doorways, which belong to no room, are in neither sum.
     assert!(got + left <= free + 1e-3 && got + left > free * 0.9, "{got} + {left} of {free}");
 }

@@ -3,7 +3,7 @@ use crate::company::FloorPlan;
 use crate::draw::{self, ReachPicture, ReachValve};
 use crate::measure::Say;
 use crate::plan::{
-    LoopBy, P2, Placed, Plan, Spot, Survey, ValveAt, candidates, cells, fewest_valves, survey, ways,
+    LoopBy, P2, Placed, Plan, Spot, Survey, ValveAt, candidates, cells, fewest_valves, survey,
 };
 use crate::text::counted;
 use crate::work::Work;
@@ -236,13 +236,12 @@ fn room_at(plan: &Plan, placed: &Placed, house: &crate::plan::House, home: crate
 fn fewest_rows(work: &Work, survey: &Survey) -> Vec<FewestRow> {
     let Some(plan) = work.job.plan.as_deref() else { return Vec::new() };
     let places = candidates(&plan.plan, &plan.placed, &survey.house);
-    let all = ways(&survey.house);
     let cells = cells(&survey.house, CELL_M);
     let mut hoses: Vec<f64> = work.catalog.hoses.iter().map(|hose| hose.length_m).collect();
     hoses.sort_by(f64::total_cmp);
     hoses.dedup_by(|b, a| (*b - *a).abs() < 1e-6);
     let say = &work.say;
-    let found = fewest_valves(&survey.house, &all, &places, &cells, plan.plan.wand_m, &hoses);
+    let found = fewest_valves(&survey.house, &survey.ways, &places, &cells, plan.plan.wand_m, &hoses);
     let row = |found: &crate::plan::Fewest| {
         let valves = found.spread.valves;
         let proven = if found.proven {

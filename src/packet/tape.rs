@@ -203,8 +203,10 @@ pub fn stands(work: &Work, index: usize, tube: &Tube, by_m: f64) -> bool {
     let Some((job, cuts)) = taped(work, index, tube, by_m) else { return false };
     let given = work.given();
     let tried = Tried::laid(&given, job, |_| cuts);
-    // What needs no figures is looked at first: most changes that break something end there.
-    if (0..work.lines.lines.len()).any(|i| worse(work, i, &tried.at_once(i))) {
+    // What needs no figures is looked at first, and the line itself before the others: most changes that break
+    // something end there.
+    let others = (0..work.lines.lines.len()).filter(|other| *other != index);
+    if std::iter::once(index).chain(others).any(|i| worse(work, i, &tried.at_once(i))) {
         return false;
     }
     let touched = tried.touched(index);

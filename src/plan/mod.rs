@@ -30,7 +30,7 @@ pub use cover::{Cover, fewest};
 pub use farthest::{Farthest, farthest};
 pub use house::{Home, House, doorway, footprint, house, outlines};
 pub use place::{Loop, LoopBy, PlaceFault, Placed, PlacedRoom, PlacedStair, place};
-pub use reach::{Left, Reach, Region, STEP_M, Spot, middle_of, reach, regions};
+pub use reach::{Left, Reach, Region, STEP_M, Spot, left_out, middle_of, reach, regions};
 pub use shapes::{Rings, area, difference, overlap_m2, signed_area_m2, union};
 pub use sheet::{Edge, Gate, Sheet};
 pub use sight::{Fan, fan};

@@ -36,7 +36,6 @@ pub struct Reach {
     pub bands: Vec<Region>,
     /// What wants the most hose of the whole floor, beyond the reach too.
     pub farthest: Option<Farthest>,
-    pub left: Vec<Left>,
 }
 
 /// A room, or a part of one, that is left out.
@@ -63,14 +62,12 @@ pub enum Spot {
 }
 
 /// Reckons the reach of a valve from where its hose lies.
-pub fn reach(house: &House, placed: &Placed, lie: &Lie, hose_m: f64, wand_m: f64) -> Reach {
+pub fn reach(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Reach {
     let mut steps: Vec<f64> =
         (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < hose_m - 1e-6).collect();
     steps.push(hose_m);
     let bands = regions(house, lie, &steps, wand_m);
-    let comes = |sheet: usize, at: P2| lie.distance_m(sheet, at).is_finite();
-    let left = bands.last().map_or(Vec::new(), |whole| left_out(house, placed, whole, comes));
-    Reach { start: lie.start.home, hose_m, wand_m, farthest: farthest(house, lie, wand_m), bands, left }
+    Reach { start: lie.start.home, hose_m, wand_m, farthest: farthest(house, lie, wand_m), bands }
 }
 
 /// The regions of several lengths of hose.

@@ -13,7 +13,7 @@ const SAME_RAD: f64 = 1e-11;
 const MOST_GATES: usize = 6;
 
 /// What a point sees, as wedges in order round it, counter-clockwise by angle.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Fan {
     pub home: Home,
     pub wedges: Vec<Wedge>,
@@ -24,7 +24,7 @@ pub struct Fan {
 }
 
 /// The view between two neighbouring directions.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Wedge {
     /// [`turn_of`] the first direction, and both directions as unit vectors.
     turn: f64,

@@ -4,7 +4,7 @@ use super::place::Placed;
 use super::reach::{Left, Reach, Region, STEP_M, left_out, reach};
 use super::shapes::union_of;
 use super::types::{P2, Plan};
-use super::ways::ways;
+use super::ways::{Ways, ways};
 
 /// A valve stands in a wall; farther than this from the floor it is not on the plan.
 const OFF_M: f64 = 0.5;
@@ -21,6 +21,8 @@ pub struct ValveAt {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Survey {
     pub house: House,
+    /// What every corner of it sees.
+    pub ways: Ways,
     /// In the order of the valves; `None` for one that stands off the plan.
     pub reaches: Vec<Option<Reach>>,
     /// What some valve reaches with so much hose, each up to the length of its own.
@@ -41,9 +43,8 @@ pub fn survey(plan: &Plan, placed: &Placed, valves: &[ValveAt]) -> Survey {
             (home.at.distance(valve.at) <= OFF_M).then(|| (all.from(&house, home), valve))
         })
         .collect();
-    let reaches = lies
-        .iter()
-        .map(|lie| lie.as_ref().map(|(lie, valve)| reach(&house, placed, lie, valve.hose_m, plan.wand_m)));
+    let reaches =
+        lies.iter().map(|lie| lie.as_ref().map(|(lie, valve)| reach(&house, lie, valve.hose_m, plan.wand_m)));
     let reaches: Vec<Option<Reach>> = reaches.collect();
     let longest_m = valves.iter().map(|valve| valve.hose_m).fold(0.0, f64::max);
     let mut steps: Vec<f64> =
@@ -64,5 +65,6 @@ pub fn survey(plan: &Plan, placed: &Placed, valves: &[ValveAt]) -> Survey {
     let comes =
         |sheet: usize, at: P2| lies.iter().flatten().any(|(lie, _)| lie.distance_m(sheet, at).is_finite());
     let left = bands.last().map_or(Vec::new(), |whole| left_out(&house, placed, whole, comes));
-    Survey { house, reaches, bands, left }
+    drop(lies);
+    Survey { house, ways: all, reaches, bands, left }
 }

@@ -7,7 +7,7 @@ use super::types::P2;
 use rayon::prelude::*;
 
 /// What every corner of a house sees; made once, used for every valve.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Ways {
     /// Corners that a hose can lie round, each with its view.
     pub corners: Vec<Fan>,

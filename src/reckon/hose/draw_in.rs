@@ -1,7 +1,7 @@
 //! The travel of a hose that suction draws in.
 
 use super::balance::{Along, drawn_in, drawn_in_from_tail};
-use super::leak::{EmptyLine, Gaps, Spent, Supply, spent_of};
+use super::leak::{EmptyLine, Gaps, Narrow, Spent, Supply};
 use super::{Hose, HoseError, Path};
 use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
 use crate::reckon::range::in_range;
@@ -28,7 +28,8 @@ impl Spending {
 
 /// A hose, its raceway and what draws: all that the motion hangs on.
 ///
-/// It cannot hold a hose outside the ranges of [`Hose`], gaps that do not fit, or a unit without suction.
+/// It cannot hold a hose outside the ranges of [`Hose`], gaps that do not fit or are closed at both ends, or a unit
+/// without suction.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setting {
     path: Path,
@@ -36,6 +37,8 @@ pub struct Setting {
     spending: Spending,
     supply: Supply,
     sealed_pa: f64,
+    /// Of [`Spending::Leak`].
+    narrow: Option<Narrow>,
 }
 
 /// The hose at one place of its travel.
@@ -64,11 +67,14 @@ impl Setting {
     /// Errors: [`HoseError`] for an input outside its range.
     pub fn new(path: Path, hose: Hose, spending: Spending, supply: Supply) -> Result<Setting, HoseError> {
         hose.check()?;
-        if let Spending::Leak(gaps) = &spending {
-            gaps.check()?;
-        }
+        let leaks = match &spending {
+            Spending::Leak(gaps) => Some(gaps),
+            _ => None,
+        };
+        leaks.map_or(Ok(()), Gaps::check)?;
         let sealed_pa = supply.sealed_pa()?;
-        Ok(Setting { path, hose, spending, supply, sealed_pa })
+        let narrow = leaks.map(|gaps| Narrow::of(gaps, sealed_pa)).transpose()?;
+        Ok(Setting { path, hose, spending, supply, sealed_pa, narrow })
     }
 
     pub fn path(&self) -> &Path {
@@ -126,13 +132,16 @@ impl Setting {
 
     /// Suction behind the tail and where it is spent, with the hose drawn in to `inserted_m`.
     pub fn spent(&self, inserted_m: f64) -> Result<Spent, HoseError> {
-        let pure = |by_pa| Spent { had_pa: self.sealed_pa, by_pa, leak_m3_s: 0.0 };
-        Ok(match &self.spending {
-            Spending::Leak(gaps) => spent_of(gaps, &self.supply, self.sealed_pa, inserted_m)?,
-            Spending::AllAtValve => pure([self.sealed_pa, 0.0, 0.0]),
-            Spending::AllAlong => pure([0.0, self.sealed_pa, 0.0]),
-            Spending::AllAtTail => pure([0.0, 0.0, self.sealed_pa]),
-        })
+        if let Some(narrow) = &self.narrow {
+            return narrow.spent(&self.supply, inserted_m);
+        }
+        let all_pa = self.sealed_pa;
+        let by_pa = match self.spending {
+            Spending::AllAtValve => [all_pa, 0.0, 0.0],
+            Spending::AllAlong => [0.0, all_pa, 0.0],
+            Spending::AllAtTail | Spending::Leak(_) => [0.0, 0.0, all_pa],
+        };
+        Ok(Spent { had_pa: all_pa, by_pa, leak_m3_s: 0.0 })
     }
 
     /// The hose drawn in to `inserted_m` (m, 0 for the limit at the start): suction needed and suction had.

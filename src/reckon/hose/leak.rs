@@ -197,46 +197,71 @@ pub struct Spent {
 /// the unit's curve. Accuracy: that of [`ORIFICE`] and of the gaps, which wear.
 pub fn spent(gaps: &Gaps, supply: &Supply, x_m: f64) -> Result<Spent, HoseError> {
     gaps.check()?;
-    spent_of(gaps, supply, supply.sealed_pa()?, x_m)
+    Narrow::of(gaps, supply.sealed_pa()?)?.spent(supply, x_m)
 }
 
-/// The same of gaps that were checked, and with [`Supply::sealed_pa`] already reckoned.
-pub(super) fn spent_of(gaps: &Gaps, supply: &Supply, sealed_pa: f64, x_m: f64) -> Result<Spent, HoseError> {
-    let valve = ring_area(gaps.opening_m, gaps.outside_m);
-    let tail = ring_area(gaps.bore_m, gaps.tail_m);
-    // A ring of less than a hundredth of a square millimetre is a seal.
-    const CLOSED_M2: f64 = 1e-8;
-    match (valve < CLOSED_M2, tail < CLOSED_M2) {
-        (true, true) => return Err(HoseError::BothClosed),
-        (true, false) => {
-            return Ok(Spent { had_pa: sealed_pa, by_pa: [sealed_pa, 0.0, 0.0], leak_m3_s: 0.0 });
-        }
-        (false, true) => {
-            return Ok(Spent { had_pa: sealed_pa, by_pa: [0.0, 0.0, sealed_pa], leak_m3_s: 0.0 });
-        }
-        (false, false) => {}
+/// The narrow places of gaps that were checked, ready for any place of the travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Narrow {
+    sealed_pa: f64,
+    /// `None` where a ring is closed.
+    rings: Option<Rings>,
+    /// Where all of the suction stands then.
+    closed_pa: [f64; 3],
+}
+
+impl Narrow {
+    /// `sealed_pa` is [`Supply::sealed_pa`]. Errors: [`HoseError`] for both ends closed.
+    pub(super) fn of(gaps: &Gaps, sealed_pa: f64) -> Result<Narrow, HoseError> {
+        let valve = ring_area(gaps.opening_m, gaps.outside_m);
+        let tail = ring_area(gaps.bore_m, gaps.tail_m);
+        // A ring of less than a hundredth of a square millimetre is a seal.
+        const CLOSED_M2: f64 = 1e-8;
+        let (rings, closed_pa) = match (valve < CLOSED_M2, tail < CLOSED_M2) {
+            (true, true) => return Err(HoseError::BothClosed),
+            (true, false) => (None, [sealed_pa, 0.0, 0.0]),
+            (false, true) => (None, [0.0, 0.0, sealed_pa]),
+            (false, false) => (Some(Rings::of(gaps, sealed_pa, valve, tail)?), [0.0; 3]),
+        };
+        Ok(Narrow { sealed_pa, rings, closed_pa })
     }
-    let rings =
-        Rings { gaps, x_m, viscosity: viscosity(ROOM_K)?, valve: sharp_ring(valve), tail: sharp_ring(tail) };
-    rings.solve(supply, sealed_pa)
+
+    /// As [`spent`].
+    pub(super) fn spent(&self, supply: &Supply, x_m: f64) -> Result<Spent, HoseError> {
+        match &self.rings {
+            Some(rings) => rings.solve(supply, x_m),
+            None => Ok(Spent { had_pa: self.sealed_pa, by_pa: self.closed_pa, leak_m3_s: 0.0 }),
+        }
+    }
 }
 
-struct Rings<'a> {
-    gaps: &'a Gaps,
-    x_m: f64,
+/// Three rings that air passes through, and what of their flow does not hang on the hose's place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Rings {
+    gaps: Gaps,
     viscosity: f64,
     valve: f64,
     tail: f64,
+    /// A little more than passes the two sharp rings alone, kg/s.
+    most: f64,
+    /// `1/sqrt f` of the ring along the hose where it turns turbulent, and at `most`.
+    turbulent: Option<(f64, f64)>,
 }
 
-impl Rings<'_> {
-    fn along(&self, m_kg_s: f64) -> f64 {
-        along_ring(self.gaps, m_kg_s, self.viscosity).map_or(f64::INFINITY, |per_m| per_m * self.x_m)
+impl Rings {
+    fn of(gaps: &Gaps, sealed_pa: f64, valve: f64, tail: f64) -> Result<Rings, HoseError> {
+        let (valve, tail, viscosity) = (sharp_ring(valve), sharp_ring(tail), viscosity(ROOM_K)?);
+        let unit_pa = ROOM_PA - sealed_pa;
+        let most = 1.000_001 * ((ROOM_PA * ROOM_PA - unit_pa * unit_pa) / (valve + tail)).sqrt();
+        let (area, across) = (ring_area(gaps.bore_m, gaps.outside_m), gaps.bore_m - gaps.outside_m);
+        let y_at = |re: f64| Some(1.0 / colebrook(re, gaps.roughness_m / across).ok()?.sqrt());
+        let turbulent = y_at(RING_TURBULENT).zip(y_at(most / (area * viscosity / across)));
+        Ok(Rings { gaps: *gaps, viscosity, valve, tail, most, turbulent })
     }
 
-    fn solve(&self, supply: &Supply, sealed_pa: f64) -> Result<Spent, HoseError> {
+    fn solve(&self, supply: &Supply, x_m: f64) -> Result<Spent, HoseError> {
         let room2 = ROOM_PA * ROOM_PA;
-        let line = supply.line.left_by(self.x_m);
+        let line = supply.line.left_by(x_m);
         // Suction that the unit must hold to draw a leak; none where the rings cannot pass it.
         let asked = |m: f64, along: f64| {
             let left2 = room2 - m * m * (along + self.valve + self.tail + line.at(m));
@@ -246,31 +271,29 @@ impl Rings<'_> {
             let given = asked(m, along).and_then(|asked| Some(supply.given_pa(m, asked)? - asked));
             given.unwrap_or(-ROOM_PA)
         };
-        // All of the suction lost in the two sharp rings alone.
-        let unit_pa = ROOM_PA - sealed_pa;
-        let most = 1.000_001 * ((room2 - unit_pa * unit_pa) / (self.valve + self.tail)).sqrt();
-        let m = self.balanced(most, surplus);
-        let along = if self.x_m > 0.0 { self.along(m) } else { 0.0 };
+        let m = self.balanced(x_m, surplus);
+        let per_m = || along_ring(&self.gaps, m, self.viscosity).unwrap_or(f64::INFINITY);
+        let along = if x_m > 0.0 { per_m() * x_m } else { 0.0 };
         let met = asked(m, along).and_then(|asked| Some((asked, supply.given_pa(m, asked)?)));
         // At the end of the unit's curve the balance is not met; on the jump of the ring's friction it nearly is.
         let met = met.filter(|(asked, given)| (given - asked).abs() < 0.2 * given);
         let (_, held_pa) =
             met.ok_or(HoseError::BeyondCurve { widest_m3_s: supply.curve.widest_flow_m3_s() })?;
-        self.shares(line.at(m), m, held_pa)
+        self.shares(line.at(m), m, held_pa, x_m)
     }
 
-    /// The flow below `most` at which `surplus`, told the flow and what the ring along the hose takes, is spent.
+    /// The flow below the most at which `surplus`, told the flow and what the ring along the hose takes, is spent.
     ///
     /// Where the ring is turbulent the unknown is `y = 1/sqrt f`: Colebrook's equation tells the Reynolds number
     /// by it outright, `Re = 2.51 y / (10^(-y/2) - e / 3.7 D)`, so that there is no root within the root.
-    fn balanced(&self, most: f64, surplus: impl Fn(f64, f64) -> f64) -> f64 {
-        if self.x_m <= 0.0 {
+    fn balanced(&self, x_m: f64, surplus: impl Fn(f64, f64) -> f64) -> f64 {
+        let most = self.most;
+        if x_m <= 0.0 {
             return between(1e-9 * most, most, 1e-12, |m| surplus(m, 0.0));
         }
         let (area, across) =
             (ring_area(self.gaps.bore_m, self.gaps.outside_m), self.gaps.bore_m - self.gaps.outside_m);
-        let (flow_per_re, along_per_f) =
-            (area * self.viscosity / across, RT * self.x_m / (across * area * area));
+        let (flow_per_re, along_per_f) = (area * self.viscosity / across, RT * x_m / (across * area * area));
         let laminar = |m: f64| surplus(m, along_per_f * 96.0 * flow_per_re / m);
         let turning = RING_TURBULENT * flow_per_re;
         if most <= turning || laminar(turning) <= 0.0 {
@@ -279,9 +302,8 @@ impl Rings<'_> {
         let rough = self.gaps.roughness_m / across;
         let flow = |y: f64| flow_per_re * 2.51 * y / ((-0.5 * LN_10 * y).exp() - rough / 3.7);
         let turbulent = |y: f64| surplus(flow(y), along_per_f / (y * y));
-        let y_at = |re: f64| colebrook(re, rough).map(|f| 1.0 / f.sqrt());
-        match (y_at(RING_TURBULENT), y_at(most / flow_per_re)) {
-            (Ok(least), Ok(last)) if turbulent(least) > 0.0 => {
+        match self.turbulent {
+            Some((least, last)) if turbulent(least) > 0.0 => {
                 flow(between(least, last, 1e-13, turbulent)).min(most)
             }
             _ => turning,
@@ -290,7 +312,7 @@ impl Rings<'_> {
 
     /// Pressures from both ends, so that what is left between them is the ring along the hose: at Re 2300 its
     /// friction jumps, and the balance is met on the jump.
-    fn shares(&self, line: f64, m: f64, held_pa: f64) -> Result<Spent, HoseError> {
+    fn shares(&self, line: f64, m: f64, held_pa: f64, x_m: f64) -> Result<Spent, HoseError> {
         let m2 = m * m;
         let unit_pa = ROOM_PA - held_pa;
         let behind_pa = (unit_pa * unit_pa + m2 * line).sqrt();
@@ -301,7 +323,7 @@ impl Rings<'_> {
         let by_pa = [
             ROOM_PA - after_valve_pa,
             // At the very start there is no ring along the hose, and what is left over is rounding.
-            if self.x_m > 0.0 { (after_valve_pa - before_tail_pa).max(0.0) } else { 0.0 },
+            if x_m > 0.0 { (after_valve_pa - before_tail_pa).max(0.0) } else { 0.0 },
             before_tail_pa - behind_pa,
         ];
         Ok(Spent { had_pa: by_pa.iter().sum(), by_pa, leak_m3_s: m / STANDARD_DENSITY })

@@ -315,8 +315,8 @@ fn refuses_gaps_that_do_not_fit() {
     assert_eq!(refusal(1.80, 1.90), "tail of the hose is 0.04826 m, outside 0.04445 m to 0.047498 m");
     let thick = Gaps { bore_m: 1.75 * IN, ..gaps(1.80, 1.75) };
     assert!(matches!(thick.check(), Err(refused) if refused.what == "bore of the tube round the hose"));
-    let closed = setting(of_48_ft(true, 1), Spending::Leak(gaps(1.75, 1.87)));
-    assert_eq!(closed.worst(), Err(HoseError::BothClosed));
+    let closed = Setting::new(of_48_ft(true, 1), hose(), Spending::Leak(gaps(1.75, 1.87)), supply());
+    assert_eq!(closed, Err(HoseError::BothClosed));
 }
 
 #[test]
