@@ -26,8 +26,10 @@ pub enum Rests {
     Turned { id: String, angle_deg: f64 },
     /// A cap: those that name it, and those with a trunk, whose open start may take it.
     Trunked(String),
-    /// Every job, since every job may take it without naming it: tube, wire, stops, and couplings, of which
-    /// nobody knows which one a line takes before it is laid.
+    /// Every job, since every job may take it without naming it: tube and wire, the stop in which every raceway
+    /// ends, and couplings. Which one a line takes is known only once it is laid, and a part that could not be read
+    /// may be the one that would have been taken first. A finer answer would free next to no job: nearly every one
+    /// has a tube longer than a stick.
     All,
 }
 
