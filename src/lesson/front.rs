@@ -236,7 +236,10 @@ fn whole(r: &mut Reader, f: &Fields, key: &str, what: &str) -> Option<u32> {
     }
     let message = format!("{what} is `{}`, which is not a whole number from 0 up", clip(text));
     r.fail(r.mark_of(node), message, "expected a whole number").help =
-        Some("write a whole number, like 8".into());
+        Some(match text.split(' ').next().filter(|first| first.parse::<u32>().is_ok()) {
+            Some(number) if text.trim() != number => format!("write `{number}` alone"),
+            _ => "write a whole number, like 8".into(),
+        });
     None
 }
 

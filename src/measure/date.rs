@@ -46,6 +46,18 @@ pub(super) fn american(text: &str) -> Option<String> {
     (pieces.next().is_none() && day > 12 && year > 1000).then(|| date.to_string())
 }
 
+/// `2026/11/3` or `2026-11-3` as this program writes it: with the year first there is one reading.
+pub(super) fn year_first(text: &str) -> Option<String> {
+    let mut pieces = text.split(['/', '-', '.']).map(str::trim);
+    let mut piece = |digits: std::ops::RangeInclusive<usize>| {
+        let text = pieces.next()?;
+        (digits.contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())).then_some(text)
+    };
+    let (year, month, day) = (piece(4..=4)?, piece(1..=2)?, piece(1..=2)?);
+    let date = Date::new(year.parse().ok()?, month.parse().ok()?, day.parse().ok()?).ok()?;
+    (pieces.next().is_none() && YEARS.contains(&date.year())).then(|| date.to_string())
+}
+
 /// What the calendar has instead.
 fn why(year: i16, month: i8) -> String {
     match Date::new(year, month, 1) {
@@ -69,7 +81,11 @@ mod tests {
             assert!(matches!(read_date(text).unwrap_err().fault, Fault::NoSuchDay { .. }), "{text}");
         }
         let help = |text| read_date(text).unwrap_err().fault.help().unwrap();
-        assert_eq!(help("11/30/2026"), "write year-month-day, `2026-11-30`");
+        for text in ["11/30/2026", "2026/11/30", "2026.11.30", "2026-11-30-"] {
+            let wanted = if text.ends_with('-') { "like 2026-11-30" } else { "`2026-11-30`" };
+            assert_eq!(help(text), format!("write year-month-day, {wanted}"), "{text}");
+        }
+        assert_eq!(help("2026-1-5"), "write year-month-day, `2026-01-05`");
         for text in ["0001-01-01", "0206-11-30", "1899-12-31", "2200-01-01", "9999-12-31"] {
             let error = read_date(text).unwrap_err();
             assert_eq!(error.to_string(), format!("`{text}` is not in a year from 1900 to 2199"));

@@ -142,7 +142,7 @@ impl Fault {
             Fault::Negative { .. } => "write how much it is; only east, north and up of a place may be negative".into(),
             Fault::TooLarge { .. } => "check the number and its unit".into(),
             Fault::NotWhole { .. } => "leave the fraction out".into(),
-            Fault::NoDate { found } => match super::date::american(found) {
+            Fault::NoDate { found } => match super::date::american(found).or_else(|| super::date::year_first(found)) {
                 Some(date) => format!("write year-month-day, `{date}`"),
                 None => "write year-month-day, like 2026-11-30".into(),
             },

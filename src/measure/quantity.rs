@@ -31,8 +31,16 @@ pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, MeasureError> {
     let factor = if unit.is_empty() && kind == Kind::Angle {
         1.0
     } else if unit.is_empty() {
-        let (at, number) = (number.start..number.end, clip(&text[number.start..number.end]));
-        let meant = vec![format!("{number} {}", kind.usual())];
+        let (at, value) = (number.start..number.end, number.value);
+        let number = clip(&text[number.start..number.end]);
+        let as_written = format!("{number} {}", kind.usual());
+        let meant = match kind {
+            // `0.10` is a tenth to most, and a tenth of one percent as it stands.
+            Kind::Ratio if (0.0..1.0).contains(&value) && value > 0.0 => {
+                vec![format!("{} {}", (value * 1e8).round() / 1e6, kind.usual()), as_written]
+            }
+            _ => vec![as_written],
+        };
         return scan.error(at, Fault::NoUnit { number, kind, meant });
     } else {
         match kind.factor(unit) {

@@ -2,6 +2,8 @@
 //!
 //! A parser stops where it can go no further, which is often a line too late, and speaks of flow mappings
 //! and simple keys. Here the lines round that place are looked at again for the slips that people make.
+mod within;
+
 use super::diagnostic::Diagnostic;
 use super::source::Source;
 use std::ops::Range;
@@ -50,10 +52,12 @@ pub fn slip(source: &Source, at: usize, found: &str) -> Option<Diagnostic> {
     let here = lines.iter().rposition(|line| line.start <= at).unwrap_or(0);
     let slip = unseen(source.text)
         .or_else(|| blank(&lines, here))
-        .or_else(|| quote(source.text, at, found))
+        .or_else(|| quote(&lines, source.text, at, found))
         .or_else(|| mismatched(at, found))
         .or_else(|| unclosed(&lines, source.text, at))
         .or_else(|| around(&lines, here, dash))
+        .or_else(|| around(&lines, here, within::in_braces))
+        .or_else(|| within::no_dash(&lines, here))
         .or_else(|| around(&lines, here, first_sign))
         .or_else(|| around(&lines, here, colon))
         .or_else(|| two_keys(&lines[here]))
@@ -134,7 +138,7 @@ fn is_hard(c: char) -> bool {
     c.is_whitespace() && !c.is_ascii()
 }
 
-fn quote(text: &str, at: usize, found: &str) -> Option<Slip> {
+fn quote(lines: &[Line], text: &str, at: usize, found: &str) -> Option<Slip> {
     if found.contains("unclosed quote") {
         let mark = text.get(at..)?.chars().next()?;
         let help = match mark {
@@ -144,10 +148,16 @@ fn quote(text: &str, at: usize, found: &str) -> Option<Slip> {
         let message = "the quote that opens here is never closed".into();
         return Some(Slip { bytes: at..at + mark.len_utf8(), message, help });
     }
-    found.contains("trailing content after").then(|| Slip {
-        bytes: at..at + 1,
-        message: "there are words after the closing quote".into(),
-        help: "put the other kind of quotes around the whole, as in \"the crew's lead\"".into(),
+    if !found.contains("trailing content after") {
+        return None;
+    }
+    let here = lines.iter().rposition(|line| line.start <= at)?;
+    within::quote_left_open(lines, here, at).or_else(|| {
+        Some(Slip {
+            bytes: at..at + 1,
+            message: "there are words after the closing quote".into(),
+            help: "put the other kind of quotes around the whole, as in \"the crew's lead\"".into(),
+        })
     })
 }
 
@@ -368,7 +378,13 @@ fn indentation(lines: &[Line], here: usize) -> Option<Slip> {
     }
     let what = words.split([':', ' ']).next().unwrap_or("").to_owned();
     let beside = above.words().1.split([':', ' ']).next().unwrap_or("").to_owned();
-    let dash = if under_a_dash { ", not with the dash before it" } else { "" };
+    let dash = match under_a_dash {
+        true => format!(
+            ", not with the dash before it; or put `- ` before `{}`, if it is an item of its own",
+            super::clip(&what)
+        ),
+        false => String::new(),
+    };
     Some(Slip {
         bytes: at..at + what.len().max(1),
         message: format!("this line is {} in, and the line it goes with is {}", spaces(own), spaces(want)),

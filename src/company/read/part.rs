@@ -69,9 +69,22 @@ pub fn hose(r: &mut Reader, node: &Node) -> Option<Hose> {
     })
 }
 
+/// Rubber on dry concrete comes to about 1 (common figure, no source); what is over this is a percentage or a slip.
+const MOST_FRICTION: f64 = 1.5;
+
 fn friction(r: &mut Reader, node: &Node) -> Option<Friction> {
     let f = r.thing(node, &keys::FRICTION)?;
-    let mut part = |key| r.need(&f, key).and_then(|n| r.number(n, "a friction"));
+    let mut part = |key| {
+        let node = r.need(&f, key)?;
+        let value = r.number(node, "a friction")?;
+        if value <= MOST_FRICTION {
+            return Some(value);
+        }
+        let message = format!("a friction of {value} is more than any hose has");
+        r.fail(node.bytes.clone(), message, format!("expected {MOST_FRICTION} or less")).help =
+            Some("write the pull over the weight, like 0.32 for 32 %".into());
+        None
+    };
     let (drawn_in, drawn_out, floor) = (part("in"), part("out"), part("floor"));
     Some(Friction { drawn_in: drawn_in?, drawn_out: drawn_out?, floor: floor? })
 }

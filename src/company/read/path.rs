@@ -135,7 +135,7 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             _ => "",
         };
         let word = ["run", "turn"].into_iter().find(|word| written.starts_with(word));
-        let help = match word.map(|word| (word, written[word.len()..].trim_start_matches([':', ' ']))) {
+        let help = match word.map(|word| (word, written[word.len()..].trim_start_matches([':', '=', ' ']))) {
             Some((word, rest)) if !rest.is_empty() => format!("write `- {word}: {}`", clip(rest)),
             _ => "write `- run: 16 ft` or `- turn: 90 west`".into(),
         };
@@ -161,7 +161,13 @@ fn sort_of(r: &mut Reader, item: &Node) -> Sort {
             }
             let names: Vec<&str> = keys::RUN.names().into_iter().chain(keys::TURN.names()).collect();
             r.fields(item, "a step", &names);
-            r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
+            let of_a_run = has("crosses") || has("with");
+            let fault =
+                r.fail(r.mark_of(item), "a step has neither `run` nor `turn`", "expected a run or a turn");
+            if of_a_run {
+                let help = "where it belongs to the step above, take its `- ` away and line it up with that step's keys";
+                fault.help = Some(help.into());
+            }
             Sort::Unknown
         }
     }

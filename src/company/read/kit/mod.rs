@@ -206,12 +206,22 @@ impl<'t> Reader<'t> {
     ) -> Option<Fields<'n>> {
         let Value::Map(map) = &node.value else {
             let list = keys.join(", ");
-            self.mistyped(node, &format!("{what}, a set of keys")).help =
-                Some(format!("{what} takes {list}"));
+            let help = match &node.value {
+                Value::List(items) if matches!(&items[..], [Node { value: Value::Map(_), .. }]) => {
+                    format!("take the `- ` or the `[` before it away; {what} takes {list}")
+                }
+                _ if keys.len() <= 4 => {
+                    let keys: Vec<String> = keys.iter().map(|key| format!("{key}: …")).collect();
+                    format!("write it in braces, like `{{{}}}`", keys.join(", "))
+                }
+                _ => format!("{what} takes {list}"),
+            };
+            self.mistyped(node, &format!("{what}, a set of keys")).help = Some(help);
             return None;
         };
         let mut seen: Vec<(&'n str, &'n Node, &'n Node)> = Vec::new();
         let mut meant: Vec<String> = Vec::new();
+        let mut lost_dash = false;
         for (key, value) in map {
             let Value::Text(name) = &key.value else {
                 self.fail(
@@ -222,8 +232,20 @@ impl<'t> Reader<'t> {
                 continue;
             };
             if let Some((_, first, _)) = seen.iter().find(|(known, ..)| known == name) {
+                if lost_dash {
+                    continue;
+                }
                 let message = format!("`{name}` is given twice in {what}");
-                self.fail_twice(key.bytes.clone(), first.bytes.clone(), message, "leave one of them out");
+                // Where the first key of an item comes again further down, another item lost its dash.
+                lost_dash =
+                    seen.first().is_some_and(|(known, ..)| known == name) && self.is_below_item(first, key);
+                let help = match lost_dash {
+                    true => {
+                        format!("put `- ` before `{name}`, if it begins another; else leave one of them out")
+                    }
+                    false => "leave one of them out".into(),
+                };
+                self.fail_twice(key.bytes.clone(), first.bytes.clone(), message, &help);
             } else if keys.contains(&name.as_str()) {
                 seen.push((name, key, value));
             } else if value.value == Value::Null && self.is_after_a_comma(key, name) {
@@ -242,6 +264,14 @@ impl<'t> Reader<'t> {
             entries: seen.into_iter().map(|(name, _, value)| (name, value)).collect(),
             meant,
         })
+    }
+
+    /// Whether a key stands on a later line than the first of a list's item.
+    fn is_below_item(&self, first: &Node, key: &Node) -> bool {
+        let text = self.source.text;
+        let between = text.get(first.bytes.end..key.bytes.start);
+        let before = text.get(..first.bytes.start).unwrap_or("").trim_end_matches(' ');
+        before.ends_with('-') && between.is_some_and(|between| between.contains('\n'))
     }
 
     /// Tells a decimal comma, `{in: 0,32}`, which YAML reads as two keys.
@@ -274,9 +304,12 @@ impl<'t> Reader<'t> {
     fn unknown_key(&mut self, key: &Node, name: &str, what: &str, keys: &[&str]) -> Option<String> {
         let list = keys.join(", ");
         let near = nearest(name, keys.iter().copied());
-        let help = match near {
-            Some(near) => format!("write `{near}`; {what} takes {list}"),
-            None => format!("{what} takes {list}"),
+        let help = match (near, owner(name, what)) {
+            (Some(near), _) => format!("write `{near}`; {what} takes {list}"),
+            (None, Some(owner)) => {
+                format!("`{name}` belongs to {owner}: move it in or out to where the keys of {owner} stand")
+            }
+            (None, None) => format!("{what} takes {list}"),
         };
         let message = format!("`{}` is not a key of {what}", clip(name));
         self.fail(key.bytes.clone(), message, "unknown key").help = Some(help);
@@ -301,7 +334,18 @@ impl<'t> Reader<'t> {
         let what = node.value.what();
         if node.value != Value::Null {
             let message = format!("this is {what}, not {thing}");
-            return self.fail(self.mark_of(node), message, format!("expected {wanted}"));
+            let help = match &node.value {
+                Value::List(items) => match &items[..] {
+                    [Node { value: Value::Text(only), .. }] => {
+                        Some(format!("write `{}` alone, without a list", clip(only)))
+                    }
+                    _ => None,
+                },
+                _ => None,
+            };
+            let fault = self.fail(self.mark_of(node), message, format!("expected {wanted}"));
+            fault.help = help;
+            return fault;
         }
         let line = self.source.text[node.bytes.start..].split('\n').next().unwrap_or("");
         let note = line.split_once(" #").map(|(_, note)| clip(note.trim_end()));
@@ -322,4 +366,15 @@ impl<'t> Reader<'t> {
             _ => node.bytes.clone(),
         }
     }
+}
+
+/// The one thing of a job that has a key which was written in another of them.
+fn owner(name: &str, what: &str) -> Option<&'static str> {
+    use super::keys::{INLET, JOB, ONWARD, RACEWAY, TRUNK, UNIT_PLACE};
+    let things = [&JOB, &UNIT_PLACE, &INLET, &RACEWAY, &ONWARD, &TRUNK];
+    if !things.iter().any(|thing| thing.what == what) {
+        return None;
+    }
+    let mut owners = things.iter().filter(|thing| thing.names().contains(&name)).map(|thing| thing.what);
+    owners.next().filter(|_| owners.next().is_none())
 }

@@ -67,6 +67,11 @@ impl Reader<'_> {
                             clip(text)
                         )
                     }
+                    // `hall:` with its keys below, where `- id: hall` was wanted.
+                    Value::Map(map) if is_named_set(map) => {
+                        let name = map.first().map_or("", |(key, _)| key_text(key));
+                        format!("begin each with a dash and its id, `- id: {}`, its keys below", clip(name))
+                    }
                     _ => "put `- ` before each of them".into(),
                 };
                 self.mistyped(node, wanted).help = Some(help);
@@ -205,4 +210,16 @@ impl Reader<'_> {
             })
             .ok()
     }
+}
+
+fn key_text(key: &Node) -> &str {
+    match &key.value {
+        Value::Text(name) => name,
+        _ => "",
+    }
+}
+
+/// Whether every value of a set is a set itself, so that its keys are names.
+fn is_named_set(map: &[(Node, Node)]) -> bool {
+    !map.is_empty() && map.iter().all(|(_, value)| matches!(value.value, Value::Map(_)))
 }
