@@ -43,6 +43,9 @@ impl Clash {
     }
 }
 
+/// So many chords that follow on each other are held against others at once.
+const SEVERAL: usize = 8;
+
 /// Every pair of lines that clash, each once, in the order of the lines.
 ///
 /// A tube is as thick as its outside. A socket is thicker by its wall, which is taken as thick as the
@@ -50,15 +53,20 @@ impl Clash {
 /// unit.
 pub fn clashes(lines: &[Line], catalog: &Catalog) -> Vec<Clash> {
     let chords: Vec<Vec<Chord>> = lines.iter().map(|line| chords(line, catalog)).collect();
+    let boxes: Vec<Vec<Chord>> =
+        chords.iter().map(|own| own.chunks(SEVERAL).filter_map(Chord::about).collect()).collect();
     let mut found = Vec::new();
     for a in 0..lines.len() {
         for b in a..lines.len() {
-            let pairs = chords[a].iter().flat_map(|one| chords[b].iter().map(move |other| (one, other)));
+            // Boxes first, and those of several chords before those of one: most pairs are far apart.
+            let pairs = chords[a].iter().flat_map(|one| {
+                let some = chords[b].chunks(SEVERAL).zip(&boxes[b]).filter(|(_, all)| one.near(all));
+                some.flat_map(move |(others, _)| others.iter().map(move |other| (one, other)))
+            });
             let apart = |(one, other): &(&Chord, &Chord)| match a == b {
                 true => other.from_m - one.to_m > NEIGHBOURS_M,
                 false => !joined(lines, catalog, (a, one), (b, other)),
             };
-            // Boxes first: most pairs are far apart.
             let near = pairs.filter(|(one, other)| one.near(other)).filter(apart);
             let near = near.filter_map(|(one, other)| one.clash((a, b), other));
             found.extend(near.max_by(|x, y| x.missing_m().total_cmp(&y.missing_m())));
@@ -81,6 +89,20 @@ struct Chord {
 }
 
 impl Chord {
+    /// From the first of several to the last, in a box about them all and as thick as the thickest.
+    fn about(chords: &[Chord]) -> Option<Chord> {
+        let (first, last) = (chords.first()?, chords.last()?);
+        Some(Chord {
+            from: first.from,
+            to: last.to,
+            from_m: first.from_m,
+            to_m: last.to_m,
+            half_m: chords.iter().map(|chord| chord.half_m).fold(0.0, f64::max),
+            low: chords.iter().fold(first.low, |low, chord| low.min(chord.low)),
+            high: chords.iter().fold(first.high, |high, chord| high.max(chord.high)),
+        })
+    }
+
     /// Whether the boxes about two chords come as near as they may not.
     fn near(&self, other: &Chord) -> bool {
         let needs_m = self.half_m + other.half_m;
