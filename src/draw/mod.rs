@@ -28,8 +28,8 @@ pub use hand::text::{Align, Text};
 pub use hand::words::route_in_words;
 pub use subject::{
     Balloon, BalloonKind, BoxHeights, BranchMark, ClashMark, CrossingMark, CuttingPicture, DatumLine, Fork,
-    HoseBand, JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SetOut,
-    Surroundings, TravelPanel, TravelPicture, TravelPlace, TreePicture, TubeLeaves, TubePieces,
+    HoseBand, JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SPARE_MM,
+    SetOut, Surroundings, TravelPanel, TravelPicture, TravelPlace, TreePicture, TubeLeaves, TubePieces,
     ValveBoxPicture,
 };
 pub use views::elevation::elevation;

@@ -39,7 +39,12 @@ pub struct LinePicture<'a> {
     pub listed: bool,
     /// Width and height to draw in. The width is kept; the height is passed only where words need it.
     pub area_mm: (f64, f64),
+    /// How much higher than that the line itself may be drawn where its words want room; [`SPARE_MM`] is usual.
+    pub spare_mm: f64,
 }
+
+/// How much higher than its area a line may be drawn where nothing else is told, mm.
+pub const SPARE_MM: f64 = 30.0;
 
 /// The stored hose, as lengths along the hose path from the valve's seat.
 #[derive(Debug, Clone, Copy, PartialEq)]

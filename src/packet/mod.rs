@@ -34,6 +34,7 @@ pub mod tape;
 pub mod throat;
 mod trunk;
 mod valve;
+mod views;
 pub(crate) mod worked;
 pub(crate) mod workings;
 

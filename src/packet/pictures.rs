@@ -1,12 +1,12 @@
 //! A worked-up job as the subjects of its drawings, and its drawings.
 use super::reach::reach_sheet;
 use super::set_out::{datums, set_out};
-use super::subjects::line;
+use super::views::Views;
 use super::worked::{InletPart, JobPictures, Pictures, Worked};
 use crate::company::Inlet;
 use crate::draw::{
-    self, BoxHeights, ClashMark, CuttingPicture, DrawError, JointPicture, KeyPicture, LinePicture, Piece,
-    Scene, TravelPanel, TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
+    self, BoxHeights, ClashMark, CuttingPicture, DrawError, JointPicture, KeyPicture, Piece, Scene,
+    TravelPanel, TravelPicture, TravelPlace, TubeLeaves, ValveBoxPicture,
 };
 use crate::figures::Clash;
 use crate::figures::Draw;
@@ -15,11 +15,7 @@ use crate::reckon::hose::{At, Spending};
 use crate::route::{Anchor, Line};
 use crate::work::Work;
 
-/// Width of an elevation, and of a plan or an isometric, two beside each other, mm; the sheet of a route says
-/// how high they are.
-const ELEVATION_MM: f64 = 186.0;
-const VIEW_MM: f64 = 91.0;
-/// Of the key plan and of all lines on three axes, two beside each other.
+/// Width and height of the key plan and of all lines on three axes, two beside each other, mm.
 const KEY_MM: (f64, f64) = (91.0, 62.0);
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
@@ -41,57 +37,19 @@ pub fn pictures(worked: &Worked) -> JobPictures {
         trunks: (work.lines.inlets..work.lines.lines.len())
             .map(|i| trunk_pictures(worked, i, &mut faults))
             .collect(),
-        layout: sound(key(draw::layout, "key", "Plan of what is set out"), &mut faults),
-        key_isometric: sound(key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
-        cutting: sound(cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
+        layout: written(&key(draw::layout, "key", "Plan of what is set out"), &mut faults),
+        key_isometric: written(&key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
+        cutting: written(&cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
         reach: reach_sheet(work),
         faults,
     }
 }
 
-/// The three views of a line, tried at one height and not written out yet, with what could not be drawn.
-#[derive(Default)]
-struct Views {
-    elevation: Option<Scene>,
-    plan: Option<Scene>,
-    isometric: Option<Scene>,
-    faults: Vec<String>,
-}
-
-impl Views {
-    /// The views at a height, mm; `listed` where the line's cut list stands under them.
-    fn of(work: &Work, i: usize, height_mm: f64, listed: bool) -> Views {
-        let mut faults = Vec::new();
-        let mut seen = |draw: fn(&LinePicture) -> Scene, view: &str, wide_mm: f64| {
-            let picture = line(work, i, view, (wide_mm, height_mm))?;
-            Some(fit(draw(&LinePicture { listed, ..picture }), &mut faults))
-        };
-        Views {
-            elevation: seen(draw::elevation, "elevation", ELEVATION_MM),
-            plan: seen(draw::plan, "plan", VIEW_MM),
-            isometric: seen(draw::isometric, "isometric", VIEW_MM),
-            faults,
-        }
-    }
-
-    fn elevation_mm(&self) -> f64 {
-        high_mm(&self.elevation)
-    }
-
-    /// Height of plan and isometric, which stand side by side.
-    fn views_mm(&self) -> f64 {
-        high_mm(&self.isometric).max(high_mm(&self.plan))
-    }
-}
-
-fn high_mm(scene: &Option<Scene>) -> f64 {
-    scene.as_ref().map_or(0.0, |scene| scene.size_mm.1)
-}
-
-/// A drawing written out and read once, or a frame in its place that says why it cannot be.
-fn written(scene: &Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
+/// A drawing that a sheet holds, written out and read once, or a frame in its place that says why it cannot be.
+pub fn written(scene: &Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
     let scene = scene.as_ref()?;
-    Some(draw::written(scene).unwrap_or_else(|why| not_drawn(scene, &why, faults).to_svg()))
+    let written = draw::fits_paper(scene.size_mm).and_then(|()| draw::written(scene));
+    Some(written.unwrap_or_else(|why| not_drawn(scene, &why, faults).to_svg()))
 }
 
 fn not_drawn(scene: &Scene, why: &DrawError, faults: &mut Vec<String>) -> Scene {
@@ -99,98 +57,22 @@ fn not_drawn(scene: &Scene, why: &DrawError, faults: &mut Vec<String>) -> Scene 
     draw::not_drawn(&scene.prefix, &scene.title, &why.to_string(), scene.size_mm.0.clamp(60.0, 186.0))
 }
 
-/// Heights that are tried for the views of a trunk, mm.
-const TRUNK_MM: [f64; 4] = [66.0, 54.0, 44.0, 36.0];
-
-/// The views of a trunk over its cut list: all three where one sheet has room for them, else the elevation
-/// alone, for the key on the layout shows the trunk from above and on three axes too.
+/// The views of a trunk over its cut list.
 fn trunk_pictures(worked: &Worked, i: usize, faults: &mut Vec<String>) -> Pictures {
-    let room_mm = super::trunk::views_mm(worked, i);
-    let mut least: Option<Views> = None;
-    for height_mm in TRUNK_MM {
-        let drawn = Views::of(worked.work, i, height_mm, true);
-        if drawn.elevation_mm() + drawn.views_mm() + 2.0 * CAPTION_MM <= room_mm {
-            faults.extend(drawn.faults);
-            return Pictures {
-                elevation: written(&drawn.elevation, faults).unwrap_or_default(),
-                plan: written(&drawn.plan, faults).unwrap_or_default(),
-                isometric: written(&drawn.isometric, faults),
-                ..Pictures::default()
-            };
-        }
-        let fits = |drawn: &Views| drawn.elevation_mm() + CAPTION_MM <= room_mm;
-        if !least.as_ref().is_some_and(fits) {
-            least = Some(drawn);
-        }
-    }
-    let drawn = least.unwrap_or_default();
-    faults.extend(drawn.faults);
-    Pictures { elevation: written(&drawn.elevation, faults).unwrap_or_default(), ..Pictures::default() }
+    Views::of_trunk(worked.work, i, super::trunk::views_mm(worked, i)).written(faults)
 }
 
-/// Height of a drawing's caption and what is kept free round it, mm.
-const CAPTION_MM: f64 = 7.0;
-
+/// The drawings of an inlet; its views are as high as the rest of their sheet leaves. The route in words gives
+/// way to drawings that would else be low.
 fn inlet_pictures(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
     let (work, i) = (worked.work, part.index);
-    Pictures {
-        travel: sound(travel(work, i).map(|picture| draw::travel(&picture)), faults),
-        joint: sound(joint(work, i).map(|picture| draw::joint(&picture)), faults),
-        valve_box: sound(valve_box(work, i).map(|picture| draw::valve_box(&picture)), faults),
-        ..fitted(worked, part, faults)
-    }
-}
-
-/// Heights that are tried for an elevation and for the views under it, mm, the highest first.
-const TRIED_MM: [f64; 6] = [94.0, 80.0, 68.0, 57.0, 47.0, 38.0];
-
-/// The views of an inlet, as high as the rest of their sheet leaves: a drawing takes more height than it is
-/// given where its words need it, so several are made and the best pair is kept. The route in words gives way
-/// to drawings that would else be the lowest.
-fn fitted(worked: &Worked, part: &InletPart, faults: &mut Vec<String>) -> Pictures {
     let (all_mm, words_mm) = super::route::views_mm(worked, part);
-    let mut tried: Vec<Views> = Vec::new();
-    let mut best: Option<(f64, usize, usize)> = None;
-    for (n, height_mm) in TRIED_MM.into_iter().enumerate() {
-        // The last tries may have the room of the words as well.
-        let room_mm = if n + 2 < TRIED_MM.len() { all_mm - words_mm } else { all_mm };
-        tried.push(Views::of(worked.work, part.index, height_mm, false));
-        for (i, j) in (0..=n).map(|i| (i, n)).chain((0..n).map(|j| (n, j))) {
-            let used_mm = tried[i].elevation_mm() + tried[j].views_mm();
-            let better = |than_mm: f64| match (used_mm <= room_mm, than_mm <= room_mm) {
-                (true, true) => used_mm > than_mm,
-                (true, false) => true,
-                (false, true) => false,
-                (false, false) => used_mm < than_mm,
-            };
-            if best.is_none_or(|(than_mm, ..)| better(than_mm)) {
-                best = Some((used_mm, i, j));
-            }
-        }
-        if best.is_some_and(|(used_mm, ..)| used_mm <= room_mm && used_mm > 0.8 * room_mm) {
-            break;
-        }
-    }
-    let (i, j) = best.map_or((0, 0), |(_, i, j)| (i, j));
-    faults.extend(tried[i].faults.iter().cloned());
     Pictures {
-        elevation: written(&tried[i].elevation, faults).unwrap_or_default(),
-        plan: written(&tried[j].plan, faults).unwrap_or_default(),
-        isometric: written(&tried[j].isometric, faults),
-        ..Pictures::default()
+        travel: written(&travel(work, i).map(|picture| draw::travel(&picture)), faults),
+        joint: written(&joint(work, i).map(|picture| draw::joint(&picture)), faults),
+        valve_box: written(&valve_box(work, i).map(|picture| draw::valve_box(&picture)), faults),
+        ..Views::of_inlet(work, i, (all_mm - words_mm, all_mm)).written(faults)
     }
-}
-
-/// A drawing that a sheet holds, or a frame in its place that says why it does not.
-fn fit(scene: Scene, faults: &mut Vec<String>) -> Scene {
-    let Err(why) = draw::fits_paper(scene.size_mm) else { return scene };
-    not_drawn(&scene, &why, faults)
-}
-
-/// The same written out.
-fn sound(scene: Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
-    let scene = scene.map(|scene| fit(scene, faults));
-    written(&scene, faults)
 }
 
 /// All lines that have a place in the job's frame; a single inlet without one alone, from its own valve.
@@ -409,7 +291,7 @@ mod tests {
         let drawn: Vec<String> =
             [scene("Hall, plan", 100.0), scene("Hall, elevation", 9000.0), scene("Loft, plan", 80.0)]
                 .into_iter()
-                .filter_map(|scene| sound(Some(scene), &mut faults))
+                .filter_map(|scene| written(&Some(scene), &mut faults))
                 .collect();
         assert_eq!(drawn.len(), 3);
         assert_eq!(faults.len(), 1);
@@ -434,7 +316,7 @@ mod tests {
             marks: vec![mark],
         };
         let mut faults = Vec::new();
-        let drawn = sound(Some(scene), &mut faults).expect("a frame in its place");
+        let drawn = written(&Some(scene), &mut faults).expect("a frame in its place");
         assert!(faults[0].starts_with("Hall, plan is not drawn: "), "{faults:?}");
         assert!(draw::check(&drawn).is_ok() && !drawn.contains("\"tube\""), "{drawn}");
     }

@@ -2,8 +2,8 @@
 use super::bored;
 use crate::company::Owner;
 use crate::draw::{
-    Balloon, BalloonKind, BranchMark, CrossingMark, HoseBand, JointMark, LinePicture, Piece, Surroundings,
-    TubePieces,
+    Balloon, BalloonKind, BranchMark, CrossingMark, HoseBand, JointMark, LinePicture, Piece, SPARE_MM,
+    Surroundings, TubePieces,
 };
 use crate::figures::CrossingFigure;
 use crate::material::TubePiece;
@@ -43,6 +43,7 @@ pub fn line<'a>(work: &'a Work, index: usize, view: &str, area_mm: (f64, f64)) -
         say: work.say,
         listed: false,
         area_mm,
+        spare_mm: SPARE_MM,
     })
 }
 

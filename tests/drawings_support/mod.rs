@@ -49,6 +49,7 @@ impl Case {
             say: self.say,
             listed: false,
             area_mm,
+            spare_mm: longsweep::draw::SPARE_MM,
         }
     }
 

@@ -156,7 +156,7 @@ impl<'p> Draft<'p> {
                 .with("verdict", &crossing.verdict);
             let (full, bare) = (Label::lines(lines), Label::words(format!("{} {verdict}", crossing.mark)));
             let far = self.member_places(place, full.size(), 34.0);
-            if self.terse < 2 && place_label(&mut self.board, &mut mark, &full, far, 34.0) {
+            if place_label(&mut self.board, &mut mark, &full, far, 34.0) {
                 self.marks.push(mark);
                 continue;
             }

@@ -34,26 +34,23 @@ pub struct Manner {
 pub struct Attempt {
     /// How many preferred scales below the largest that fits.
     pub smaller: usize,
-    /// How short flags are kept, 0 for full.
-    pub terse: usize,
     /// Height beyond the area, mm.
     pub taller_mm: f64,
     /// A view that falls as short as this is lost, and need not be finished.
     pub lost_at: f64,
 }
 
-/// The tries, in the order of liking: a terser flag is better than a smaller scale, a taller sheet is
-/// worse than both, and what then finds no room becomes a note.
-const ATTEMPTS: [Attempt; 4] = [
-    Attempt { smaller: 0, terse: 0, taller_mm: 0.0, lost_at: f64::MAX },
-    Attempt { smaller: 0, terse: 1, taller_mm: 0.0, lost_at: f64::MAX },
-    Attempt { smaller: 1, terse: 1, taller_mm: 0.0, lost_at: f64::MAX },
-    Attempt { smaller: 0, terse: 1, taller_mm: 30.0, lost_at: f64::MAX },
-];
-
-/// How far short a view may fall without another try, and before scale or height is given up for it.
-const GOOD: f64 = 1.5;
+/// How far short a view may fall before height is given up for it, and before scale is.
 const BEARABLE: f64 = 6.0;
+const POOR: f64 = 12.0;
+/// How much better a try for height or scale has to be: it costs what it gains by.
+const TRIFLE: f64 = 2.0;
+/// With so much height left over and under the line, more of it finds room for no more words, mm.
+const AMPLE_MM: f64 = 60.0;
+/// Less height than this is not worth a try, mm.
+const LITTLE_MM: f64 = 8.0;
+/// A smaller scale is not tried where the next is less than this part of the largest that fits.
+const STEP: f64 = 0.6;
 
 /// Words under the drawing.
 pub struct Note {
@@ -92,7 +89,6 @@ pub struct Draft<'a> {
     pub notes: Vec<Note>,
     /// Diameter of the tube on paper, mm.
     pub tube_mm: f64,
-    pub terse: usize,
     /// Stretches of the hose path where the line passes under another part of itself.
     pub under: Vec<(f64, f64)>,
     lost_at: f64,
@@ -116,7 +112,6 @@ impl<'a> Draft<'a> {
             marks: Vec::new(),
             notes: Vec::new(),
             tube_mm: p.tube_outside_m * scale.mm_per_m() * manner.swell,
-            terse: attempt.terse,
             under: Vec::new(),
             lost_at: attempt.lost_at,
         }
@@ -167,6 +162,22 @@ impl<'a> Draft<'a> {
     /// How far the view falls short of one with all its words in place.
     fn penalty(&self) -> f64 {
         self.notes.iter().map(|note| note.penalty).sum::<f64>() + self.board.strain / 150.0
+    }
+
+    /// How much more height a try may take, where the line leaves too little over and under it for its words, mm.
+    fn taller_mm(&self) -> f64 {
+        let (lo, hi) = self.drawn.bounds();
+        let left_mm = self.board.frame.max.y - self.board.frame.min.y - (hi.y - lo.y);
+        if left_mm < AMPLE_MM { self.p.spare_mm } else { 0.0 }
+    }
+
+    /// How many scales smaller a try may be: one, where that is no great step. A run that is broken would be drawn
+    /// whole at it, and so far smaller.
+    fn smaller(&self) -> usize {
+        let broken = self.drawn.legs.iter().any(|leg| leg.cut.is_some());
+        let smaller = Scale::preferred(&self.p.say).iter().find(|scale| scale.ratio > self.scale.ratio);
+        let near = smaller.is_some_and(|other| other.mm_per_m() >= STEP * self.scale.mm_per_m());
+        usize::from(near && !broken)
     }
 
     /// The scene: trimmed to what is drawn, scale bar and notes under it.
@@ -229,27 +240,21 @@ pub fn frame(p: &LinePicture, attempt: &Attempt) -> Quad {
     Quad::rect(v2(EDGE_MM, 0.0), v2(w - EDGE_MM, (h - BAR_MM + attempt.taller_mm).max(LEAST_FRAME_MM)))
 }
 
-/// Tries until little is left over; else the try that falls least short.
+/// Draws, and where much finds no room draws again: taller where the line fills the height and the sheet has more
+/// of it, then to a smaller scale. Of what was drawn, that which falls least short.
 pub fn search<'a>(draw: impl Fn(&Attempt) -> Draft<'a>) -> Scene {
-    let [full, terse, smaller, taller] = &ATTEMPTS;
-    let mut best = draw(full);
-    if best.penalty() >= GOOD {
-        let lost_at = best.penalty() - 1.0;
-        best = better(best, draw(&Attempt { lost_at, ..*terse }), lost_at);
-    }
-    // A later try has to be better by more than a trifle, for it costs scale or height.
-    for attempt in [smaller, taller] {
-        if best.penalty() >= BEARABLE {
-            let lost_at = best.penalty() - 2.0;
-            best = better(best, draw(&Attempt { lost_at, ..*attempt }), lost_at);
+    let mut best = draw(&Attempt { smaller: 0, taller_mm: 0.0, lost_at: f64::MAX });
+    let (taller_mm, steps) = (best.taller_mm(), best.smaller());
+    for (smaller, taller_mm, bearable) in [(0, taller_mm, BEARABLE), (steps, 0.0, POOR)] {
+        if (smaller > 0 || taller_mm > LITTLE_MM) && best.penalty() >= bearable {
+            let lost_at = best.penalty() - TRIFLE;
+            let other = draw(&Attempt { smaller, taller_mm, lost_at });
+            if other.penalty() < lost_at {
+                best = other;
+            }
         }
     }
     best.finish()
-}
-
-/// The other view where it falls less short than `lost_at`.
-fn better<'a>(best: Draft<'a>, other: Draft<'a>, lost_at: f64) -> Draft<'a> {
-    if other.penalty() < lost_at { other } else { best }
 }
 
 /// Writes notes one after another in rows from `y` down, and answers where they end.

@@ -8,54 +8,65 @@ use crate::draw::placer::labels::{Border, Label, place_label};
 use crate::route::Bend;
 
 impl Draft<'_> {
-    /// A flag for every bend: in full, else its number with a note, else a note alone.
+    /// A flag for every bend: in full, else in few words, else its number with a note, else a note alone.
     pub fn flags(&mut self) {
         let middle =
             self.drawn.legs.iter().map(|leg| leg.to).sum::<V2>() / self.drawn.legs.len().max(1) as f64;
         let bends = self.p.line.bends.iter().take(self.drawn.legs.len().saturating_sub(1));
         for (i, bend) in bends.enumerate() {
-            let name = self.bend_name(i);
-            let at = self.drawn.bend(i);
+            let (name, at) = (self.bend_name(i), self.drawn.bend(i));
             let all = self.manner.tells_all;
             let favoured = if all { v2(0.1, -1.0) } else { (at - middle).normalize_or_zero() };
             let mut mark = self.flag_mark(i);
-            let short = || format!("{name} {}", self.flag_lines(bend, 1).join(" · "));
-            let words = if all { mark.title.clone() } else { short() };
-            let head = Some(name.clone());
-            let full =
-                Label { head: head.clone(), lines: self.flag_lines(bend, self.terse), border: Border::Flag };
-            let bare = Label { head, lines: Vec::new(), border: Border::Flag };
-            if place_label(&mut self.board, &mut mark, &full, round(at, full.size(), favoured), f64::MAX) {
-                self.marks.push(mark);
-            } else if place_label(
-                &mut self.board,
-                &mut mark,
-                &bare,
-                round(at, bare.size(), favoured),
-                f64::MAX,
-            ) {
-                self.marks.push(mark);
-                self.key(About::Bend, words);
-            } else {
-                self.note(About::Bend, mark, words);
+            let short = self.flag_lines(bend, true);
+            let words = if all { mark.title.clone() } else { format!("{name} {}", short.join(" · ")) };
+            match self.flag(&mut mark, &name, at, favoured, [self.flag_lines(bend, false), short]) {
+                Flagged::Whole | Flagged::Short => self.marks.push(mark),
+                Flagged::Name => {
+                    self.marks.push(mark);
+                    self.key(About::Bend, words);
+                }
+                Flagged::Not => self.note(About::Bend, mark, words),
             }
         }
     }
 
-    /// What a flag says beside the mark, by how terse it must be. The running total is the hose's affair, so
+    /// Places a flag with the most words that find room.
+    fn flag(
+        &mut self,
+        mark: &mut Mark,
+        name: &str,
+        at: V2,
+        favoured: V2,
+        [whole, short]: [Vec<String>; 2],
+    ) -> Flagged {
+        let same = whole == short;
+        let tries = [(whole, Flagged::Whole), (short, Flagged::Short), (Vec::new(), Flagged::Name)];
+        for (lines, told) in tries {
+            if told == Flagged::Short && same {
+                continue;
+            }
+            let label = Label { head: Some(name.into()), lines, border: Border::Flag };
+            let places = round(at, label.size(), favoured);
+            if place_label(&mut self.board, mark, &label, places, f64::MAX) {
+                return told;
+            }
+        }
+        Flagged::Not
+    }
+
+    /// What a flag says beside the mark, in full or in few words. The running total is the hose's affair, so
     /// it ends at the stop.
-    fn flag_lines(&self, bend: &Bend, terse: usize) -> Vec<String> {
+    fn flag_lines(&self, bend: &Bend, short: bool) -> Vec<String> {
         let angle = self.p.say.angle(bend.angle_deg);
         let counted = self.p.line.in_raceway(bend.n);
         let so_far = counted.then(|| format!("{} so far", self.p.say.angle(bend.so_far_deg)));
-        let mut lines = match (self.manner.tells_all, terse) {
-            (true, 0 | 1) => vec![format!("{angle} {}", toward(&bend.heading_words))],
-            _ => vec![angle],
-        };
-        if self.manner.tells_all || terse == 0 {
+        let all = self.manner.tells_all;
+        let mut lines = vec![if all { format!("{angle} {}", toward(&bend.heading_words)) } else { angle }];
+        if all || !short {
             lines.extend(so_far);
         }
-        if self.manner.tells_all && terse == 0 {
+        if all && !short {
             lines.push(fitting_words(bend));
         }
         lines
@@ -88,32 +99,30 @@ impl Draft<'_> {
                 .with("mark", &branch.letters)
                 .figure("station-m", branch.station_m)
                 .figure("roll-deg", branch.roll_deg);
-            let head = Some(branch.letters.clone());
-            let kept = if self.manner.tells_all && self.terse == 0 { branch.words.len() } else { 1 };
-            let lines = branch.words.iter().take(kept).cloned().collect();
-            let full = Label { head: head.clone(), lines, border: Border::Flag };
-            let bare = Label { head, lines: Vec::new(), border: Border::Flag };
-            let short = kept < branch.words.len() && self.manner.tells_all;
-            let favoured = v2(0.1, -0.8);
-            if place_label(&mut self.board, &mut mark, &full, round(*at, full.size(), favoured), f64::MAX) {
-                self.marks.push(mark);
-                if short {
-                    self.key(About::Branch, whole);
+            let first: Vec<String> = branch.words.iter().take(1).cloned().collect();
+            let all = self.manner.tells_all;
+            let lines = [if all { branch.words.clone() } else { first.clone() }, first];
+            match self.flag(&mut mark, &branch.letters, *at, v2(0.1, -0.8), lines) {
+                Flagged::Not => self.note(About::Branch, mark, whole),
+                told => {
+                    self.marks.push(mark);
+                    if told == Flagged::Name || (told == Flagged::Short && all) {
+                        self.key(About::Branch, whole);
+                    }
                 }
-            } else if place_label(
-                &mut self.board,
-                &mut mark,
-                &bare,
-                round(*at, bare.size(), favoured),
-                f64::MAX,
-            ) {
-                self.marks.push(mark);
-                self.key(About::Branch, whole);
-            } else {
-                self.note(About::Branch, mark, whole);
             }
         }
     }
+}
+
+/// How much of a flag found room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Flagged {
+    Whole,
+    Short,
+    /// What it stands at alone.
+    Name,
+    Not,
 }
 
 /// The name of the fitting, or that there is none.
