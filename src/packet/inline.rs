@@ -6,19 +6,13 @@ pub fn inlined(svg: Option<&str>, prefix: &str) -> String {
 }
 
 /// Prepares an SVG made by this program for standing inside a page: the XML prologue goes, and every id
-/// and every reference to one gets the prefix, so that two drawings' patterns and labels stay apart. Ids of
-/// texts go: nothing on a page refers to them.
+/// and every reference to one gets the prefix, so that two drawings' patterns and labels stay apart.
 pub fn with_prefix(svg: &str, prefix: &str) -> String {
     let body = svg.find("<svg").map_or("", |start| &svg[start..]);
     let mut out = String::with_capacity(body.len() + body.len() / 8);
     let (mut done, mut marks) = (0, Marks::of(body));
     while let Some((at, mark)) = marks.next(done) {
         let after = at + mark.len();
-        if mark == ID && body[..at].ends_with("<text") {
-            out.push_str(&body[done..at]);
-            done = body[after..].find('"').map_or(body.len(), |end| after + end + 1);
-            continue;
-        }
         out.push_str(&body[done..after]);
         done = after;
         if mark.starts_with(" aria-") {
@@ -35,10 +29,9 @@ pub fn with_prefix(svg: &str, prefix: &str) -> String {
     out
 }
 
-const ID: &str = " id=\"";
 /// What stands before an id in an SVG.
 const MARKS: [&str; 6] =
-    [ID, "url(#", " href=\"#", " xlink:href=\"#", " aria-labelledby=\"", " aria-describedby=\""];
+    [" id=\"", "url(#", " href=\"#", " xlink:href=\"#", " aria-labelledby=\"", " aria-describedby=\""];
 
 /// Where each of the marks stands next; each is sought once through the text.
 struct Marks<'a> {
@@ -69,11 +62,11 @@ mod tests {
     #[test]
     fn recovers_ids_and_their_references() {
         let svg = "<?xml version=\"1.0\"?><svg aria-labelledby=\"t d\"><title id=\"t\">x</title>\
-                   <g fill=\"url(#h)\"><use href=\"#h\"/></g><text id=\"n-t3\" x=\"1\">a</text></svg>";
+                   <g fill=\"url(#h)\"><use href=\"#h\"/></g></svg>";
         assert_eq!(
             with_prefix(svg, "i1-"),
             "<svg aria-labelledby=\"i1-t i1-d\"><title id=\"i1-t\">x</title>\
-             <g fill=\"url(#i1-h)\"><use href=\"#i1-h\"/></g><text x=\"1\">a</text></svg>"
+             <g fill=\"url(#i1-h)\"><use href=\"#i1-h\"/></g></svg>"
         );
         assert_eq!(with_prefix("no drawing", "x"), "");
     }

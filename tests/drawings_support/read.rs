@@ -40,19 +40,17 @@ pub fn text_boxes(scene: &Scene) -> Vec<Quad> {
 /// Boxes of texts as the renderer finds them, mm, in the order written.
 pub fn rendered_boxes(scene: &Scene) -> Vec<Quad> {
     let tree = check(&scene.to_svg()).expect("readable SVG");
-    let mut found: Vec<(usize, Quad)> = Vec::new();
+    let mut found = Vec::new();
     collect(tree.root(), &mut found);
-    found.sort_by_key(|(n, _)| *n);
-    found.into_iter().map(|(_, quad)| quad).collect()
+    found
 }
 
-fn collect(group: &resvg::usvg::Group, found: &mut Vec<(usize, Quad)>) {
+fn collect(group: &resvg::usvg::Group, found: &mut Vec<Quad>) {
     use resvg::usvg::Node;
     for node in group.children() {
         match node {
             Node::Group(inner) => collect(inner, found),
             Node::Text(text) => {
-                let number = text.id().rsplit("-t").next().and_then(|n| n.parse().ok());
                 let (r, turn) = (text.bounding_box(), text.abs_transform());
                 let corner = |x: f32, y: f32| {
                     let mut at = resvg::tiny_skia::Point::from_xy(x, y);
@@ -65,7 +63,7 @@ fn collect(group: &resvg::usvg::Group, found: &mut Vec<(usize, Quad)>) {
                     corner(r.right(), r.bottom()),
                     corner(r.left(), r.bottom()),
                 ];
-                found.push((number.expect("a text has a numbered id"), Quad::new(corners)));
+                found.push(Quad::new(corners));
             }
             _ => {}
         }

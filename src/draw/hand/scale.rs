@@ -83,12 +83,13 @@ impl Scale {
         let mut mark = Mark::new("scale-bar", format!("Scale {}", self.words))
             .with("scale", self.ratio)
             .figure("part-m", part * unit_m);
-        for k in 0..4 {
-            let left = at + v2(part_mm * f64::from(k), -1.2);
-            let fill = if k % 2 == 0 { Fill::Black } else { Fill::White };
-            let corners = [left, left + v2(part_mm, 0.0), left + v2(part_mm, 1.2), left + v2(0.0, 1.2)];
-            mark.polygon(&corners, Pen::Thin, fill);
-        }
+        let part_at = |k: f64, parts: f64| {
+            let left = at + v2(part_mm * k, -1.2);
+            let wide = part_mm * parts;
+            [left, left + v2(wide, 0.0), left + v2(wide, 1.2), left + v2(0.0, 1.2)]
+        };
+        mark.polygon(&part_at(0.0, 4.0), Pen::Thin, Fill::White);
+        mark.polygons(&[part_at(0.0, 1.0), part_at(2.0, 1.0)], Pen::Thin, Fill::Black);
         let over = |k: f64| at + v2(part_mm * k, -2.4);
         mark.text(Text::plain(over(0.0), "0", Align::Start));
         mark.text(Text::plain(over(4.0), format!("{} {unit}", tidy(part * 4.0)), Align::Middle));

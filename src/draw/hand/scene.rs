@@ -136,10 +136,19 @@ impl Mark {
 
     /// Adds a closed polygon.
     pub fn polygon(&mut self, corners: &[V2], pen: Pen, fill: Fill) {
-        let mut steps: Vec<Segment> = corners.iter().map(|p| Segment::Line(*p)).collect();
-        if let Some(first) = corners.first() {
-            steps[0] = Segment::Move(*first);
+        self.polygons(&[corners], pen, fill);
+    }
+
+    /// Adds closed polygons as one path.
+    pub fn polygons(&mut self, all: &[impl AsRef<[V2]>], pen: Pen, fill: Fill) {
+        let mut steps = Vec::new();
+        for corners in all.iter().map(AsRef::as_ref) {
+            let Some((first, rest)) = corners.split_first() else { continue };
+            steps.push(Segment::Move(*first));
+            steps.extend(rest.iter().map(|p| Segment::Line(*p)));
             steps.push(Segment::Close);
+        }
+        if !steps.is_empty() {
             self.path(steps, pen, fill);
         }
     }

@@ -2,8 +2,9 @@
 //!
 //! What most marks share stands once on the drawing: a thin black line, no fill, the size of most words.
 use super::font::FAMILY;
+use super::geo::V2;
 use super::path;
-use super::scene::{Fill, Mark, Pen, Scene, Shape, THICK_MM, THIN_MM};
+use super::scene::{Fill, Mark, Pen, Scene, Segment, Shape, THICK_MM, THIN_MM};
 use super::text::{Align, Text};
 use crate::text::escape;
 use std::fmt::Write;
@@ -11,9 +12,9 @@ use std::fmt::Write;
 /// The grey of bands, the only one; prints as a light tint on any printer.
 const GREY: &str = "#ccc";
 
-/// How words are filled, told once; every drawing of a page says the same, and of a mark alone, so that no other
-/// picture's words change.
-const WORDS: &str = "[data-kind]>text{fill:#000;stroke:none}";
+/// How words and dots are filled, told once; every drawing of a page says the same, and of a mark alone, so that no
+/// other picture's change.
+const BLACK: &str = "[data-kind]>text,[data-kind]>circle{fill:#000;stroke:none}";
 
 impl Scene {
     /// The drawing as SVG, sized in mm of paper; ids begin with the scene's prefix.
@@ -30,28 +31,19 @@ impl Scene {
              font-family=\"{FAMILY}\" font-size=\"{}\" style=\"font-kerning:none\" fill=\"none\" \
              stroke=\"#000\" stroke-width=\"{}\" stroke-linecap=\"butt\" stroke-linejoin=\"round\">\n\
              <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n\
-             <style>{WORDS}</style>\n",
+             <style>{BLACK}</style>\n",
             number(usual_mm),
             path::short(THIN_MM),
             escape(&self.title),
             escape(&self.desc),
         );
-        let mut words = Words { id: &id, usual_mm, count: 0 };
-        for mark in &self.marks {
-            write_mark(&mut out, mark, &mut words);
+        // A mark that shows nothing here is for those who read the scene alone.
+        for mark in self.marks.iter().filter(|mark| !mark.shapes.is_empty()) {
+            write_mark(&mut out, mark, usual_mm);
         }
         out.push_str("</svg>\n");
         out
     }
-}
-
-/// The texts of a drawing on their way out.
-struct Words<'a> {
-    /// How their ids begin.
-    id: &'a str,
-    /// The size that stands on the drawing, mm.
-    usual_mm: f64,
-    count: usize,
 }
 
 /// The size of most words, mm; of two that are as frequent, the smaller.
@@ -68,8 +60,8 @@ fn usual_size_mm(marks: &[Mark]) -> f64 {
     most.map_or(1.0, |(size_mm, _)| size_mm)
 }
 
-/// One mark as a group with its figures.
-fn write_mark(out: &mut String, mark: &Mark, words: &mut Words) {
+/// One mark as a group with its figures; words of the usual size, mm, do not say it.
+fn write_mark(out: &mut String, mark: &Mark, usual_mm: f64) {
     let _ = write!(out, "<g data-kind=\"{}\"", mark.kind);
     for (name, value) in &mark.data {
         let _ = write!(out, " data-{name}=\"{}\"", escape(value));
@@ -80,16 +72,33 @@ fn write_mark(out: &mut String, mark: &Mark, words: &mut Words) {
     }
     for shape in &mark.shapes {
         match shape {
+            Shape::Path { steps, pen: Pen::None, fill: Fill::Black } if let Some((at, r)) = dot(steps) => {
+                let [x, y, r] = [at.x, at.y, r].map(path::short);
+                let _ = write!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>");
+            }
             Shape::Path { steps, pen, fill } => {
                 let _ = write!(out, "<path d=\"{}\"", path::data(steps));
                 write_fill(out, *fill);
                 write_pen(out, *pen);
                 out.push_str("/>");
             }
-            Shape::Text(text) => write_text(out, text, words),
+            Shape::Text(text) => write_text(out, text, usual_mm),
         }
     }
     out.push_str("</g>\n");
+}
+
+/// Middle and radius of a path that is a whole circle, as [`Mark::circle`] makes it.
+fn dot(steps: &[Segment]) -> Option<(V2, f64)> {
+    let [Segment::Move(east), arcs @ .., Segment::Close] = steps else { return None };
+    let [Segment::Cubic(.., south), Segment::Cubic(.., west), Segment::Cubic(..), Segment::Cubic(.., end)] =
+        arcs
+    else {
+        return None;
+    };
+    let (middle, radius) = ((*east + *west) / 2.0, east.distance(*west) / 2.0);
+    let round = (middle.distance(*south) - radius).abs() < 1e-9 && east == end;
+    round.then_some((middle, radius))
 }
 
 /// The fill where there is one.
@@ -131,15 +140,14 @@ fn write_pen(out: &mut String, pen: Pen) {
     }
 }
 
-/// A line of text with an id, so that a reader of the drawing can find its box.
-fn write_text(out: &mut String, text: &Text, words: &mut Words) {
+/// A line of text.
+fn write_text(out: &mut String, text: &Text, usual_mm: f64) {
     let (x, y) = (path::short(text.at.x), path::short(text.at.y));
-    let _ = write!(out, "<text id=\"{}-t{}\"", words.id, words.count);
+    out.push_str("<text");
     if text.reversed {
         out.push_str(" style=\"fill:#fff\"");
     }
-    words.count += 1;
-    if text.size_mm != words.usual_mm {
+    if text.size_mm != usual_mm {
         let _ = write!(out, " font-size=\"{}\"", number(text.size_mm));
     }
     if text.angle_deg == 0.0 {

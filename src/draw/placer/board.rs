@@ -8,6 +8,8 @@
 use super::covered::Covered;
 use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// What takes up room, by how it bears being crossed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -188,10 +190,11 @@ impl Board {
         }
         let fits = |c: &Candidate| c.cost < limit && c.words.inside(&self.frame);
         let ranked = candidates.iter().enumerate().filter(|(_, c)| fits(c));
-        let mut order: Vec<(u64, u32)> = ranked.map(|(i, c)| (rank(c.cost), i as u32)).collect();
-        order.sort_unstable();
+        // Most are dearer than the first that fits, so that they need not be put in order.
+        let mut order: BinaryHeap<Reverse<(u64, usize)>> =
+            ranked.map(|(i, c)| Reverse((rank(c.cost), i))).collect();
         let mut best: Option<(f64, usize)> = None;
-        for index in order.into_iter().map(|(_, index)| index as usize) {
+        while let Some(Reverse((_, index))) = order.pop() {
             let base = candidates[index].cost;
             let room = best.map_or(limit, |(cost, _)| cost);
             if base >= room {
