@@ -160,7 +160,7 @@ fn right_is_longest((lengths, right): &(Vec<usize>, usize)) -> bool {
 /// Whoever picks the longest answer does hardly better than by chance, which is a third to a quarter.
 #[test]
 fn the_right_option_is_not_told_by_its_length() {
-    let all: Vec<_> = lessons().values().flat_map(|read| options(read)).collect();
+    let all: Vec<_> = lessons().values().flat_map(options).collect();
     assert!(all.len() >= 80 && all.iter().all(|(lengths, _)| lengths.len() > 1), "{} questions", all.len());
     let longest = all.iter().filter(|asked| right_is_longest(asked)).count();
     assert!(longest * 10 <= all.len() * 4, "the right one is the longest in {longest} of {}", all.len());
