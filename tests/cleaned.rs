@@ -62,7 +62,7 @@ fn alive(text: &str) -> Vec<String> {
         let value = element.value();
         match value.name() {
             "script" => scripts += 1,
-            // A drawing has one of its own, which says how words are filled.
+            // A drawing has one of its own, which says how words and dots are filled.
             "style"
                 if element
                     .parent()
@@ -70,7 +70,7 @@ fn alive(text: &str) -> Vec<String> {
                     .is_some_and(|of| of.value().name() == "svg") =>
             {
                 let words: String = element.text().collect();
-                if words != "[data-kind]>text{fill:#000;stroke:none}" {
+                if words != "[data-kind]>text,[data-kind]>circle{fill:#000;stroke:none}" {
                     found.push(format!("a drawing's style {words}"));
                 }
             }
