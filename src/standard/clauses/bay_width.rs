@@ -31,26 +31,8 @@ to its mouth and 1 in back over the tube: 10-1/8 in.
     waivable: true,
     pictured: Some(Pictured {
         seen: Seen::Valve,
-        right: "\
-unit: {model: UNIT}
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    bay: 14-1/2 in
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}], into: unit}
-",
-        wrong: "\
-unit: {model: UNIT}
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    bay: 5-1/2 in
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}], into: unit}
-",
+        right: in_a_wall!("bay: 14-1/2 in"),
+        wrong: in_a_wall!("bay: 5-1/2 in"),
     }),
     check: Check::Inlet(check),
 };

@@ -25,26 +25,8 @@ that just touch pass.
     waivable: false,
     pictured: Some(Pictured {
         seen: Seen::Above,
-        right: "\
-unit: {model: UNIT}
-trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    at: {east: 10 ft, north: 4 ft, up: 1 ft}
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 10 ft}]}
-",
-        wrong: "\
-unit: {model: UNIT}
-trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    at: {east: 10 ft, north: 4 ft, up: 1 ft}
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 south}, {run: 8 ft}]}
-",
+        right: beside_a_trunk!("east: 10 ft, north: 4 ft, up: 1 ft", "raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 10 ft}]}"),
+        wrong: beside_a_trunk!("east: 10 ft, north: 4 ft, up: 1 ft", "raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 south}, {run: 8 ft}]}"),
     }),
     check: Check::Line(check),
 };

@@ -29,28 +29,8 @@ a turn written the wrong way.
     waivable: true,
     pictured: Some(Pictured {
         seen: Seen::Above,
-        right: "\
-unit: {model: UNIT}
-trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    at: {east: 16 ft, north: 6 ft, up: 1 ft}
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}
-    onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 8 ft 5-13/16 in}], into: {trunk: main, at: 9 ft, with: WYE}}
-",
-        wrong: "\
-unit: {model: UNIT}
-trunks: [{id: main, starts: {east: 12 ft, north: 0 ft, up: -2 ft}, leaves: west, path: [{run: 12 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    at: {east: 16 ft, north: 6 ft, up: 1 ft}
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}
-    onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 6 ft}], into: {trunk: main, at: 9 ft, with: WYE}}
-",
+        right: beside_a_trunk!("east: 16 ft, north: 6 ft, up: 1 ft", "raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}", "onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 8 ft 5-13/16 in}], into: {trunk: main, at: 9 ft, with: WYE}}"),
+        wrong: beside_a_trunk!("east: 16 ft, north: 6 ft, up: 1 ft", "raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 6 ft}]}", "onward: {path: [{run: 1 ft}, {turn: 45 south}, {run: 6 ft}], into: {trunk: main, at: 9 ft, with: WYE}}"),
     }),
     check: Check::Line(check),
 };

@@ -1,4 +1,7 @@
 //! The ordered list of computed clauses; one file each. To add one: write its file, name it here.
+#[macro_use]
+mod shown;
+
 mod air_velocity;
 mod bay_width;
 mod bend_fitting;

@@ -25,26 +25,8 @@ be judged.
     waivable: false,
     pictured: Some(Pictured {
         seen: Seen::Uncapped,
-        right: "\
-unit: {model: UNIT}
-trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
-",
-        wrong: "\
-unit: {model: UNIT}
-trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
-",
+        right: joining_a_trunk!("{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}", "WYE"),
+        wrong: joining_a_trunk!("{run: 3 ft}, {turn: 90 west}, {run: 2 ft}, {turn: 45 down}, {run: 2 ft}", "WYE"),
     }),
     check: Check::Line(check),
 };

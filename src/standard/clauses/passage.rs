@@ -30,26 +30,8 @@ tight turns in the opposite order is common practice. Two bends closer together 
     waivable: true,
     pictured: Some(Pictured {
         seen: Seen::TrunkAbove,
-        right: "\
-unit: {model: UNIT}
-trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}, {turn: 45 west}, {run: 2 ft}], into: {trunk: main, at: 4 ft, with: WYE}}
-",
-        wrong: "\
-unit: {model: UNIT}
-trunks: [{id: main, leaves: west, path: [{run: 8 ft}], into: unit}]
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 north}, {run: 44 ft}]}
-    onward: {path: [{run: 6 ft}], into: {trunk: main, at: 4 ft, with: TEE}}
-",
+        right: joining_a_trunk!("{run: 3 ft}, {turn: 45 west}, {run: 2 ft}", "WYE"),
+        wrong: joining_a_trunk!("{run: 6 ft}", "TEE"),
     }),
     check: Check::Figures(check),
 };

@@ -23,26 +23,8 @@ equal to the wall's passes.
     waivable: true,
     pictured: Some(Pictured {
         seen: Seen::Valve,
-        right: "\
-unit: {model: UNIT}
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    wall: 3-1/2 in
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}], into: unit}
-",
-        wrong: "\
-unit: {model: UNIT}
-inlets:
-  - id: hall
-    valve: VALVE
-    hose: HOSE
-    wall: 2-1/2 in
-    raceway: {leaves: down, path: [{run: 3 ft}, {turn: 90 west}, {run: 44 ft}]}
-    onward: {path: [{run: 3 ft}], into: unit}
-",
+        right: in_a_wall!("wall: 3-1/2 in"),
+        wrong: in_a_wall!("wall: 2-1/2 in"),
     }),
     check: Check::Inlet(check),
 };
