@@ -5,6 +5,7 @@
 use crate::company::{Catalog, Fitting};
 use crate::route::{Anchor, End, Line};
 use glam::DVec3;
+use std::cmp::Ordering;
 
 /// An arc is followed in chords that turn by no more than this, radians: at a radius of a foot a chord is
 /// off its arc by under a third of a millimetre.
@@ -41,10 +42,16 @@ impl Clash {
     pub fn missing_m(&self) -> f64 {
         self.needs_m - self.apart_m
     }
-}
 
-/// So many chords that follow on each other are held against others at once.
-const SEVERAL: usize = 8;
+    /// Whether more room is missing than in another; where as much is, whether it lies farther along the lines.
+    fn is_worse(&self, than: &Clash) -> bool {
+        let places = || self.stations_m.partial_cmp(&than.stations_m);
+        self.missing_m()
+            .total_cmp(&than.missing_m())
+            .then_with(|| places().unwrap_or(Ordering::Equal))
+            .is_gt()
+    }
+}
 
 /// Every pair of lines that clash, each once, in the order of the lines.
 ///
@@ -52,27 +59,64 @@ const SEVERAL: usize = 8;
 /// tube's own. Left out is the neighbourhood in which a line joins another, and the last foot before the
 /// unit.
 pub fn clashes(lines: &[Line], catalog: &Catalog) -> Vec<Clash> {
-    let chords: Vec<Vec<Chord>> = lines.iter().map(|line| chords(line, catalog)).collect();
-    let boxes: Vec<Vec<Chord>> =
-        chords.iter().map(|own| own.chunks(SEVERAL).filter_map(Chord::about).collect()).collect();
+    let centrelines: Vec<Centreline> =
+        lines.iter().map(|line| Centreline::of(chords(line, catalog))).collect();
     let mut found = Vec::new();
-    for a in 0..lines.len() {
-        for b in a..lines.len() {
-            // Boxes first, and those of several chords before those of one: most pairs are far apart.
-            let pairs = chords[a].iter().flat_map(|one| {
-                let some = chords[b].chunks(SEVERAL).zip(&boxes[b]).filter(|(_, all)| one.near(all));
-                some.flat_map(move |(others, _)| others.iter().map(move |other| (one, other)))
+    for (a, first) in centrelines.iter().enumerate() {
+        for (b, second) in centrelines.iter().enumerate().skip(a) {
+            let mut worst: Option<Clash> = None;
+            first.near(second, |one, other| {
+                let apart = match a == b {
+                    true => other.from_m - one.to_m > NEIGHBOURS_M,
+                    false => !joined(lines, catalog, (a, one), (b, other)),
+                };
+                if let Some(clash) = one.clash((a, b), other).filter(|_| apart)
+                    && worst.as_ref().is_none_or(|worst| clash.is_worse(worst))
+                {
+                    worst = Some(clash);
+                }
             });
-            let apart = |(one, other): &(&Chord, &Chord)| match a == b {
-                true => other.from_m - one.to_m > NEIGHBOURS_M,
-                false => !joined(lines, catalog, (a, one), (b, other)),
-            };
-            let near = pairs.filter(|(one, other)| one.near(other)).filter(apart);
-            let near = near.filter_map(|(one, other)| one.clash((a, b), other));
-            found.extend(near.max_by(|x, y| x.missing_m().total_cmp(&y.missing_m())));
+            found.extend(worst);
         }
     }
     found
+}
+
+/// So many chords that follow on each other are held against others at once.
+const SEVERAL: usize = 8;
+
+/// The chords of a line, with boxes about several at a time and about them all: two lines are held against
+/// each other box by box, and most are far apart.
+struct Centreline {
+    chords: Vec<Chord>,
+    /// One for each `SEVERAL` chords.
+    several: Vec<Chord>,
+    all: Option<Chord>,
+}
+
+impl Centreline {
+    fn of(chords: Vec<Chord>) -> Centreline {
+        let several: Vec<Chord> = chords.chunks(SEVERAL).filter_map(Chord::about).collect();
+        let all = Chord::about(&several);
+        Centreline { chords, several, all }
+    }
+
+    /// Shows every pair of chords whose boxes come as near as they may not.
+    fn near(&self, other: &Centreline, mut show: impl FnMut(&Chord, &Chord)) {
+        let Some(others) = &other.all else { return };
+        if !self.all.as_ref().is_some_and(|all| all.near(others)) {
+            return;
+        }
+        let ours = self.chords.chunks(SEVERAL).zip(&self.several);
+        for (ones, one_box) in ours.filter(|(_, one_box)| one_box.near(others)) {
+            let theirs = other.chords.chunks(SEVERAL).zip(&other.several);
+            for (others, _) in theirs.filter(|(_, other_box)| one_box.near(other_box)) {
+                for one in ones {
+                    others.iter().filter(|other| one.near(other)).for_each(|other| show(one, other));
+                }
+            }
+        }
+    }
 }
 
 /// A straight piece of a centreline.
@@ -135,11 +179,13 @@ fn chords(line: &Line, catalog: &Catalog) -> Vec<Chord> {
     let sockets = sockets(line, catalog);
     let mut cuts: Vec<f64> = sockets.iter().flat_map(|(from_m, to_m)| [*from_m, *to_m]).collect();
     cuts.sort_by(f64::total_cmp);
+    let sockets = merged(sockets);
     let ends_m = if line.tail == End::Unit { line.centre_m - AT_UNIT_M } else { line.centre_m };
     let mut found = Vec::new();
     let mut add = |from: (DVec3, f64), to: (DVec3, f64)| {
         let middle_m = (from.1 + to.1) / 2.0;
-        let in_socket = sockets.iter().any(|(from_m, to_m)| *from_m <= middle_m && middle_m <= *to_m);
+        let before = sockets.partition_point(|(_, to_m)| *to_m < middle_m);
+        let in_socket = sockets.get(before).is_some_and(|(from_m, _)| *from_m <= middle_m);
         if middle_m <= ends_m {
             let half_m = half_m + if in_socket { wall_m } else { 0.0 };
             let (low, high) = (from.0.min(to.0), from.0.max(to.0));
@@ -152,7 +198,8 @@ fn chords(line: &Line, catalog: &Catalog) -> Vec<Chord> {
         let (from_m, to_m) =
             (leg.station_m + before_m, leg.station_m + leg.length_m - bend.map_or(0.0, |b| b.tangent_m));
         let at = |station_m: f64| (leg.from + leg.heading * (station_m - leg.station_m), station_m);
-        let inside = cuts.iter().copied().filter(|m| *m > from_m && *m < to_m).chain([ends_m.min(to_m)]);
+        let inside = &cuts[cuts.partition_point(|m| *m <= from_m)..];
+        let inside = inside.iter().copied().take_while(|m| *m < to_m).chain([ends_m.min(to_m)]);
         let mut last_m = from_m;
         for next_m in inside.filter(|m| *m > from_m) {
             add(at(last_m), at(next_m.max(last_m)));
@@ -196,6 +243,19 @@ fn sockets(line: &Line, catalog: &Catalog) -> Vec<(f64, f64)> {
         (inline.station_m - inline.before_m - socket_m, inline.station_m + inline.after_m + socket_m)
     });
     bends.chain(inlines).collect()
+}
+
+/// The same stretches in their order, those that overlap as one.
+fn merged(mut stretches: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+    stretches.dedup_by(|next, last| {
+        let overlap = next.0 <= last.1;
+        if overlap {
+            last.1 = last.1.max(next.1);
+        }
+        overlap
+    });
+    stretches
 }
 
 /// Whether two places belong to the joint of their lines.
@@ -322,11 +382,52 @@ mod tests {
         assert_eq!(clashes(&lines, &catalog()), []);
     }
 
+    /// A line of level and plumb runs from somewhere in a house, sweeps at its turns.
+    fn wandering() -> impl Strategy<Value = Line> {
+        let start = (0.0..6.0f64, 0.0..6.0f64, 0.0..3.0f64);
+        (start, proptest::collection::vec((0.5..3.0f64, 0..4usize), 1..12)).prop_map(|((x, y, z), runs)| {
+            let turns = [
+                ["north", "south", "up", "down"],
+                ["east", "west", "up", "down"],
+                ["east", "west", "north", "south"],
+            ];
+            let mut axis = 0;
+            let mut steps = Vec::new();
+            for (run_m, turn) in runs {
+                let toward = turns[axis][turn];
+                axis = match toward {
+                    "east" | "west" => 0,
+                    "north" | "south" => 1,
+                    _ => 2,
+                };
+                steps.push(format!("{run_m} run; 90 {toward}"));
+            }
+            laid([x, y, z], "east", &format!("{}; 1 run", steps.join("; ")))
+        })
+    }
+
     fn point() -> impl Strategy<Value = DVec3> {
         (-2.0..2.0f64, -2.0..2.0f64, -2.0..2.0f64).prop_map(|(x, y, z)| DVec3::new(x, y, z))
     }
 
     proptest! {
+        #[test]
+        fn agrees_with_every_chord_held_against_every_other(lines in proptest::collection::vec(wandering(), 1..3)) {
+            let catalog = catalog();
+            let all: Vec<Vec<Chord>> = lines.iter().map(|line| chords(line, &catalog)).collect();
+            let mut expected = Vec::new();
+            for a in 0..lines.len() {
+                for b in a..lines.len() {
+                    let pairs = all[a].iter().flat_map(|one| all[b].iter().map(move |other| (one, other)));
+                    let pairs = pairs.filter(|(one, other)| a != b || other.from_m - one.to_m > NEIGHBOURS_M);
+                    let missing = pairs.filter_map(|(one, other)| Some(one.clash((a, b), other)?.missing_m()));
+                    expected.extend(missing.max_by(f64::total_cmp).map(|missing_m| ((a, b), missing_m)));
+                }
+            }
+            let found: Vec<_> = clashes(&lines, &catalog).iter().map(|c| (c.lines, c.missing_m())).collect();
+            prop_assert_eq!(found, expected);
+        }
+
         #[test]
         fn agrees_with_a_search_over_both_pieces(a in point(), b in point(), c in point(), d in point()) {
             let (s, t) = nearest((a, b), (c, d));
