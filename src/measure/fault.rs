@@ -152,13 +152,26 @@ impl Fault {
             Fault::UnknownDirection { word, .. } if is_handed(word) => {
                 "say it by the compass, because left and right change with where you stand: east, west, north, south, up, down".into()
             }
-            Fault::UnknownDirection { .. } => {
-                "use east, west, north, south, up, down, or a mix like {north: 3, up: 4}".into()
-            }
+            Fault::UnknownDirection { word, .. } => match between(word) {
+                Some(mix) => format!(
+                    "half way between two is a mix, `{mix}`; in a turn it has the angle beside it, `turn: {{by: …, toward: {mix}}}`"
+                ),
+                None => "use east, west, north, south, up, down, or a mix like {north: 3, up: 4}".into(),
+            },
             Fault::HalfTurn { .. } => "write it like `90 west`".into(),
             Fault::NoDirection => "leave one of the opposites out".into(),
         })
     }
+}
+
+/// The mix that a word like `NW` or `north-west` means.
+fn between(word: &str) -> Option<String> {
+    let bare: String = word.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+    let all = ["north", "south"].into_iter().flat_map(|one| ["east", "west"].map(|other| (one, other)));
+    let mut meant = all.filter(|(one, other)| {
+        bare == format!("{one}{other}") || bare == format!("{}{}", &one[..1], &other[..1])
+    });
+    meant.next().map(|(one, other)| format!("{{{one}: 1, {other}: 1}}"))
 }
 
 /// Words that say a side of whoever looks.
