@@ -8,17 +8,28 @@
 /// ```
 pub fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\t' => out.push(' '),
-            '\n' => out.push('\n'),
-            c if super::turns(c) || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
-            c => out.push(c),
-        }
-    }
+    push_escaped(&mut out, text);
     out
+}
+
+/// Writes the text as [`escape`] makes it safe.
+pub fn push_escaped(out: &mut String, text: &str) {
+    // What needs no change goes over in one piece.
+    let mut done = 0;
+    for (at, c) in text.char_indices() {
+        let instead = match c {
+            '&' => "&amp;",
+            '<' => "&lt;",
+            '>' => "&gt;",
+            '"' => "&quot;",
+            ' '..='~' | '\n' => continue,
+            '\t' => " ",
+            c if super::turns(c) || matches!(c, '\u{fffe}' | '\u{ffff}') => "",
+            _ => continue,
+        };
+        out.push_str(&text[done..at]);
+        out.push_str(instead);
+        done = at + c.len_utf8();
+    }
+    out.push_str(&text[done..]);
 }

@@ -20,7 +20,7 @@ mod whole;
 
 pub use counted::counted;
 pub use diagnostic::{Diagnostic, Related, Severity};
-pub use escape::escape;
+pub use escape::{escape, push_escaped};
 pub use nearest::{clip, nearest};
 pub use notes::{cut_values, may_be_cut};
 pub use place::Place;

@@ -170,7 +170,7 @@ fn chords(polygon: &[V2], along: V2, offset: f64) -> Vec<(V2, V2)> {
 }
 
 /// A line without the points that lie no farther than `off_mm` from it without them; its ends stay.
-pub fn simplified(points: &[V2], off_mm: f64) -> Vec<V2> {
+pub fn simplified(points: &[V2], off_mm: f64) -> impl Iterator<Item = V2> {
     let mut kept = vec![false; points.len()];
     let mut parts = vec![(0, points.len().saturating_sub(1))];
     while let Some((first, last)) = parts.pop() {
@@ -184,7 +184,7 @@ pub fn simplified(points: &[V2], off_mm: f64) -> Vec<V2> {
             parts.extend([(first, i), (i, last)]);
         }
     }
-    points.iter().zip(kept).filter(|(_, kept)| *kept).map(|(point, _)| *point).collect()
+    points.iter().zip(kept).filter(|(_, kept)| *kept).map(|(point, _)| *point)
 }
 
 /// How far a point lies from a segment, mm.
@@ -244,14 +244,14 @@ mod tests {
     fn a_simplified_line_stays_near() {
         let arc: Vec<V2> =
             (0..=400).map(|i| f64::from(i) / 400.0).map(|t| v2(100.0 * t, 20.0 * t * t)).collect();
-        let fewer = simplified(&arc, 0.02);
+        let fewer: Vec<V2> = simplified(&arc, 0.02).collect();
         assert!(fewer.len() < 60 && fewer.first() == arc.first() && fewer.last() == arc.last());
         let off = |p: &V2| {
             fewer.windows(2).map(|pair| off_segment_mm(*p, pair[0], pair[1])).fold(f64::MAX, f64::min)
         };
         assert!(arc.iter().all(|p| off(p) <= 0.02 + 1e-12));
         let corner = [v2(0.0, 0.0), v2(1.0, 0.0), v2(1.0, 1.0)];
-        assert_eq!(simplified(&corner, 0.02), corner);
-        assert_eq!(simplified(&[], 0.02), []);
+        assert!(simplified(&corner, 0.02).eq(corner));
+        assert_eq!(simplified(&[], 0.02).count(), 0);
     }
 }

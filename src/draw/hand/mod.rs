@@ -1,4 +1,5 @@
 //! The drawing hand: what a drawing is written with. It knows paper, type and line, and no placing of words.
+mod decimal;
 pub(crate) mod font;
 pub(crate) mod geo;
 pub(crate) mod raster;

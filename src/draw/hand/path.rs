@@ -4,6 +4,7 @@
 //! screen shows. Points that fall on the one before are left out, and so are those that lie on a straight line
 //! between others, or by it as near as nobody sees; level and plumb lines are written by their one number, and each point from where it takes
 //! the fewest letters.
+use super::decimal;
 use super::geo::{V2, simplified};
 use super::scene::Segment;
 
@@ -11,185 +12,143 @@ use super::scene::Segment;
 /// line.
 const OFF_HUNDREDTHS: f64 = 2.0;
 
-/// A point in hundredths of a millimetre.
+/// A point in hundredths of a millimetre, so that what lies on a line is told exactly.
 type Point = (i64, i64);
 
-/// A step with its points in whole hundredths, so that what lies on a line is told exactly.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Step {
-    Move(Point),
-    Line(Point),
-    Cubic(Point, Point, Point),
-    Close,
-}
-
-/// The steps as the `d` of a path.
+/// Writes the steps as the `d` of a path.
 ///
 /// A point is written from the top left corner or from where the pen stands, whichever takes fewer letters;
 /// both are whole hundredths, so that no error adds up.
-pub fn data(steps: &[Segment]) -> String {
-    let mut out = String::with_capacity(steps.len() * 8);
-    let (mut at, mut start): (Point, Point) = ((0, 0), (0, 0));
-    for step in lean(steps) {
-        match step {
-            Step::Move(p) => command(&mut out, 'M', &[p.0, p.1], at),
-            Step::Line(p) if p.1 == at.1 => shorter(&mut out, 'H', &[p.0], &[p.0 - at.0]),
-            Step::Line(p) if p.0 == at.0 => shorter(&mut out, 'V', &[p.1], &[p.1 - at.1]),
-            Step::Line(p) => command(&mut out, 'L', &[p.0, p.1], at),
-            Step::Cubic(a, b, p) => command(&mut out, 'C', &[a.0, a.1, b.0, b.1, p.0, p.1], at),
-            Step::Close => out.push('Z'),
-        }
-        // Closing brings the pen back to where its line began.
-        at = step.end().unwrap_or(start);
-        if let Step::Move(p) = step {
-            start = p;
-        }
-    }
-    out
-}
-
-/// A command with pairs of numbers, from the corner or from where the pen stands.
-fn command(out: &mut String, letter: char, numbers: &[i64], at: Point) {
-    let from_pen: Vec<i64> = numbers
-        .iter()
-        .enumerate()
-        .map(|(nth, number)| number - if nth % 2 == 0 { at.0 } else { at.1 })
-        .collect();
-    shorter(out, letter, numbers, &from_pen);
-}
-
-/// The shorter of a command from the corner and the same from the pen, which has a small letter. The letter goes
-/// where it is that of the command before and its numbers part themselves from the last; lines after a move need none.
-fn shorter(out: &mut String, letter: char, from_corner: &[i64], from_pen: &[i64]) {
-    let (corner, pen) = (listed(from_corner), listed(from_pen));
-    let (letter, numbers) =
-        if pen.len() < corner.len() { (letter.to_ascii_lowercase(), pen) } else { (letter, corner) };
-    let before = out.rfind(|c: char| c.is_ascii_alphabetic()).and_then(|at| out[at..].chars().next());
-    let goes_on = match before {
-        Some('M') => letter == 'L',
-        Some('m') => letter == 'l',
-        other => other == Some(letter),
-    };
-    if !(goes_on && numbers.starts_with('-')) {
-        out.push(letter);
-    }
-    out.push_str(&numbers);
-}
-
-/// Numbers with no more blanks than it takes: a minus parts two numbers, and so does a point after a part.
-fn listed(numbers: &[i64]) -> String {
-    let mut out = String::with_capacity(numbers.len() * 5);
-    let mut parted = false;
-    for (nth, number) in numbers.iter().enumerate() {
-        let begun_by_point = (1..100).contains(number);
-        if nth > 0 && *number >= 0 && !(begun_by_point && parted) {
-            out.push(' ');
-        }
-        push(&mut out, *number);
-        parted = number % 100 != 0;
-    }
-    out
-}
-
-impl Step {
-    /// Where the pen stands after it; none after closing.
-    fn end(self) -> Option<Point> {
-        match self {
-            Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p) => Some(p),
-            Step::Close => None,
-        }
-    }
-}
-
-/// The steps without points that show nothing.
-fn lean(steps: &[Segment]) -> Vec<Step> {
-    let mut out: Vec<Step> = Vec::with_capacity(steps.len());
-    // Points of straight lines that follow each other, after the one that they begin at.
-    let mut run: Vec<Point> = Vec::new();
-    for step in steps.iter().map(whole) {
-        if let (Step::Line(p), false) = (step, run.is_empty()) {
-            if run.last() != Some(&p) {
-                run.push(p);
+pub fn push_data(out: &mut String, steps: &[Segment]) {
+    let mut hand = Hand { out, letter: ' ', at: (0, 0), start: (0, 0) };
+    // Whether the pen stands at a point that a run of lines may begin from; after closing it does not.
+    let mut stands = false;
+    let mut rest = steps;
+    while let Some((step, after)) = rest.split_first() {
+        rest = after;
+        match *step {
+            Segment::Move(p) => hand.go(point(p)),
+            Segment::Line(p) if !stands => hand.line(point(p)),
+            Segment::Line(p) => {
+                let more = after.iter().take_while(|step| matches!(step, Segment::Line(_))).count();
+                hand.lines(point(p), &after[..more]);
+                rest = &after[more..];
             }
-            continue;
+            Segment::Cubic(a, b, p) => hand.curve([a, b, p].map(point)),
+            Segment::Close => hand.close(),
         }
-        out.extend(fewer(&run));
-        out.push(step);
-        run.clear();
-        run.extend(step.end());
+        stands = *step != Segment::Close;
     }
-    out.extend(fewer(&run));
-    out
 }
 
-/// The lines of a run, without the points that lie by the line as well as on it.
-fn fewer(run: &[Point]) -> Vec<Step> {
-    let points: Vec<V2> = run.iter().map(|p| V2::new(p.0 as f64, p.1 as f64)).collect();
-    // Whole numbers come back as they went.
-    let line = |p: V2| Step::Line((p.x as i64, p.y as i64));
-    simplified(&points, OFF_HUNDREDTHS).into_iter().skip(1).map(line).collect()
+/// A path while it is written.
+struct Hand<'o> {
+    out: &'o mut String,
+    /// The letter of the command before.
+    letter: char,
+    /// Where the pen stands, and where its line began.
+    at: Point,
+    start: Point,
 }
 
-fn whole(step: &Segment) -> Step {
-    match *step {
-        Segment::Move(p) => Step::Move(point(p)),
-        Segment::Line(p) => Step::Line(point(p)),
-        Segment::Cubic(a, b, p) => Step::Cubic(point(a), point(b), point(p)),
-        Segment::Close => Step::Close,
+impl Hand<'_> {
+    fn go(&mut self, p: Point) {
+        self.command('M', [p.0, p.1], [p.0 - self.at.0, p.1 - self.at.1]);
+        (self.at, self.start) = (p, p);
     }
+
+    fn line(&mut self, p: Point) {
+        let by = (p.0 - self.at.0, p.1 - self.at.1);
+        match by {
+            (x, 0) => self.command('H', [p.0], [x]),
+            (0, y) => self.command('V', [p.1], [y]),
+            (x, y) => self.command('L', [p.0, p.1], [x, y]),
+        }
+        self.at = p;
+    }
+
+    /// Lines that follow each other, without the points that show nothing.
+    fn lines(&mut self, first: Point, others: &[Segment]) {
+        if others.is_empty() {
+            if first != self.at {
+                self.line(first);
+            }
+            return;
+        }
+        let whole = |p: Point| V2::new(p.0 as f64, p.1 as f64);
+        let mut run = Vec::with_capacity(others.len() + 2);
+        run.extend([whole(self.at), whole(first)]);
+        run.extend(others.iter().filter_map(|step| match *step {
+            Segment::Line(p) => Some(whole(point(p))),
+            _ => None,
+        }));
+        run.dedup();
+        // Whole numbers come back as they went.
+        simplified(&run, OFF_HUNDREDTHS).skip(1).for_each(|p| self.line((p.x as i64, p.y as i64)));
+    }
+
+    fn curve(&mut self, [a, b, p]: [Point; 3]) {
+        let (x, y) = self.at;
+        let from_corner = [a.0, a.1, b.0, b.1, p.0, p.1];
+        self.command('C', from_corner, [a.0 - x, a.1 - y, b.0 - x, b.1 - y, p.0 - x, p.1 - y]);
+        self.at = p;
+    }
+
+    /// Closing brings the pen back to where its line began.
+    fn close(&mut self) {
+        self.out.push('Z');
+        (self.letter, self.at) = ('Z', self.start);
+    }
+
+    /// The shorter of a command from the corner and the same from the pen, which has a small letter. The letter goes
+    /// where it is that of the command before and its numbers part themselves from the last; lines after a move need
+    /// none.
+    fn command<const N: usize>(&mut self, letter: char, from_corner: [i64; N], from_pen: [i64; N]) {
+        let small = letters(&from_pen) < letters(&from_corner);
+        let (letter, numbers) =
+            if small { (letter.to_ascii_lowercase(), from_pen) } else { (letter, from_corner) };
+        let goes_on = match self.letter {
+            'M' => letter == 'L',
+            'm' => letter == 'l',
+            other => other == letter,
+        };
+        if !(goes_on && numbers[0] < 0) {
+            self.out.push(letter);
+            self.letter = letter;
+        }
+        for (nth, number) in numbers.iter().enumerate() {
+            if nth > 0 && parted(numbers[nth - 1], *number) {
+                self.out.push(' ');
+            }
+            decimal::push_hundredths(self.out, *number);
+        }
+    }
+}
+
+/// How many letters numbers take with the blanks between them.
+fn letters(numbers: &[i64]) -> usize {
+    let blanks = numbers.windows(2).filter(|pair| parted(pair[0], pair[1])).count();
+    blanks + numbers.iter().map(|number| decimal::letters(*number)).sum::<usize>()
+}
+
+/// Whether a blank must part two numbers: a minus does it too, and so does a point after a part.
+fn parted(before: i64, number: i64) -> bool {
+    let begun_by_point = (1..100).contains(&number);
+    number >= 0 && !(begun_by_point && before % 100 != 0)
 }
 
 fn point(p: V2) -> Point {
-    (hundredths(p.x), hundredths(p.y))
-}
-
-/// A drawing is some metres wide at most, so that a whole number of hundredths always holds it.
-fn hundredths(mm: f64) -> i64 {
-    (mm * 100.0).round() as i64
-}
-
-/// A length to a hundredth of a millimetre in the fewest letters: `.5`, `-1.25`, `3`.
-pub fn short(mm: f64) -> String {
-    let mut out = String::new();
-    push(&mut out, hundredths(mm));
-    out
-}
-
-fn push(out: &mut String, hundredths: i64) {
-    use std::fmt::Write;
-    let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
-    let sign = if hundredths < 0 { "-" } else { "" };
-    // Writing to a String cannot fail.
-    let _ = match (whole, part) {
-        (whole, 0) => write!(out, "{sign}{whole}"),
-        (0, part) if part % 10 == 0 => write!(out, "{sign}.{}", part / 10),
-        (0, part) => write!(out, "{sign}.{part:02}"),
-        (whole, part) if part % 10 == 0 => write!(out, "{sign}{whole}.{}", part / 10),
-        (whole, part) => write!(out, "{sign}{whole}.{part:02}"),
-    };
+    (decimal::hundredths(p.x), decimal::hundredths(p.y))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    #[test]
-    fn writes_short_numbers() {
-        let told = [0.0, -0.001, 0.05, -0.5, 12.0, 12.3, -12.345, 0.999].map(short);
-        assert_eq!(told, ["0", "0", ".05", "-.5", "12", "12.3", "-12.35", "1"]);
-    }
-
-    #[test]
-    fn agrees_with_the_shortest_digits_of_the_library() {
-        for k in (-3000..3000).chain([12_345, -9_990, 19_000, 1_000_001]) {
-            let x = f64::from(k) / 100.0;
-            let wanted = format!("{}", x + 0.0);
-            let wanted = match wanted.strip_prefix("-0.") {
-                Some(part) => format!("-.{part}"),
-                None => wanted.strip_prefix("0.").map_or(wanted.clone(), |part| format!(".{part}")),
-            };
-            assert_eq!(short(x), wanted);
-        }
+    fn data(steps: &[Segment]) -> String {
+        let mut out = String::new();
+        push_data(&mut out, steps);
+        out
     }
 
     #[test]

@@ -60,16 +60,13 @@ pub fn fits_paper((width_mm, height_mm): (f64, f64)) -> Result<(), DrawError> {
     if fits(width_mm) && fits(height_mm) { Ok(()) } else { Err(DrawError::Paper { width_mm, height_mm }) }
 }
 
-/// A drawing written out, where a viewer can read it: every point is a number, and the text is well-formed XML. What
-/// a viewer makes of the rest is checked over random jobs, not at each publish.
+/// A drawing written out, where a viewer can read it: every number is one, and the text is well-formed XML, which
+/// [`Scene::fault`] tells before a letter is written. That it tells truly, and what a viewer makes of the rest, is
+/// checked over random drawings, not at each publish.
 pub fn written(scene: &Scene) -> Result<String, DrawError> {
-    if let Some(mark) = scene.without_place() {
-        return Err(DrawError::Svg(format!("{} {} has no place", mark.kind, mark.title)));
-    }
-    let svg = scene.to_svg();
-    match usvg::roxmltree::Document::parse(&svg) {
-        Ok(_) => Ok(svg),
-        Err(why) => Err(DrawError::Svg(why.to_string())),
+    match scene.fault() {
+        Some(why) => Err(DrawError::Svg(why)),
+        None => Ok(scene.to_svg()),
     }
 }
 
@@ -114,4 +111,110 @@ fn options() -> usvg::Options<'static> {
         Arc::new(fonts)
     });
     usvg::Options { fontdb: Arc::clone(fonts), font_family: "DejaVu Sans".into(), ..usvg::Options::default() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::hand::geo::V2;
+    use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
+    use crate::draw::hand::text::{Align, Text};
+    use proptest::prelude::*;
+
+    /// Names right and wrong, a repeated one among them when two are drawn alike.
+    const NAMES: [&str; 7] = ["mark", "station-m", "h2", "kind", "", "no name", "a\"b"];
+
+    /// Numbers as they come and as they must not.
+    fn number() -> impl Strategy<Value = f64> {
+        prop_oneof![20 => -300.0..300.0f64, 1 => Just(f64::NAN), 1 => Just(f64::INFINITY)]
+    }
+
+    fn point() -> impl Strategy<Value = V2> {
+        (number(), number()).prop_map(|(x, y)| V2::new(x, y))
+    }
+
+    fn mark() -> impl Strategy<Value = Mark> {
+        let figures = proptest::collection::vec((0..12usize, any::<String>()), 0..3);
+        let shapes = proptest::collection::vec((point(), point(), number(), any::<String>()), 0..3);
+        (0..20usize, any::<String>(), figures, shapes).prop_map(|(kind, title, figures, shapes)| {
+            let name = |nth: usize| NAMES.get(nth).copied().unwrap_or("length-m");
+            let mut mark = Mark::new(name(kind), title);
+            mark.data = figures.into_iter().map(|(nth, value)| (name(nth), value)).collect();
+            for (a, b, angle_deg, words) in shapes {
+                mark.path(vec![Segment::Move(a), Segment::Line(b), Segment::Close], Pen::Thin, Fill::White);
+                mark.text(Text { angle_deg, ..Text::plain(b, words, Align::Middle) });
+            }
+            mark
+        })
+    }
+
+    /// A drawing of anything.
+    fn scene() -> impl Strategy<Value = Scene> {
+        let words = (any::<String>(), any::<String>(), any::<String>());
+        (words, (number(), number()), proptest::collection::vec(mark(), 0..3)).prop_map(
+            |((prefix, title, desc), size_mm, marks)| Scene {
+                prefix,
+                title,
+                desc,
+                size_mm,
+                scale: None,
+                marks,
+            },
+        )
+    }
+
+    /// The words that a reader is to find.
+    fn meant(words: &str) -> String {
+        let safe = crate::text::escape(words);
+        let signs = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&amp;", "&")];
+        signs.iter().fold(safe, |words, (written, sign)| words.replace(written, sign))
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(1000))]
+        #[test]
+        fn what_no_reader_takes_is_told_and_the_rest_is_read_as_it_was_meant(scene in scene()) {
+            let svg = scene.to_svg();
+            let read = usvg::roxmltree::Document::parse(&svg);
+            prop_assert!(read.is_ok() || written(&scene).is_err(), "{svg}");
+            if let (Ok(read), Ok(_)) = (read, written(&scene)) {
+                let shown: Vec<&Mark> = scene.marks.iter().filter(|mark| !mark.shapes.is_empty()).collect();
+                let of_kind = |name: &'static str| read.descendants().filter(move |n| n.has_tag_name(name));
+                prop_assert_eq!(of_kind("g").count(), shown.len());
+                let told: Vec<&str> = of_kind("text").map(|node| node.text().unwrap_or("")).collect();
+                let words: Vec<String> = shown.iter().flat_map(|mark| mark.texts()).map(|t| meant(&t.words)).collect();
+                prop_assert_eq!(told, words);
+            }
+        }
+    }
+
+    #[test]
+    fn each_fault_is_told() {
+        let plain = || Text::plain(V2::ZERO, "H1", Align::Start);
+        let mark = |text: Text| {
+            let mut mark = Mark::new("tube", "H1").with("mark", "H1");
+            mark.text(text);
+            mark
+        };
+        let scene = |mark: Mark, high_mm: f64| Scene {
+            prefix: "p".into(),
+            title: "Hall".into(),
+            desc: String::new(),
+            size_mm: (100.0, high_mm),
+            scale: None,
+            marks: vec![mark],
+        };
+        assert!(written(&scene(mark(plain()), 50.0)).is_ok());
+        let lost = V2::new(f64::NAN, 0.0);
+        let wrong = [
+            scene(mark(plain()), f64::NAN),
+            scene(mark(Text { at: lost, ..plain() }), 50.0),
+            scene(mark(Text { angle_deg: f64::INFINITY, ..plain() }), 50.0),
+            scene(mark(plain()).with("mark", "H2"), 50.0),
+            scene(mark(plain()).with("kind", "x"), 50.0),
+            scene(mark(plain()).with("a\"b", "x"), 50.0),
+            scene(Mark { kind: "<", ..mark(plain()) }, 50.0),
+        ];
+        assert!(wrong.iter().all(|scene| written(scene).is_err()));
+    }
 }

@@ -181,6 +181,41 @@ impl Mark {
     }
 }
 
+impl Mark {
+    /// What of it no viewer could read.
+    fn fault(&self) -> Option<String> {
+        let twice = |nth: usize, name: &str| self.data[..nth].iter().any(|(other, _)| *other == name);
+        let bad = |(nth, (name, _)): (usize, &(&'static str, String))| {
+            !is_name(name) || *name == "kind" || twice(nth, name)
+        };
+        if !is_name(self.kind) || self.data.iter().enumerate().any(bad) {
+            return Some(format!("{} {} has no name that is one", self.kind, self.title));
+        }
+        let lost = self.shapes.iter().any(Shape::is_lost);
+        lost.then(|| format!("{} {} has no place", self.kind, self.title))
+    }
+}
+
+/// Whether it may be part of an attribute's name.
+fn is_name(name: &str) -> bool {
+    !name.is_empty() && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-')
+}
+
+impl Shape {
+    /// Whether some point of it is no number.
+    fn is_lost(&self) -> bool {
+        let lost = |p: &V2| !p.is_finite();
+        match self {
+            Shape::Text(text) => lost(&text.at) || !text.angle_deg.is_finite() || !text.size_mm.is_finite(),
+            Shape::Path { steps, .. } => steps.iter().any(|step| match step {
+                Segment::Move(p) | Segment::Line(p) => lost(p),
+                Segment::Cubic(a, b, c) => lost(a) || lost(b) || lost(c),
+                Segment::Close => false,
+            }),
+        }
+    }
+}
+
 impl Scene {
     /// Moves everything drawn down by `dy` mm.
     pub fn shift(&mut self, dy: f64) {
@@ -193,19 +228,14 @@ impl Scene {
         }
     }
 
-    /// A mark of which some point is no number; there is none in a drawing that may be shown.
-    pub fn without_place(&self) -> Option<&Mark> {
-        let lost = |p: &V2| !p.is_finite();
-        self.marks.iter().find(|mark| {
-            mark.shapes.iter().any(|shape| match shape {
-                Shape::Text(text) => lost(&text.at),
-                Shape::Path { steps, .. } => steps.iter().any(|step| match step {
-                    Segment::Move(p) | Segment::Line(p) => lost(p),
-                    Segment::Cubic(a, b, c) => [a, b, c].into_iter().any(lost),
-                    Segment::Close => false,
-                }),
-            })
-        })
+    /// What of it no viewer could read, in words; there is nothing of the kind in a drawing that may be shown.
+    ///
+    /// All words go through [`escape`](crate::text::escape) and every element that is begun is ended, so that the
+    /// text is well formed once names are names, each told once in its mark, and every number is one.
+    pub fn fault(&self) -> Option<String> {
+        let finite = self.size_mm.0.is_finite() && self.size_mm.1.is_finite();
+        let whole = (!finite).then(|| String::from("the sheet has no size"));
+        whole.or_else(|| self.marks.iter().find_map(Mark::fault))
     }
 
     /// Top and bottom of everything drawn.

@@ -1,13 +1,13 @@
 //! The one writer of SVG.
 //!
 //! What most marks share stands once on the drawing: a thin black line, no fill, the size of most words.
+use super::decimal::{push_number, push_short};
 use super::font::FAMILY;
 use super::geo::V2;
 use super::path;
 use super::scene::{Fill, Mark, Pen, Scene, Segment, Shape, THICK_MM, THIN_MM};
 use super::text::{Align, Text};
-use crate::text::escape;
-use std::fmt::Write;
+use crate::text::push_escaped;
 
 /// The grey of bands, the only one; prints as a light tint on any printer.
 const GREY: &str = "#ccc";
@@ -19,30 +19,64 @@ const BLACK: &str = "[data-kind]>text,[data-kind]>circle{fill:#000;stroke:none}"
 impl Scene {
     /// The drawing as SVG, sized in mm of paper; ids begin with the scene's prefix.
     pub fn to_svg(&self) -> String {
-        let (w, h) = (number(self.size_mm.0), number(self.size_mm.1));
-        let id = escape(&self.prefix);
         let usual_mm = usual_size_mm(&self.marks);
-        let mut out = String::with_capacity(16 * 1024);
-        // Writing to a String cannot fail, so the results are let go.
-        let _ = write!(
-            out,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" \
-             viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\" \
-             font-family=\"{FAMILY}\" font-size=\"{}\" style=\"font-kerning:none\" fill=\"none\" \
-             stroke=\"#000\" stroke-width=\"{}\" stroke-linecap=\"butt\" stroke-linejoin=\"round\">\n\
-             <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n\
-             <style>{BLACK}</style>\n",
-            number(usual_mm),
-            path::short(THIN_MM),
-            escape(&self.title),
-            escape(&self.desc),
-        );
+        let mut out = String::with_capacity(24 * 1024);
+        self.push_head(&mut out, usual_mm);
         // A mark that shows nothing here is for those who read the scene alone.
         for mark in self.marks.iter().filter(|mark| !mark.shapes.is_empty()) {
             write_mark(&mut out, mark, usual_mm);
         }
         out.push_str("</svg>\n");
         out
+    }
+
+    /// What stands before the marks: size, what most marks share, and what the drawing shows, in words.
+    fn push_head(&self, out: &mut String, usual_mm: f64) {
+        let (w, h) = self.size_mm;
+        let id = &self.prefix;
+        out.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\"");
+        attribute(out, "width", |out| {
+            push_number(out, w);
+            out.push_str("mm");
+        });
+        attribute(out, "height", |out| {
+            push_number(out, h);
+            out.push_str("mm");
+        });
+        attribute(out, "viewBox", |out| {
+            out.push_str("0 0 ");
+            push_number(out, w);
+            out.push(' ');
+            push_number(out, h);
+        });
+        out.push_str(" role=\"img\"");
+        attribute(out, "aria-labelledby", |out| {
+            push_escaped(out, id);
+            out.push_str("-title ");
+            push_escaped(out, id);
+            out.push_str("-desc");
+        });
+        attribute(out, "font-family", |out| out.push_str(FAMILY));
+        attribute(out, "font-size", |out| push_number(out, usual_mm));
+        out.push_str(" style=\"font-kerning:none\" fill=\"none\" stroke=\"#000\"");
+        attribute(out, "stroke-width", |out| push_short(out, THIN_MM));
+        out.push_str(" stroke-linecap=\"butt\" stroke-linejoin=\"round\">\n");
+        for (name, words) in [("title", &self.title), ("desc", &self.desc)] {
+            for part in ["<", name, " id=\""] {
+                out.push_str(part);
+            }
+            push_escaped(out, id);
+            for part in ["-", name, "\">"] {
+                out.push_str(part);
+            }
+            push_escaped(out, words);
+            for part in ["</", name, ">\n"] {
+                out.push_str(part);
+            }
+        }
+        for part in ["<style>", BLACK, "</style>\n"] {
+            out.push_str(part);
+        }
     }
 }
 
@@ -60,24 +94,44 @@ fn usual_size_mm(marks: &[Mark]) -> f64 {
     most.map_or(1.0, |(size_mm, _)| size_mm)
 }
 
+/// An attribute, its value written by a function.
+fn attribute(out: &mut String, name: &str, value: impl FnOnce(&mut String)) {
+    for part in [" ", name, "=\""] {
+        out.push_str(part);
+    }
+    value(out);
+    out.push('"');
+}
+
 /// One mark as a group with its figures; words of the usual size, mm, do not say it.
 fn write_mark(out: &mut String, mark: &Mark, usual_mm: f64) {
-    let _ = write!(out, "<g data-kind=\"{}\"", mark.kind);
+    out.push_str("<g");
+    attribute(out, "data-kind", |out| out.push_str(mark.kind));
     for (name, value) in &mark.data {
-        let _ = write!(out, " data-{name}=\"{}\"", escape(value));
+        out.push_str(" data-");
+        out.push_str(name);
+        out.push_str("=\"");
+        push_escaped(out, value);
+        out.push('"');
     }
     out.push('>');
     if !mark.title.is_empty() {
-        let _ = write!(out, "<title>{}</title>", escape(&mark.title));
+        out.push_str("<title>");
+        push_escaped(out, &mark.title);
+        out.push_str("</title>");
     }
     for shape in &mark.shapes {
         match shape {
             Shape::Path { steps, pen: Pen::None, fill: Fill::Black } if let Some((at, r)) = dot(steps) => {
-                let [x, y, r] = [at.x, at.y, r].map(path::short);
-                let _ = write!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>");
+                out.push_str("<circle");
+                attribute(out, "cx", |out| push_short(out, at.x));
+                attribute(out, "cy", |out| push_short(out, at.y));
+                attribute(out, "r", |out| push_short(out, r));
+                out.push_str("/>");
             }
             Shape::Path { steps, pen, fill } => {
-                let _ = write!(out, "<path d=\"{}\"", path::data(steps));
+                out.push_str("<path");
+                attribute(out, "d", |out| path::push_data(out, steps));
                 write_fill(out, *fill);
                 write_pen(out, *pen);
                 out.push_str("/>");
@@ -109,7 +163,7 @@ fn write_fill(out: &mut String, fill: Fill) {
         Fill::Black => "#000",
         Fill::Grey => GREY,
     };
-    let _ = write!(out, " fill=\"{colour}\"");
+    attribute(out, "fill", |out| out.push_str(colour));
 }
 
 /// What of a pen differs from the thin black line of the drawing.
@@ -127,33 +181,48 @@ fn write_pen(out: &mut String, pen: Pen) {
         Pen::Dotted => (THIN_MM, &[0.4, 0.8]),
         Pen::Pattern(dashes) => (THICK_MM, dashes),
         Pen::Blank(width) => {
-            let _ = write!(out, " stroke=\"#fff\" stroke-width=\"{}\"", path::short(width));
+            out.push_str(" stroke=\"#fff\"");
+            attribute(out, "stroke-width", |out| push_short(out, width));
             return;
         }
     };
     if width != THIN_MM {
-        let _ = write!(out, " stroke-width=\"{}\"", path::short(width));
+        attribute(out, "stroke-width", |out| push_short(out, width));
     }
     if !dashes.is_empty() {
-        let list: Vec<String> = dashes.iter().map(|d| number(*d)).collect();
-        let _ = write!(out, " stroke-dasharray=\"{}\"", list.join(" "));
+        attribute(out, "stroke-dasharray", |out| {
+            for (nth, mm) in dashes.iter().enumerate() {
+                if nth > 0 {
+                    out.push(' ');
+                }
+                push_number(out, *mm);
+            }
+        });
     }
 }
 
 /// A line of text.
 fn write_text(out: &mut String, text: &Text, usual_mm: f64) {
-    let (x, y) = (path::short(text.at.x), path::short(text.at.y));
     out.push_str("<text");
     if text.reversed {
         out.push_str(" style=\"fill:#fff\"");
     }
     if text.size_mm != usual_mm {
-        let _ = write!(out, " font-size=\"{}\"", number(text.size_mm));
+        attribute(out, "font-size", |out| push_number(out, text.size_mm));
     }
     if text.angle_deg == 0.0 {
-        let _ = write!(out, " x=\"{x}\" y=\"{y}\"");
+        attribute(out, "x", |out| push_short(out, text.at.x));
+        attribute(out, "y", |out| push_short(out, text.at.y));
     } else {
-        let _ = write!(out, " transform=\"translate({x} {y}) rotate({})\"", number(text.angle_deg));
+        attribute(out, "transform", |out| {
+            out.push_str("translate(");
+            push_short(out, text.at.x);
+            out.push(' ');
+            push_short(out, text.at.y);
+            out.push_str(") rotate(");
+            push_number(out, text.angle_deg);
+            out.push(')');
+        });
     }
     match text.anchor {
         Align::Start => {}
@@ -163,24 +232,7 @@ fn write_text(out: &mut String, text: &Text, usual_mm: f64) {
     if text.bold {
         out.push_str(" font-weight=\"bold\"");
     }
-    let _ = write!(out, ">{}</text>", escape(&text.words));
-}
-
-/// A number to a thousandth, without needless noughts.
-fn number(x: f64) -> String {
-    let rounded = (x * 1000.0).round() / 1000.0 + 0.0;
-    format!("{rounded}")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn writes_short_numbers() {
-        assert_eq!(
-            (number(1.0), number(0.12345), number(-0.00001)),
-            ("1".into(), "0.123".into(), "0".into())
-        );
-    }
+    out.push('>');
+    push_escaped(out, &text.words);
+    out.push_str("</text>");
 }
