@@ -48,6 +48,12 @@ impl Quad {
         self.upright
     }
 
+    /// Whether its sides run level and plumb, so that it fills its bounding box.
+    pub fn is_level(&self) -> bool {
+        let [a, b, c, _] = self.corners;
+        self.upright || (a.y == b.y && b.x == c.x) || (a.x == b.x && b.y == c.y)
+    }
+
     /// Grown along its first side and across it.
     pub fn grown(&self, along: f64, across: f64) -> Quad {
         if self.upright {
@@ -69,9 +75,13 @@ impl Quad {
 
     /// Whether two quadrilaterals share more than an edge (separating axes).
     pub fn meets(&self, other: &Quad) -> bool {
+        self.bounds_meet(other) && self.overlaps(other)
+    }
+
+    /// Whether two quadrilaterals whose bounding boxes share more than an edge do so themselves.
+    pub fn overlaps(&self, other: &Quad) -> bool {
         // The sides of an upright one are those of the bounding boxes.
-        self.bounds_meet(other)
-            && (self.upright || !separated(&self.corners, &other.corners))
+        (self.upright || !separated(&self.corners, &other.corners))
             && (other.upright || !separated(&other.corners, &self.corners))
     }
 
@@ -94,12 +104,17 @@ fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
     (0..2).any(|i| {
         let axis = (a[i + 1] - a[i]).perp();
         // Opposite sides are parallel, so two corners tell how far `a` reaches.
-        let (p, q) = (axis.dot(a[i]), axis.dot(a[i + 2]));
-        let (a0, a1) = (p.min(q), p.max(q));
-        let [p, q, r, s] = b.map(|corner| axis.dot(corner));
-        let (b0, b1) = (p.min(q).min(r.min(s)), p.max(q).max(r.max(s)));
-        axis.length_squared() > 1e-18 && (a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9)
+        let (a0, a1) = sorted(axis.dot(a[i]), axis.dot(a[i + 2]));
+        let (p, q) = sorted(axis.dot(b[0]), axis.dot(b[1]));
+        let (r, s) = sorted(axis.dot(b[2]), axis.dot(b[3]));
+        let (b0, b1) = (sorted(p, r).0, sorted(q, s).1);
+        (a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9) && axis.length_squared() > 1e-18
     })
+}
+
+/// Two numbers, the lesser first.
+fn sorted(a: f64, b: f64) -> (f64, f64) {
+    (if a < b { a } else { b }, if a < b { b } else { a })
 }
 
 /// The crossing of two segments, as the fraction along each, when they cross.
@@ -143,26 +158,34 @@ pub fn hatch(polygon: &[V2], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
     let across = along.perp();
     let reach = polygon.iter().map(|p| across.dot(*p));
     let (lo, hi) = reach.fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)));
-    let mut lines = Vec::new();
-    let mut k = (lo / pitch).ceil();
-    while k * pitch < hi {
-        lines.extend(chords(polygon, along, k * pitch));
-        k += 1.0;
-    }
-    lines
-}
-
-/// What of the line `along.perp() · p = offset` lies inside a polygon; pieces too short to see are left out.
-fn chords(polygon: &[V2], along: V2, offset: f64) -> Vec<(V2, V2)> {
-    let across = along.perp();
-    let mut cuts = Vec::with_capacity(2);
+    let first = (lo / pitch).ceil();
+    let count = ((hi / pitch - first).ceil() + 1.0).max(0.0) as usize;
+    // Where each hatch line goes in and out, side by side round the polygon.
+    let mut cuts: Vec<Vec<V2>> = vec![Vec::new(); count.min(MOST_LINES)];
     for (i, a) in polygon.iter().enumerate() {
         let b = polygon[(i + 1) % polygon.len()];
-        let (da, db) = (across.dot(*a) - offset, across.dot(b) - offset);
-        if (da < 0.0) != (db < 0.0) {
-            cuts.push(*a + (b - *a) * (da / (da - db)));
+        let (p, q) = sorted(across.dot(*a), across.dot(b));
+        let from = (p / pitch - first).floor() - 1.0;
+        for (nth, cuts) in cuts.iter_mut().enumerate().skip(from.max(0.0) as usize) {
+            let offset = (first + nth as f64) * pitch;
+            if offset > q || offset >= hi {
+                break;
+            }
+            let (da, db) = (across.dot(*a) - offset, across.dot(b) - offset);
+            if (da < 0.0) != (db < 0.0) {
+                cuts.push(*a + (b - *a) * (da / (da - db)));
+            }
         }
     }
+    cuts.into_iter().flat_map(|cuts| chords(cuts, along)).collect()
+}
+
+/// So many lines are hatched at most: a sheet's own height of them at the finest pitch.
+const MOST_LINES: usize = 100_000;
+
+/// The pieces of a line that lie inside, from where it goes in to where it goes out; those too short to see are
+/// left out.
+fn chords(mut cuts: Vec<V2>, along: V2) -> Vec<(V2, V2)> {
     // A line goes in and out by turns.
     cuts.sort_by(|p, q| along.dot(*p).total_cmp(&along.dot(*q)));
     let pairs = cuts.chunks_exact(2).map(|pair| (pair[0], pair[1]));

@@ -10,44 +10,47 @@ const DIRECTIONS: usize = 20;
 
 /// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
 /// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
-pub fn round(anchor: V2, size: V2, favoured: V2) -> Vec<Candidate> {
+pub fn round(anchor: V2, size: V2, favoured: V2) -> impl Iterator<Item = Candidate> + use<> {
     round_below(anchor, size, favoured, f64::MAX)
 }
 
 /// The same, as far as they cost less than `limit`.
-pub fn round_below(anchor: V2, size: V2, favoured: V2, limit: f64) -> Vec<Candidate> {
+pub fn round_below(
+    anchor: V2,
+    size: V2,
+    favoured: V2,
+    limit: f64,
+) -> impl Iterator<Item = Candidate> + use<> {
     static WAYS: OnceLock<[V2; DIRECTIONS]> = OnceLock::new();
-    let turned = |k: usize| V2::from_angle(k as f64 * std::f64::consts::TAU / DIRECTIONS as f64);
-    let ways = WAYS.get_or_init(|| std::array::from_fn(turned));
-    let mut all = Vec::with_capacity(if limit < 50.0 { 60 } else { RINGS_MM.len() * DIRECTIONS });
-    for way in ways {
+    ways(&WAYS).iter().flat_map(move |way| {
         let bias = (1.0 - way.dot(favoured)) * 6.0;
-        for ring in RINGS_MM {
+        let ring = move |ring: f64| {
             // The middle lies where the box, not its middle, is a ring's distance away.
             let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
             let place = Quad::about(anchor + reach, size);
             let start = anchor.clamp(place.min, place.max);
             let long = start.distance(anchor);
             let cost = long + long * long * 0.02 + bias;
-            if cost >= limit {
-                break;
-            }
-            all.push(Candidate::led(place, (start, anchor), cost));
-        }
-    }
-    all
+            (cost < limit).then(|| Candidate::led(place, (start, anchor), cost))
+        };
+        RINGS_MM.into_iter().map_while(ring)
+    })
+}
+
+/// Directions all round, reckoned once.
+fn ways<const N: usize>(known: &'static OnceLock<[V2; N]>) -> &'static [V2; N] {
+    let turned = |k: usize| V2::from_angle(k as f64 * std::f64::consts::TAU / N as f64);
+    known.get_or_init(|| std::array::from_fn(turned))
 }
 
 /// Places for a box close by a point, without a leader: `off` from the point, in sixteen directions.
-pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> Vec<Candidate> {
-    (0..16)
-        .map(|k| {
-            let way = V2::from_angle(f64::from(k) * std::f64::consts::TAU / 16.0);
-            let reach = v2(snap(way.x) * (size.x / 2.0 + off), snap(way.y) * (size.y / 2.0 + off));
-            let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
-            Candidate::bare(Quad::about(anchor + reach, size), cost)
-        })
-        .collect()
+pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> impl Iterator<Item = Candidate> + use<> {
+    static WAYS: OnceLock<[V2; 16]> = OnceLock::new();
+    ways(&WAYS).iter().map(move |way| {
+        let reach = v2(snap(way.x) * (size.x / 2.0 + off), snap(way.y) * (size.y / 2.0 + off));
+        let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
+        Candidate::bare(Quad::about(anchor + reach, size), cost)
+    })
 }
 
 /// Sends slanted directions to the sides of the square, so that a box is wholly beside its point.

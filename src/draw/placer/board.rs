@@ -48,8 +48,9 @@ pub struct Board {
     taken: Vec<Taken>,
     /// Where words cannot stand, coarsely.
     covered: Covered,
-    /// What is taken, by cell, row by row.
-    cells: Vec<Vec<Entry>>,
+    /// The first and the last entry of each cell, row by row; of what is taken, as often as it touches cells.
+    cells: Vec<(u32, u32)>,
+    entries: Vec<Entry>,
     /// Columns and rows of cells.
     grid: (usize, usize),
     /// What the labels placed so far paid for crossing things.
@@ -58,7 +59,13 @@ pub struct Board {
     closed: bool,
     /// What last forbade words a place, and a leader: it often forbids the next place too.
     blockers: [Cell<u32>; 2],
+    /// Room for the candidates of a label, kept from one to the next.
+    open: Vec<Candidate>,
+    order: Vec<Reverse<(u64, usize)>>,
 }
+
+/// No entry.
+const NONE: u32 = u32::MAX;
 
 /// Something on the paper.
 #[derive(Debug, Clone, Copy)]
@@ -67,22 +74,23 @@ struct Taken {
     what: What,
 }
 
-/// Something in a cell: its bounds, where it stands in the list, and the first cell that it touches.
+/// Something in a cell: its bounds, where it stands in the list, the first cell that it touches, and the next
+/// entry of the same cell.
 #[derive(Debug, Clone, Copy)]
 struct Entry {
     min: V2,
     max: V2,
     index: u32,
     first: (u16, u16),
+    next: u32,
 }
 
 /// A place a label might take.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct Candidate {
     pub words: Quad,
     /// From the words to what they speak of.
     pub leader: Option<(V2, V2)>,
-    pub dimension: Vec<(V2, V2)>,
     pub cost: f64,
 }
 
@@ -95,7 +103,12 @@ fn rank(cost: f64) -> u64 {
 impl Candidate {
     /// Words alone.
     pub fn bare(words: Quad, cost: f64) -> Candidate {
-        Candidate { words, leader: None, dimension: Vec::new(), cost }
+        Candidate { words, leader: None, cost }
+    }
+
+    /// The same for so much more.
+    pub fn dearer(self, by: f64) -> Candidate {
+        Candidate { cost: self.cost + by, ..self }
     }
 
     /// Words with a leader.
@@ -110,16 +123,18 @@ impl Board {
         let size = frame.max - frame.min;
         let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
         let grid = (count(size.x), count(size.y));
-        let cells = vec![Vec::new(); grid.0 * grid.1];
         Board {
             frame,
             taken: Vec::new(),
             covered: Covered::new(&frame),
-            cells,
+            cells: vec![(NONE, NONE); grid.0 * grid.1],
+            entries: Vec::with_capacity(256),
             grid,
             strain: 0.0,
             closed: false,
             blockers: [Cell::new(0), Cell::new(0)],
+            open: Vec::new(),
+            order: Vec::new(),
         }
     }
 
@@ -127,10 +142,17 @@ impl Board {
     pub fn take(&mut self, quad: Quad, what: What) {
         let (from, to) = self.span(&quad);
         let first = (from.0 as u16, from.1 as u16);
-        let entry = Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first };
+        let entry = Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first, next: NONE };
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
-                self.cells[row * self.grid.0 + column].push(entry);
+                let (cell, number) = (row * self.grid.0 + column, self.entries.len() as u32);
+                let (head, tail) = &mut self.cells[cell];
+                match self.entries.get_mut(*tail as usize) {
+                    Some(last) => last.next = number,
+                    None => *head = number,
+                }
+                *tail = number;
+                self.entries.push(entry);
             }
         }
         if words_price(what).is_none() {
@@ -149,7 +171,7 @@ impl Board {
     fn span(&self, quad: &Quad) -> ((usize, usize), (usize, usize)) {
         let cell = |at: V2| {
             let at = (at - self.frame.min) / CELL_MM;
-            let clamp = |x: f64, count: usize| (x.max(0.0) as usize).min(count - 1);
+            let clamp = |x: f64, count: usize| (x.max(0.0) as u32 as usize).min(count - 1);
             (clamp(at.x, self.grid.0), clamp(at.y, self.grid.1))
         };
         (cell(quad.min), cell(quad.max))
@@ -160,7 +182,9 @@ impl Board {
         let (from, to) = self.span(quad);
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
-                for entry in &self.cells[row * self.grid.0 + column] {
+                let mut next = self.cells[row * self.grid.0 + column].0;
+                while let Some(entry) = self.entries.get(next as usize) {
+                    next = entry.next;
                     let apart = quad.max.x <= entry.min.x
                         || entry.max.x <= quad.min.x
                         || quad.max.y <= entry.min.y
@@ -172,10 +196,7 @@ impl Board {
                         continue;
                     }
                     let taken = &self.taken[entry.index as usize];
-                    if !quad.meets(&taken.quad) {
-                        continue;
-                    }
-                    if !see(taken, entry.index) {
+                    if quad.overlaps(&taken.quad) && !see(taken, entry.index) {
                         return;
                     }
                 }
@@ -184,28 +205,40 @@ impl Board {
     }
 
     /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
-    pub fn place(&mut self, mut candidates: Vec<Candidate>, limit: f64) -> Option<Candidate> {
+    pub fn place(
+        &mut self,
+        candidates: impl IntoIterator<Item = Candidate>,
+        limit: f64,
+    ) -> Option<Candidate> {
         if self.closed {
             return None;
         }
-        let fits = |c: &Candidate| c.cost < limit && c.words.inside(&self.frame);
-        let ranked = candidates.iter().enumerate().filter(|(_, c)| fits(c));
-        // Most are dearer than the first that fits, so that they need not be put in order.
-        let mut order: BinaryHeap<Reverse<(u64, usize)>> =
-            ranked.map(|(i, c)| Reverse((rank(c.cost), i))).collect();
+        let (mut open, mut order) = (std::mem::take(&mut self.open), std::mem::take(&mut self.order));
+        open.clear();
+        order.clear();
+        // Most stand on something, so that only the few others are kept and put in order.
+        candidates.into_iter().for_each(|candidate| {
+            if candidate.cost < limit && self.may_stand(&candidate.words) {
+                order.push(Reverse((rank(candidate.cost), open.len())));
+                open.push(candidate);
+            }
+        });
+        let mut order = BinaryHeap::from(order);
         let mut best: Option<(f64, usize)> = None;
         while let Some(Reverse((_, index))) = order.pop() {
-            let base = candidates[index].cost;
+            let candidate = &open[index];
             let room = best.map_or(limit, |(cost, _)| cost);
-            if base >= room {
+            // The others are dearer still, and what they cross only adds to it.
+            if candidate.cost >= room {
                 break;
             }
-            if let Some(cost) = self.cost(&candidates[index], room) {
+            if let Some(cost) = self.cost_standing(candidate, room) {
                 best = Some((cost, index));
             }
         }
-        let (cost, index) = best?;
-        let chosen = candidates.swap_remove(index);
+        let chosen = best.map(|(cost, index)| (cost, open[index]));
+        (self.open, self.order) = (open, order.into_vec());
+        let (cost, chosen) = chosen?;
         self.put(&chosen, cost);
         Some(chosen)
     }
@@ -222,7 +255,6 @@ impl Board {
         if let Some((a, b)) = candidate.leader {
             self.take_line(a, b, LINE_HALF_MM, What::Leader);
         }
-        candidate.dimension.iter().for_each(|(a, b)| self.take_line(*a, *b, LINE_HALF_MM, What::Dimension));
     }
 
     /// A straight less what lies under words.
@@ -260,13 +292,19 @@ impl Board {
 
     /// The full cost of a candidate below `limit`, or `None` when it breaks a rule or costs more.
     pub fn cost(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
+        let stands = !self.closed && candidate.cost < limit && self.may_stand(&candidate.words);
+        if stands { self.cost_standing(candidate, limit) } else { None }
+    }
+
+    /// Whether words lie in the frame, and on nothing as far as a glance tells.
+    fn may_stand(&self, words: &Quad) -> bool {
+        let wide = words.grown(PAD_MM.0, PAD_MM.1);
+        wide.inside(&self.frame) && !(wide.is_upright() && self.covered.meets(&wide))
+    }
+
+    /// The same of a candidate that stands on nothing at a glance.
+    fn cost_standing(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
         let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
-        if self.closed || !wide.inside(&self.frame) {
-            return None;
-        }
-        if wide.is_upright() && self.covered.meets(&wide) {
-            return None;
-        }
         let mut cost = candidate.cost;
         cost += self.price(&wide, limit - cost, words_price, Some(0))?;
         if let Some((from, to)) = candidate.leader {
@@ -275,21 +313,19 @@ impl Board {
             cost += self.price(&stroke, limit - cost, leader_price, Some(1))?;
             cost += self.beside_dimension(&stroke, to - from);
         }
-        cost += self.dimension_cost(&candidate.dimension, &candidate.words, limit - cost)?;
         (cost < limit).then_some(cost)
     }
 
-    /// What dimension lines cost for themselves; `None` when they break a rule, meet `words` or cost more.
-    pub fn dimension_cost(&self, lines: &[(V2, V2)], words: &Quad, limit: f64) -> Option<f64> {
-        let mut cost = 0.0;
-        for (a, b) in lines {
-            let line = Quad::stroke(*a, *b, LINE_HALF_MM);
-            if self.closed || !line.inside(&self.frame) || line.meets(words) {
-                return None;
-            }
-            cost += self.price(&line, limit - cost, dimension_price, None)?;
-        }
-        Some(cost)
+    /// What a dimension line costs for itself; `None` when it breaks a rule or costs more than `limit`.
+    pub fn dimension_price(&self, (a, b): (V2, V2), limit: f64) -> Option<f64> {
+        let line = dimension_stroke((a, b));
+        let may = !self.closed && line.inside(&self.frame);
+        if may { self.price(&line, limit, dimension_price, None) } else { None }
+    }
+
+    /// Marks the room of a dimension line as taken.
+    pub fn take_dimension(&mut self, (a, b): (V2, V2)) {
+        self.take(dimension_stroke((a, b)), What::Dimension);
     }
 
     /// A leader that runs along an extension line reads as a part of it.
@@ -311,7 +347,7 @@ impl Board {
         &self,
         quad: &Quad,
         limit: f64,
-        of: fn(What) -> Option<f64>,
+        of: impl Fn(What) -> Option<f64>,
         last: Option<usize>,
     ) -> Option<f64> {
         let blocker = last.map(|kind| &self.blockers[kind]);
@@ -330,6 +366,11 @@ impl Board {
         });
         sum
     }
+}
+
+/// The room of a dimension or extension line.
+pub fn dimension_stroke((a, b): (V2, V2)) -> Quad {
+    Quad::stroke(a, b, LINE_HALF_MM)
 }
 
 /// What it costs words to lie on something; `None` when they must not. A level is interrupted for them.

@@ -161,10 +161,11 @@ pub fn reading_angle(along: V2) -> f64 {
     if folded.abs() < 0.01 { 0.0 } else { folded }
 }
 
-/// The box of one line of words about its middle, turned by an angle.
-pub fn turned_box(middle: V2, words: &str, angle_deg: f64) -> Quad {
-    let half = v2(font::width(words, SIZE_MM, false), line_height(SIZE_MM)) / 2.0;
-    let turn = V2::from_angle(angle_deg.to_radians());
+/// The box of one line of words about its middle, turned.
+///
+/// `wide` is their width, `turn` the unit vector along which they run.
+pub fn turned_box(middle: V2, wide: f64, turn: V2) -> Quad {
+    let half = v2(wide, line_height(SIZE_MM)) / 2.0;
     let corner = |x: f64, y: f64| middle + turn.rotate(v2(x * half.x, y * half.y));
     Quad::new([corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)])
 }
@@ -183,7 +184,7 @@ pub fn place_label(
     board: &mut Board,
     mark: &mut Mark,
     label: &Label,
-    candidates: Vec<Candidate>,
+    candidates: impl IntoIterator<Item = Candidate>,
     limit: f64,
 ) -> bool {
     let Some(chosen) = board.place(candidates, limit) else {

@@ -71,11 +71,9 @@ impl Paper {
     pub fn label(&mut self, words: &str, at: V2, favoured: V2) {
         let label = Label::words(words);
         let mut mark = Mark::new("label", words);
-        let mut places = beside(at, label.size(), 0.9, favoured);
-        places.extend(round(at, label.size(), favoured).into_iter().map(|mut c| {
-            c.cost += 2.0;
-            c
-        }));
+        let size = label.size();
+        let led = round(at, size, favoured).map(|c| c.dearer(2.0));
+        let places = beside(at, size, 0.9, favoured).chain(led);
         if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
             self.scene.marks.push(mark);
         } else {

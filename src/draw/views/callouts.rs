@@ -56,7 +56,7 @@ impl<'p> Draft<'p> {
             return anywhere(&frame, label.size(), v2(frame.max.x, top.max(frame.min.y)));
         }
         let place = self.spot(balloon.spot);
-        round(place.at, label.size(), v2(0.0, -0.4))
+        round(place.at, label.size(), v2(0.0, -0.4)).collect()
     }
 
     /// Mark and cut length along every piece of tube that has room beside it; answers the others.
@@ -92,8 +92,8 @@ impl<'p> Draft<'p> {
             let full = Label::words(words.clone());
             let bare = Label::words(placed.piece.mark.clone());
             let near = |label: &Label| {
-                let all = spots.iter().flat_map(|at| round_below(*at, label.size(), v2(0.0, 0.4), 24.0));
-                all.collect::<Vec<_>>()
+                let size = label.size();
+                spots.into_iter().flat_map(move |at| round_below(at, size, v2(0.0, 0.4), 24.0))
             };
             if place_label(&mut self.board, &mut mark, &full, near(&full), 30.0) {
                 self.marks.push(mark);
@@ -125,7 +125,8 @@ impl<'p> Draft<'p> {
             return Vec::new();
         }
         let angle_deg = reading_angle(along);
-        let below = V2::from_angle(angle_deg.to_radians()).perp();
+        let reading = V2::from_angle(angle_deg.to_radians());
+        let below = reading.perp();
         let slack = ((long - wide) / 2.0).max(0.0);
         let off = self.band_half() + 0.6 + font::line_height(SIZE_MM) / 2.0;
         let mut all = Vec::new();
@@ -133,7 +134,7 @@ impl<'p> Draft<'p> {
             for t in [0.0, -0.4, 0.4, -0.7, 0.7, -1.0, 1.0] {
                 let at = middle + along * slack * t + side * off;
                 let cost = bias + f64::abs(t);
-                all.push(Candidate::bare(turned_box(at, words, angle_deg), cost));
+                all.push(Candidate::bare(turned_box(at, wide, reading), cost));
             }
         }
         all
@@ -171,15 +172,12 @@ impl<'p> Draft<'p> {
     }
 
     /// From either end of a member's symbol.
-    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> Vec<Candidate> {
+    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> impl Iterator<Item = Candidate> + use<> {
         let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
-        [end, -end]
-            .into_iter()
-            .flat_map(|off| {
-                let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
-                round_below(place.at + off, size, favoured, limit)
-            })
-            .collect()
+        [end, -end].into_iter().flat_map(move |off| {
+            let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
+            round_below(place.at + off, size, favoured, limit)
+        })
     }
 
     /// Where the tail lies, new and grown, and what is left to the stop.
@@ -202,8 +200,9 @@ impl<'p> Draft<'p> {
                 Mark::new("hose-words", words.clone()).figure("path-m", at_m).figure("spare-m", spare_m);
             let label = Label::words(words.clone());
             let edge = place.along.perp() * self.band_half();
-            let mut places = round(place.at + edge, label.size(), v2(0.3, 0.5));
-            places.extend(round(place.at - edge, label.size(), v2(0.3, -0.3)));
+            let size = label.size();
+            let over = round(place.at - edge, size, v2(0.3, -0.3));
+            let places = round(place.at + edge, size, v2(0.3, 0.5)).chain(over);
             if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
                 self.marks.push(mark);
             } else {
@@ -245,8 +244,9 @@ impl<'p> Draft<'p> {
             let label = Label::words(words);
             let edge = place.along.perp() * self.band_half();
             let out = edge.normalize_or_zero();
-            let mut places = round_below(place.at + edge, label.size(), out, 18.0);
-            places.extend(round_below(place.at - edge, label.size(), -out, 18.0));
+            let size = label.size();
+            let across = round_below(place.at - edge, size, -out, 18.0);
+            let places = round_below(place.at + edge, size, out, 18.0).chain(across);
             if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
                 self.marks.push(mark);
             }
@@ -258,8 +258,9 @@ impl<'p> Draft<'p> {
         for (words, at) in names {
             let mut mark = Mark::new("light-name", words.clone());
             let label = Label::words(words);
-            let mut places = beside(at, label.size(), 0.8, v2(0.0, -1.0));
-            places.extend(beside(at, label.size(), 3.2, v2(0.0, -1.0)));
+            let size = label.size();
+            let [near, off] = [0.8, 3.2].map(|off_mm| beside(at, size, off_mm, v2(0.0, -1.0)));
+            let places = near.chain(off);
             if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
                 self.marks.push(mark);
             }
@@ -289,12 +290,10 @@ impl<'p> Draft<'p> {
             };
             let mut mark = Mark::new("joint-words", format!("joint {words}"));
             let label = Label::words(words);
-            let mut places = beside(at, label.size(), self.band_half() + 0.7, v2(0.0, -1.0));
-            places.extend(beside(at, label.size(), self.band_half() + 2.0, v2(0.0, -1.0)));
-            places.extend(round_below(at, label.size(), v2(0.0, -0.5), 10.0).into_iter().map(|mut c| {
-                c.cost += 3.0;
-                c
-            }));
+            let (size, half) = (label.size(), self.band_half());
+            let [near, off] = [0.7, 2.0].map(|off_mm| beside(at, size, half + off_mm, v2(0.0, -1.0)));
+            let led = round_below(at, size, v2(0.0, -0.5), 10.0).map(|c| c.dearer(3.0));
+            let places = near.chain(off).chain(led);
             if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
                 self.marks.push(mark);
             }
@@ -305,10 +304,9 @@ impl<'p> Draft<'p> {
     pub fn name(&mut self, kind: &'static str, words: &str, at: V2, off: f64, favoured: V2) {
         let mut mark = Mark::new(kind, words);
         let label = Label::words(words);
-        let mut places = beside(at, label.size(), off, favoured);
-        let mut far = round(at, label.size(), favoured);
-        far.iter_mut().for_each(|c| c.cost += 4.0);
-        places.extend(far);
+        let size = label.size();
+        let far = round(at, size, favoured).map(|c| c.dearer(4.0));
+        let places = beside(at, size, off, favoured).chain(far);
         if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
             self.marks.push(mark);
         } else {

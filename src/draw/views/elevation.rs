@@ -290,19 +290,18 @@ fn level_words(draft: &Draft, level: &Level) -> String {
 }
 
 /// Over the line or under it, from its right end to its left.
-fn level_places(draft: &Draft, y: f64, size: V2) -> Vec<Candidate> {
+fn level_places(draft: &Draft, y: f64, size: V2) -> impl Iterator<Item = Candidate> + use<> {
     let left = draft.board.frame.min.x + 1.4 + size.x / 2.0;
     let right = draft.board.frame.max.x - 1.4 - size.x / 2.0;
-    let places = (0..=40).flat_map(|k| {
+    (0..=40).flat_map(move |k| {
         let x = right + (left - right) * f64::from(k) / 40.0;
-        [-1.0, 1.0].map(|side| {
+        [-1.0, 1.0].map(move |side| {
             let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
             // Either end is better than the middle.
             let inward = f64::from(k.min(43 - k)) * 0.3;
             Candidate::bare(place, inward + if side > 0.0 { 1.5 } else { 0.0 })
         })
-    });
-    places.collect()
+    })
 }
 
 /// A zigzag at each break, so that nobody measures across it.

@@ -124,8 +124,8 @@ fn datum_name(paper: &mut Paper, datum: &DatumLine, (a, b): (V2, V2), listed: bo
             Candidate::bare(Quad::about(middle, size), f64::from(k.min(24 - k)) * 0.8 + f64::from(k) * 0.05)
         })
     };
-    if !place_label(&mut paper.board, &mut mark, &label, along(&label).collect(), 30.0)
-        && !place_label(&mut paper.board, &mut mark, &bare, along(&bare).collect(), f64::MAX)
+    if !place_label(&mut paper.board, &mut mark, &label, along(&label), 30.0)
+        && !place_label(&mut paper.board, &mut mark, &bare, along(&bare), f64::MAX)
     {
         return paper.left_out(format!("{} {}", datum.mark, datum.name));
     }
@@ -209,12 +209,9 @@ fn label(paper: &mut Paper, place: &PlanPlace, at: V2, listed: bool) {
     lines.extend(place.words.iter().cloned());
     let (full, bare) = (Label::lines(lines), Label::words(marks));
     let places = |label: &Label, limit: f64| {
-        let mut all = beside(at, label.size(), 1.6, v2(0.4, -0.4));
-        all.extend(round_below(at, label.size(), v2(0.3, -0.3), limit).into_iter().map(|mut c| {
-            c.cost += 2.0;
-            c
-        }));
-        all
+        let size = label.size();
+        let led = round_below(at, size, v2(0.3, -0.3), limit).map(|c| c.dearer(2.0));
+        beside(at, size, 1.6, v2(0.4, -0.4)).chain(led)
     };
     if !listed && place_label(&mut paper.board, &mut mark, &full, places(&full, DEAREST), DEAREST) {
         paper.scene.marks.push(mark);

@@ -87,10 +87,7 @@ pub fn rooms(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
         let size = Label::lines(lines.clone()).size();
         // In its own room where there is any place for it; else led to it.
         let mut places = inside(&bounds, size, middle);
-        places.extend(round(middle, size, V2::ZERO).into_iter().map(|mut c| {
-            c.cost += 30.0;
-            c
-        }));
+        places.extend(round(middle, size, V2::ZERO).map(|c| c.dearer(30.0)));
         put(paper, "room-name", lines, places, f64::MAX, true);
     }
     for thing in p.plan.things.iter().filter(|thing| p.placed.rooms[thing.room].floor == p.floor) {
@@ -159,11 +156,8 @@ pub fn contours(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
 /// Words at a point on a white bed; `led` when a leader may take them away from it.
 fn bedded(paper: &mut Paper, kind: &'static str, lines: Vec<String>, at: V2, favoured: V2, led: bool) {
     let size = Label::lines(lines.clone()).size();
-    let mut places = if led { beside(at, size, 1.8, favoured) } else { over(at, size) };
-    places.extend(round(at, size, favoured).into_iter().map(|mut c| {
-        c.cost += 4.0;
-        c
-    }));
+    let mut places = if led { beside(at, size, 1.8, favoured).collect() } else { over(at, size) };
+    places.extend(round(at, size, favoured).map(|c| c.dearer(4.0)));
     put(paper, kind, lines, places, f64::MAX, true);
 }
 
