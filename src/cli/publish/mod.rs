@@ -269,11 +269,11 @@ impl Read {
         let made = pages(&set, &self.theme);
         faults.extend(made.faults());
         for file in made.files {
-            match writer.put(&file) {
+            now.set_files.push(file.path.clone());
+            match writer.put(file) {
                 Err(WriteError::Twice(path)) => faults.push(two_at(&path)),
                 other => other?,
             }
-            now.set_files.push(file.path);
         }
         show(&faults);
         self.taught = sound.then_some(taught);

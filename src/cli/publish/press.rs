@@ -54,6 +54,7 @@ impl Press<'_> {
         // What was saved comes first, before the pages of all others are looked at: somebody waits for it.
         let first: Vec<Option<Result<_, String>>> =
             files.par_iter().zip(saved).map(|(file, saved)| saved.then(|| made(file))).collect();
+        self.writer.settle().map_err(|error| error.to_string())?;
         let job = |(file, first): (&JobFile, Option<Result<_, String>>)| {
             first.unwrap_or_else(|| match self.kept(file) {
                 Some(kept) => Ok(Ok(Arc::clone(kept))),
@@ -110,8 +111,8 @@ impl Press<'_> {
             }
         };
         for made in made {
-            self.writer.put(&made).map_err(|error| error.to_string())?;
-            files.push(made.path);
+            files.push(made.path.clone());
+            self.writer.put(made).map_err(|error| error.to_string())?;
         }
         Ok(Ok(Arc::new(KeptJob { print, files, summary: JobSummary::of(&worked, self.standard) })))
     }

@@ -1,12 +1,16 @@
 //! Writes the set into `site/`, and nothing else anywhere.
 //!
 //! A file goes to a temporary one in a folder of its own in `site/` and is then renamed into its place, so
-//! that a reader never sees half of it. What an earlier run wrote is known from a record, from the journal
+//! that a reader never sees half of it. Files are held back and go together, since one order to bring many to
+//! the disk costs a fraction of one for each. What an earlier run wrote is known from a record, from the journal
 //! of a run that was cut off, and from the mark that every page and drawing carries; only that is written
 //! over or removed. A page that was changed by hand is set aside under another name and said. Symbolic
 //! links are never followed and never replaced. One run at a time writes; a second one waits for the lock.
+mod bench;
 mod mark;
+mod place;
 mod record;
+mod stale;
 mod stand;
 
 pub use mark::fingerprint;
@@ -14,25 +18,27 @@ pub use record::RECORD;
 
 use super::SiteFile;
 use crate::text::refused;
-use mark::{Mark, marked, read, unmarked};
-use record::{JOURNAL, Known, Made, note, open_journal, record_text};
-use stand::{Standing, is_inside, link_on_the_way, standing};
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use bench::{Bench, sync, sync_folder};
+use mark::{Mark, read, unmarked};
+use record::{JOURNAL, Known, Made, open_journal, record_text};
+use stale::remove_stale;
+use stand::{barred, folder_of, is_inside, link_on_the_way};
+use std::collections::{BTreeMap, HashSet};
 use std::fmt;
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard};
 use std::time::SystemTime;
 
 /// How everything begins that the program keeps for itself in `site/`.
 const OWN: &str = ".longsweep-";
-/// Where files are written before they are put in their place, in `site/`.
-const BENCH: &str = ".longsweep-bench";
 /// What open pages ask under `watch`, in `site/`; [`super::theme`] puts the asking into every page.
 const WATCHED: &str = ".longsweep-watch.js";
 /// Held while a run writes, in `site/`.
 const LOCK: &str = ".longsweep-lock";
+/// What is held back at most before it is put in its place, bytes and files.
+const MOST_HELD: (usize, usize) = (8 << 20, 1024);
 
 /// What a run did.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -89,7 +95,7 @@ impl std::error::Error for WriteError {}
 pub fn write(site_dir: &Path, files: &[SiteFile], hold: impl Fn(&str) -> bool) -> Result<Report, WriteError> {
     files.iter().try_for_each(|file| sound(&file.path))?;
     let writer = Writer::open(site_dir)?;
-    files.iter().try_for_each(|file| writer.put(file))?;
+    files.iter().try_for_each(|file| writer.put(file.clone()))?;
     writer.finish(hold, None)
 }
 
@@ -99,6 +105,7 @@ pub struct Writer {
     /// Held till the end of the run.
     _lock: File,
     known: Known,
+    bench: Bench,
     state: Mutex<State>,
 }
 
@@ -107,8 +114,11 @@ struct State {
     journal: File,
     made: BTreeMap<String, Made>,
     put: HashSet<String>,
+    /// Files that wait for others, and their bytes.
+    held: Vec<SiteFile>,
+    held_bytes: usize,
     /// Folders that no link and no file stands in the way of.
-    open: HashSet<PathBuf>,
+    open: HashSet<String>,
     report: Report,
 }
 
@@ -117,43 +127,45 @@ impl Writer {
     pub fn open(site_dir: &Path) -> Result<Writer, WriteError> {
         fs::create_dir_all(site_dir).map_err(|error| WriteError::Io(site_dir.into(), error))?;
         let lock = locked(site_dir)?;
-        clear_bench(site_dir)?;
+        let bench = Bench::open(site_dir)?;
         let known = Known::read(site_dir)?;
         let report = Report { healed: known.torn, ..Report::default() };
         let journal = open_journal(site_dir)?;
-        let state =
-            State { journal, made: BTreeMap::new(), put: HashSet::new(), open: HashSet::new(), report };
-        Ok(Writer { site_dir: site_dir.into(), _lock: lock, known, state: Mutex::new(state) })
+        let state = State {
+            journal,
+            made: BTreeMap::new(),
+            put: HashSet::new(),
+            held: Vec::new(),
+            held_bytes: 0,
+            open: HashSet::new(),
+            report,
+        };
+        Ok(Writer { site_dir: site_dir.into(), _lock: lock, known, bench, state: Mutex::new(state) })
     }
 
-    /// Puts a file of the set in its place, unless the very bytes stand there.
-    pub fn put(&self, file: &SiteFile) -> Result<(), WriteError> {
-        let path = file.path.as_str();
-        sound(path)?;
-        let (bytes, print) = marked(path, &file.bytes);
-        if !self.state().put.insert(path.to_owned()) {
-            return Err(WriteError::Twice(path.to_owned()));
-        }
-        match standing(&self.site_dir, path, &bytes, &self.known) {
-            Standing::Same => {}
-            Standing::Foreign(why) => {
-                self.state().report.left.push(Left { path: path.into(), why, missing: true });
-                return Ok(());
+    /// Takes a file of the set, to be put in its place with others; see [`Writer::settle`].
+    pub fn put(&self, file: SiteFile) -> Result<(), WriteError> {
+        sound(&file.path)?;
+        let full = {
+            let mut state = self.state();
+            if !state.put.insert(file.path.clone()) {
+                return Err(WriteError::Twice(file.path));
             }
-            stands => {
-                if stands == Standing::Edited {
-                    let aside = set_aside(&self.site_dir, path)?;
-                    self.state().report.aside.push((path.into(), aside));
-                }
-                note(&mut self.state().journal, path, &print)
-                    .map_err(|error| WriteError::Io(JOURNAL.into(), error))?;
-                write_file(&self.site_dir, path, &bytes)?;
-                self.state().report.written.push(path.into());
-            }
-        }
-        let at_ns = fs::metadata(self.site_dir.join(path)).map_or(0, |meta| changed_ns(&meta));
-        self.state().made.insert(path.to_owned(), Made { print, at_ns });
-        Ok(())
+            state.held_bytes += file.bytes.len();
+            state.held.push(file);
+            state.held_bytes >= MOST_HELD.0 || state.held.len() >= MOST_HELD.1
+        };
+        if full { self.settle() } else { Ok(()) }
+    }
+
+    /// Puts every file that is held back in its place, unless the very bytes stand there.
+    pub fn settle(&self) -> Result<(), WriteError> {
+        let held = {
+            let mut state = self.state();
+            state.held_bytes = 0;
+            std::mem::take(&mut state.held)
+        };
+        self.place(held)
     }
 
     /// Whether a file that an earlier run wrote stands as it was written, by its length and time; it is
@@ -165,24 +177,24 @@ impl Writer {
             && made.at_ns != 0
             && changed_ns(&meta) == made.at_ns
             && made.bytes() == Some(meta.len())
-            && self.is_open(path);
+            && self.barred(path).is_none();
         if same {
             self.state().made.insert(path.to_owned(), made.clone());
         }
         same
     }
 
-    /// Whether no link stands on the way to a path; asked once for each folder.
-    fn is_open(&self, path: &str) -> bool {
-        let folder = self.site_dir.join(path).parent().map(Path::to_path_buf).unwrap_or_default();
-        if self.state().open.contains(&folder) {
-            return true;
+    /// Why the folder of a path must not be entered; asked of the disk till it may, then known.
+    fn barred(&self, path: &str) -> Option<&'static str> {
+        let folder = folder_of(path);
+        if self.state().open.contains(folder) {
+            return None;
         }
-        let open = link_on_the_way(&self.site_dir, path).is_none();
-        if open {
-            self.state().open.insert(folder);
+        let why = barred(&self.site_dir, folder);
+        if why.is_none() {
+            self.state().open.insert(folder.to_owned());
         }
-        open
+        why
     }
 
     /// The paths that an earlier run wrote and that pass.
@@ -205,7 +217,7 @@ impl Writer {
         let text = bytes.filter(|bytes| ours(bytes)).and_then(|bytes| String::from_utf8(bytes).ok());
         let written = fs::metadata(&target).and_then(|meta| meta.modified()).ok();
         match text.and_then(|text| change(unmarked(&text), written)) {
-            Some(text) => self.put(&SiteFile { path: path.to_owned(), bytes: text.into_bytes() }),
+            Some(text) => self.put(SiteFile { path: path.to_owned(), bytes: text.into_bytes() }),
             None => {
                 self.state().made.insert(path.to_owned(), last.clone());
                 Ok(())
@@ -236,7 +248,8 @@ impl Writer {
         hold: impl Fn(&str) -> bool,
         own: Option<(&str, Vec<u8>)>,
     ) -> Result<Report, WriteError> {
-        let site_dir = self.site_dir;
+        self.settle()?;
+        let (site_dir, bench) = (self.site_dir, self.bench);
         let State { journal, mut made, mut report, .. } =
             self.state.into_inner().unwrap_or_else(std::sync::PoisonError::into_inner);
         report.unchanged = made.len() - report.written.iter().filter(|path| made.contains_key(*path)).count();
@@ -246,19 +259,19 @@ impl Writer {
         report.left.sort_by(|a, b| a.path.cmp(&b.path));
         report.aside.sort_unstable();
         // What the record names must be on the disk before the record is.
-        sync(&site_dir, &report)?;
+        sync(&site_dir, report.written.iter().chain(&report.removed))?;
         let own = own.map(|(name, bytes)| (format!("{OWN}{name}"), bytes));
         let record = (RECORD.to_owned(), record_text(&made).into_bytes());
         for (name, bytes) in own.into_iter().chain([record]) {
             if fs::read(site_dir.join(&name)).map_or(true, |now| now != bytes) {
-                write_file(&site_dir, &name, &bytes)?;
+                bench.write(&name, &bytes)?;
                 sync_folder(&site_dir)?;
             }
         }
         drop(journal);
         // A journal or bench that stays is taken up or cleared next time, and does no harm.
         let _ = fs::remove_file(site_dir.join(JOURNAL));
-        let _ = fs::remove_dir(site_dir.join(BENCH));
+        bench.close();
         Ok(report)
     }
 
@@ -317,136 +330,6 @@ fn locked(site_dir: &Path) -> Result<File, WriteError> {
         // Some shares know no locks; files are put in place whole there all the same.
         Err(error) if error.kind() == io::ErrorKind::Unsupported => Ok(lock),
         other => other.map(|()| lock).map_err(fail),
-    }
-}
-
-/// Clears what a run that was killed left on the bench.
-fn clear_bench(site_dir: &Path) -> Result<(), WriteError> {
-    let bench = site_dir.join(BENCH);
-    match fs::symlink_metadata(&bench) {
-        Err(_) => {}
-        Ok(meta) if meta.is_dir() => {
-            fs::remove_dir_all(&bench).map_err(|error| WriteError::Io(bench.clone(), error))?;
-        }
-        Ok(_) => return Err(WriteError::Record(format!("{BENCH} is no folder"))),
-    }
-    fs::create_dir(&bench).map_err(|error| WriteError::Io(bench, error))
-}
-
-/// Writes one file by way of the bench.
-fn write_file(site_dir: &Path, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
-    let target = site_dir.join(path);
-    let fail = |error: io::Error| WriteError::Io(target.clone(), error);
-    fs::create_dir_all(target.parent().unwrap_or(site_dir)).map_err(fail)?;
-    let mut builder = tempfile::Builder::new();
-    #[cfg(unix)]
-    {
-        // A temporary file is private by default; a sheet is for everyone that the user's mask lets in.
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut temporary = builder.tempfile_in(site_dir.join(BENCH)).map_err(fail)?;
-    temporary.write_all(bytes).map_err(fail)?;
-    temporary.as_file().sync_data().map_err(fail)?;
-    temporary.persist(&target).map_err(|error| fail(error.error))?;
-    Ok(())
-}
-
-/// Moves a page that was changed by hand to a free name beside it, and answers that name.
-fn set_aside(site_dir: &Path, path: &str) -> Result<String, WriteError> {
-    let (stem, ending) = path.rsplit_once('.').unwrap_or((path, "txt"));
-    let free = (1..)
-        .map(|n| format!("{stem}.by-hand-{n}.{ending}"))
-        .find(|name| fs::symlink_metadata(site_dir.join(name)).is_err())
-        .unwrap_or_default();
-    fs::rename(site_dir.join(path), site_dir.join(&free))
-        .map_err(|error| WriteError::Io(site_dir.join(path), error))?;
-    Ok(free)
-}
-
-/// Brings every folder that got or lost a file to the disk.
-fn sync(site_dir: &Path, report: &Report) -> Result<(), WriteError> {
-    let touched = report.written.iter().chain(&report.removed);
-    let folders: BTreeSet<PathBuf> =
-        touched.filter_map(|path| Some(site_dir.join(path).parent()?.to_path_buf())).collect();
-    folders.iter().filter(|folder| folder.is_dir()).try_for_each(|folder| sync_folder(folder))
-}
-
-#[cfg(unix)]
-fn sync_folder(folder: &Path) -> Result<(), WriteError> {
-    match File::open(folder).and_then(|folder| folder.sync_all()) {
-        // Some file systems sync no folders.
-        Err(error) if error.kind() == io::ErrorKind::InvalidInput => Ok(()),
-        other => other.map_err(|error| WriteError::Io(folder.into(), error)),
-    }
-}
-
-#[cfg(not(unix))]
-fn sync_folder(_: &Path) -> Result<(), WriteError> {
-    Ok(())
-}
-
-/// Removes what an earlier run wrote and this one does not make; gives back the entries that stay on the
-/// record because their files were left.
-fn remove_stale(
-    site_dir: &Path,
-    known: &Known,
-    made: &BTreeMap<String, Made>,
-    hold: impl Fn(&str) -> bool,
-    report: &mut Report,
-) -> BTreeMap<String, Made> {
-    let mut kept = BTreeMap::new();
-    let mut folders = BTreeSet::new();
-    for path in known.paths().into_iter().filter(|path| !made.contains_key(*path)) {
-        let Some(last) = known.last(path) else { continue };
-        // A record edited by hand must not lead outside.
-        if !is_inside(path) || report.left.iter().any(|left| left.path == path) {
-            continue;
-        }
-        if hold(path) {
-            kept.insert(path.to_owned(), last.clone());
-            continue;
-        }
-        match remove_one(site_dir, path, known) {
-            Ok(true) => {
-                folders.extend(site_dir.join(path).parent().map(Path::to_path_buf));
-                report.removed.push(path.to_owned());
-            }
-            Ok(false) => {}
-            Err(why) => {
-                report.left.push(Left { path: path.to_owned(), why, missing: false });
-                kept.insert(path.to_owned(), last.clone());
-            }
-        }
-    }
-    remove_empty(site_dir, folders);
-    kept
-}
-
-/// Removes one file when it is as it was written; `Ok(false)` when it is gone already.
-fn remove_one(site_dir: &Path, path: &str, known: &Known) -> Result<bool, &'static str> {
-    if let Some(why) = link_on_the_way(site_dir, path) {
-        return Err(why);
-    }
-    let target = site_dir.join(path);
-    let Ok(bytes) = fs::read(&target) else {
-        return Ok(false);
-    };
-    if !known.agrees(path, &fingerprint(&bytes)) {
-        return Err("it was changed since it was written");
-    }
-    fs::remove_file(&target).map(|()| true).map_err(|_| "it could not be removed")
-}
-
-/// Removes folders that the removals emptied, upwards, never the site folder itself.
-fn remove_empty(site_dir: &Path, folders: BTreeSet<PathBuf>) {
-    for folder in folders.into_iter().rev() {
-        let mut at = folder.as_path();
-        // Removing a folder that is not empty fails, which ends the climb.
-        while at != site_dir && at.starts_with(site_dir) && fs::remove_dir(at).is_ok() {
-            let Some(parent) = at.parent() else { break };
-            at = parent;
-        }
     }
 }
 

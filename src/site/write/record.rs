@@ -1,9 +1,9 @@
 //! The record of what was written, and the journal of a run under way.
 //!
 //! The record names every file of the set with its fingerprint; it is replaced whole at the end of a run.
-//! While a run goes on, the journal gets a line for each file before that file is put in its place, so
-//! that after a run that was cut off every file of it is still known. A record or journal that is
-//! missing, empty or torn is no error: pages are then known by their own mark.
+//! While a run goes on, the journal gets a line for each file before that file is put in its place, those of
+//! files that go together at once, so that after a run that was cut off every file of it is still known. A
+//! record or journal that is missing, empty or torn is no error: pages are then known by their own mark.
 use super::WriteError;
 use serde::{Deserialize, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap};
@@ -137,8 +137,9 @@ pub fn open_journal(site_dir: &Path) -> Result<File, WriteError> {
     OpenOptions::new().create(true).append(true).open(&path).map_err(|error| WriteError::Io(path, error))
 }
 
-/// Notes in the journal what is about to be put at a path.
-pub fn note(journal: &mut File, path: &str, print: &str) -> std::io::Result<()> {
-    // A path with a line break in it is refused before; one write keeps a line whole.
-    journal.write_all(format!("{print} {path}\n").as_bytes())
+/// Notes in the journal what is about to be put in its place: fingerprints and paths.
+pub fn note<'a>(journal: &mut File, files: impl Iterator<Item = (&'a str, &'a str)>) -> std::io::Result<()> {
+    // A path with a line break in it is refused before; a run cut off in the middle leaves half a line at most.
+    let lines: String = files.flat_map(|(print, path)| [print, " ", path, "\n"]).collect();
+    journal.write_all(lines.as_bytes())
 }

@@ -1,4 +1,5 @@
 //! What stands at a path of the site folder.
+use super::changed_ns;
 use super::mark::{Mark, fingerprint, read};
 use super::record::Known;
 use std::fs;
@@ -25,46 +26,67 @@ pub fn is_inside(path: &str) -> bool {
     path.split('/').all(plain)
 }
 
-/// What stands at a path now, when `bytes` are wanted there.
-pub fn standing(site_dir: &Path, path: &str, bytes: &[u8], known: &Known) -> Standing {
-    if let Some(why) = link_on_the_way(site_dir, path) {
-        return Standing::Foreign(why);
-    }
-    let Ok(meta) = fs::symlink_metadata(site_dir.join(path)) else {
-        return Standing::Ours;
+/// A file as it was seen: its length, and when it was last changed; none where there was none.
+pub type Seen = Option<(u64, u128)>;
+
+/// What stands at a path now.
+pub fn seen(target: &Path) -> Seen {
+    fs::symlink_metadata(target).ok().map(|meta| (meta.len(), changed_ns(&meta)))
+}
+
+/// What stands at a path whose folder may be entered, when `bytes` are wanted there, and as what it was seen.
+pub fn standing(target: &Path, path: &str, bytes: &[u8], known: &Known) -> (Standing, Seen) {
+    let Ok(meta) = fs::symlink_metadata(target) else {
+        return (Standing::Ours, None);
     };
-    if !meta.is_file() {
-        return Standing::Foreign("something other than a file stands there");
+    let seen = Some((meta.len(), changed_ns(&meta)));
+    if meta.file_type().is_symlink() {
+        return (Standing::Foreign(LINK), seen);
     }
-    let Ok(now) = fs::read(site_dir.join(path)) else {
-        return Standing::Foreign("a file that cannot be read stands there");
+    if !meta.is_file() {
+        return (Standing::Foreign("something other than a file stands there"), seen);
+    }
+    let Ok(now) = fs::read(target) else {
+        return (Standing::Foreign("a file that cannot be read stands there"), seen);
     };
     if now == bytes {
-        return Standing::Same;
+        return (Standing::Same, seen);
     }
-    match (read(&now), known.has(path)) {
+    let standing = match (read(&now), known.has(path)) {
         (Mark::Whole, _) => Standing::Ours,
         (_, true) if known.agrees(path, &fingerprint(&now)) => Standing::Ours,
         (Mark::Broken, _) | (_, true) => Standing::Edited,
         (Mark::None, false) => Standing::Foreign("a file that longsweep did not write stands there"),
-    }
+    };
+    (standing, seen)
 }
 
-/// Why a path must not be touched: a link, or a file where a folder should be, on the way or at its end.
-pub fn link_on_the_way(site_dir: &Path, path: &str) -> Option<&'static str> {
+const LINK: &str = "a symbolic link stands there";
+
+/// The folder of a path, empty at the top.
+pub fn folder_of(path: &str) -> &str {
+    path.rsplit_once('/').map_or("", |(folder, _)| folder)
+}
+
+/// Why a folder must not be entered: a link, or a file where a folder should be.
+pub fn barred(site_dir: &Path, folder: &str) -> Option<&'static str> {
     let mut at = site_dir.to_path_buf();
-    let parts: Vec<&str> = path.split('/').collect();
-    for (nth, part) in parts.iter().enumerate() {
+    for part in folder.split('/').filter(|part| !part.is_empty()) {
         at.push(part);
-        let Ok(meta) = fs::symlink_metadata(&at) else {
-            return None;
-        };
+        // What is not there is made, and stands in nobody's way.
+        let meta = fs::symlink_metadata(&at).ok()?;
         if meta.file_type().is_symlink() {
-            return Some("a symbolic link stands there");
+            return Some(LINK);
         }
-        if nth + 1 < parts.len() && !meta.is_dir() {
+        if !meta.is_dir() {
             return Some("a file stands where its folder should be");
         }
     }
     None
+}
+
+/// Why a path must not be touched: its folder must not be entered, or a link stands at its end.
+pub fn link_on_the_way(site_dir: &Path, path: &str) -> Option<&'static str> {
+    let linked = || fs::symlink_metadata(site_dir.join(path)).is_ok_and(|meta| meta.file_type().is_symlink());
+    barred(site_dir, folder_of(path)).or_else(|| linked().then_some(LINK))
 }

@@ -1,3 +1,4 @@
+use super::bench::BENCH;
 use super::mark::fingerprint;
 use super::*;
 
