@@ -147,7 +147,7 @@ fn outcome(folder: &Path) -> Option<Outcome> {
         return None;
     }
     let mut figures = BTreeMap::new();
-    flatten("", &record(&work), &mut figures);
+    flatten("", &serde_json::to_value(record(&work)).expect("plain keys"), &mut figures);
     let spare = |finding: &Finding| {
         let bound = clause(&finding.clause)?.bound;
         let (measured, limit) = (finding.measured?, finding.limit?);

@@ -51,7 +51,8 @@ fn wanted<'a>(company: &'a Company, names: &[String]) -> Option<Vec<&'a Result<J
 
 /// The record on one line.
 fn line(work: &Work) -> String {
-    format!("{}\n", record(work))
+    // Plain keys, lists and numbers always serialise.
+    serde_json::to_string(&record(work)).unwrap_or_default() + "\n"
 }
 
 fn report(work: &Work) -> String {

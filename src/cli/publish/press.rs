@@ -129,7 +129,7 @@ fn entry<'a>(worked: &Worked<'a>) -> (JobEntry<'a>, Vec<String>) {
             Err(why) => faults.push(format!("{}-elevation.png is not made: {why}", inlet.id)),
         }
     }
-    beside.push(("packet.json".into(), record_file(&record(worked.work)).into_bytes()));
+    beside.push(("packet.json".into(), record_file(&record(worked.work))));
     beside.push(("takeoff.csv".into(), to_csv(&worked.work.items).into_bytes()));
     (JobEntry { worked: *worked, pictures, beside }, faults)
 }
