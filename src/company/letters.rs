@@ -49,16 +49,15 @@ fn free(id: &str, taken: &[String]) -> String {
     let fit = |c: &char| c.is_ascii_uppercase() && !NEVER.contains(c);
     let own: Vec<char> = id.chars().map(|c| c.to_ascii_uppercase()).filter(fit).collect();
     let all: Vec<char> = ('A'..='Z').filter(fit).collect();
-    let pairs = |first: &[char], second: &[char]| -> Vec<String> {
-        first.iter().flat_map(|a| second.iter().map(move |b| format!("{a}{b}"))).collect()
-    };
+    let pairs = |a: char| move |b: &char| format!("{a}{b}");
     let single = own.iter().take(1).map(char::to_string);
-    let ladder = single
-        .chain(pairs(own.get(..1).unwrap_or_default(), own.get(1..).unwrap_or_default()))
+    // Made as they are asked for: nearly always the first is free.
+    let mut ladder = single
+        .chain(own.iter().take(1).flat_map(|a| own[1..].iter().map(pairs(*a))))
         .chain(all.iter().map(char::to_string))
-        .chain(pairs(&all, &all));
+        .chain(all.iter().flat_map(|a| all.iter().map(pairs(*a))));
     // Four hundred lines would have to be marked before the last is reached.
-    ladder.into_iter().find(|mark| !taken.contains(mark)).unwrap_or_else(|| format!("A{}", taken.len()))
+    ladder.find(|mark| !taken.contains(mark)).unwrap_or_else(|| format!("A{}", taken.len()))
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Formulas: LaTeX in, MathML out.
 
 use std::ops::Range;
+use std::sync::OnceLock;
 
 use pulldown_latex::config::DisplayMode;
 use pulldown_latex::event::Content;
@@ -39,11 +40,25 @@ fn blank(event: Event<'_>) -> Event<'_> {
     }
 }
 
-/// A formula of the program's own as a `<math>` element on a line of its own; its LaTeX in `<code>` where
-/// it cannot be set.
-pub fn formula(latex: &str) -> String {
-    mathml(latex, true)
-        .unwrap_or_else(|_| format!("<code>{}</code>", latex.replace('&', "&amp;").replace('<', "&lt;")))
+/// A formula of the program's own, one to a line so that a phone and a column of paper hold each. It is the same for
+/// every job, and set when the first asks for it.
+pub struct Formula {
+    latex: &'static str,
+    mathml: OnceLock<String>,
+}
+
+impl Formula {
+    /// From its LaTeX.
+    pub const fn of(latex: &'static str) -> Formula {
+        Formula { latex, mathml: OnceLock::new() }
+    }
+
+    /// As `<math>` elements; a line's LaTeX in `<code>` where it cannot be set.
+    pub fn mathml(&self) -> &str {
+        let code = |latex: &str| latex.replace('&', "&amp;").replace('<', "&lt;");
+        let line = |latex| mathml(latex, true).unwrap_or_else(|_| format!("<code>{}</code>", code(latex)));
+        self.mathml.get_or_init(|| self.latex.lines().map(line).collect())
+    }
 }
 
 fn parse<'s>(formula: &'s str, storage: &'s Storage) -> Result<Vec<Event<'s>>, String> {

@@ -23,7 +23,7 @@ mod worked;
 
 pub use front::{Caution, Front, Part, Signal, Split};
 pub use links::Target;
-pub use math::formula;
+pub use math::Formula;
 pub use picture::picture;
 pub use render::{
     Blocks, Heading, Judged, Lesson, Part as DrawnPart, Picture, Refusal, Refused, Speaks, commonmark,

@@ -91,7 +91,7 @@ pub fn sheets(source: &Source, kinds: &[Kind]) -> (JobCover, Vec<CoverMore>) {
         holds: holds(worked),
         more: String::new(),
         inlets: worked.inlets().map(|part| inlet_row(source, &part, &here)).collect(),
-        findings: open(finding_rows(&beyond_inlets(worked), &[], &worked.work.job.standard, &here)),
+        findings: open(&beyond_inlets(worked), (&worked.work.job.standard, &here)),
         hazards: hazards(worked),
         index: index(source, kinds, &here),
         forms: forms(source, &here),
@@ -168,8 +168,9 @@ fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
 }
 
 /// Findings that want something done; what holds stands in the list of holds.
-fn open(rows: Vec<FindingRow>) -> Vec<FindingRow> {
-    rows.into_iter().filter(|row| !matches!(row.stamp.shape, "pass" | "not-checked" | "hold")).collect()
+fn open(found: &[Finding], by: (&str, &Here)) -> Vec<FindingRow> {
+    let wanted = |verdict| !matches!(verdict, Verdict::Pass | Verdict::NotChecked | Verdict::Hold);
+    finding_rows(found, &[], by, wanted)
 }
 
 /// The job in a few words, as far as the title block does not say it.

@@ -51,7 +51,7 @@ pub struct WorkingRow {
     pub name: String,
     pub result: String,
     /// Empty where it stands with another working.
-    pub formula_mathml: String,
+    pub formula_mathml: &'static str,
     pub formula_at: Option<FormulaAt>,
     pub with_numbers: String,
     pub source: String,
@@ -198,7 +198,7 @@ fn working_row(part: &InletPart, working: &super::worked::Working) -> WorkingRow
         anchor: anchor(part, &working.name),
         name: working.name.clone(),
         result: working.result_words.clone(),
-        formula_mathml: working.mathml.clone(),
+        formula_mathml: working.mathml,
         formula_at: None,
         with_numbers: working.with_numbers.clone(),
         source: working.source.clone(),
@@ -212,7 +212,7 @@ fn anchor(part: &InletPart, name: &str) -> String {
 
 /// The findings of the clauses that are met.
 fn met(worked: &Worked, part: &InletPart, here: &Here) -> Vec<FindingRow> {
-    finding_rows(&standard::met(part.findings), &[], &worked.work.job.standard, here)
+    finding_rows(&standard::met(part.findings), &[], (&worked.work.job.standard, here), |_| true)
 }
 
 /// A figure, its link still to be found.

@@ -77,8 +77,7 @@ fn working() -> Working {
         name: "Draw-in through a level bend".into(),
         result_words: "9.5 lbf".into(),
         mathml: "<math display=\"block\"><mi>T</mi><mo>=</mo><msub><mi>T</mi><mn>0</mn></msub><mi>cosh</mi><mo>(</mo>\
-                 <mi>μ</mi><mi>θ</mi><mo>)</mo></math>"
-            .into(),
+                 <mi>μ</mi><mi>θ</mi><mo>)</mo></math>",
         with_numbers: "5.22 · cosh(0.32 · 1.571) + …".into(),
         source: "lubricant maker's note on cable pulling".into(),
     }

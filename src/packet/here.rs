@@ -26,30 +26,36 @@ impl Here {
     /// assert_eq!(here.to("jobs/gull/index.html", "hall-cuts"), "#hall-cuts");
     /// ```
     pub fn to(&self, target: &str, anchor: &str) -> String {
-        let tail = if anchor.is_empty() { String::new() } else { format!("#{}", encoded(anchor)) };
-        if target == self.path && !tail.is_empty() {
-            return tail;
+        let mut link = String::with_capacity(target.len() + anchor.len() + 16);
+        if target != self.path || anchor.is_empty() {
+            let (mut from, mut to) = (self.path.as_str(), target);
+            while let (Some((a, after_a)), Some((b, after_b))) = (from.split_once('/'), to.split_once('/'))
+                && a == b
+            {
+                (from, to) = (after_a, after_b);
+            }
+            from.matches('/').for_each(|_| link.push_str("../"));
+            encode(to, b"-._~/", &mut link);
         }
-        let (from, to): (Vec<&str>, Vec<&str>) =
-            (self.path.split('/').collect(), target.split('/').collect());
-        let folders = (from.len() - 1).min(to.len() - 1);
-        let shared = (0..folders).take_while(|&i| from[i] == to[i]).count();
-        let up = "../".repeat(from.len() - 1 - shared);
-        let down = to[shared..].iter().map(|part| encoded(part)).collect::<Vec<_>>().join("/");
-        // A first part with a colon would read as a scheme; `./` keeps it a path.
-        let guard = if up.is_empty() && down.contains(':') { "./" } else { "" };
-        format!("{guard}{up}{down}{tail}")
+        if !anchor.is_empty() {
+            link.push('#');
+            encode(anchor, b"-._~", &mut link);
+        }
+        link
     }
 }
 
-/// Percent-encodes all but letters, digits and the marks that are safe in a path.
-fn encoded(part: &str) -> String {
-    part.bytes()
-        .map(|b| match b {
-            b if b.is_ascii_alphanumeric() || b"-._~".contains(&b) => (b as char).to_string(),
-            b => format!("%{b:02X}"),
-        })
-        .collect()
+/// Percent-encodes all but letters, digits and the marks that are safe.
+fn encode(text: &str, safe: &[u8], out: &mut String) {
+    const HEX: &[u8; 16] = b"0123456789ABCDEF";
+    for byte in text.bytes() {
+        if byte.is_ascii_alphanumeric() || safe.contains(&byte) {
+            out.push(char::from(byte));
+        } else {
+            let digit = |four: u8| char::from(HEX[usize::from(four)]);
+            out.extend(['%', digit(byte >> 4), digit(byte & 15)]);
+        }
+    }
 }
 
 #[cfg(test)]

@@ -10,16 +10,23 @@ pub fn inlined(svg: Option<&str>, prefix: &str) -> String {
 pub fn with_prefix(svg: &str, prefix: &str) -> String {
     let body = svg.find("<svg").map_or("", |start| &svg[start..]);
     let mut out = String::with_capacity(body.len() + body.len() / 8);
-    let (mut done, mut marks) = (0, Marks::of(body));
-    while let Some((at, mark)) = marks.next(done) {
-        let after = at + mark.len();
+    let mut done = 0;
+    // Every mark ends after one of these two, and an SVG has far fewer of them than letters.
+    for (at, _) in body.bytes().enumerate().filter(|(_, byte)| matches!(byte, b'=' | b'#')) {
+        let Some(mark) = MARKS.iter().find(|mark| body[..at].ends_with(mark.before)) else { continue };
+        let after = at + mark.after.len();
+        if at < done || !body[at..].starts_with(mark.after) {
+            continue;
+        }
         out.push_str(&body[done..after]);
         done = after;
-        if mark.starts_with(" aria-") {
+        if mark.several {
             let end = body[done..].find('"').map_or(body.len(), |end| done + end);
-            let ids: Vec<String> =
-                body[done..end].split_whitespace().map(|id| format!("{prefix}{id}")).collect();
-            out.push_str(&ids.join(" "));
+            for (nth, id) in body[done..end].split_whitespace().enumerate() {
+                out.push_str(if nth > 0 { " " } else { "" });
+                out.push_str(prefix);
+                out.push_str(id);
+            }
             done = end;
         } else {
             out.push_str(prefix);
@@ -29,31 +36,21 @@ pub fn with_prefix(svg: &str, prefix: &str) -> String {
     out
 }
 
-/// What stands before an id in an SVG.
-const MARKS: [&str; 6] =
-    [" id=\"", "url(#", " href=\"#", " xlink:href=\"#", " aria-labelledby=\"", " aria-describedby=\""];
-
-/// Where each of the marks stands next; each is sought once through the text.
-struct Marks<'a> {
-    text: &'a str,
-    next: [Option<usize>; MARKS.len()],
+/// What stands before an id in an SVG: up to a sign, from that sign on, and whether several ids may follow.
+struct Before {
+    before: &'static str,
+    after: &'static str,
+    several: bool,
 }
 
-impl<'a> Marks<'a> {
-    fn of(text: &'a str) -> Marks<'a> {
-        Marks { text, next: MARKS.map(|mark| text.find(mark)) }
-    }
-
-    /// The nearest mark that begins at a place or after it.
-    fn next(&mut self, from: usize) -> Option<(usize, &'static str)> {
-        for (next, mark) in self.next.iter_mut().zip(MARKS) {
-            if next.is_some_and(|at| at < from) {
-                *next = self.text[from..].find(mark).map(|at| from + at);
-            }
-        }
-        self.next.iter().zip(MARKS).filter_map(|(next, mark)| Some(((*next)?, mark))).min()
-    }
-}
+const MARKS: [Before; 6] = [
+    Before { before: " id", after: "=\"", several: false },
+    Before { before: "url(", after: "#", several: false },
+    Before { before: " href", after: "=\"#", several: false },
+    Before { before: " xlink:href", after: "=\"#", several: false },
+    Before { before: " aria-labelledby", after: "=\"", several: true },
+    Before { before: " aria-describedby", after: "=\"", several: true },
+];
 
 #[cfg(test)]
 mod tests {

@@ -6,6 +6,8 @@ use super::figures::{self, FormulaAt, InletFigures};
 use super::inline::inlined;
 use super::outline::Kind;
 use super::sheet::{FindingRow, finding_rows};
+use super::worked::Pictures;
+use crate::standard::Verdict;
 use serde::Serialize;
 use std::collections::HashMap;
 
@@ -30,12 +32,13 @@ pub struct OfficeInlet {
 pub fn sheet(source: &Source) -> Office {
     let (worked, here) = (source.worked, source.here(Kind::Office));
     let inlet = |part: super::worked::InletPart| {
-        let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
-        let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, &here);
+        let none = Pictures::default();
+        let drawn = source.pictures.inlets.get(part.index).unwrap_or(&none);
+        let by = (worked.work.job.standard.as_str(), &here);
         OfficeInlet {
             name: part.inlet.name.clone(),
-            findings: rows.into_iter().filter(|row| row.stamp.shape != "pass").collect(),
-            figures: figures::sheet(worked, &part, &drawn, &here),
+            findings: finding_rows(part.findings, part.offers, by, |verdict| verdict != Verdict::Pass),
+            figures: figures::sheet(worked, &part, drawn, &here),
         }
     };
     let mut inlets: Vec<OfficeInlet> = worked.inlets().map(inlet).collect();
@@ -49,18 +52,18 @@ pub fn sheet(source: &Source) -> Office {
 
 /// Leaves each formula with the first inlet that is worked by it; the others have their numbers and a link there.
 fn once(inlets: &mut [OfficeInlet]) {
-    let mut first: HashMap<String, FormulaAt> = HashMap::new();
+    let mut first: HashMap<&str, FormulaAt> = HashMap::new();
     for inlet in inlets {
         for working in &mut inlet.figures.workings {
-            if let Some(at) = first.get(&working.formula_mathml) {
-                working.formula_mathml.clear();
+            if let Some(at) = first.get(working.formula_mathml) {
+                working.formula_mathml = "";
                 working.formula_at = Some(at.clone());
             } else {
                 let at = FormulaAt {
                     name: format!("{}: {}", inlet.name, working.name),
                     anchor: working.anchor.clone(),
                 };
-                first.insert(working.formula_mathml.clone(), at);
+                first.insert(working.formula_mathml, at);
             }
         }
     }

@@ -7,11 +7,12 @@ use super::inline::inlined;
 use super::outline::{Kind, file_name};
 use super::paper;
 use super::sheet::{Cell, FindingRow, finding_rows};
-use super::worked::{InletPart, Worked};
+use super::worked::{InletPart, Pictures, Worked};
 use crate::company::Into;
 use crate::measure::Say;
+use crate::remedy::Offers;
 use crate::route::Line;
-use crate::standard::{Verdict, by_clause, hose_allowance};
+use crate::standard::{Finding, Verdict, by_clause, hose_allowance};
 use serde::Serialize;
 
 /// The sheet.
@@ -39,7 +40,8 @@ const NOTE: usize = 150;
 /// do plan and isometric stand on one of their own, for nothing is split.
 pub fn sheets(source: &Source, part: &InletPart) -> Vec<Route> {
     let worked = source.worked;
-    let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
+    let none = Pictures::default();
+    let drawn = source.pictures.inlets.get(part.index).unwrap_or(&none);
     let all = findings(worked, part, &source.here(Kind::Route(part.index)));
     let high = |svg: &str| paper::svg_mm(svg).1;
     let views_mm = high(&drawn.plan).max(drawn.isometric.as_deref().map_or(0.0, high));
@@ -67,7 +69,8 @@ pub fn sheets(source: &Source, part: &InletPart) -> Vec<Route> {
 /// All of it, with as many findings as `free_mm` has room for, and the route in words where that is left.
 fn sheet(source: &Source, part: &InletPart, all: &[FindingRow], free_mm: f64) -> Route {
     let worked = source.worked;
-    let drawn = source.pictures.inlets.get(part.index).cloned().unwrap_or_default();
+    let none = Pictures::default();
+    let drawn = source.pictures.inlets.get(part.index).unwrap_or(&none);
     let mut findings = all.to_vec();
     let told_mm = |rows: &[FindingRow]| rows.iter().map(finding_mm).sum::<f64>();
     while findings.len() > 1 && told_mm(&findings) > free_mm {
@@ -121,13 +124,13 @@ fn words_of(row: &FindingRow) -> String {
 
 /// What wants attention, the worst first.
 fn findings(worked: &Worked, part: &InletPart, here: &Here) -> Vec<FindingRow> {
-    let rows = finding_rows(part.findings, part.offers, &worked.work.job.standard, here);
-    rows.into_iter().filter_map(open).collect()
+    open(part.findings, part.offers, &worked.work.job.standard, here)
 }
 
-/// A finding that wants attention, as a sheet tells it; nothing of what is met or was not checked.
-pub fn open(row: FindingRow) -> Option<FindingRow> {
-    (row.stamp.shape != "pass" && row.stamp.shape != "not-checked").then(|| shortened(row))
+/// Findings that want attention, as a sheet tells them; nothing of what is met or was not checked.
+pub fn open(found: &[Finding], offers: &[Offers], revision: &str, here: &Here) -> Vec<FindingRow> {
+    let wanted = |verdict| !matches!(verdict, Verdict::Pass | Verdict::NotChecked);
+    finding_rows(found, offers, (revision, here), wanted).into_iter().map(shortened).collect()
 }
 
 /// A finding as the sheet tells it: the first remedy alone, and no word of how it was tried.

@@ -121,15 +121,19 @@ impl<B> Sheet<B> {
     }
 }
 
-/// Findings as rows, the worst first and otherwise in the standard's order; balloons are numbered over
-/// fails, holds and cautions in the order given, as the drawing numbers them.
-pub fn finding_rows(findings: &[Finding], offers: &[Offers], revision: &str, here: &Here) -> Vec<FindingRow> {
-    let row = |(finding, balloon): (&Finding, Option<usize>)| {
-        (finding.verdict, finding_row(finding, balloon, offers, (revision, here)))
-    };
-    let mut rows: Vec<(Verdict, FindingRow)> = findings.iter().zip(balloons(findings)).map(row).collect();
-    rows.sort_by_key(|(verdict, _)| std::cmp::Reverse(*verdict));
-    rows.into_iter().map(|(_, row)| row).collect()
+/// Findings whose verdict is `wanted` as rows, the worst first and otherwise in the standard's order; balloons are
+/// numbered over fails, holds and cautions in the order given, as the drawing numbers them.
+pub fn finding_rows(
+    findings: &[Finding],
+    offers: &[Offers],
+    (revision, here): (&str, &Here),
+    wanted: impl Fn(Verdict) -> bool,
+) -> Vec<FindingRow> {
+    let all = findings.iter().zip(balloons(findings));
+    let mut shown: Vec<(&Finding, Option<usize>)> = all.filter(|(f, _)| wanted(f.verdict)).collect();
+    shown.sort_by_key(|(finding, _)| std::cmp::Reverse(finding.verdict));
+    let row = |(finding, balloon)| finding_row(finding, balloon, offers, (revision, here));
+    shown.into_iter().map(row).collect()
 }
 
 /// The number of each finding's balloon: fails, holds and cautions are numbered in the order given, on the

@@ -85,8 +85,8 @@ fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
     let rows = sheet::finding_rows(
         &work.findings.inlets[1],
         &work.offers[1],
-        "2026-1",
-        &Here::page("jobs/x/y.html"),
+        ("2026-1", &Here::page("jobs/x/y.html")),
+        |_| true,
     );
     let told: Vec<(&str, &str)> = rows.iter().map(|r| (r.stamp.word.as_str(), r.balloon.as_str())).collect();
     assert_eq!(told, [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]);

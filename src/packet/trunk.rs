@@ -70,8 +70,7 @@ fn findings(worked: &Worked, index: usize, here: &Here) -> Vec<FindingRow> {
     let work = worked.work;
     let found = super::worked::slice_at(&work.findings.trunks, index.saturating_sub(work.lines.inlets));
     let offers = super::worked::slice_at(&work.offers, index);
-    let rows = super::sheet::finding_rows(found, offers, &work.job.standard, here);
-    rows.into_iter().filter_map(super::route::open).collect()
+    super::route::open(found, offers, &work.job.standard, here)
 }
 
 /// Height of the trunk's name and of what was found, mm.

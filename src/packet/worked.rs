@@ -74,7 +74,7 @@ pub struct Working {
     pub name: String,
     pub result_words: String,
     /// The formula, MathML made by this program.
-    pub mathml: String,
+    pub mathml: &'static str,
     /// The formula with the numbers put in.
     pub with_numbers: String,
     pub source: String,

@@ -1,7 +1,7 @@
 //! How each figure of an inlet was worked out: the formula, this job's numbers in it, the source.
 use super::worked::Working;
 use crate::figures::{PassageFigure, SLACK, TAIL_M};
-use crate::lesson::formula;
+use crate::lesson::Formula;
 use crate::measure::{CFM_M3_S, INCH_M, INCH_WATER_PA, Lengths, Say};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::work::Work;
@@ -40,18 +40,25 @@ pub fn workings(work: &Work, inlet: usize) -> Vec<Working> {
     all.into_iter().flatten().collect()
 }
 
-fn working(name: &str, result: String, latex: &str, with_numbers: String, source: &str) -> Working {
+fn working(
+    name: &str,
+    result: String,
+    formula: &'static Formula,
+    with_numbers: String,
+    source: &str,
+) -> Working {
     Working {
         name: name.into(),
         result_words: result,
-        // One formula to a line, so that a phone and a column of paper hold each.
-        mathml: latex.lines().map(formula).collect(),
+        mathml: formula.mathml(),
         with_numbers,
         source: source.into(),
     }
 }
 
 fn hose_path(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula =
+        Formula::of(r"L = \sum \ell_i - \sum \left( 2 R \tan \frac{\theta}{2} - R\,\theta \right)");
     let (say, line) = (work.say, work.lines.of_inlet(inlet)?);
     let raceway = line.raceway.as_ref()?;
     let (hose_bends, _) = line.bends_at_stop();
@@ -73,14 +80,16 @@ fn hose_path(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         HOSE_PATH,
         say.length(raceway.hose_path_m),
-        r"L = \sum \ell_i - \sum \left( 2 R \tan \frac{\theta}{2} - R\,\theta \right)",
+        &FORMULA,
         format!("runs {} in all; {less}", say.length(raceway.stop_m)),
         "Plane geometry of an arc between two tangents",
     ))
 }
 
-const BALANCE: &str = r"\frac{dN}{ds} = \mu \left| N\,k\,\mathbf{n} + W\,\mathbf{g}_\perp \right| + W\,t_z - \frac{A\,\Delta p_2}{x}
-N(0) = \mu_f W (L - x) - A\,\Delta p_1, \qquad N(x) = A_t\,\Delta p_3";
+static BALANCE: Formula = Formula::of(
+    r"\frac{dN}{ds} = \mu \left| N\,k\,\mathbf{n} + W\,\mathbf{g}_\perp \right| + W\,t_z - \frac{A\,\Delta p_2}{x}
+N(0) = \mu_f W (L - x) - A\,\Delta p_1, \qquad N(x) = A_t\,\Delta p_3",
+);
 const BALANCE_SOURCE: &str = "Effective tension (C. P. Sparks, 1984) of a soft string (Johancsik, Friesen and Dawson, 1984), both from memory; \
      walked along the true route over the whole travel";
 
@@ -99,10 +108,14 @@ fn draw_in(work: &Work, inlet: usize) -> Option<Working> {
         fine_pressure(say, worst.needed_pa),
         fine_pressure(say, worst.spent.had_pa),
     );
-    Some(working(DRAW_IN, say.force(draw.needed_n()), BALANCE, numbers, BALANCE_SOURCE))
+    Some(working(DRAW_IN, say.force(draw.needed_n()), &BALANCE, numbers, BALANCE_SOURCE))
 }
 
 fn spent(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(
+        r"p_1^2 - p_2^2 = \left( \frac{m}{C_d\,a} \right)^2 R\,T
+p_1^2 - p_2^2 = G^2 R\,T\,\frac{f\,x}{D - d}",
+    );
     let (spec, draw) = (&work.job.inlets[inlet], work.figures.inlets[inlet].hose.as_ref().ok()?.draw());
     let (say, spent) = (work.say, &draw.worst.spent);
     let fine = |m: Option<f64>| m.map(|m| fine_length(say, m));
@@ -121,8 +134,7 @@ fn spent(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         SPENT,
         fine_pressure(say, spent.had_pa),
-        r"p_1^2 - p_2^2 = \left( \frac{m}{C_d\,a} \right)^2 R\,T
-p_1^2 - p_2^2 = G^2 R\,T\,\frac{f\,x}{D - d}",
+        &FORMULA,
         numbers,
         "Sharp rings with a discharge coefficient of 0.62 (from memory), a narrow ring along the hose, the unit's curve",
     ))
@@ -141,10 +153,12 @@ fn pull_out(work: &Work, inlet: usize) -> Option<Working> {
         work.say.force(figures.pull_at_rest.force_n),
         work.say.length(figures.pull_at_rest.inserted_m)
     );
-    Some(working(PULL_OUT, work.say.force(figures.pulls_n().1), BALANCE, numbers, BALANCE_SOURCE))
+    Some(working(PULL_OUT, work.say.force(figures.pulls_n().1), &BALANCE, numbers, BALANCE_SOURCE))
 }
 
 fn sealed(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula =
+        Formula::of(r"p = p_{\mathrm{unit}} \left( q \right), \qquad q = \sum q_i \sqrt{\frac{p}{p_i}}");
     let sealed_pa = *work.figures.inlets[inlet].sealed_pa.as_ref().ok()?;
     let (say, unit) = (work.say, &work.job.unit.model);
     let tight_pa = unit.curve.first()?.1;
@@ -163,13 +177,14 @@ fn sealed(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         SEALED,
         say.pressure(sealed_pa),
-        r"p = p_{\mathrm{unit}} \left( q \right), \qquad q = \sum q_i \sqrt{\frac{p}{p_i}}",
+        &FORMULA,
         numbers,
         "The unit's curve as the catalog gives it; leaks as through an orifice",
     ))
 }
 
 fn at_valve(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(r"p_v = \sum_{\mathrm{nozzle},\,\mathrm{hose}} \Delta p_i");
     let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
     let say = work.say;
     let mut sum_pa = 0.0;
@@ -182,16 +197,11 @@ fn at_valve(work: &Work, inlet: usize) -> Option<Working> {
         before.map(|part| format!("{} {}", part.name, fine_pressure(say, part.loss_pa))).collect();
     let numbers = format!("what is lost before the raceway: {}", each.join(", "));
     let source = "The losses of the airflow's working, summed as far as the valve";
-    Some(working(
-        AT_VALVE,
-        say.pressure(air.suction_at_valve_pa),
-        r"p_v = \sum_{\mathrm{nozzle},\,\mathrm{hose}} \Delta p_i",
-        numbers,
-        source,
-    ))
+    Some(working(AT_VALVE, say.pressure(air.suction_at_valve_pa), &FORMULA, numbers, source))
 }
 
 fn air_power(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(r"P = q \, p_v");
     let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
     let (flow, suction) = (work.say.flow(air.flow_m3_s), work.say.pressure(air.suction_at_valve_pa));
     let numbers = match work.say.lengths {
@@ -204,16 +214,12 @@ fn air_power(work: &Work, inlet: usize) -> Option<Working> {
             air.flow_m3_s, air.suction_at_valve_pa
         ),
     };
-    Some(working(
-        AIR_POWER,
-        format!("{:.0} W", air.air_power_w),
-        r"P = q \, p_v",
-        numbers,
-        "ASTM F558 and F820",
-    ))
+    Some(working(AIR_POWER, format!("{:.0} W", air.air_power_w), &FORMULA, numbers, "ASTM F558 and F820"))
 }
 
 fn slowest(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula =
+        Formula::of(r"v = \frac{4 q}{\pi D^2} \, \frac{\rho_0}{\rho}, \qquad \rho = \frac{p}{R T}");
     let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
     let tubes = air.parts.iter().filter(|part| part.name.starts_with("tube"));
     let slowest = tubes.min_by(|a, b| a.velocity_m_s.total_cmp(&b.velocity_m_s))?;
@@ -228,13 +234,18 @@ fn slowest(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         SLOWEST,
         work.say.speed(slowest.velocity_m_s),
-        r"v = \frac{4 q}{\pi D^2} \, \frac{\rho_0}{\rho}, \qquad \rho = \frac{p}{R T}",
+        &FORMULA,
         numbers,
         "Continuity, with air as a gas at the room's temperature",
     ))
 }
 
 fn air(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(
+        r"\sum \Delta p_i (q) = p_{\mathrm{unit}}(q)
+p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right)
+\frac{1}{\sqrt{f}} = -2 \log_{10} \left( \frac{\varepsilon}{3.7 D} + \frac{2.51}{\mathrm{Re} \sqrt{f}} \right)",
+    );
     let air = &work.figures.inlets[inlet].air.as_ref().ok()?.hose_out;
     let say = work.say;
     let mut losses: Vec<(String, f64)> = Vec::new();
@@ -254,9 +265,7 @@ fn air(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         AIRFLOW,
         say.flow(air.flow_m3_s),
-        r"\sum \Delta p_i (q) = p_{\mathrm{unit}}(q)
-p_1^2 - p_2^2 = G^2 R T \left( \frac{f L}{D} + 2 \ln \frac{p_1}{p_2} \right)
-\frac{1}{\sqrt{f}} = -2 \log_{10} \left( \frac{\varepsilon}{3.7 D} + \frac{2.51}{\mathrm{Re} \sqrt{f}} \right)",
+        &FORMULA,
         numbers,
         "Isothermal flow with Colebrook's friction; bends by Rennels; branches by the industrial ventilation table (from memory); standard air",
     ))
@@ -279,6 +288,10 @@ fn fine_pressure(say: Say, pressure_pa: f64) -> String {
 }
 
 fn passage(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(
+        r"L = 2 \sqrt{(D - d)(2R + d)} \;\; (\theta \ge \theta_c)
+L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}} \;\; (\theta < \theta_c)",
+    );
     let places = work.figures.inlets[inlet].passage.as_ref().ok()?;
     let tightest: &PassageFigure = places.iter().min_by(|a, b| a.longest_m.total_cmp(&b.longest_m))?;
     let say = work.say;
@@ -298,24 +311,25 @@ fn passage(work: &Work, inlet: usize) -> Option<Working> {
     Some(working(
         PASSAGE,
         work.say.length(tightest.longest_m),
-        r"L = 2 \sqrt{(D - d)(2R + d)} \;\; (\theta \ge \theta_c)
-L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}} \;\; (\theta < \theta_c)",
+        &FORMULA,
         numbers,
         "Plane geometry of a rod in a bent tube, k = R - D/2 + d, Ro = R + D/2",
     ))
 }
 
 fn wire_length(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(r"L = (1 + s) \, \ell + 2 t");
     let length_m = work.figures.inlets[inlet].wire.as_ref().ok()?.length_m;
     let pipe_m = (length_m - 2.0 * TAIL_M) / (1.0 + SLACK);
     let (say, share) = (work.say, SLACK * 100.0);
     let numbers =
         format!("{} of pipe, {share:.0} % slack, {} at each end", say.length(pipe_m), say.length(TAIL_M));
     let source = "Common practice, no source: wire is run along the pipe and looped at valve and unit";
-    Some(working(WIRE_LENGTH, say.length(length_m), r"L = (1 + s) \, \ell + 2 t", numbers, source))
+    Some(working(WIRE_LENGTH, say.length(length_m), &FORMULA, numbers, source))
 }
 
 fn wire(work: &Work, inlet: usize) -> Option<Working> {
+    static FORMULA: Formula = Formula::of(r"V = 2 L r I");
     let figures = work.figures.inlets[inlet].wire.as_ref().ok()?;
     let wire = work.catalog.wire.as_ref()?;
     let source = if figures.from_table {
@@ -331,5 +345,5 @@ fn wire(work: &Work, inlet: usize) -> Option<Working> {
         wire.volts,
         figures.drop_share * 100.0
     );
-    Some(working(WIRE_DROP, format!("{:.2} V", figures.drop_v), r"V = 2 L r I", numbers, source))
+    Some(working(WIRE_DROP, format!("{:.2} V", figures.drop_v), &FORMULA, numbers, source))
 }

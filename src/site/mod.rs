@@ -140,8 +140,11 @@ fn standard_pages(maker: &mut Maker, standard: &crate::company::Standard) {
     // As a book, each of its sheets is one printed page.
     let here = Here::page(ways::book_page(&standard.revision));
     let title = format!("{}, revision {}, to print – {}", standard.title, standard.revision, set.firm.name);
-    let sheets = book::sheets(set, standard, &here);
+    let shown = standard.clauses().map(|clause| (clause.id.as_str(), book::pictures(set, standard, clause)));
+    let mut shown: book::Shown = shown.collect();
+    let sheets = book::sheets(set, standard, &shown, &here);
     maker.page(&here, &Page::new(set.firm, &here, title, Print::OneEach, sheets));
+    let series = standard::series(set, standard);
     let mut nth = 1;
     if let Some(before) = compare::before(set, standard) {
         let here = Here::page(compare_page(&standard.revision));
@@ -150,7 +153,9 @@ fn standard_pages(maker: &mut Maker, standard: &crate::company::Standard) {
     }
     for clause in standard.by_number() {
         let here = Here::page(clause_page(&standard.revision, &clause.id));
-        maker.single(&here, standard::clause(set, standard, clause, nth, &here));
+        let pictures = shown.remove(&*clause.id).unwrap_or_default();
+        let placed = ways::Placed { series: &series, nth, here: &here };
+        maker.single(&here, standard::clause(set, standard, (clause, pictures), &placed));
         nth += 1;
     }
 }

@@ -1,4 +1,5 @@
 //! A revision of the standard as sheets: an overview, and one sheet for each clause.
+use super::book::Picture;
 use super::input::Set;
 use super::met::{MetList, met_lists};
 use super::ways::{BUILT, Placed, SOURCES, Series, book_page, compare_page, lesson_page, standard_page};
@@ -101,23 +102,23 @@ pub fn overview(set: &Set, standard: &Standard, here: &Here) -> Sheet<super::Bod
     placed.sheet(set, title, cells(standard), super::Body::Standard(body))
 }
 
-/// The sheet of a clause; `nth` is its place in the revision's series.
+/// The sheet of a clause with what shows it, at its place in the revision's series.
 pub fn clause(
     set: &Set,
     standard: &Standard,
-    clause: &ClauseText,
-    nth: usize,
-    here: &Here,
+    (clause, pictures): (&ClauseText, Vec<Picture>),
+    placed: &Placed,
 ) -> Sheet<super::Body> {
+    let here = placed.here;
     let body = ClauseSheet {
         text_html: prose(&clause.text),
         facts: clause_facts(set, clause),
         because_html: prose(&clause.because),
         measured_html: measured(clause),
         tick: tick(clause),
-        pictures: super::book::pictures(set, standard, clause, crate::draw::Halves::Over)
+        pictures: pictures
             .into_iter()
-            .map(|(caption, drawing_svg)| {
+            .map(|Picture { caption, phone_svg: drawing_svg, .. }| {
                 let escaped = escape(&caption);
                 let caption_html = figures_whole(&escaped).unwrap_or(escaped);
                 ClausePicture { caption, caption_html, drawing_svg }
@@ -126,7 +127,6 @@ pub fn clause(
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),
     };
-    let placed = Placed { series: &series(set, standard), nth, here };
     placed.sheet(set, clause.title.clone(), cells(standard), super::Body::Clause(body))
 }
 

@@ -5,14 +5,13 @@ mod measured;
 mod pictured;
 
 pub use front::meaning;
-pub use pictured::pictures;
+pub use pictured::{Picture, pictures};
 
 use super::compare::{Group, before, groups};
 use super::input::Set;
 use super::standard::{by_eye_words, cells, limit_words};
 use super::ways::{book_page, standard_page};
 use crate::company::{ClauseText, Computed, Rule, Standard};
-use crate::draw::Halves;
 use crate::packet::cover::level_word;
 use crate::packet::here::Here;
 use crate::packet::paper::body_mm;
@@ -21,6 +20,7 @@ use crate::standard::clause as computed;
 use leaves::{Block, Piece, set as set_on_leaves};
 use measured::Setter;
 use serde::Serialize;
+use std::collections::HashMap;
 
 /// One printed page of the book.
 #[derive(Debug, Clone, Serialize)]
@@ -28,11 +28,14 @@ pub struct Leaf {
     pub blocks: Vec<Block>,
 }
 
+/// What shows each clause of a revision, by its id: its own page and the book have the same.
+pub type Shown<'a> = HashMap<&'a str, Vec<Picture>>;
+
 /// The sheets of the book: title page, contents, the text, each one printed page.
-pub fn sheets(set: &Set, standard: &Standard, here: &Here) -> Vec<Sheet<super::Body>> {
+pub fn sheets(set: &Set, standard: &Standard, shown: &Shown, here: &Here) -> Vec<Sheet<super::Body>> {
     let setter = Setter::new(set.firm.paper);
     let room_mm = body_mm(set.firm.paper, false, false) - CELLS_MM;
-    let text = set_on_leaves(text(set, standard, &setter, here), room_mm);
+    let text = set_on_leaves(text(set, standard, shown, (&setter, here)), room_mm);
     // How many sheets the contents take does not hang on the numbers in them.
     let blank = contents(&setter, &text, 0);
     let before = 1 + set_on_leaves(blank, room_mm).len();
@@ -116,7 +119,7 @@ fn contents(setter: &Setter, text: &[Vec<Piece>], before: usize) -> Vec<Piece> {
 }
 
 /// Everything after the contents.
-fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Piece> {
+fn text(set: &Set, standard: &Standard, shown: &Shown, (setter, here): (&Setter, &Here)) -> Vec<Piece> {
     let mut letters = 'A'..='Z';
     let mut lettered = |words: &str| format!("{} {words}", letters.next().unwrap_or('Z'));
     let mut pieces = Vec::new();
@@ -136,7 +139,7 @@ fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Pie
         let text = format!("Part {}: {}", part.number, part.title);
         pieces.push(setter.heading(&format!("part-{}", part.number), &text));
         for clause in part.by_number() {
-            pieces.extend(clause_pieces(set, standard, clause, setter));
+            pieces.extend(clause_pieces(set, clause, shown.get(&*clause.id), setter));
         }
     }
     pieces.push(setter.heading("changes", &lettered("What changed, and why")));
@@ -150,7 +153,12 @@ fn text(set: &Set, standard: &Standard, setter: &Setter, here: &Here) -> Vec<Pie
 }
 
 /// A clause in full.
-fn clause_pieces(set: &Set, standard: &Standard, clause: &ClauseText, setter: &Setter) -> Vec<Piece> {
+fn clause_pieces(
+    set: &Set,
+    clause: &ClauseText,
+    shown: Option<&Vec<Picture>>,
+    setter: &Setter,
+) -> Vec<Piece> {
     let anchor = format!("clause-{}", clause.number.replace('.', "-"));
     let name = format!("{} {}", clause.number, clause.title);
     let mut pieces = vec![setter.clause(anchor, name, facts(set, clause), &clause.text)];
@@ -176,9 +184,8 @@ fn clause_pieces(set: &Set, standard: &Standard, clause: &ClauseText, setter: &S
     }
     let source = if clause.source.trim().is_empty() { "The firm's own." } else { &clause.source };
     pieces.extend(setter.entries("Source", source));
-    for (caption, svg) in pictured::pictures(set, standard, clause, Halves::Beside) {
-        pieces.push(setter.picture(caption, svg));
-    }
+    let pictures = shown.into_iter().flatten();
+    pieces.extend(pictures.map(|shown| setter.picture(shown.caption.clone(), shown.book_svg.clone())));
     pieces
 }
 

@@ -8,7 +8,7 @@ use crate::packet::pictures::{key, travel, valve_box};
 use crate::packet::subjects::line;
 use crate::site::bare::bare_job;
 use crate::site::input::Set;
-use crate::standard::{Finding, Pictured, Seen, Verdict, clause};
+use crate::standard::{Pictured, Seen, Verdict, clause};
 use crate::work::Work;
 use std::borrow::Cow;
 
@@ -21,38 +21,42 @@ const LINE_MM: f64 = 52.0;
 const VALVE_MM: f64 = 70.0;
 const TRAVEL_MM: f64 = 88.0;
 
-/// Caption and drawing of a raceway that keeps the clause, and of one that breaks it. None where the clause
-/// shows on no line of tube, where the firm lacks a part of it, or where by the firm's own limit the one
-/// does not keep it or the other does not break it: nothing is shown as right that is not. `halves` is how a sketch stands:
-/// beside each other in the printed book, over each other on a page for a phone, whose drawings are narrower.
-pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText, halves: Halves) -> Vec<(String, String)> {
+/// What shows a clause, drawn for both places where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    pub caption: String,
+    /// Of the printed book; the halves of a sketch stand beside each other.
+    pub book_svg: String,
+    /// Of a page for a phone, narrower; the halves of a sketch stand over each other.
+    pub phone_svg: String,
+}
+
+/// A raceway that keeps the clause, and one that breaks it. None where the clause shows on no line of tube,
+/// where the firm lacks a part of it, or where by the firm's own limit the one does not keep it or the other
+/// does not break it: nothing is shown as right that is not.
+pub fn pictures(set: &Set, standard: &Standard, text: &ClauseText) -> Vec<Picture> {
     let id = text.id.as_str();
     if let Rule::ByEye(line) = &text.rule {
-        return line.picture.iter().map(|of| sketch(*of, halves, id)).collect();
+        return line.picture.iter().map(|of| sketch(*of, id)).collect();
     }
     let Some(Pictured { seen, right, wrong }) = clause(id).and_then(|clause| clause.pictured) else {
         return Vec::new();
     };
-    let wide_mm = match halves {
-        Halves::Beside => BOOK_MM,
-        Halves::Over => PHONE_MM,
+    let work = |text: &str, name: &'static str, lead: &str, wanted: fn(Verdict) -> bool| {
+        Example { set, standard, id, name, seen }.drawn(text, lead, wanted)
     };
-    let drawn = |text: &str, name: &str| Example { set, standard, id, name, seen, wide_mm }.drawn(text);
-    match (drawn(right, "right"), drawn(wrong, "wrong")) {
-        (Some((kept, right)), Some((broken, wrong)))
-            if kept.verdict == Verdict::Pass && broken.verdict.broken() =>
-        {
-            let told = |lead: &str, found: &Finding| format!("{lead}: {}.", found.note.trim_end_matches('.'));
-            vec![(told("Right", &kept), right), (told("Wrong", &broken), wrong)]
-        }
-        _ => Vec::new(),
-    }
+    let right = work(right, "right", "Right", |verdict| verdict == Verdict::Pass);
+    // What is not shown as right needs no wrong beside it.
+    let both = right.and_then(|right| Some([right, work(wrong, "wrong", "Wrong", Verdict::broken)?]));
+    both.map(Vec::from).unwrap_or_default()
 }
 
-/// The sketch of a clause that a person ticks, right and wrong side by side.
-fn sketch(of: Practice, halves: Halves, id: &str) -> (String, String) {
+/// The sketch of a clause that a person ticks, right and wrong in one.
+fn sketch(of: Practice, id: &str) -> Picture {
     let (title, told) = practice_shown(of);
-    (format!("{title}. {told}"), practice(of, halves, &format!("{id}-sketch")).to_svg())
+    let svg = |halves| practice(of, halves, &format!("{id}-sketch")).to_svg();
+    let caption = format!("{title}. {told}");
+    Picture { caption, book_svg: svg(Halves::Beside), phone_svg: svg(Halves::Over) }
 }
 
 /// The right or the wrong of a clause.
@@ -64,12 +68,12 @@ struct Example<'a> {
     /// `right` or `wrong`.
     name: &'a str,
     seen: Seen,
-    wide_mm: f64,
 }
 
 impl Example<'_> {
-    /// It drawn, with the worst that the clause finds in it; `None` where the firm lacks a part of it.
-    fn drawn(&self, text: &str) -> Option<(Finding, String)> {
+    /// It drawn, and told by the worst that the clause finds in it; `None` where the firm lacks a part of it, or that
+    /// is not as wanted.
+    fn drawn(&self, text: &str, lead: &str, wanted: fn(Verdict) -> bool) -> Option<Picture> {
         let catalog = self.catalog();
         let (job, hose_named) = self.job(&with_own_parts(text, &catalog)?, &catalog)?;
         let mut work = Work::laid(&job, self.standard, &catalog, self.set.firm.say());
@@ -79,11 +83,11 @@ impl Example<'_> {
         }
         let all = findings.inlets.iter().chain(&findings.trunks).flatten();
         // Of equals the first: an inlet's says more than that of the trunk it joins.
-        let mut worst = all.rev().max_by_key(|finding| finding.verdict)?.clone();
-        worst.note = worst.note.trim_end_matches('.').to_owned();
+        let worst = all.rev().max_by_key(|finding| finding.verdict).filter(|worst| wanted(worst.verdict))?;
         let title = format!("{}, {}", worst.title, self.name);
-        let svg = self.view(&work, title, hose_named)?;
-        Some((worst, svg))
+        let caption = format!("{lead}: {}.", worst.note.trim_end_matches('.'));
+        let view = |wide_mm| self.view(&work, title.clone(), hose_named, wide_mm);
+        Some(Picture { caption, book_svg: view(BOOK_MM)?, phone_svg: view(PHONE_MM)? })
     }
 
     /// The firm's parts, less the cap that the wrong of an open end lacks.
@@ -111,13 +115,13 @@ impl Example<'_> {
         }
     }
 
-    fn view(&self, work: &Work, title: String, hose_named: bool) -> Option<String> {
+    fn view(&self, work: &Work, title: String, hose_named: bool, wide_mm: f64) -> Option<String> {
         let prefix = format!("{}-{}", self.id, self.name);
         let of_line = |index: usize, view: &str| {
             Some(LinePicture {
                 prefix: prefix.clone(),
                 title: title.clone(),
-                ..line(work, index, view, (self.wide_mm, LINE_MM))?
+                ..line(work, index, view, (wide_mm, LINE_MM))?
             })
         };
         let trunk = work.job.inlets.len();
@@ -132,17 +136,17 @@ impl Example<'_> {
             }
             Seen::Travel => {
                 let mut picture = travel(work, 0)?;
-                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (self.wide_mm, TRAVEL_MM));
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (wide_mm, TRAVEL_MM));
                 draw_travel(&picture)
             }
             Seen::Valve => {
                 let mut picture = valve_box(work, 0)?;
-                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (self.wide_mm, VALVE_MM));
+                (picture.prefix, picture.title, picture.area_mm) = (prefix, title, (wide_mm, VALVE_MM));
                 draw_valve(&picture)
             }
             Seen::Trunk | Seen::Uncapped => elevation(&of_line(trunk, "elevation")?),
             Seen::TrunkAbove => plan(&of_line(trunk, "plan")?),
-            Seen::Above => key_plan(&key(work, &prefix, &title, (self.wide_mm, LINE_MM))?),
+            Seen::Above => key_plan(&key(work, &prefix, &title, (wide_mm, LINE_MM))?),
         };
         Some(scene.to_svg())
     }
@@ -195,7 +199,7 @@ mod tests {
         let (mut shown, mut without) = (0, Vec::new());
         for text in standard.clauses().filter(pictured) {
             let leads: Vec<String> =
-                pictures(&set, standard, text, Halves::Beside).into_iter().map(|(told, _)| told).collect();
+                pictures(&set, standard, text).into_iter().map(|picture| picture.caption).collect();
             if leads.len() != 2 {
                 without.push(&text.id);
                 continue;

@@ -16,18 +16,20 @@ pub fn stems(text: &str) -> Vec<String> {
 
 /// Small ASCII letters, accents folded.
 fn folded(text: &str) -> String {
-    text.to_lowercase()
-        .chars()
-        .filter(|c| !matches!(c, '\'' | '’'))
-        .flat_map(|c| match c.is_ascii() {
-            true => c.to_string().chars().collect::<Vec<_>>(),
-            false => unaccented(c).chars().collect(),
-        })
-        .collect()
+    text.to_lowercase().chars().filter(|c| !matches!(c, '\'' | '’')).fold(
+        String::with_capacity(text.len()),
+        |mut out, c| {
+            match c.is_ascii() {
+                true => out.push(c),
+                false => out.push_str(unaccented(c)),
+            }
+            out
+        },
+    )
 }
 
 /// A letter without its accent; a blank for what is no Latin letter.
-fn unaccented(c: char) -> String {
+fn unaccented(c: char) -> &'static str {
     const PLAIN: [(&str, &str); 10] = [
         ("àáâãäå", "a"),
         ("ç", "c"),
@@ -40,7 +42,7 @@ fn unaccented(c: char) -> String {
         ("ß", "ss"),
         ("œ", "oe"),
     ];
-    PLAIN.iter().find(|(letters, _)| letters.contains(c)).map_or(" ", |(_, plain)| plain).to_owned()
+    PLAIN.iter().find(|(letters, _)| letters.contains(c)).map_or(" ", |(_, plain)| plain)
 }
 
 /// A word without its plural and its `-ing` and `-ed`: a light stemmer after the S stemmer of D. Harman (1991),

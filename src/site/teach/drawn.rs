@@ -1,4 +1,5 @@
 //! Raceways and floors drawn for a lesson, with what the standard finds, or without.
+use super::figures::Drawn;
 use super::{Hand, School};
 use crate::company::{LessonFork, LessonPath, LessonPlan, LessonTree, Practice, Shown};
 use crate::draw::{
@@ -29,17 +30,25 @@ fn answerable(finding: &Finding, hose_named: bool, crossed: bool) -> bool {
     needs.iter().all(|need| had(need) && (hose_named || !need.of_the_hose()))
 }
 
+/// Whether ways out of what a raceway breaks are sought.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Ways {
+    Sought,
+    Unasked,
+}
+
 /// Works a lesson's raceway up like a job of one inlet, whose id begins the ids of its drawing; `None` where
 /// the catalog has no unit. Findings that want a house round the raceway are left out.
 pub fn with_work<T>(
     school: &School,
     path: &LessonPath,
-    id: &str,
+    (id, ways): (&str, Ways),
     then: impl FnOnce(&Work) -> T,
 ) -> Option<T> {
     let unit = school.catalog.units.first()?;
     let job = bare_job(path.clone(), unit, school.standard, id);
-    let mut work = Work::up(&job, school.standard, school.catalog, school.firm.say());
+    let made = if ways == Ways::Sought { Work::up } else { Work::laid };
+    let mut work = made(&job, school.standard, school.catalog, school.firm.say());
     let crossed = work.lines.lines.iter().any(|line| !line.crossings.is_empty());
     // A path of a lesson has no house round it: what waits for its data is nothing to teach, nor to draw.
     work.findings.inlets[0].retain(|finding| {
@@ -61,22 +70,36 @@ fn picture<'a>(work: &'a Work, path: &LessonPath) -> Option<LinePicture<'a>> {
     Some(picture)
 }
 
+/// The drawing alone, with nothing that the standard finds.
+pub fn bare(work: &Work, path: &LessonPath) -> String {
+    let Some(mut picture) = picture(work, path) else { return String::new() };
+    picture.balloons = Vec::new();
+    picture.crossings.iter_mut().for_each(|crossing| crossing.verdict = "to be judged".into());
+    framed(&picture.title, &elevation(&picture).to_svg(), "")
+}
+
 impl Hand<'_> {
-    /// The block as a figure: drawing, caption, and what the standard in force finds.
-    pub fn draw(&self, path: LessonPath) -> String {
-        let drawn = with_work(self.school, &path, &format!("r{}", self.drawn), |work| self.told(work, &path));
-        drawn.unwrap_or_else(|| "<p>The catalog lists no unit, so that nothing can be reckoned.</p>".into())
+    /// The block as a figure: drawing, caption, and what the standard in force finds; and what it leaves for the
+    /// examples below it.
+    pub fn draw(&self, path: &LessonPath) -> (String, Drawn) {
+        let by = (&*self.id(), Ways::Sought);
+        with_work(self.school, path, by, |work| (self.told(work, path), Drawn::of(work))).unwrap_or_else(
+            || {
+                let none = "<p>The catalog lists no unit, so that nothing can be reckoned.</p>";
+                (none.into(), Drawn::default())
+            },
+        )
     }
 
-    /// The drawing alone, as it is shown to somebody who is to judge it.
-    pub fn draw_bare(&self, path: &LessonPath) -> String {
-        let bare = |work: &Work| {
-            let mut picture = picture(work, path)?;
-            picture.balloons = Vec::new();
-            picture.crossings.iter_mut().for_each(|crossing| crossing.verdict = "to be judged".into());
-            Some(framed(&picture.title, &elevation(&picture).to_svg(), ""))
-        };
-        with_work(self.school, path, &format!("r{}", self.drawn), bare).flatten().unwrap_or_default()
+    /// The same as it is shown to somebody who is to judge it: the drawing alone.
+    pub fn draw_bare(&self, path: &LessonPath) -> (String, Drawn) {
+        let by = (&*self.id(), Ways::Unasked);
+        with_work(self.school, path, by, |work| (bare(work, path), Drawn::of(work))).unwrap_or_default()
+    }
+
+    /// Begins the ids of the latest drawing.
+    pub fn id(&self) -> String {
+        format!("r{}", self.drawn)
     }
 
     fn told(&self, work: &Work, path: &LessonPath) -> String {
@@ -98,12 +121,8 @@ impl Hand<'_> {
             over_travel.area_mm = AREA_MM;
             svg.push_str(&draw_travel(&over_travel).to_svg());
         }
-        let rows = finding_rows(
-            &work.findings.inlets[0],
-            &work.offers[0],
-            &self.school.standard.revision,
-            &self.here,
-        );
+        let by = (self.school.standard.revision.as_str(), &self.here);
+        let rows = finding_rows(&work.findings.inlets[0], &work.offers[0], by, |_| true);
         figure(&picture.title, &svg, &rows)
     }
 

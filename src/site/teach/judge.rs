@@ -1,6 +1,6 @@
 //! A raceway judged for a question: what the standard finds in it, and which parts that is about.
 use super::School;
-use super::drawn::with_work;
+use super::drawn::{Ways, bare, with_work};
 use crate::company::LessonPath;
 use crate::lesson::{DrawnPart, Judged, Refusal, Refused};
 use crate::packet::prose::sentence;
@@ -13,9 +13,11 @@ fn asked(message: impl Into<String>, help: Option<&str>) -> Refusal {
     Refusal::Asked(Refused { message: message.into(), help: help.map(str::to_owned) })
 }
 
-/// What the standard finds in a raceway, held against what it was meant to break.
-pub fn judge(school: &School, path: &LessonPath, breaks: &[String], html: String) -> Result<Judged, Refusal> {
-    let worked = with_work(school, path, "asked", |work| judged(work, breaks, html));
+/// What the standard finds in a raceway, held against what it was meant to break, with its drawing, whose ids begin
+/// with `id`.
+pub fn judge(school: &School, path: &LessonPath, breaks: &[String], id: &str) -> Result<Judged, Refusal> {
+    let by = (id, Ways::Unasked);
+    let worked = with_work(school, path, by, |work| judged(work, breaks, bare(work, path)));
     worked.unwrap_or_else(|| Err(asked("the catalog lists no unit, so that nothing can be judged", None)))
 }
 

@@ -181,8 +181,9 @@ impl Blocks for Hand<'_> {
     fn raceway(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         let path = read_path(self.file, text, line - 1, self.school.catalog)?;
         self.drawn += 1;
-        self.keep(&path)?;
-        Ok(self.draw(path))
+        let (html, drawn) = self.draw(&path);
+        self.keep(&path, drawn)?;
+        Ok(html)
     }
 
     fn plan(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
@@ -206,15 +207,15 @@ impl Blocks for Hand<'_> {
     fn drawing(&mut self, text: &str, line: usize) -> Result<String, Vec<Diagnostic>> {
         let path = read_path(self.file, text, line - 1, self.school.catalog)?;
         self.drawn += 1;
-        self.keep(&path)?;
-        Ok(self.draw_bare(&path))
+        let (html, drawn) = self.draw_bare(&path);
+        self.keep(&path, drawn)?;
+        Ok(html)
     }
 
     fn judge(&mut self, of: Speaks, breaks: &[String]) -> Result<Judged, Refusal> {
         let path = self.path(of)?;
         self.drawn += 1;
-        let html = self.draw_bare(&path);
-        judge::judge(self.school, &path, breaks, html)
+        judge::judge(self.school, &path, breaks, &self.id())
     }
 
     fn link(&mut self, to: Target, id: &str) -> Option<String> {
@@ -258,8 +259,7 @@ impl Blocks for Hand<'_> {
 
 impl Hand<'_> {
     /// Keeps a raceway for what is asked of it below.
-    fn keep(&mut self, path: &LessonPath) -> Result<(), Vec<Diagnostic>> {
-        let mut drawn = drawn::with_work(self.school, path, "asked", figures::Drawn::of).unwrap_or_default();
+    fn keep(&mut self, path: &LessonPath, mut drawn: figures::Drawn) -> Result<(), Vec<Diagnostic>> {
         drawn.name.clone_from(&path.name);
         self.raceways.push(drawn);
         if let Some(name) = &path.name
