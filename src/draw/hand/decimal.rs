@@ -41,12 +41,28 @@ pub fn letters(hundredths: i64) -> usize {
 
 /// Writes a number to a thousandth, without needless noughts: `0.5`, `-1.125`, `3`.
 pub fn push_number(out: &mut String, x: f64) {
-    let thousandths = (x * 1000.0).round() as i64;
-    if thousandths < 0 {
+    push_parts(out, x, 1000);
+}
+
+/// The same to a ten-thousandth, as words; what is no number, or larger than any figure of a house, as it is.
+pub fn fine(x: f64) -> String {
+    if x.is_nan() || x.abs() > 1e9 {
+        return x.to_string();
+    }
+    let mut out = String::with_capacity(12);
+    push_parts(&mut out, x, 10_000);
+    out
+}
+
+/// Writes a number as whole parts of one, so many to one.
+fn push_parts(out: &mut String, x: f64, to_one: u32) {
+    let parts = (x * f64::from(to_one)).round() as i64;
+    let to_one = u64::from(to_one);
+    if parts < 0 {
         out.push('-');
     }
-    push_whole(out, thousandths.unsigned_abs() / 1000);
-    push_part(out, thousandths.unsigned_abs() % 1000, 100);
+    push_whole(out, parts.unsigned_abs() / to_one);
+    push_part(out, parts.unsigned_abs() % to_one, to_one / 10);
 }
 
 fn push_whole(out: &mut String, whole: u64) {
@@ -94,7 +110,10 @@ mod tests {
         for k in (-3000..3000).chain([12_345, -9_990, 190_000, 1_000_001]) {
             let x = f64::from(k) / 1000.0;
             assert_eq!(number(x), format!("{}", x + 0.0));
+            let tenth = f64::from(k) / 10_000.0;
+            assert_eq!(fine(tenth), format!("{}", tenth + 0.0));
         }
+        assert_eq!([0.00004, -3.25, f64::NAN].map(fine), ["0", "-3.25", "NaN"]);
     }
 
     #[test]

@@ -27,11 +27,13 @@ impl Quad {
     }
 
     /// An upright rectangle.
+    #[inline]
     pub fn rect(min: V2, max: V2) -> Quad {
         Quad { corners: [min, v2(max.x, min.y), max, v2(min.x, max.y)], min, max, upright: true }
     }
 
     /// An upright rectangle about its middle.
+    #[inline]
     pub fn about(middle: V2, size: V2) -> Quad {
         Quad::rect(middle - size / 2.0, middle + size / 2.0)
     }
@@ -44,6 +46,7 @@ impl Quad {
     }
 
     /// Whether it is an upright rectangle.
+    #[inline]
     pub fn is_upright(&self) -> bool {
         self.upright
     }
@@ -92,10 +95,16 @@ impl Quad {
 
     /// Whether an upright frame holds it.
     pub fn inside(&self, frame: &Quad) -> bool {
-        self.min.x >= frame.min.x - 1e-9
-            && self.min.y >= frame.min.y - 1e-9
-            && self.max.x <= frame.max.x + 1e-9
-            && self.max.y <= frame.max.y + 1e-9
+        frame.holds(self.min, self.max)
+    }
+
+    /// Whether it holds, as an upright frame, what reaches from one corner to another.
+    #[inline]
+    pub fn holds(&self, min: V2, max: V2) -> bool {
+        min.x >= self.min.x - 1e-9
+            && min.y >= self.min.y - 1e-9
+            && max.x <= self.max.x + 1e-9
+            && max.y <= self.max.y + 1e-9
     }
 }
 

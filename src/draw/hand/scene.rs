@@ -1,6 +1,7 @@
 //! A drawing as plain data: marks with the figures they stand for, in millimetres of paper.
 //!
 //! A scene holds no transform and no clause; what stands in it is drawn as it stands.
+use super::decimal;
 use super::geo::{V2, v2};
 use super::text::Text;
 
@@ -105,9 +106,9 @@ impl Mark {
     }
 
     /// Adds a figure in metres or degrees, to a tenth of a millimetre.
-    pub fn figure(self, name: &'static str, figure: f64) -> Mark {
-        let rounded = (figure * 1e4).round() / 1e4 + 0.0;
-        self.with(name, rounded)
+    pub fn figure(mut self, name: &'static str, figure: f64) -> Mark {
+        self.data.push((name, decimal::fine(figure)));
+        self
     }
 
     /// The figure of that name.

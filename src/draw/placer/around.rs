@@ -1,6 +1,6 @@
 //! Places that a label might take round a point, for the placer to choose from.
-use super::board::Candidate;
-use crate::draw::hand::geo::{Quad, V2, v2};
+use super::board::Upright;
+use crate::draw::hand::geo::{V2, v2};
 use std::sync::OnceLock;
 
 /// Distances from an anchor at which a label is tried, mm.
@@ -10,28 +10,22 @@ const DIRECTIONS: usize = 20;
 
 /// Places for a box round an anchor, with a leader from the box to the anchor. `favoured` is the way
 /// it should lie, as a vector on paper (y down); its length says how much that matters, 1 for much.
-pub fn round(anchor: V2, size: V2, favoured: V2) -> impl Iterator<Item = Candidate> + use<> {
+pub fn round(anchor: V2, size: V2, favoured: V2) -> impl Iterator<Item = Upright> + use<> {
     round_below(anchor, size, favoured, f64::MAX)
 }
 
 /// The same, as far as they cost less than `limit`.
-pub fn round_below(
-    anchor: V2,
-    size: V2,
-    favoured: V2,
-    limit: f64,
-) -> impl Iterator<Item = Candidate> + use<> {
+pub fn round_below(anchor: V2, size: V2, favoured: V2, limit: f64) -> impl Iterator<Item = Upright> + use<> {
     static WAYS: OnceLock<[V2; DIRECTIONS]> = OnceLock::new();
     ways(&WAYS).iter().flat_map(move |way| {
         let bias = (1.0 - way.dot(favoured)) * 6.0;
         let ring = move |ring: f64| {
             // The middle lies where the box, not its middle, is a ring's distance away.
             let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
-            let place = Quad::about(anchor + reach, size);
-            let start = anchor.clamp(place.min, place.max);
-            let long = start.distance(anchor);
+            let place = Upright::about(anchor + reach, size, bias);
+            let long = anchor.clamp(place.min, place.max).distance(anchor);
             let cost = long + long * long * 0.02 + bias;
-            (cost < limit).then(|| Candidate::led(place, (start, anchor), cost))
+            (cost < limit).then_some(Upright { toward: Some(anchor), cost, ..place })
         };
         RINGS_MM.into_iter().map_while(ring)
     })
@@ -44,12 +38,12 @@ fn ways<const N: usize>(known: &'static OnceLock<[V2; N]>) -> &'static [V2; N] {
 }
 
 /// Places for a box close by a point, without a leader: `off` from the point, in sixteen directions.
-pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> impl Iterator<Item = Candidate> + use<> {
+pub fn beside(anchor: V2, size: V2, off: f64, favoured: V2) -> impl Iterator<Item = Upright> + use<> {
     static WAYS: OnceLock<[V2; 16]> = OnceLock::new();
     ways(&WAYS).iter().map(move |way| {
         let reach = v2(snap(way.x) * (size.x / 2.0 + off), snap(way.y) * (size.y / 2.0 + off));
         let cost = (1.0 - way.dot(favoured)) * 1.5 + off * 0.3;
-        Candidate::bare(Quad::about(anchor + reach, size), cost)
+        Upright::about(anchor + reach, size, cost)
     })
 }
 

@@ -83,6 +83,7 @@ struct Entry {
     index: u32,
     first: (u16, u16),
     next: u32,
+    what: What,
 }
 
 /// A place a label might take.
@@ -91,6 +92,16 @@ pub struct Candidate {
     pub words: Quad,
     /// From the words to what they speak of.
     pub leader: Option<(V2, V2)>,
+    pub cost: f64,
+}
+
+/// A place for an upright box, kept small: most are put away at a glance.
+#[derive(Debug, Clone, Copy)]
+pub struct Upright {
+    pub min: V2,
+    pub max: V2,
+    /// What a leader is to point at.
+    pub toward: Option<V2>,
     pub cost: f64,
 }
 
@@ -106,14 +117,32 @@ impl Candidate {
         Candidate { words, leader: None, cost }
     }
 
-    /// The same for so much more.
-    pub fn dearer(self, by: f64) -> Candidate {
-        Candidate { cost: self.cost + by, ..self }
+    /// Words with a leader from where they are nearest to what it points at.
+    pub fn led(words: Quad, toward: V2, cost: f64) -> Candidate {
+        let start = toward.clamp(words.min, words.max);
+        Candidate { leader: Some((start, toward)), ..Candidate::bare(words, cost) }
+    }
+}
+
+impl Upright {
+    /// A box about its middle, without a leader.
+    #[inline]
+    pub fn about(middle: V2, size: V2, cost: f64) -> Upright {
+        Upright { min: middle - size / 2.0, max: middle + size / 2.0, toward: None, cost }
     }
 
-    /// Words with a leader.
-    pub fn led(words: Quad, leader: (V2, V2), cost: f64) -> Candidate {
-        Candidate { leader: Some(leader), ..Candidate::bare(words, cost) }
+    /// The same for so much more.
+    #[inline]
+    pub fn dearer(self, by: f64) -> Upright {
+        Upright { cost: self.cost + by, ..self }
+    }
+
+    fn candidate(&self) -> Candidate {
+        let words = Quad::rect(self.min, self.max);
+        match self.toward {
+            Some(toward) => Candidate::led(words, toward, self.cost),
+            None => Candidate::bare(words, self.cost),
+        }
     }
 }
 
@@ -142,7 +171,8 @@ impl Board {
     pub fn take(&mut self, quad: Quad, what: What) {
         let (from, to) = self.span(&quad);
         let first = (from.0 as u16, from.1 as u16);
-        let entry = Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first, next: NONE };
+        let entry =
+            Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first, next: NONE, what };
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
                 let (cell, number) = (row * self.grid.0 + column, self.entries.len() as u32);
@@ -177,8 +207,8 @@ impl Board {
         (cell(quad.min), cell(quad.max))
     }
 
-    /// Goes over everything taken that a quadrilateral meets, once each, until told to stop.
-    fn visit(&self, quad: &Quad, mut see: impl FnMut(&Taken, u32) -> bool) {
+    /// Goes over everything taken that a quadrilateral meets and that is asked for, once each, until told to stop.
+    fn visit(&self, quad: &Quad, asked: impl Fn(What) -> bool, mut see: impl FnMut(&Taken, u32) -> bool) {
         let (from, to) = self.span(quad);
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
@@ -192,7 +222,7 @@ impl Board {
                     // In several cells at once: seen only in the first that both share.
                     let first =
                         (usize::from(entry.first.0).max(from.0), usize::from(entry.first.1).max(from.1));
-                    if apart || first != (column, row) {
+                    if apart || first != (column, row) || !asked(entry.what) {
                         continue;
                     }
                     let taken = &self.taken[entry.index as usize];
@@ -204,8 +234,24 @@ impl Board {
         }
     }
 
-    /// Takes the best of the candidates that costs less than `limit`, and answers which it was.
-    pub fn place(
+    /// Takes the best of the places that costs less than `limit`, and answers which it was.
+    pub fn place(&mut self, places: impl IntoIterator<Item = Upright>, limit: f64) -> Option<Candidate> {
+        if self.closed {
+            return None;
+        }
+        let (mut open, mut order) = self.desk();
+        // Most stand on something, so that only the few others are kept and put in order.
+        places.into_iter().for_each(|place| {
+            if place.cost < limit && self.is_open(place.min, place.max) {
+                order.push(Reverse((rank(place.cost), open.len())));
+                open.push(place.candidate());
+            }
+        });
+        self.settle(open, order, limit)
+    }
+
+    /// The same of boxes that may be turned.
+    pub fn place_turned(
         &mut self,
         candidates: impl IntoIterator<Item = Candidate>,
         limit: f64,
@@ -213,16 +259,31 @@ impl Board {
         if self.closed {
             return None;
         }
-        let (mut open, mut order) = (std::mem::take(&mut self.open), std::mem::take(&mut self.order));
-        open.clear();
-        order.clear();
-        // Most stand on something, so that only the few others are kept and put in order.
-        candidates.into_iter().for_each(|candidate| {
+        let (mut open, mut order) = self.desk();
+        for candidate in candidates {
             if candidate.cost < limit && self.may_stand(&candidate.words) {
                 order.push(Reverse((rank(candidate.cost), open.len())));
                 open.push(candidate);
             }
-        });
+        }
+        self.settle(open, order, limit)
+    }
+
+    /// Empty lists for the candidates of a label.
+    fn desk(&mut self) -> (Vec<Candidate>, Vec<Reverse<(u64, usize)>>) {
+        let (mut open, mut order) = (std::mem::take(&mut self.open), std::mem::take(&mut self.order));
+        open.clear();
+        order.clear();
+        (open, order)
+    }
+
+    /// Takes the best of the candidates that stand on nothing at a glance.
+    fn settle(
+        &mut self,
+        open: Vec<Candidate>,
+        order: Vec<Reverse<(u64, usize)>>,
+        limit: f64,
+    ) -> Option<Candidate> {
         let mut order = BinaryHeap::from(order);
         let mut best: Option<(f64, usize)> = None;
         while let Some(Reverse((_, index))) = order.pop() {
@@ -283,9 +344,10 @@ impl Board {
     /// Whether nothing is there but light line.
     pub fn is_free(&self, quad: &Quad) -> bool {
         let mut free = true;
-        self.visit(quad, |taken, _| {
-            free &= taken.what == What::Light;
-            free
+        let heavy = |what| what != What::Light;
+        self.visit(quad, heavy, |_, _| {
+            free = false;
+            false
         });
         free
     }
@@ -298,8 +360,18 @@ impl Board {
 
     /// Whether words lie in the frame, and on nothing as far as a glance tells.
     fn may_stand(&self, words: &Quad) -> bool {
-        let wide = words.grown(PAD_MM.0, PAD_MM.1);
-        wide.inside(&self.frame) && !(wide.is_upright() && self.covered.meets(&wide))
+        if words.is_upright() {
+            return self.is_open(words.min, words.max);
+        }
+        words.grown(PAD_MM.0, PAD_MM.1).inside(&self.frame)
+    }
+
+    /// The same of an upright box by its corners.
+    #[inline]
+    fn is_open(&self, min: V2, max: V2) -> bool {
+        let pad = V2::new(PAD_MM.0, PAD_MM.1);
+        let (min, max) = (min - pad, max + pad);
+        self.frame.holds(min, max) && !self.covered.meets(min, max)
     }
 
     /// The same of a candidate that stands on nothing at a glance.
@@ -331,9 +403,9 @@ impl Board {
     /// A leader that runs along an extension line reads as a part of it.
     fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
         let (way, mut price) = (way.normalize_or_zero(), 0.0);
-        self.visit(&stroke.grown(0.9, 0.9), |Taken { quad, what }, _| {
-            let along = || (quad.corners[2] - quad.corners[1]).normalize_or_zero().dot(way).abs() > 0.97;
-            if *what == What::Dimension && along() {
+        let lines = |what| what == What::Dimension;
+        self.visit(&stroke.grown(0.9, 0.9), lines, |Taken { quad, .. }, _| {
+            if (quad.corners[2] - quad.corners[1]).normalize_or_zero().dot(way).abs() > 0.97 {
                 price += 16.0;
             }
             true
@@ -356,7 +428,8 @@ impl Board {
             return None;
         }
         let mut sum = Some(0.0);
-        self.visit(quad, |taken, index| {
+        let all = |_| true;
+        self.visit(quad, all, |taken, index| {
             let price = of(taken.what);
             if let (None, Some(blocker)) = (price, blocker) {
                 blocker.set(index);

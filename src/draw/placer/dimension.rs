@@ -2,7 +2,7 @@
 use super::board::{Board, Candidate, dimension_stroke};
 use super::labels::{centred, reading_angle, turned_box};
 use crate::draw::hand::font::{self, SIZE_MM, line_height};
-use crate::draw::hand::geo::{Quad, V2};
+use crate::draw::hand::geo::V2;
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 
 /// From the tube to the nearest dimension line: room for a row of words between.
@@ -158,12 +158,10 @@ fn on_row(measure: &Measure, wide: f64, side: V2, offset_mm: f64, cost: f64) -> 
     for k in 0..6 {
         for across in [0.0, 0.5, -0.5] {
             let at = middle + side * (5.0 + 4.5 * f64::from(k)) + way * across * wide;
-            let flat = Quad::about(at, V2::new(wide, line_height(SIZE_MM)));
-            let foot = middle.clamp(flat.min, flat.max);
             let cost = cost + (5.0 + 0.8 * f64::from(k) + across.abs());
             let words = turned_box(at, wide, V2::X);
             all.push(Trial {
-                candidate: Candidate::led(words, (foot, middle), cost),
+                candidate: Candidate::led(words, middle, cost),
                 extra: None,
                 words_at: at,
                 angle_deg: 0.0,

@@ -1,5 +1,5 @@
 //! Labels: words with or without a frame, measured before they are placed.
-use super::board::{Board, Candidate};
+use super::board::{Board, Candidate, Upright};
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
@@ -184,10 +184,10 @@ pub fn place_label(
     board: &mut Board,
     mark: &mut Mark,
     label: &Label,
-    candidates: impl IntoIterator<Item = Candidate>,
+    places: impl IntoIterator<Item = Upright>,
     limit: f64,
 ) -> bool {
-    let Some(chosen) = board.place(candidates, limit) else {
+    let Some(chosen) = board.place(places, limit) else {
         return false;
     };
     leader(mark, &chosen);
@@ -196,7 +196,7 @@ pub fn place_label(
 }
 
 /// Free places all over the frame, without leader, the nearer to `wish` the better.
-pub fn anywhere(frame: &Quad, size: V2, wish: V2) -> Vec<Candidate> {
+pub fn anywhere(frame: &Quad, size: V2, wish: V2) -> Vec<Upright> {
     let room = frame.max - frame.min - size - v2(0.8, 0.8);
     if room.x < 0.0 || room.y < 0.0 {
         return Vec::new();
@@ -206,9 +206,9 @@ pub fn anywhere(frame: &Quad, size: V2, wish: V2) -> Vec<Candidate> {
     for i in 0..=nx as usize {
         for j in 0..=ny as usize {
             let corner = frame.min + v2(0.4, 0.4) + v2(room.x * i as f64 / nx, room.y * j as f64 / ny);
-            let place = Quad::rect(corner, corner + size);
-            let cost = place.middle().distance(wish) * 0.2;
-            all.push(Candidate::bare(place, cost));
+            let (min, max) = (corner, corner + size);
+            let cost = ((min + max) / 2.0).distance(wish) * 0.2;
+            all.push(Upright { min, max, toward: None, cost });
         }
     }
     all

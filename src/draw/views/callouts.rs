@@ -7,7 +7,7 @@ use crate::draw::hand::font::{self, SIZE_MM};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
 use crate::draw::placer::around::{beside, round, round_below};
-use crate::draw::placer::board::Candidate;
+use crate::draw::placer::board::{Candidate, Upright};
 use crate::draw::placer::labels::{Border, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use crate::draw::subject::Balloon;
 use crate::route::Spot;
@@ -49,7 +49,7 @@ impl<'p> Draft<'p> {
         }
     }
 
-    fn balloon_places(&self, balloon: &Balloon, label: &Label) -> Vec<Candidate> {
+    fn balloon_places(&self, balloon: &Balloon, label: &Label) -> Vec<Upright> {
         if balloon.spot == Spot::Whole {
             let frame = self.board.frame;
             let top = self.drawn.bounds().0.y - 12.0;
@@ -68,7 +68,7 @@ impl<'p> Draft<'p> {
                 continue;
             }
             let (mut mark, words) = self.cut_mark(&placed);
-            let Some(chosen) = self.board.place(self.beside_places(&placed, &words), f64::MAX) else {
+            let Some(chosen) = self.board.place_turned(self.beside_places(&placed, &words), f64::MAX) else {
                 left.push(placed);
                 continue;
             };
@@ -172,7 +172,7 @@ impl<'p> Draft<'p> {
     }
 
     /// From either end of a member's symbol.
-    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> impl Iterator<Item = Candidate> + use<> {
+    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> impl Iterator<Item = Upright> + use<> {
         let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
         [end, -end].into_iter().flat_map(move |off| {
             let favoured = off.normalize_or_zero() + v2(0.1, 0.0);

@@ -9,11 +9,11 @@ use super::tube::pieces;
 use super::{Shown, View};
 use crate::company::Level;
 use crate::draw::hand::font;
-use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Mark, Pen, Scene};
 use crate::draw::hand::words::leg_words;
-use crate::draw::placer::board::{Candidate, What};
+use crate::draw::placer::board::{Upright, What};
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, place_label};
 use crate::draw::subject::LinePicture;
@@ -290,16 +290,16 @@ fn level_words(draft: &Draft, level: &Level) -> String {
 }
 
 /// Over the line or under it, from its right end to its left.
-fn level_places(draft: &Draft, y: f64, size: V2) -> impl Iterator<Item = Candidate> + use<> {
+fn level_places(draft: &Draft, y: f64, size: V2) -> impl Iterator<Item = Upright> + use<> {
     let left = draft.board.frame.min.x + 1.4 + size.x / 2.0;
     let right = draft.board.frame.max.x - 1.4 - size.x / 2.0;
     (0..=40).flat_map(move |k| {
         let x = right + (left - right) * f64::from(k) / 40.0;
         [-1.0, 1.0].map(move |side| {
-            let place = Quad::about(v2(x, y + side * (size.y / 2.0 + 0.6)), size);
+            let middle = v2(x, y + side * (size.y / 2.0 + 0.6));
             // Either end is better than the middle.
             let inward = f64::from(k.min(43 - k)) * 0.3;
-            Candidate::bare(place, inward + if side > 0.0 { 1.5 } else { 0.0 })
+            Upright::about(middle, size, inward + if side > 0.0 { 1.5 } else { 0.0 })
         })
     })
 }

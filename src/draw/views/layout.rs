@@ -8,7 +8,7 @@ use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
 use crate::draw::hand::symbols::unit;
 use crate::draw::placer::around::{beside, round_below};
-use crate::draw::placer::board::{Candidate, What};
+use crate::draw::placer::board::{Upright, What};
 use crate::draw::placer::labels::{Border, Label, place_label};
 use crate::draw::placer::paper::Paper;
 use crate::draw::subject::{DatumLine, KeyPicture, SetOut};
@@ -121,7 +121,7 @@ fn datum_name(paper: &mut Paper, datum: &DatumLine, (a, b): (V2, V2), listed: bo
             let middle = from.lerp(to, f64::from(k) / 24.0);
             let middle =
                 middle.clamp(frame.min + size / 2.0 + v2(1.6, 1.0), frame.max - size / 2.0 - v2(1.6, 1.0));
-            Candidate::bare(Quad::about(middle, size), f64::from(k.min(24 - k)) * 0.8 + f64::from(k) * 0.05)
+            Upright::about(middle, size, f64::from(k.min(24 - k)) * 0.8 + f64::from(k) * 0.05)
         })
     };
     if !place_label(&mut paper.board, &mut mark, &label, along(&label), 30.0)

@@ -3,7 +3,7 @@ use super::shapes::along_walls;
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 use crate::draw::placer::around::{beside, round};
-use crate::draw::placer::board::{Candidate, What};
+use crate::draw::placer::board::{Upright, What};
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, leader};
 use crate::draw::placer::paper::Paper;
@@ -102,22 +102,23 @@ fn bounds(points: impl Iterator<Item = V2>) -> Quad {
 }
 
 /// Places all over a room, the nearer to its middle the better.
-fn inside(room: &Quad, size: V2, middle: V2) -> Vec<Candidate> {
+fn inside(room: &Quad, size: V2, middle: V2) -> Vec<Upright> {
     let spare = room.max - room.min - size;
     if spare.x < 0.0 || spare.y < 0.0 {
         return Vec::new();
     }
     let steps = |mm: f64| (mm / 2.0).ceil().max(1.0) as usize;
     let (nx, ny) = (steps(spare.x), steps(spare.y));
-    let mut all = vec![Candidate::bare(Quad::about(middle, size), 0.0)];
+    let mut all = vec![Upright::about(middle, size, 0.0)];
     for i in 0..=nx {
         for j in 0..=ny {
             let corner = room.min + spare * v2(i as f64 / nx as f64, j as f64 / ny as f64);
-            let place = Quad::rect(corner, corner + size);
-            all.push(Candidate::bare(place, place.middle().distance(middle) * 0.1));
+            let (min, max) = (corner, corner + size);
+            let cost = ((min + max) / 2.0).distance(middle) * 0.1;
+            all.push(Upright { min, max, toward: None, cost });
         }
     }
-    all.retain(|c| c.words.inside(room));
+    all.retain(|place| room.holds(place.min, place.max));
     all
 }
 
@@ -147,7 +148,7 @@ pub fn contours(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
             // One in every few chords is tried; the placer takes the freest.
             let step = (run.len() / 24).max(1);
             let middles = run.iter().step_by(step).map(|(a, b)| (*a + *b) / 2.0);
-            let places = middles.map(|middle| Candidate::bare(Quad::about(middle, size), 1.0)).collect();
+            let places = middles.map(|middle| Upright::about(middle, size, 1.0)).collect();
             put(paper, "contour-name", vec![words.clone()], places, LIMIT, false);
         }
     }
@@ -162,13 +163,13 @@ fn bedded(paper: &mut Paper, kind: &'static str, lines: Vec<String>, at: V2, fav
 }
 
 /// Places over a point and near it, without leader.
-fn over(at: V2, size: V2) -> Vec<Candidate> {
+fn over(at: V2, size: V2) -> Vec<Upright> {
     let steps = [0.0, -0.6, 0.6, -1.2, 1.2, -2.0, 2.0];
     let mut all = Vec::new();
     for x in steps {
         for y in steps {
             let off = v2(x * size.x * 0.5, y * size.y);
-            all.push(Candidate::bare(Quad::about(at + off, size), off.length() * 0.15));
+            all.push(Upright::about(at + off, size, off.length() * 0.15));
         }
     }
     all
@@ -178,7 +179,7 @@ fn put(
     paper: &mut Paper,
     kind: &'static str,
     lines: Vec<String>,
-    places: Vec<Candidate>,
+    places: Vec<Upright>,
     limit: f64,
     must: bool,
 ) {
