@@ -287,10 +287,11 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Her
         });
         rows[place].boxes[column] = cell;
     };
+    let of_part = |part: &InletPart| lines(standard, Per::Inlet, when, Some(&part.inlet.valve));
+    let of_parts: Vec<Vec<_>> = parts.iter().map(of_part).collect();
     for clause in standard.clauses() {
-        for (column, part) in parts.iter().enumerate() {
-            let told = lines(standard, Per::Inlet, when, Some(&part.inlet.valve));
-            for (_, line) in told.into_iter().filter(|(other, _)| other.id == clause.id) {
+        for (column, told) in of_parts.iter().enumerate() {
+            for (_, line) in told.iter().filter(|(other, _)| other.id == clause.id) {
                 let href = here.to(&clause_page(&standard.revision, &clause.id), "");
                 add((&line.tick, ""), (&clause.number, href, level_word(clause.level)), column, &clause.id);
             }

@@ -161,15 +161,16 @@ fn standard_pages(maker: &mut Maker, standard: &crate::company::Standard) {
 }
 
 /// A packet: its pages, its drawings and data.
-pub fn packet_files(theme: &Theme, entry: &JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
-    let (worked, out) = (&entry.worked, Outline::of(entry.worked.work.job));
-    let mut files = packet_pages(theme, entry, &out)?;
-    for (inlet, drawn) in worked.work.job.inlets.iter().zip(&entry.pictures.inlets) {
+pub fn packet_files(theme: &Theme, entry: JobEntry) -> Result<Vec<SiteFile>, ThemeError> {
+    let job = entry.worked.work.job;
+    let out = Outline::of(job);
+    let mut files = packet_pages(theme, &entry, &out)?;
+    for (inlet, drawn) in job.inlets.iter().zip(entry.pictures.inlets) {
         let path = format!("{}/{}.svg", out.folder, elevation_file(&inlet.id));
-        files.push(SiteFile { path, bytes: drawn.elevation.clone().into_bytes() });
+        files.push(SiteFile { path, bytes: drawn.elevation.into_bytes() });
     }
-    for (name, bytes) in &entry.beside {
-        files.push(SiteFile { path: format!("{}/{name}", out.folder), bytes: bytes.clone() });
+    for (name, bytes) in entry.beside {
+        files.push(SiteFile { path: format!("{}/{name}", out.folder), bytes });
     }
     Ok(files)
 }

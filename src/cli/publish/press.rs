@@ -102,7 +102,7 @@ impl Press<'_> {
         // A job that is not drawn whole is made anew the next time.
         let print = if undrawn.is_empty() { print } else { String::new() };
         let mut files = Vec::new();
-        let made = match packet_files(self.theme, &entry) {
+        let made = match packet_files(self.theme, entry) {
             Ok(made) => made,
             // Its last packet stands, and the other jobs go on.
             Err(error) => {

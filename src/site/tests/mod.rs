@@ -74,7 +74,7 @@ fn files_of(fixture: &Fixture) -> Vec<SiteFile> {
         words: &[],
     };
     let mut files = pages(&set, &theme()).files;
-    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
+    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job.clone()).unwrap()));
     files
 }
 
@@ -349,6 +349,6 @@ fn writes_a_set_to_look_at() {
     };
     let folder = std::env::temp_dir().join("longsweep-demo");
     let mut files = pages(&set, &theme()).files;
-    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job).unwrap()));
+    files.extend(jobs.iter().flat_map(|job| packet_files(&theme(), job.clone()).unwrap()));
     write(&folder, &files, |_| false).unwrap();
 }

@@ -43,7 +43,7 @@ fn a_firms_style_stands_where_its_name_says() {
     let fixture = gull_cottage();
     let work = fixture.work();
     let job = JobEntry { worked: fixture.worked(&work), pictures: pictures(), beside: Vec::new() };
-    let made = packet_files(&theme, &job).unwrap();
+    let made = packet_files(&theme, job).unwrap();
     let has =
         |file: &str, mark: &str| page(&made, &format!("jobs/harbour/gull-cottage/{file}")).contains(mark);
     assert!(has("index.html", ".own-all{}") && has("index.html", ".own-packet{}"));
