@@ -5,9 +5,9 @@ mod common;
 use common::generate::Dice;
 use common::houses::crowded;
 use longsweep::company::{Loaded, Owner, load};
-use longsweep::figures::reckon_job;
+use longsweep::figures::{Planned, reckon_inlet, reckon_job};
 use longsweep::measure::INCH_M;
-use longsweep::packet::tape::{Limits, ends, limits, span, taped};
+use longsweep::packet::tape::{Limits, Probes, ends, limits, span, taped};
 use longsweep::route::{Line, Tube, lay_job};
 use longsweep::standard::{Finding, Given, Verdict, inspect, kinds};
 use longsweep::takeoff::TubeCut;
@@ -64,8 +64,9 @@ fn can_be_cut(work: &Work, line: &Line, tube: &Tube, cut: &TubeCut, by_m: f64) -
 }
 
 /// Faults of the limits of one tube.
-fn faults(work: &Work, (index, line): (usize, &Line), tube: &Tube, cut: &TubeCut) -> Vec<String> {
-    let Some(Limits { least_m, most_m }) = limits(work, index, tube, cut) else { return Vec::new() };
+fn faults(probes: &Probes, (index, line): (usize, &Line), tube: &Tube, cut: &TubeCut) -> Vec<String> {
+    let work = probes.work();
+    let Some(Limits { least_m, most_m }) = limits(probes, index, tube, cut) else { return Vec::new() };
     let plan_m = span(line, tube).plan_m;
     assert!(least_m <= plan_m + BIT_M && most_m >= plan_m - BIT_M, "{}", tube.mark);
     let say = work.say;
@@ -96,11 +97,12 @@ fn wrong(loaded: &Loaded) -> Vec<String> {
     let of_job = |job: &&longsweep::company::Job| {
         let standard = loaded.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
         let work = Work::up(job, standard, catalog, firm.say());
+        let probes = Probes::of(&work);
         let lines = work.lines.lines.iter().enumerate().zip(&work.cuts.lines);
         lines
             .flat_map(|(line, cuts)| {
                 let tubes = line.1.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty());
-                tubes.flat_map(|(tube, cut)| faults(&work, line, tube, cut)).collect::<Vec<_>>()
+                tubes.flat_map(|(tube, cut)| faults(&probes, line, tube, cut)).collect::<Vec<_>>()
             })
             .collect::<Vec<String>>()
     };
@@ -125,6 +127,73 @@ fn limits_of_random_houses_are_the_last_that_stand() {
         fs::write(path, crowded(&mut Dice::new(900 + n))).unwrap();
     }
     none(&wrong(&load(company.path(), &kinds())));
+}
+
+/// What is wrong with the bounds on the figures of a changed job: they may tell nothing that its figures, reckoned,
+/// do not bear out, and tell enough to be of use.
+fn false_bounds(work: &Work, index: usize, tube: &Tube, by_m: f64, told: &mut [usize; 2]) -> Vec<String> {
+    let Some((job, _)) = taped(work, index, tube, by_m) else { return Vec::new() };
+    let lines = lay_job(&job, work.catalog, &work.say);
+    let mut wrong = Vec::new();
+    for i in (0..job.inlets.len()).filter(|i| *i == index || lines.runs_through(*i, index)) {
+        let planned = Planned::of(work.job, i, &work.lines, &work.figures.inlets, work.catalog).unwrap();
+        let Some(change) = planned.changed(&lines) else { continue };
+        let mut say = |what: &str| {
+            wrong.push(format!("{what} of inlet {i} of {}, {} by {by_m}", job.title, tube.mark));
+        };
+        let is = reckon_inlet(&job, i, &lines, work.catalog);
+        if let (Ok(air), Some(least)) = (&is.air, change.slowest_tube_m_s()) {
+            told[0] += usize::from(air.slowest_tube_m_s().unwrap() * 0.95 < least);
+            told[1] += 1;
+            if air.slowest_tube_m_s().unwrap() < least * (1.0 - 1e-9) {
+                say("speed");
+            }
+        }
+        if let (Ok(air), Some(least)) = (&is.air, change.suction_at_valve_pa())
+            && air.hose_out.suction_at_valve_pa < least * (1.0 - 1e-9)
+        {
+            say("suction");
+        }
+        let Ok(hose) = &is.hose else { continue };
+        let (reserve, pull_n) = (hose.reserves().0, hose.pulls_n().1);
+        let was = work.figures.inlets[i].hose.as_ref().unwrap();
+        // A clause that was broken may stay so.
+        let keeps = |limit: f64| change.keeps_reserve(|reserve| reserve >= limit, limit);
+        if was.reserves().0 >= 1.0005 * reserve && keeps(1.0005 * reserve) {
+            say("reserve");
+        }
+        if was.pulls_n().1 <= 0.9995 * pull_n && change.keeps_pull(0.9995 * pull_n) {
+            say("pull");
+        }
+        // A raceway that does not hold its hose is not told of.
+        if hose.draw().setting.path().length_m() > hose.draw().setting.hose().length_m {
+            let far = [keeps(reserve / 1.4), change.keeps_pull(1.4 * pull_n)];
+            told[0] += far.iter().filter(|told| **told).count();
+            told[1] += far.len();
+        }
+    }
+    wrong
+}
+
+#[test]
+fn bounds_on_the_figures_of_a_changed_job_are_borne_out_by_them() {
+    let company = common::demo();
+    let loaded = load(company.path(), &kinds());
+    let (catalog, firm) = (loaded.catalog.as_ref().unwrap(), loaded.firm.as_ref().unwrap());
+    let (mut wrong, mut told) = (Vec::new(), [0, 0]);
+    for job in loaded.jobs.iter().flatten() {
+        let standard = loaded.standards.iter().find(|standard| standard.revision == job.standard).unwrap();
+        let work = Work::up(job, standard, catalog, firm.say());
+        for (index, line) in work.lines.lines.iter().enumerate() {
+            for tube in &line.tubes {
+                for by_m in [-1.2, -0.3, -0.02, 0.02, 0.3, 1.2] {
+                    wrong.extend(false_bounds(&work, index, tube, by_m, &mut told));
+                }
+            }
+        }
+    }
+    none(&wrong);
+    assert!(told[0] * 10 > told[1] * 9, "{} of {} are told", told[0], told[1]);
 }
 
 /// The changed job differs in that tube alone: all others, on all lines, are cut as before.

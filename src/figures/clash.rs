@@ -6,6 +6,7 @@ use crate::company::{Catalog, Fitting};
 use crate::route::{Anchor, End, Line};
 use glam::DVec3;
 use std::cmp::Ordering;
+use std::rc::Rc;
 
 /// An arc is followed in chords that turn by no more than this, radians: at a radius of a foot a chord is
 /// off its arc by under a third of a millimetre.
@@ -59,27 +60,54 @@ impl Clash {
 /// tube's own. Left out is the neighbourhood in which a line joins another, and the last foot before the
 /// unit.
 pub fn clashes(lines: &[Line], catalog: &Catalog) -> Vec<Clash> {
-    let centrelines: Vec<Centreline> =
-        lines.iter().map(|line| Centreline::of(chords(line, catalog))).collect();
-    let mut found = Vec::new();
-    for (a, first) in centrelines.iter().enumerate() {
-        for (b, second) in centrelines.iter().enumerate().skip(a) {
-            let mut worst: Option<Clash> = None;
-            first.near(second, |one, other| {
-                let apart = match a == b {
-                    true => other.from_m - one.to_m > NEIGHBOURS_M,
-                    false => !joined(lines, catalog, (a, one), (b, other)),
-                };
-                if let Some(clash) = one.clash((a, b), other).filter(|_| apart)
-                    && worst.as_ref().is_none_or(|worst| clash.is_worse(worst))
-                {
-                    worst = Some(clash);
-                }
-            });
-            found.extend(worst);
-        }
+    Centrelines::of(lines, catalog).clashes(lines, catalog, |_, _| true)
+}
+
+/// The centrelines of a job's lines, to be held against each other.
+#[derive(Clone)]
+pub struct Centrelines(Vec<Rc<Centreline>>);
+
+impl Centrelines {
+    pub fn of(lines: &[Line], catalog: &Catalog) -> Centrelines {
+        Centrelines(lines.iter().map(|line| Rc::new(Centreline::of(chords(line, catalog)))).collect())
     }
-    found
+
+    /// The same where some lines have been moved.
+    pub fn moved(&self, lines: &[Line], catalog: &Catalog, moved: impl Fn(usize) -> bool) -> Centrelines {
+        let one = |(i, line): (usize, &Line)| match self.0.get(i).filter(|_| !moved(i)) {
+            Some(known) => known.clone(),
+            None => Rc::new(Centreline::of(chords(line, catalog))),
+        };
+        Centrelines(lines.iter().enumerate().map(one).collect())
+    }
+
+    /// The [`clashes`] of those pairs of lines that are wanted; `lines` are those whose centrelines these are.
+    pub fn clashes(
+        &self,
+        lines: &[Line],
+        catalog: &Catalog,
+        wanted: impl Fn(usize, usize) -> bool,
+    ) -> Vec<Clash> {
+        let pairs = (0..self.0.len()).flat_map(|a| (a..self.0.len()).map(move |b| (a, b)));
+        pairs.filter(|(a, b)| wanted(*a, *b)).filter_map(|pair| self.worst(lines, catalog, pair)).collect()
+    }
+
+    /// The worst clash of two lines, or of one with itself.
+    fn worst(&self, lines: &[Line], catalog: &Catalog, (a, b): (usize, usize)) -> Option<Clash> {
+        let mut worst: Option<Clash> = None;
+        self.0[a].near(&self.0[b], |one, other| {
+            let apart = match a == b {
+                true => other.from_m - one.to_m > NEIGHBOURS_M,
+                false => !joined(lines, catalog, (a, one), (b, other)),
+            };
+            if let Some(clash) = one.clash((a, b), other).filter(|_| apart)
+                && worst.as_ref().is_none_or(|worst| clash.is_worse(worst))
+            {
+                worst = Some(clash);
+            }
+        });
+        worst
+    }
 }
 
 /// So many chords that follow on each other are held against others at once.

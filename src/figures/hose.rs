@@ -129,7 +129,7 @@ fn assumed(job: &Job, inlet: usize, lines: &JobLines) -> Vec<String> {
 }
 
 /// The raceway in space.
-fn path(line: &Line) -> Result<Path, Missing> {
+pub(super) fn path(line: &Line) -> Result<Path, Missing> {
     let pieces = pieces(&line.to_stop());
     let straights = pieces.iter().filter_map(|piece| match piece {
         Piece::Straight { length_m, .. } => Some(*length_m),

@@ -2,6 +2,7 @@
 //!
 //! A figure that cannot be had says why, in a sentence; it is never guessed. Nothing here judges.
 mod air;
+mod changed;
 mod clash;
 mod elements;
 mod framing;
@@ -15,7 +16,8 @@ mod way;
 mod wire;
 
 pub use air::AirFigures;
-pub use clash::{Clash, clashes};
+pub use changed::{Changed, Planned};
+pub use clash::{Centrelines, Clash, clashes};
 pub use framing::CrossingFigure;
 pub use hose::{Draw, HoseFigures};
 pub use joists::{legs_on_level, met_m, unlisted_m};
@@ -41,7 +43,7 @@ pub struct JobFigures {
 }
 
 /// The figures of a line, whosever it is.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct LineFigures {
     pub crossings: Vec<CrossingFigure>,
 }

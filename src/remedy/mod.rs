@@ -11,4 +11,3 @@ mod shape;
 mod trial;
 
 pub use prove::{Offer, Offers, offers};
-pub use trial::Tried;

@@ -109,6 +109,23 @@ impl Line {
         Some(leg.from + leg.heading * (station_m - leg.station_m))
     }
 
+    /// Whether it lies where another does whose steps and fittings are the same, but for the lengths of runs.
+    pub fn lies_as(&self, other: &Line) -> bool {
+        let mut legs = self.legs.iter().zip(&other.legs);
+        let mut inlines = self.inlines.iter().zip(&other.inlines);
+        let mut crossings = self.crossings.iter().zip(&other.crossings);
+        self.start == other.start
+            && legs.all(|(one, two)| one.from == two.from && one.length_m == two.length_m)
+            && inlines.all(|(one, two)| one.station_m == two.station_m && one.leg == two.leg)
+            && crossings.all(|(one, two)| one.station_m == two.station_m)
+    }
+
+    /// Whether it meets what another does that [lies](Line::lies_as) where it does, at the same place.
+    pub fn meets_as(&self, other: &Line) -> bool {
+        let station_m = |line: &Line| line.joins.as_ref().map(|joins| joins.station_m);
+        self.closure == other.closure && station_m(self) == station_m(other)
+    }
+
     /// The line from its start to the stop; all of it where it has none.
     pub fn to_stop(&self) -> Line {
         match &self.raceway {
@@ -155,7 +172,14 @@ impl Line {
         let (start, end) =
             (legs.first().map_or(self.start, |leg| leg.from), legs.last().map_or(self.end, |leg| leg.to));
         Line {
+            owner: self.owner,
+            id: self.id.clone(),
+            name: self.name.clone(),
+            letters: self.letters.clone(),
+            place: self.place.clone(),
+            into_place: self.into_place.clone(),
             start,
+            anchor: self.anchor,
             end,
             end_heading: legs.last().map_or(self.end_heading, |leg| leg.heading),
             bends: self.bends.get(first_leg..last_leg).unwrap_or_default().to_vec(),
@@ -163,7 +187,12 @@ impl Line {
             legs,
             tubes,
             crossings,
-            ..self.clone()
+            inlines: self.inlines.clone(),
+            head: self.head,
+            tail: self.tail,
+            raceway: self.raceway.clone(),
+            joins: self.joins.clone(),
+            closure: self.closure.clone(),
         }
     }
 

@@ -3,7 +3,7 @@ use super::finding::{Quantity, Spot};
 use super::mend::Mend;
 use super::need::Need;
 use crate::company::{Catalog, Inlet, Job, LineSpec, On};
-use crate::figures::{Clash, InletFigures, LineFigures};
+use crate::figures::{Changed, Clash, InletFigures, LineFigures};
 use crate::measure::{Bound, Kind, Say};
 use crate::route::{JobLines, Line, Raceway};
 use crate::takeoff::{LineCuts, TubeCut};
@@ -67,10 +67,15 @@ impl Clause {
     /// On what it is judged.
     pub fn on(&self) -> On {
         match self.check {
-            Check::Inlet(_) | Check::Figures(_) => On::Inlet,
+            Check::Inlet(_) | Check::Figures(..) => On::Inlet,
             Check::Line(_) => On::Line,
             Check::Job(_) => On::Job,
         }
+    }
+
+    /// Whether it looks at figures reckoned for an inlet.
+    pub fn reads_figures(&self) -> bool {
+        matches!(self.check, Check::Figures(..))
     }
 
     /// The figure that the firm's standard sets; `None` where there is nothing to set.
@@ -109,7 +114,8 @@ pub enum Check {
     Inlet(fn(&AskInlet) -> Vec<Outcome>),
     /// Of an inlet, by the figures reckoned for it. They take most of the time that a job takes, so that a change
     /// is held against every other clause first.
-    Figures(fn(&AskFigures) -> Vec<Outcome>),
+    /// With it stands the same question put to bounds: whether a change of the job surely leaves it no worse.
+    Figures(fn(&AskFigures) -> Vec<Outcome>, fn(&AskKept) -> bool),
     Line(fn(&AskLine) -> Vec<Outcome>),
     Job(fn(&Ask) -> Vec<Outcome>),
 }
@@ -176,6 +182,14 @@ impl<'a> Deref for AskFigures<'a> {
     fn deref(&self) -> &AskInlet<'a> {
         &self.at
     }
+}
+
+/// What a clause on an inlet's figures is asked of a changed job, before any figure of it is reckoned.
+pub struct AskKept<'a> {
+    pub bound: Bound,
+    /// As in [`Ask`].
+    pub limit: f64,
+    pub change: &'a Changed<'a>,
 }
 
 /// What the check of a line may look at, on top of [`Ask`].

@@ -1,13 +1,13 @@
 //! Holds a job against every clause of a standard.
-use super::clause::{Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome};
+use super::clause::{Ask, AskFigures, AskInlet, AskKept, AskLine, Check, Clause, Judged, Limit, Outcome};
 use super::clauses::clause;
 use super::finding::{Finding, Findings, Of, Spot};
 use super::idle::idle;
-use super::verdict::Verdict;
+use super::verdict::{Standing, Verdict};
 use crate::company::{
     Catalog, ClauseText, Cleared, Computed, Forced, Inlet, Job, Owner, Rule, Standard, Waiver,
 };
-use crate::figures::JobFigures;
+use crate::figures::{Changed, InletFigures, JobFigures};
 use crate::measure::Say;
 use crate::route::JobLines;
 use crate::takeoff::LineCuts;
@@ -43,23 +43,85 @@ pub fn inspect_line(given: &Given, index: usize) -> Vec<Finding> {
 
 /// The same by those clauses alone that look at no figures of the inlet: the figures may be old ones.
 pub fn inspect_laid(given: &Given, index: usize) -> Vec<Finding> {
-    by_clauses(given, index, |clause| !matches!(clause.check, Check::Figures(_)))
+    by_clauses(given, index, |clause| !clause.reads_figures())
 }
 
 fn by_clauses(given: &Given, index: usize, wanted: impl Fn(&Clause) -> bool) -> Vec<Finding> {
+    let owner = given.lines.lines.get(index).map(|line| line.owner);
+    let mut found = Vec::new();
+    judge_line(given, index, given.figures.inlets.get(index), wanted, |by, outcome| {
+        found.push(by.finding(given, owner, outcome));
+    });
+    found
+}
+
+/// How a line stands by the clauses that look at no figures of its inlet; nothing is put in words.
+pub fn stands_laid(given: &Given, index: usize) -> Standing {
+    standing(given, index, None, |clause| !clause.reads_figures())
+}
+
+/// How a line stands by the clauses that look at figures of its inlet, which are these.
+pub fn stands_reckoned(given: &Given, index: usize, figures: &InletFigures) -> Standing {
+    standing(given, index, Some(figures), Clause::reads_figures)
+}
+
+fn standing(
+    given: &Given,
+    index: usize,
+    figures: Option<&InletFigures>,
+    wanted: impl Fn(&Clause) -> bool,
+) -> Standing {
+    let owner = given.lines.lines.get(index).map(|line| line.owner);
+    let mut standing = Standing::default();
+    judge_line(given, index, figures, wanted, |by, outcome| {
+        standing.add(by.settled(given, owner, &outcome).0);
+    });
+    standing
+}
+
+/// Whether a changed job surely leaves every clause that looks at figures of an inlet no worse than it was `found`
+/// before: told by bounds, without its figures. Where this says no, it is not known.
+pub fn surely_kept(given: &Given, change: &Changed, found: &[Finding]) -> bool {
+    given.standard.clauses().all(|text| {
+        let Rule::Computed(rule) = text.rule else { return true };
+        let Some(clause) = clause(&text.id) else { return true };
+        let Check::Figures(_, kept) = clause.check else { return true };
+        // Each of these clauses says one thing of an inlet, and of some nothing worse can be said.
+        let worst = |finding: &Finding| match finding.verdict {
+            Verdict::Fail | Verdict::Waived => true,
+            Verdict::Caution => rule.fails_at.is_none(),
+            _ => false,
+        };
+        if found.iter().find(|finding| finding.clause == text.id).is_some_and(worst) {
+            return true;
+        }
+        let of = ask(given, clause, rule);
+        let lacks = || clause.needs.iter().any(|need| need.lack(&of, Some(change.inlet)).is_some());
+        // What cannot be judged for want of data cannot be judged after the change either.
+        kept(&AskKept { bound: of.bound, limit: of.limit, change }) || lacks()
+    })
+}
+
+/// Asks every clause that is wanted of a line; `take` gets what each says, with what said it.
+fn judge_line<'a>(
+    given: &'a Given,
+    index: usize,
+    reckoned: Option<&'a InletFigures>,
+    wanted: impl Fn(&Clause) -> bool,
+    take: impl FnMut(&By<'a>, Outcome),
+) {
     let (Some(line), Some(spec), Some(figures)) =
         (given.lines.lines.get(index), given.job.lines.get(index), given.figures.lines.get(index))
     else {
-        return Vec::new();
+        return;
     };
     let inlet = given.job.inlets.get(index);
-    let waivers = inlet.map_or(&[][..], |inlet| &inlet.waivers);
-    let route = &line.to_stop();
+    let route = inlet.map(|_| line.to_stop());
     let at_inlet = |of| {
-        let (inlet, raceway) = inlet.zip(line.raceway.as_ref())?;
+        let ((inlet, raceway), route) = inlet.zip(line.raceway.as_ref()).zip(route.as_ref())?;
         Some(AskInlet { of, inlet, index, line, route, raceway })
     };
-    findings(given, Some(line.owner), waivers, |clause, of| match clause.check {
+    let judge = |clause: &Clause, of| match clause.check {
         _ if !wanted(clause) => None,
         Check::Line(check) => {
             let ask = AskLine { of, index, line, spec, inlet, figures };
@@ -69,19 +131,23 @@ fn by_clauses(given: &Given, index: usize, wanted: impl Fn(&Clause) -> bool) -> 
             let ask = at_inlet(of)?;
             Some(answered(clause, &of, inlet, || check(&ask)))
         }
-        Check::Figures(check) => {
-            let ask = AskFigures { at: at_inlet(of)?, figures: given.figures.inlets.get(index)? };
+        Check::Figures(check, _) => {
+            let ask = AskFigures { at: at_inlet(of)?, figures: reckoned? };
             Some(answered(clause, &of, inlet, || check(&ask)))
         }
         Check::Job(_) => None,
-    })
+    };
+    judged(given, judge, take);
 }
 
 fn inspect_whole(given: &Given) -> Vec<Finding> {
-    findings(given, None, &[], |clause, of| match clause.check {
-        Check::Inlet(_) | Check::Figures(_) | Check::Line(_) => None,
+    let judge = |clause: &Clause, of| match clause.check {
+        Check::Inlet(_) | Check::Figures(..) | Check::Line(_) => None,
         Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
-    })
+    };
+    let mut found = Vec::new();
+    judged(given, judge, |by, outcome| found.push(by.finding(given, None, outcome)));
+    found
 }
 
 /// What a check says, or what it lacks.
@@ -95,27 +161,27 @@ fn answered(
     lack.map_or_else(check, |lack| vec![lack])
 }
 
+/// A clause, as the standard words it.
+struct By<'a> {
+    clause: &'static Clause,
+    text: &'a ClauseText,
+    rule: Computed,
+}
+
 /// One pass over the standard; `judge` answers for the clauses that concern the thing judged.
-fn findings<'a>(
+fn judged<'a>(
     given: &Given<'a>,
-    whose: Of,
-    waivers: &[Waiver],
     judge: impl Fn(&Clause, Ask<'a>) -> Option<Vec<Outcome>>,
-) -> Vec<Finding> {
-    let mut found = Vec::new();
+    mut take: impl FnMut(&By<'a>, Outcome),
+) {
     for text in given.standard.clauses() {
         let Rule::Computed(rule) = text.rule else { continue };
         let Some(clause) = clause(&text.id) else { continue };
         let outcomes = judge(clause, ask(given, clause, rule)).unwrap_or_default();
         for outcome in outcomes {
-            let place = place(given, whose, &outcome);
-            let mut finding = Finding { place, ..finding(clause, text, rule, outcome) };
-            waive(&mut finding, text, waivers);
-            clear(&mut finding, whose, &given.job.cleared);
-            found.push(finding);
+            take(&By { clause, text, rule }, outcome);
         }
     }
-    found
 }
 
 fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
@@ -138,24 +204,51 @@ fn ask<'a>(given: &Given<'a>, clause: &Clause, rule: Computed) -> Ask<'a> {
     }
 }
 
-fn finding(clause: &Clause, text: &ClauseText, rule: Computed, outcome: Outcome) -> Finding {
-    Finding {
-        clause: text.id.clone(),
-        number: text.number.clone(),
-        title: text.title.clone(),
-        level: text.level,
-        verdict: verdict(clause, text.level, rule, &outcome),
-        quantity: clause.quantity,
-        bends: outcome.bends(),
-        measured: outcome.measured,
-        limit: outcome.limit,
-        spots: outcome.spots,
-        mark: outcome.mark,
-        place: None,
-        note: outcome.note,
-        remedy: outcome.remedy,
-        waiver: None,
-        cleared: None,
+impl By<'_> {
+    fn finding(&self, given: &Given, whose: Of, outcome: Outcome) -> Finding {
+        let (verdict, waiver, cleared) = self.settled(given, whose, &outcome);
+        Finding {
+            clause: self.text.id.clone(),
+            number: self.text.number.clone(),
+            title: self.text.title.clone(),
+            level: self.text.level,
+            verdict,
+            quantity: self.clause.quantity,
+            bends: outcome.bends(),
+            place: place(given, whose, &outcome),
+            measured: outcome.measured,
+            limit: outcome.limit,
+            spots: outcome.spots,
+            mark: outcome.mark,
+            note: outcome.note,
+            remedy: outcome.remedy,
+            waiver: waiver.cloned(),
+            cleared: cleared.cloned(),
+        }
+    }
+
+    /// The verdict, with the waiver or the paper that settled it: a broken clause that the inlet has a waiver for is
+    /// waived, where the standard allows it to be; a hold that a paper answers is cleared. The finding keeps its
+    /// words, for nothing was computed.
+    fn settled<'b>(
+        &self,
+        given: &Given<'b>,
+        whose: Of,
+        outcome: &Outcome,
+    ) -> (Verdict, Option<&'b Waiver>, Option<&'b Cleared>) {
+        let verdict = verdict(self.clause, self.text.level, self.rule, outcome);
+        let waivers = match whose {
+            Some(Owner::Inlet(i)) if verdict.broken() && self.text.waivable => given.job.inlets.get(i),
+            _ => None,
+        };
+        let waiver = waivers.and_then(|inlet| inlet.waivers.iter().find(|w| w.clause == self.text.id));
+        let answers = |paper: &&Cleared| answers(paper, &self.text.id, outcome.mark.as_deref(), whose);
+        let paper = given.job.cleared.iter().find(|paper| verdict == Verdict::Hold && answers(paper));
+        match (waiver, paper) {
+            (Some(_), _) => (Verdict::Waived, waiver, None),
+            (_, Some(_)) => (Verdict::Cleared, None, paper),
+            _ => (verdict, None, None),
+        }
     }
 }
 
@@ -196,32 +289,10 @@ fn verdict(clause: &Clause, level: Forced, rule: Computed, outcome: &Outcome) ->
     }
 }
 
-/// A broken clause that the inlet has a waiver for is waived, where the standard allows it to be.
-fn waive(finding: &mut Finding, text: &ClauseText, waivers: &[Waiver]) {
-    if !finding.verdict.broken() || !text.waivable {
-        return;
-    }
-    if let Some(waiver) = waivers.iter().find(|waiver| waiver.clause == finding.clause) {
-        finding.verdict = Verdict::Waived;
-        finding.waiver = Some(waiver.clone());
-    }
-}
-
-/// A hold that a paper answers is cleared; the finding keeps its words, for nothing was computed.
-fn clear(finding: &mut Finding, whose: Of, cleared: &[Cleared]) {
-    if finding.verdict != Verdict::Hold {
-        return;
-    }
-    if let Some(paper) = cleared.iter().find(|paper| answers(paper, finding, whose)) {
-        finding.verdict = Verdict::Cleared;
-        finding.cleared = Some(paper.clone());
-    }
-}
-
 /// Whether a paper is about this finding: its clause, its line, and its mark where the paper names one.
-fn answers(paper: &Cleared, finding: &Finding, whose: Of) -> bool {
-    let at = paper.at.as_ref().is_none_or(|at| finding.mark.as_ref().is_some_and(|mark| same_mark(mark, at)));
-    paper.of == whose && paper.clause == finding.clause && at
+fn answers(paper: &Cleared, clause: &str, mark: Option<&str>, whose: Of) -> bool {
+    let at = paper.at.as_ref().is_none_or(|at| mark.is_some_and(|mark| same_mark(mark, at)));
+    paper.of == whose && paper.clause == clause && at
 }
 
 /// Whether `at` is a mark, with the letters of its line or, since the line is named beside it, without.

@@ -14,14 +14,15 @@ mod verdict;
 
 pub use by_eye::{lines, lines_per_joint};
 pub use clause::{
-    Ask, AskFigures, AskInlet, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured, Seen,
+    Ask, AskFigures, AskInlet, AskKept, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured,
+    Seen,
 };
 pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
     required,
 };
 pub use finding::{Finding, Findings, Of, Quantity, Spot, by_clause, met};
-pub use inspect::{Given, inspect, inspect_laid, inspect_line};
+pub use inspect::{Given, inspect, inspect_laid, inspect_line, stands_laid, stands_reckoned, surely_kept};
 pub use mend::Mend;
 pub use need::Need;
-pub use verdict::Verdict;
+pub use verdict::{Standing, Verdict};

@@ -66,6 +66,45 @@ impl Verdict {
     }
 }
 
+/// The verdicts on a line in short: the worst, and how many are broken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Standing {
+    pub worst: Verdict,
+    pub broken: usize,
+}
+
+impl Default for Standing {
+    /// Nothing judged.
+    fn default() -> Standing {
+        Standing { worst: Verdict::worst([]), broken: 0 }
+    }
+}
+
+impl Standing {
+    /// One verdict more.
+    pub fn add(&mut self, verdict: Verdict) {
+        self.worst = Verdict::worst([self.worst, verdict]);
+        self.broken += usize::from(verdict.broken());
+    }
+
+    /// Of some verdicts.
+    pub fn of(verdicts: impl IntoIterator<Item = Verdict>) -> Standing {
+        let mut standing = Standing::default();
+        verdicts.into_iter().for_each(|verdict| standing.add(verdict));
+        standing
+    }
+
+    /// Both together.
+    pub fn and(self, other: Standing) -> Standing {
+        Standing { worst: self.worst.max(other.worst), broken: self.broken + other.broken }
+    }
+
+    /// Whether more is broken, or something worse.
+    pub fn worse_than(self, before: Standing) -> bool {
+        self.worst > before.worst || self.broken > before.broken
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -69,6 +69,53 @@ pub(super) fn gained_out(path: &Path, from_m: f64, to_m: f64, along: &Along) -> 
     })
 }
 
+/// The greatest tension of [`drawn_in`] at a tail anywhere between two stations, or a little more.
+pub(super) fn most_drawn_in(path: &Path, (from_m, to_m): (f64, f64), start_n: f64, along: &Along) -> f64 {
+    let onward = Way { along, sign: 1.0 };
+    let (mut at_m, mut n) = (0.0, start_n);
+    let mut most = if from_m > 0.0 { f64::NEG_INFINITY } else { start_n };
+    for (piece, length_m) in path.filled(to_m) {
+        let (start_m, before) = (at_m, n);
+        n = onward.through(piece, length_m, n);
+        at_m += length_m;
+        if at_m >= from_m {
+            let first =
+                if start_m < from_m { onward.through(piece, from_m - start_m, before) } else { before };
+            most = most.max(first.max(n) + swell_n(piece, along));
+        }
+    }
+    most
+}
+
+/// The greatest tension of [`drawn_out`] with the tail anywhere between two stations, each time with the same tension,
+/// or a little more.
+pub(super) fn most_drawn_out(path: &Path, (from_m, to_m): (f64, f64), tail_n: f64, along: &Along) -> f64 {
+    let back = Way { along, sign: -1.0 };
+    let (mut end_m, mut n) = (to_m, tail_n);
+    for (piece, length_m) in path.filled(to_m).rev() {
+        n = back.through(piece, length_m, n);
+        if end_m >= from_m {
+            // The greater of two tensions at a place is the greater one all the way to the valve.
+            n = n.max(tail_n) + 2.0 * swell_n(piece, along);
+        }
+        end_m -= length_m;
+    }
+    n
+}
+
+/// By how much the tension inside a bend may be more than at both its ends: nothing in a level one, where it grows
+/// faster and faster; in an upright one its growth changes by no more than `W R` a radian.
+fn swell_n(piece: &Piece, along: &Along) -> f64 {
+    match piece {
+        Piece::Arc { radius_m, angle_rad, along: tangent, toward }
+            if tangent.cross(*toward).z.abs() < 0.999 =>
+        {
+            radius_m * along.weight_n_per_m * (angle_rad * angle_rad / 4.0).min(1.0)
+        }
+        Piece::Straight { .. } | Piece::Arc { .. } => 0.0,
+    }
+}
+
 /// A walk along the hose: toward the tail (`sign` 1) or toward the valve (-1).
 struct Way<'a> {
     along: &'a Along,

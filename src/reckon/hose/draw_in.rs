@@ -107,6 +107,12 @@ impl Setting {
         Setting::new(self.path.clone(), self.hose, self.spending, supply)
     }
 
+    /// What the sharp rings in the valve and round the tail take together, as [`super::leak::sharp_ring`] tells it;
+    /// `None` where no leak past them is reckoned.
+    pub fn rings_loss(&self) -> Option<f64> {
+        self.narrow.as_ref()?.rings_loss()
+    }
+
     /// The same hose in the same raceway, its suction spent in another way. Errors: as [`Setting::new`].
     pub fn spent_as(&self, spending: Spending) -> Result<Setting, HoseError> {
         Setting::new(self.path.clone(), self.hose, spending, self.supply.clone())

@@ -226,6 +226,11 @@ impl Narrow {
         Ok(Narrow { sealed_pa, rings, closed_pa })
     }
 
+    /// Of the two sharp rings; `None` where one is closed.
+    pub(super) fn rings_loss(&self) -> Option<f64> {
+        self.rings.as_ref().map(|rings| rings.valve + rings.tail)
+    }
+
     /// As [`spent`].
     pub(super) fn spent(&self, supply: &Supply, x_m: f64) -> Result<Spent, HoseError> {
         match &self.rings {

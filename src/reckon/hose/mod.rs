@@ -23,6 +23,7 @@
 //! Friction of a sock on tube is not published, so a result is as good as the measured coefficient.
 
 pub mod balance;
+mod bound;
 mod draw_in;
 pub mod leak;
 mod lock_up;
@@ -34,6 +35,7 @@ mod balance_tests;
 #[cfg(test)]
 mod tests;
 
+pub use bound::{Bounds, pull_at_rest_stays_under};
 pub use draw_in::{At, Setting, Spending};
 pub use leak::{EmptyLine, Gaps, Supply};
 pub use lock_up::{LockUp, lock_up_n};

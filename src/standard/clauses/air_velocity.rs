@@ -1,7 +1,9 @@
 //! `air-velocity`: the air is fast enough to carry the dust to the unit.
 use crate::measure::{Bound, Kind};
 use crate::reckon::air::dust::left_behind;
-use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "air-velocity",
@@ -31,8 +33,14 @@ works; that they serve for tube of 2 in is common practice.",
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
     pictured: None,
-    check: Check::Figures(check),
+    check: Check::Figures(check, kept),
 };
+
+/// The slowest air is surely fast enough.
+fn kept(ask: &AskKept) -> bool {
+    ask.change.is_no_longer()
+        || ask.change.slowest_tube_m_s().is_some_and(|least| ask.bound.keeps(least, ask.limit))
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;

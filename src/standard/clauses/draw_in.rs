@@ -3,7 +3,7 @@ use crate::figures::{Draw, HoseFigures};
 use crate::measure::{Bound, Kind};
 use crate::reckon::hose::Spending;
 use crate::standard::{
-    AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
+    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Pictured, Quantity, Seen, Spot,
 };
 
 pub static CLAUSE: Clause = Clause {
@@ -54,8 +54,13 @@ valve: VALVE
 path: [{run: 30 ft}, {turn: 90 west}, {run: 9 ft}, {turn: 90 south}, {run: 9 ft}, {turn: 90 west}, {run: 9 ft}]
 ",
     }),
-    check: Check::Figures(check),
+    check: Check::Figures(check, kept),
 };
+
+/// The reserve is surely as much as required, or no less than it was found.
+fn kept(ask: &AskKept) -> bool {
+    ask.change.keeps_reserve(|reserve| ask.bound.keeps(reserve, ask.limit), ask.limit)
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {

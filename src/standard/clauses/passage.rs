@@ -2,7 +2,7 @@
 use crate::figures::PassageFigure;
 use crate::measure::Bound;
 use crate::standard::{
-    AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot,
+    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot,
 };
 
 pub static CLAUSE: Clause = Clause {
@@ -33,8 +33,13 @@ tight turns in the opposite order is common practice. Two bends closer together 
         right: joining_a_trunk!("{run: 3 ft}, {turn: 45 west}, {run: 2 ft}", "WYE"),
         wrong: joining_a_trunk!("{run: 6 ft}", "TEE"),
     }),
-    check: Check::Figures(check),
+    check: Check::Figures(check, kept),
 };
+
+/// What gets round a turn hangs on the turn alone, and every turn is the same.
+fn kept(_: &AskKept) -> bool {
+    true
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let longest_in = ask.inlet.hose.handle_passes_m.unwrap_or(f64::NAN);

@@ -1,6 +1,8 @@
 //! `suction-at-valve`: enough suction is left at the valve while air flows.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "suction-at-valve",
@@ -23,8 +25,14 @@ the valve.
     mends: &[Mend::OtherHose, Mend::GentlerJunction],
     waivable: true,
     pictured: None,
-    check: Check::Figures(check),
+    check: Check::Figures(check, kept),
 };
+
+/// There is surely as much as required.
+fn kept(ask: &AskKept) -> bool {
+    ask.change.is_no_longer()
+        || ask.change.suction_at_valve_pa().is_some_and(|least| ask.bound.keeps(least, ask.limit))
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let least = ask.limit;

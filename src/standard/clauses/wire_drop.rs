@@ -1,6 +1,6 @@
 //! `wire-drop`: the control wire delivers its voltage.
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskFigures, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{AskFigures, AskKept, Check, Clause, Limit, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "wire-drop",
@@ -23,8 +23,13 @@ wires out of raceways with power conductors and 2 in away from them.",
     mends: &[],
     waivable: false,
     pictured: None,
-    check: Check::Figures(check),
+    check: Check::Figures(check, kept),
 };
+
+/// The wire is as long as the pipe and its slack.
+fn kept(ask: &AskKept) -> bool {
+    ask.change.wire_drop_share().is_some_and(|share| ask.bound.keeps(share, ask.limit))
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let limit = ask.limit;

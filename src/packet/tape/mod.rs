@@ -10,14 +10,17 @@
 //! - where the line arrives: the misclosure, where both ends have places.
 //!
 //! What a clause finds amiss already is nothing that a tape can make worse here, and sets no limit.
-use crate::company::{Into, Job, LineSpec, Owner, Step};
+mod probe;
+mod taped;
+
+pub use probe::Probes;
+pub use taped::taped;
+
+use crate::company::Owner;
 use crate::measure::INCH_M;
-use crate::remedy::Tried;
 use crate::route::{End, Line, Tube};
-use crate::standard::{
-    Finding, Verdict, hose_allowance, least_between_bends, level_tolerance, misclosure_tolerance,
-};
-use crate::takeoff::{LineCuts, TubeCut};
+use crate::standard::{hose_allowance, least_between_bends, level_tolerance, misclosure_tolerance};
+use crate::takeoff::TubeCut;
 use crate::work::Work;
 use std::sync::OnceLock;
 
@@ -49,11 +52,15 @@ pub struct Tapes(OnceLock<Vec<Vec<Option<Limits>>>>);
 impl Tapes {
     /// The [`limits`] of a tube, by the places of its line and of the tube in it.
     pub fn limits(&self, work: &Work, line: usize, tube: usize) -> Option<Limits> {
-        let of_line = |(index, line): (usize, &Line)| {
-            let cuts = work.cuts.lines.get(index).map(Vec::as_slice).unwrap_or_default();
-            line.tubes.iter().zip(cuts).map(|(tube, cut)| limits(work, index, tube, cut)).collect()
+        let all = || {
+            let probes = Probes::of(work);
+            let of_line = |(index, line): (usize, &Line)| {
+                let cuts = work.cuts.lines.get(index).map(Vec::as_slice).unwrap_or_default();
+                line.tubes.iter().zip(cuts).map(|(tube, cut)| limits(&probes, index, tube, cut)).collect()
+            };
+            work.lines.lines.iter().enumerate().map(of_line).collect()
         };
-        let all = self.0.get_or_init(|| work.lines.lines.iter().enumerate().map(of_line).collect());
+        let all: &Vec<Vec<_>> = self.0.get_or_init(all);
         *all.get(line)?.get(tube)?
     }
 }
@@ -75,11 +82,12 @@ pub fn span(line: &Line, tube: &Tube) -> Span {
 /// worse than as planned; past either, something is, or the last piece no longer serves. The closed forms above
 /// say where to look, and the changed job, laid and inspected, decides; where it says otherwise the bound is
 /// found by halving, to `FINE_M` on the safe side.
-pub fn limits(work: &Work, index: usize, tube: &Tube, cut: &TubeCut) -> Option<Limits> {
+pub fn limits(probes: &Probes, index: usize, tube: &Tube, cut: &TubeCut) -> Option<Limits> {
+    let work = probes.work();
     let line = work.lines.lines.get(index)?;
     let plan_m = span(line, tube).plan_m;
     let (piece, clauses) = (by_piece(work, line, tube, cut)?, by_clauses(work, line, tube)?);
-    let stands = |by_m: f64| stands(work, index, tube, by_m);
+    let stands = |by_m: f64| probes.stands(index, tube, by_m);
     Some(Limits {
         least_m: plan_m + found(&stands, piece.0, clauses.0.max(piece.0).min(0.0)),
         most_m: plan_m + found(&stands, piece.1, clauses.1.min(piece.1).max(0.0)),
@@ -195,81 +203,4 @@ fn last_member_m(line: &Line, tube: &Tube) -> Option<f64> {
     let here =
         line.crossings.iter().filter(|c| c.leg == tube.leg && c.station_m > from_m && c.station_m < to_m);
     here.map(|c| c.station_m + c.crossing.thickness_m.unwrap_or(TWO_BY_M) / 2.0).max_by(f64::total_cmp)
-}
-
-/// Whether nothing that the standard finds is worse when the tape reads `by_m` more for a tube: on its line,
-/// on those whose air passes through it, and where lines meet.
-pub fn stands(work: &Work, index: usize, tube: &Tube, by_m: f64) -> bool {
-    let Some((job, cuts)) = taped(work, index, tube, by_m) else { return false };
-    let given = work.given();
-    let tried = Tried::laid(&given, job, |_| cuts);
-    // What needs no figures is looked at first, and the line itself before the others: most changes that break
-    // something end there.
-    let others = (0..work.lines.lines.len()).filter(|other| *other != index);
-    if std::iter::once(index).chain(others).any(|i| worse(work, i, &tried.at_once(i))) {
-        return false;
-    }
-    let touched = tried.touched(index);
-    !touched.iter().zip(tried.after(&touched)).any(|(i, after)| worse(work, *i, after))
-}
-
-/// Whether more is broken, or something worse, than was found for a line as planned.
-fn worse(work: &Work, index: usize, after: &[Finding]) -> bool {
-    let Some(line) = work.lines.lines.get(index) else { return false };
-    let before = work.findings.of(line.owner);
-    let worst = |found: &[Finding]| Verdict::worst(found.iter().map(|finding| finding.verdict));
-    let count = |found: &[Finding]| found.iter().filter(|finding| finding.verdict.broken()).count();
-    worst(after) > worst(before) || count(after) > count(before)
-}
-
-/// The job, and its tubes in pieces, where the tape reads `by_m` more for a tube than planned: the run that ends
-/// its span is longer, what follows along the line moves on, and its last piece takes the difference up. `None`
-/// where no run is left.
-pub fn taped(work: &Work, index: usize, tube: &Tube, by_m: f64) -> Option<(Job, Vec<LineCuts>)> {
-    let line = work.lines.lines.get(index)?;
-    let (_, to_m) = ends(line, tube);
-    let mut job = work.job.clone();
-    lengthen(job.lines.get_mut(index)?, line, to_m, by_m)?;
-    for joining in &mut job.lines {
-        // What joins a trunk beyond the tube moves on with it.
-        if let Some(Into::Trunk { trunk, at_m: Some(at_m), .. }) = &mut joining.into
-            && line.owner == Owner::Trunk(*trunk)
-            && *at_m > to_m - SAME_M
-        {
-            *at_m += by_m;
-        }
-    }
-    let mut cuts = work.cuts.lines.clone();
-    let cut = cuts.get_mut(index)?.iter_mut().find(|cut| cut.mark == tube.mark)?;
-    cut.clear_m += by_m;
-    cut.pieces.last_mut()?.length_m += by_m;
-    Some((job, cuts))
-}
-
-/// Makes the run on which station `to_m` lies longer by `by_m`; what it is bored through beyond moves on.
-fn lengthen(spec: &mut LineSpec, line: &Line, to_m: f64, by_m: f64) -> Option<()> {
-    let laid_m: f64 = line.legs.iter().map(|leg| leg.length_m).sum();
-    let runs = |steps: &[Step]| -> f64 {
-        let length = |step: &Step| if let Step::Run(run) = step { run.length_m } else { 0.0 };
-        steps.iter().map(length).sum()
-    };
-    // A run that takes what is left has its length from the line as laid, and keeps it.
-    let rest_m = laid_m - runs(&spec.steps);
-    let mut at_m = 0.0;
-    let mut longer = None;
-    for step in &mut spec.steps {
-        let Step::Run(run) = step else { continue };
-        if run.rest {
-            (run.length_m, run.rest) = (rest_m, false);
-        }
-        let start_m = at_m;
-        at_m += run.length_m;
-        if longer.is_none() && at_m >= to_m - SAME_M {
-            let beyond = run.crossings.iter_mut().filter(|crossing| start_m + crossing.at_m > to_m);
-            beyond.for_each(|crossing| crossing.at_m += by_m);
-            run.length_m += by_m;
-            longer = Some(run.length_m);
-        }
-    }
-    longer.filter(|length_m| *length_m > 0.0).map(|_| ())
 }

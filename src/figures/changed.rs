@@ -1,0 +1,259 @@
+//! Bounds on the figures of an inlet whose way has been changed a little: what surely holds of them, without
+//! reckoning them anew.
+//!
+//! Where the turns of a way stay and only straights are longer or shorter, the planned figures tell how far the new
+//! ones can be off. A bound that is not tight enough for a limit tells nothing; then the figures are reckoned.
+use super::hose::path;
+use super::way::{Stretch, way};
+use super::wire::wire;
+use super::{HoseFigures, InletFigures};
+use crate::company::{Catalog, Inlet, Job};
+use crate::measure::Bound;
+use crate::reckon::air::Air;
+use crate::reckon::air::conditions::{GAS_CONSTANT, STANDARD_DENSITY, viscosity};
+use crate::reckon::air::fittings::bend;
+use crate::reckon::air::friction::{TURBULENT, friction_factor};
+use crate::reckon::hose::{Bounds, Path, Piece, pull_at_rest_stays_under};
+use crate::route::{JobLines, Line};
+use std::cell::OnceCell;
+use std::f64::consts::PI;
+
+/// The room's temperature.
+const ROOM_K: f64 = 293.15;
+/// Losses of a way grow at least with this power of the flow, where it is turbulent: the factor of a smooth tube
+/// falls no faster than with the 0.3rd power.
+const LEAST_POWER: f64 = 1.7;
+/// Losses before the valve, of entry and hose, grow with the flow's square, and a little more as the air thins.
+const VALVE_POWER: f64 = 2.3;
+/// On what a length of tube takes, for what is told of the air at one place only.
+const MORE: f64 = 1.2;
+
+/// An inlet as planned, with the bounds of its hose, worked out when they are first asked for.
+pub struct Planned<'a> {
+    index: usize,
+    inlet: &'a Inlet,
+    lines: &'a JobLines,
+    figures: &'a InletFigures,
+    catalog: &'a Catalog,
+    draws: OnceCell<Option<Vec<Bounds>>>,
+    pulls: OnceCell<Option<Vec<Bounds>>>,
+}
+
+/// An inlet's way changed: turns the same, some of its straights longer or shorter.
+pub struct Changed<'a> {
+    /// As planned.
+    pub inlet: &'a Inlet,
+    of: &'a Planned<'a>,
+    lines: &'a JobLines,
+    added_m: f64,
+    removed_m: f64,
+    /// Where the hose lies otherwise than planned.
+    path: Option<Path>,
+}
+
+impl<'a> Planned<'a> {
+    /// Of one inlet of a job laid and reckoned; `None` where it has no such inlet.
+    pub fn of(
+        job: &'a Job,
+        index: usize,
+        lines: &'a JobLines,
+        figures: &'a [InletFigures],
+        catalog: &'a Catalog,
+    ) -> Option<Planned<'a>> {
+        let (inlet, figures) = (job.inlets.get(index)?, figures.get(index)?);
+        let (draws, pulls) = (OnceCell::new(), OnceCell::new());
+        Some(Planned { index, inlet, lines, figures, catalog, draws, pulls })
+    }
+
+    /// The same inlet in a changed job; `None` where more than lengths of straights has changed on its way.
+    pub fn changed(&'a self, lines: &'a JobLines) -> Option<Changed<'a>> {
+        let (was, is) = (way(self.index, self.lines).ok()?, way(self.index, lines).ok()?);
+        if was.len() != is.len() || was.iter().zip(&is).any(|(was, is)| !same_turns(was, is)) {
+            return None;
+        }
+        let longer = was.iter().zip(&is).map(|(was, is)| length_m(is) - length_m(was));
+        let (added_m, removed_m) =
+            longer.fold((0.0, 0.0), |(added, removed), m| (added + m.max(0.0), removed + (-m).max(0.0)));
+        let (was, is) = (self.lines.of_inlet(self.index)?, lines.of_inlet(self.index)?);
+        let path = if same_raceway(was, is) { None } else { Some(path(is).ok()?) };
+        Some(Changed { inlet: self.inlet, of: self, lines, added_m, removed_m, path })
+    }
+
+    fn hose(&self) -> Option<&'a HoseFigures> {
+        self.figures.hose.as_ref().ok()
+    }
+
+    fn draw_bounds(&self) -> Option<&[Bounds]> {
+        let of = || self.hose()?.draws.iter().map(|draw| Bounds::of(&draw.setting).ok()).collect();
+        self.draws.get_or_init(of).as_deref()
+    }
+
+    /// The same with the suction of an open handle.
+    fn pull_bounds(&self) -> Option<&[Bounds]> {
+        let of = || {
+            let suction_pa = self.figures.air.as_ref().ok()?.hose_in.suction_at_valve_pa;
+            let bounds = |draw: &super::Draw| Bounds::of(&draw.setting.under(suction_pa).ok()?).ok();
+            self.hose()?.draws.iter().map(bounds).collect()
+        };
+        self.pulls.get_or_init(of).as_deref()
+    }
+}
+
+/// The same line, entered by the same fitting before the same bends.
+fn same_turns(was: &Stretch, is: &Stretch) -> bool {
+    let beyond = |s: &Stretch| s.line.bends.iter().filter(|bend| bend.at_centre_m >= s.from_m).count();
+    was.index == is.index
+        && was.by.map(|fitting| &fitting.id) == is.by.map(|fitting| &fitting.id)
+        && beyond(was) == beyond(is)
+}
+
+fn length_m(stretch: &Stretch) -> f64 {
+    stretch.line.centre_m - stretch.from_m
+}
+
+/// Whether the hose lies in two lines alike.
+fn same_raceway(was: &Line, is: &Line) -> bool {
+    let (Some(old), Some(new)) = (&was.raceway, &is.raceway) else { return false };
+    // The stop's leg may go on beyond it.
+    let legs = old.legs.saturating_sub(1);
+    let mut lengths = was.legs.iter().zip(&is.legs).take(legs);
+    old.legs == new.legs && old.stop_m == new.stop_m && lengths.all(|(was, is)| was.length_m == is.length_m)
+}
+
+impl Changed<'_> {
+    /// Whether no tube was added on the way, so that no less air flows.
+    pub fn is_no_longer(&self) -> bool {
+        self.added_m <= 0.0
+    }
+
+    /// The share of the supply's voltage that drops along the wire, itself.
+    pub fn wire_drop_share(&self) -> Option<f64> {
+        wire(self.of.index, self.lines, self.of.catalog).ok().map(|wire| wire.drop_share)
+    }
+
+    /// The slowest air in any tube is surely as fast as this, m/s.
+    pub fn slowest_tube_m_s(&self) -> Option<f64> {
+        let air = self.of.figures.air.as_ref().ok()?;
+        let share = self.flow_share(&air.hose_out)?;
+        // Less flow leaves the air a little denser, and so slower still.
+        let room_pa = air.hose_out.parts.first()?.static_in_pa;
+        let less_pa = air.hose_out.suction_at_unit_pa * (1.0 - share.powf(VALVE_POWER));
+        Some(air.slowest_tube_m_s()? * share * (1.0 - less_pa / (room_pa - air.hose_out.suction_at_unit_pa)))
+    }
+
+    /// The suction at the valve, hose out, is surely as much as this, Pa.
+    pub fn suction_at_valve_pa(&self) -> Option<f64> {
+        let air = &self.of.figures.air.as_ref().ok()?.hose_out;
+        Some(air.suction_at_valve_pa * self.flow_share(air)?.powf(VALVE_POWER))
+    }
+
+    /// What of the planned flow surely comes through what was added: with all losses `S` at the planned flow and `d`
+    /// of it more at that flow, `(S / (S + d))^(1 / least power)`, for at less flow the unit gives no less than `S`.
+    fn flow_share(&self, air: &Air) -> Option<f64> {
+        let lost_pa = air.suction_at_unit_pa;
+        let more_pa = self.taken_pa(air, self.added_m)?;
+        Some((lost_pa / (lost_pa + more_pa)).powf(1.0 / LEAST_POWER))
+    }
+
+    /// What so much tube takes at a flow, Pa, where the air is thinnest; `None` where the flow is not turbulent.
+    fn taken_pa(&self, air: &Air, tube_m: f64) -> Option<f64> {
+        let (velocity_pressure_pa, friction) = self.at_unit(air)?;
+        Some(MORE * friction * tube_m / self.of.catalog.tube.bore_m * velocity_pressure_pa)
+    }
+
+    /// Velocity pressure in front of the unit, Pa, and the friction of tube there.
+    fn at_unit(&self, air: &Air) -> Option<(f64, f64)> {
+        let tube = &self.of.catalog.tube;
+        let flux = air.flow_m3_s * STANDARD_DENSITY / (PI / 4.0 * tube.bore_m * tube.bore_m);
+        // With a third less flow the way is still turbulent, and its friction a little more.
+        let re = 0.7 * flux * tube.bore_m / viscosity(ROOM_K).ok()?;
+        let friction = friction_factor(re, tube.roughness_m / tube.bore_m).ok()?;
+        let static_pa = air.parts.last()?.static_out_pa;
+        let velocity_pressure_pa = flux * flux * GAS_CONSTANT * ROOM_K / (2.0 * static_pa);
+        (re >= TURBULENT).then_some((velocity_pressure_pa, friction))
+    }
+
+    /// By what share the suction of the open handle can have risen, the hose in: what was removed, and the bends that
+    /// the hose's tail may now lie beyond, let so much more air through.
+    fn risen_share(&self) -> Option<f64> {
+        if self.removed_m <= 0.0 {
+            return Some(0.0);
+        }
+        let air = &self.of.figures.air.as_ref().ok()?.hose_in;
+        let (velocity_pressure_pa, friction) = self.at_unit(air)?;
+        let bends_k = if self.path.is_some() { self.bends_at_tail_k(friction)? } else { 0.0 };
+        let less_pa = self.taken_pa(air, self.removed_m)? + MORE * bends_k * velocity_pressure_pa;
+        let lost_pa = air.suction_at_unit_pa;
+        (less_pa < 0.5 * lost_pa)
+            .then(|| (lost_pa / (lost_pa - less_pa)).powf(VALVE_POWER / LEAST_POWER) - 1.0)
+    }
+
+    /// The loss of all bends of the raceway that lie no farther from the tail of the stored hose than tube was removed.
+    fn bends_at_tail_k(&self, friction: f64) -> Option<f64> {
+        let draw = self.of.hose()?.draws.first()?;
+        let (path, bore_m) = (draw.setting.path(), self.of.catalog.tube.bore_m);
+        let tail_m = draw.setting.hose().length_m;
+        let near = |(piece, end_m): &(&Piece, f64)| {
+            *end_m > tail_m - self.removed_m && end_m - piece.length_m() < tail_m + self.removed_m
+        };
+        let loss_k = |(piece, _): (&Piece, f64)| match *piece {
+            Piece::Straight { .. } => Some(0.0),
+            Piece::Arc { radius_m, angle_rad, .. } => {
+                bend(friction, bore_m, radius_m.max(bore_m / 2.0), angle_rad).ok()
+            }
+        };
+        path.pieces().iter().zip(path.ends_m()).filter(near).map(loss_k).sum()
+    }
+
+    /// Whether draw-in surely keeps a reserve; `keeps` is the clause's own comparison with the limit.
+    pub fn keeps_reserve(&self, keeps: impl Fn(f64) -> bool, limit: f64) -> bool {
+        let Some(hose) = self.of.hose() else { return false };
+        let Some(share) = self.spent_share(hose) else { return false };
+        match &self.path {
+            // The hose lies as planned, and no more is taken from its suction.
+            None if self.added_m <= 0.0 => true,
+            None => keeps(hose.reserves().0 * share),
+            Some(path) => self
+                .of
+                .draw_bounds()
+                .is_some_and(|draws| draws.iter().all(|draw| draw.reserve_reaches(path, limit, share))),
+        }
+    }
+
+    /// What of the suction on the hose surely is left: tube takes from the leak past it next to nothing beside what
+    /// the sharp rings take. `None` where the leak is too small to tell.
+    fn spent_share(&self, hose: &HoseFigures) -> Option<f64> {
+        let tube = &self.of.catalog.tube;
+        // A raceway that is longer or shorter also leaves more or less of its bends beyond the tail.
+        let more_m = if self.path.is_some() { 4.0 * (self.added_m + self.removed_m) } else { self.added_m };
+        let area_m2 = PI / 4.0 * tube.bore_m * tube.bore_m;
+        let share = |draw: &super::Draw| -> Option<f64> {
+            let Some(rings) = draw.setting.rings_loss() else { return Some(1.0) };
+            let flow_kg_s = draw.worst.spent.leak_m3_s * STANDARD_DENSITY;
+            let re = 0.5 * flow_kg_s / area_m2 * tube.bore_m / viscosity(ROOM_K).ok()?;
+            let friction = friction_factor(re, tube.roughness_m / tube.bore_m).ok()?;
+            let per_m = GAS_CONSTANT * ROOM_K * friction / (tube.bore_m * area_m2 * area_m2);
+            Some((1.0 - MORE * per_m * more_m / rings).max(0.0))
+        };
+        hose.draws.iter().map(share).try_fold(1.0, |least: f64, share| Some(least.min(share?)))
+    }
+
+    /// Whether the force that pulls the hose out surely stays under a limit, N, the unit at rest and running.
+    pub fn keeps_pull(&self, limit_n: f64) -> bool {
+        let Some(hose) = self.of.hose() else { return false };
+        let (Some(draw), Ok(running)) = (hose.draws.first(), &hose.pull_running) else { return false };
+        let load = draw.setting.hose();
+        let risen = if running.is_empty() { Some(0.0) } else { self.risen_share() };
+        let Some(risen) = risen else { return false };
+        // The leak past the hose grows no faster than the suction, and what it spends in a ring with its square.
+        let share = (1.0 + risen) * (1.0 + risen);
+        let Some(path) = &self.path else {
+            let (_, planned_n) = hose.pulls_n();
+            let most_n = planned_n + (share - 1.0) * (planned_n + load.weight_n_per_m * load.length_m);
+            return risen <= 0.0 || Bound::AtMost.keeps(most_n, limit_n);
+        };
+        let stays = |pull: &Bounds| pull.pull_stays_under(path, limit_n, share);
+        pull_at_rest_stays_under(load, path, limit_n)
+            && (running.is_empty() || self.of.pull_bounds().is_some_and(|pulls| pulls.iter().all(stays)))
+    }
+}

@@ -1,0 +1,152 @@
+//! What a hose surely does in a raceway that differs a little from the one that was reckoned.
+//!
+//! Where the suction is spent hangs on the gaps and on how much of the hose is in, and next to nothing on the run of
+//! the raceway. So it is told once, over cells of the travel, and a changed raceway is walked with what is the
+//! worst of each cell: a few walks, and no root, tell of a limit that is far enough off. Nearer to it than the slack
+//! here nothing is told.
+
+use super::balance::{Along, most_drawn_in, most_drawn_out};
+use super::draw_in::Setting;
+use super::{Hose, HoseError, Path};
+
+/// Cells of the travel, and parts of each, which are walked with the same forces.
+const CELLS: usize = 10;
+const PARTS: usize = 8;
+/// Between two places what is spent in valve, ring and tail falls evenly, to within this share of it.
+const SLACK: f64 = 0.01;
+/// What the walk itself is good to, and more.
+const WALK: f64 = 0.001;
+
+/// The forces that the suction puts on a hose over its travel.
+#[derive(Debug, Clone)]
+pub struct Bounds {
+    hose: Hose,
+    travel_m: f64,
+    /// At both ends of each cell.
+    at: Vec<Forces>,
+}
+
+/// The valve's and the tail's force, N, and the one on each metre, N/m, at one place of the travel.
+#[derive(Debug, Clone, Copy)]
+struct Forces {
+    valve_n: f64,
+    air_n_per_m: f64,
+    tail_n: f64,
+}
+
+impl Forces {
+    fn with(self, other: Forces, pick: fn(f64, f64) -> f64) -> Forces {
+        Forces {
+            valve_n: pick(self.valve_n, other.valve_n),
+            air_n_per_m: pick(self.air_n_per_m, other.air_n_per_m),
+            tail_n: pick(self.tail_n, other.tail_n),
+        }
+    }
+
+    fn plus(self, other: Forces) -> Forces {
+        Forces {
+            valve_n: self.valve_n + other.valve_n,
+            air_n_per_m: self.air_n_per_m + other.air_n_per_m,
+            tail_n: self.tail_n + other.tail_n,
+        }
+    }
+
+    fn times(self, factor: f64) -> Forces {
+        Forces {
+            valve_n: factor * self.valve_n,
+            air_n_per_m: factor * self.air_n_per_m,
+            tail_n: factor * self.tail_n,
+        }
+    }
+}
+
+/// Where a cell of the travel ends, and the next begins: they are narrower near the valve, where what is spent in the
+/// ring along the hose grows from nothing.
+fn end_m(travel_m: f64, cells: usize) -> f64 {
+    travel_m * (cells as f64 / CELLS as f64).powi(2)
+}
+
+impl Bounds {
+    /// Of a setting's hose and suction. Errors: [`HoseError`], as [`Setting::spent`].
+    pub fn of(setting: &Setting) -> Result<Bounds, HoseError> {
+        let travel_m = setting.travel_m();
+        let forces = |i: usize| -> Result<Forces, HoseError> {
+            // At the very start the ring along the hose has no length to be spent over.
+            let inserted_m = end_m(travel_m, i).max(1e-4 * travel_m);
+            let [valve_n, along_n, tail_n] = setting.pulls_n(&setting.spent(inserted_m)?, 1.0);
+            Ok(Forces { valve_n, air_n_per_m: along_n / inserted_m, tail_n })
+        };
+        Ok(Bounds { hose: *setting.hose(), travel_m, at: (0..=CELLS).map(forces).collect::<Result<_, _>>()? })
+    }
+
+    /// Whether the hose, drawn in along a path, surely has this reserve all the way, where the suction does no less
+    /// than `share` of what it did in the raceway that was reckoned.
+    pub fn reserve_reaches(&self, path: &Path, reserve: f64, share: f64) -> bool {
+        let Hose { weight_n_per_m, mu_in, mu_floor, length_m, .. } = self.hose;
+        self.all_parts(path, &|first, last| {
+            let least = self.least(first, last).times((1.0 - SLACK) * share / reserve);
+            let along = Along { weight_n_per_m, mu: mu_in, air_n_per_m: least.air_n_per_m };
+            let (from_m, to_m) = (self.place_m(first), self.place_m(last));
+            let start_n = mu_floor * weight_n_per_m * (length_m - from_m) - least.valve_n;
+            most_drawn_in(path, (from_m, to_m), start_n, &along) <= least.tail_n
+        })
+    }
+
+    /// Whether a hand surely pulls the hose out of a path with no more than this, N, while the suction works against
+    /// it, with no more than `share` of the forces that were reckoned.
+    pub fn pull_stays_under(&self, path: &Path, limit_n: f64, share: f64) -> bool {
+        let Hose { weight_n_per_m, mu_out, .. } = self.hose;
+        self.all_parts(path, &|first, last| {
+            let most = self.most(first, last).times((1.0 + SLACK) * share);
+            let along = Along { weight_n_per_m, mu: mu_out, air_n_per_m: most.air_n_per_m };
+            let places_m = (self.place_m(first), self.place_m(last));
+            most.valve_n + (1.0 + WALK) * most_drawn_out(path, places_m, most.tail_n, &along) <= limit_n
+        })
+    }
+
+    /// The least of each force between two places: all of them fall as the hose goes in.
+    fn least(&self, first: usize, last: usize) -> Forces {
+        let ends = &self.at[first / PARTS..=last.div_ceil(PARTS)];
+        ends.iter().fold(self.at[last.div_ceil(PARTS)], |all, next| all.with(*next, f64::min))
+    }
+
+    /// The greatest: they fall less and less, so that inside a cell they lie under the straight between its ends.
+    fn most(&self, first: usize, last: usize) -> Forces {
+        let inside = &self.at[first.div_ceil(PARTS)..=(last / PARTS).max(first.div_ceil(PARTS))];
+        let ends = [first, last].map(|part| {
+            let (cell, share) = (part / PARTS, (part % PARTS) as f64 / PARTS as f64);
+            let next = self.at[(cell + 1).min(CELLS)];
+            self.at[cell].times(1.0 - share).plus(next.times(share))
+        });
+        let inside = inside.iter().filter(|_| last / PARTS > first / PARTS);
+        inside.fold(ends[0].with(ends[1], f64::max), |all, next| all.with(*next, f64::max))
+    }
+
+    fn place_m(&self, part: usize) -> f64 {
+        let (cell, share) = (part / PARTS, (part % PARTS) as f64 / PARTS as f64);
+        let from_m = end_m(self.travel_m, cell);
+        from_m + share * (end_m(self.travel_m, cell + 1) - from_m)
+    }
+
+    /// Whether something holds over the whole travel: asked of all its parts at once, and of half of them where that
+    /// is not enough, down to one. A path too short for the hose is not told of.
+    fn all_parts(&self, path: &Path, holds: &impl Fn(usize, usize) -> bool) -> bool {
+        path.length_m() >= self.travel_m && halves(0, CELLS * PARTS, holds)
+    }
+}
+
+fn halves(first: usize, last: usize, holds: &impl Fn(usize, usize) -> bool) -> bool {
+    if holds(first, last) {
+        return true;
+    }
+    let middle = (first + last) / 2;
+    // The end of the travel mostly asks the most.
+    last - first > 1 && halves(middle, last, holds) && halves(first, middle, holds)
+}
+
+/// Whether a hand surely pulls the hose of a setting out of another path with no more than this, N, the unit at rest.
+pub fn pull_at_rest_stays_under(hose: &Hose, path: &Path, limit_n: f64) -> bool {
+    let along = Along { weight_n_per_m: hose.weight_n_per_m, mu: hose.mu_out, air_n_per_m: 0.0 };
+    let travel_m = hose.length_m.min(path.length_m());
+    (1.0 + WALK) * most_drawn_out(path, (0.0, travel_m), 0.0, &along) <= limit_n
+}
