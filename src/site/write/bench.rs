@@ -98,10 +98,17 @@ impl Bench {
         fs::rename(&from, self.site_dir.join(&free)).map_err(|error| WriteError::Io(from, error))?;
         Ok(free)
     }
+}
 
-    /// Takes the bench away; one that stays is cleared next time, and does no harm.
-    pub fn close(self) {
-        let _ = fs::remove_dir(self.dir);
+/// The bench goes with its run, and what a run that failed had laid on it; one that stays is cleared next time.
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let own = format!("{}-", std::process::id());
+        let laid = fs::read_dir(&self.dir).into_iter().flatten().flatten();
+        for file in laid.filter(|file| file.file_name().to_string_lossy().starts_with(&own)) {
+            let _ = fs::remove_file(file.path());
+        }
+        let _ = fs::remove_dir(&self.dir);
     }
 }
 
@@ -116,14 +123,28 @@ pub fn sync<'a>(site_dir: &Path, paths: impl Iterator<Item = &'a String>) -> Res
 }
 
 /// Brings all that the file system of a folder holds back to the disk; answers whether it can be asked for that.
+///
+/// Only a disk of this machine is asked. A share, or a program that stands for a file system, may take the same order
+/// for less than one for each file.
 #[cfg(target_os = "linux")]
 fn sync_all(folder: &Path) -> Result<bool, WriteError> {
     let fail = |error| WriteError::Io(folder.into(), error);
-    match rustix::fs::syncfs(File::open(folder).map_err(fail)?) {
+    let open = File::open(folder).map_err(fail)?;
+    let kind = rustix::fs::fstatfs(&open).map_err(|error| fail(error.into()))?.f_type as u32;
+    if !LOCAL.contains(&kind) {
+        return Ok(false);
+    }
+    match rustix::fs::syncfs(open) {
         Err(rustix::io::Errno::NOSYS) => Ok(false),
         other => other.map(|()| true).map_err(|error| fail(error.into())),
     }
 }
+
+/// Kinds of file systems that lie on a disk of this machine: ext, xfs, btrfs, f2fs, and layers over them.
+///
+/// Source: the numbers of statfs(2).
+#[cfg(target_os = "linux")]
+const LOCAL: [u32; 5] = [0xEF53, 0x5846_5342, 0x9123_683E, 0xF2F5_2010, 0x794C_7630];
 
 #[cfg(not(target_os = "linux"))]
 fn sync_all(_: &Path) -> Result<bool, WriteError> {

@@ -102,11 +102,11 @@ pub fn write(site_dir: &Path, files: &[SiteFile], hold: impl Fn(&str) -> bool) -
 /// One run of writing, file by file and from several threads.
 pub struct Writer {
     site_dir: PathBuf,
-    /// Held till the end of the run.
-    _lock: File,
     known: Known,
     bench: Bench,
     state: Mutex<State>,
+    /// Held till the end of the run; it goes last.
+    _lock: File,
 }
 
 /// What a run has done so far.
@@ -271,7 +271,7 @@ impl Writer {
         drop(journal);
         // A journal or bench that stays is taken up or cleared next time, and does no harm.
         let _ = fs::remove_file(site_dir.join(JOURNAL));
-        bench.close();
+        drop(bench);
         Ok(report)
     }
 

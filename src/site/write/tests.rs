@@ -50,6 +50,16 @@ fn stale_files_that_were_edited_stay() {
 }
 
 #[test]
+fn a_run_that_fails_leaves_nothing_on_the_bench() {
+    let dir = tempfile::tempdir().unwrap();
+    let writer = Writer::open(dir.path()).unwrap();
+    let (laid, _) = writer.bench.lay(b"half a sheet").unwrap();
+    assert!(laid.starts_with(dir.path().join(BENCH)));
+    drop(writer);
+    assert!(!dir.path().join(BENCH).exists());
+}
+
+#[test]
 fn foreign_files_stay() {
     let dir = tempfile::tempdir().unwrap();
     fs::write(dir.path().join("README.md"), "keep").unwrap();
