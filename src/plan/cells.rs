@@ -1,12 +1,8 @@
-//! The floor in small cells, the places along its walls, and the hose that each place must have for each
-//! cell: enough for all of it (cautious) and enough for some of it, perhaps (optimistic).
+//! The floor in small cells, and the places along its walls where a valve may go.
 use super::house::{Home, House};
 use super::pieces::{Piece, halved, pieces};
 use super::place::Placed;
-use super::shown::{Boxes, Shown};
 use super::types::{P2, Plan, ValvePlace};
-use super::ways::Ways;
-use rayon::prelude::*;
 
 /// Places stand about this far apart along a wall: every second bay of studs 16 in apart.
 const PITCH_M: f64 = 32.0 * 0.0254;
@@ -31,15 +27,6 @@ pub struct Cell {
     /// The convex part of its sheet that it was cut from; the cells of a part follow on each other.
     pub part: usize,
     pub piece: Piece,
-}
-
-/// Hose from every place to every cell, metres; infinite where none leads there.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Needs {
-    /// By place, then by cell: enough for all of the cell.
-    pub cautious_m: Vec<Vec<f64>>,
-    /// No more than what any of its points wants, but for those that are seen through a crack without width.
-    pub optimistic_m: Vec<Vec<f64>>,
 }
 
 /// Places along the free stretches of the walls where a valve may go.
@@ -132,28 +119,4 @@ pub fn cells(house: &House, size_m: f64) -> Vec<Cell> {
         }
     }
     found
-}
-
-/// The hose from every place to every cell.
-pub fn needs(house: &House, ways: &Ways, places: &[Candidate], cells: &[Cell], wand_m: f64) -> Needs {
-    let boxes = Boxes::of(cells);
-    let corners: Vec<Vec<Shown>> = ways.corners.par_iter().map(|view| boxes.shown(view)).collect();
-    let rows = places.par_iter().map(|place| {
-        let lie = ways.from(house, place.home);
-        let mut cautious = vec![f64::INFINITY; cells.len()];
-        let mut optimistic = cautious.clone();
-        let mut take = |m: f64, list: &[Shown]| {
-            for shown in list {
-                let c = shown.cell;
-                cautious[c] = cautious[c].min(m.max(m + shown.all_m - wand_m));
-                optimistic[c] = optimistic[c].min(m.max(m + shown.least_m - wand_m));
-            }
-        };
-        take(0.0, &boxes.shown(&lie.start));
-        let reached = corners.iter().zip(&lie.to_m).filter(|(_, m)| m.is_finite());
-        reached.for_each(|(list, m)| take(*m, list));
-        (cautious, optimistic)
-    });
-    let (cautious_m, optimistic_m) = rows.unzip();
-    Needs { cautious_m, optimistic_m }
 }

@@ -24,8 +24,8 @@ impl Cover {
     }
 }
 
-/// A set of small numbers.
-type Bits = Vec<u64>;
+/// A set of small numbers, 64 to a word.
+pub type Bits = Vec<u64>;
 
 fn has(bits: &[u64], i: usize) -> bool {
     bits[i / 64] >> (i % 64) & 1 == 1
@@ -72,19 +72,23 @@ where
     if unlike.iter().any(|row| count(row) == 0) {
         return None;
     }
-    let rows = least_rows(unlike);
+    Some(fewest_of(least_rows(unlike), columns, work))
+}
+
+/// The same for rows that each have a column and of which none holds another.
+pub fn fewest_of(rows: Vec<Bits>, columns: usize, work: usize) -> Cover {
     let mut search = Search { best: greedy(&rows, columns), work, rows, columns };
     let at_least = bound(search.rows.iter().map(Vec::as_slice));
     let open: Vec<usize> = (0..search.rows.len()).collect();
-    let mut full = vec![u64::MAX; words];
-    if !columns.is_multiple_of(64) {
-        full[words - 1] = (1 << (columns % 64)) - 1;
+    let mut full = vec![u64::MAX; columns.div_ceil(64).max(1)];
+    if let (Some(last), 1..) = (full.last_mut(), columns % 64) {
+        *last = (1 << (columns % 64)) - 1;
     }
     let done = search.branch(&open, &full, &mut Vec::new());
     let mut chosen = search.best;
     chosen.sort_unstable();
     let at_least = if done { chosen.len() } else { at_least };
-    Some(Cover { chosen, at_least })
+    Cover { chosen, at_least }
 }
 
 /// Rows of which none holds another: covering the smaller covers the larger.

@@ -6,12 +6,13 @@
 //! ```text
 //! Plan (as taped) ──place──▶ Placed (rooms on floors) ──floors──▶ House (sheets joined by stairs)
 //!     ──sight──▶ Fan (what a point sees) ──ways──▶ Ways (hose to every corner) ──reach──▶ Reach
-//!     ──cells──▶ Needs (hose from every place to every cell) ──cover──▶ fewest valves
+//!     ──cells──▶ Asked (hose from places to boxes of cells, as far as they decide) ──cover──▶ fewest valves
 //! ```
 mod cells;
 mod cover;
 mod farthest;
 mod house;
+mod needs;
 mod pieces;
 mod place;
 mod reach;
@@ -23,12 +24,14 @@ mod survey;
 mod trace;
 mod types;
 mod valves;
+mod wants;
 mod ways;
 
-pub use cells::{Candidate, Cell, Needs, candidates, cells, needs, stretches};
+pub use cells::{Candidate, Cell, candidates, cells, stretches};
 pub use cover::{Cover, fewest};
 pub use farthest::{Farthest, farthest};
 pub use house::{Home, House, doorway, footprint, house, outlines};
+pub use needs::{Needs, needs};
 pub use place::{Loop, LoopBy, PlaceFault, Placed, PlacedRoom, PlacedStair, place};
 pub use reach::{Left, Reach, Region, STEP_M, Spot, left_out, middle_of, reach, regions};
 pub use shapes::{Rings, area, difference, overlap_m2, signed_area_m2, union};

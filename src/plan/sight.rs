@@ -55,11 +55,15 @@ pub fn fan(house: &House, home: Home) -> Fan {
     let chains = chains(house, home.sheet);
     let rays = directions(house, home.at, &chains);
     let turns: Vec<f64> = rays.iter().map(|ray| turn_of(*ray)).collect();
-    let look = Look { home, chains: &chains, facing: facing(house, home, &chains, &turns) };
+    let middles: Vec<P2> =
+        rays.iter().enumerate().map(|(i, from)| between(*from, rays[(i + 1) % rays.len()])).collect();
+    let facing: Vec<_> = chains.iter().map(|chain| facing(house, home, chain)).collect();
+    let first = first_met(home.at, &facing[0], &turns, &middles);
+    let look = Look { home, chains: &chains, facing, first };
     let around = house.sheets[home.sheet].around(home.at);
     let wedge = |(i, from): (usize, &P2)| {
         let to = rays[(i + 1) % rays.len()];
-        let middle = between(*from, to);
+        let middle = middles[i];
         let spans = if around.open_toward(middle) { look.along(i, (*from, to, middle)) } else { Vec::new() };
         Wedge { turn: turns[i], from: *from, to, spans }
     };
@@ -135,68 +139,80 @@ fn between(from: P2, to: P2) -> P2 {
     }
 }
 
-/// An edge that faces the eye, and the wedges that it may close: so many on from the first.
-struct Facing<'h> {
-    edge: &'h Edge,
-    first: usize,
-    more: usize,
-    of: usize,
+/// The edges of a chain's sheet that face the eye. An edge that starts in the eye, or runs the other way, is no
+/// end of the view.
+fn facing<'h>(house: &'h House, home: Home, chain: &Chain) -> Vec<&'h Edge> {
+    let eye = home.at + chain.shift;
+    let faces =
+        |edge: &&Edge| (edge.b - edge.a).perp_dot(eye - edge.a) > -SAME_M && edge.distance(eye) > SAME_M;
+    house.sheets[chain.sheet].edges.iter().filter(faces).collect()
 }
 
-impl Facing<'_> {
-    fn covers(&self, wedge: usize) -> bool {
-        (wedge + self.of - self.first) % self.of <= self.more
+/// How far along a ray an edge is met that closes the view, farther than `reached_m`.
+fn met(edge: &Edge, eye: P2, ray: P2, reached_m: f64) -> Option<f64> {
+    let at = edge.met_at(eye, ray).filter(|at| *at > reached_m)?;
+    (ray.perp_dot(edge.b - edge.a) > 0.0).then_some(at)
+}
+
+/// The first edge of the eye's own sheet along the middle ray of each wedge. Which wedges an edge may close is told
+/// with one to spare at both ends; the ray itself decides.
+fn first_met<'h>(
+    eye: P2,
+    facing: &[&'h Edge],
+    turns: &[f64],
+    middles: &[P2],
+) -> Vec<Option<(f64, &'h Edge)>> {
+    let n = turns.len();
+    let mut found: Vec<Option<(f64, &Edge)>> = vec![None; n];
+    if n == 0 {
+        return found;
     }
-}
-
-/// The edges of every chain's sheet that face the eye. Which wedges an edge covers is told with one to spare at
-/// both ends; the ray itself decides.
-fn facing<'h>(house: &'h House, home: Home, chains: &[Chain], turns: &[f64]) -> Vec<Vec<Facing<'h>>> {
-    let n = turns.len().max(1);
     let wedge = |toward: P2| (turns.partition_point(|turn| *turn <= turn_of(toward)) + n - 1) % n;
-    let of = |chain: &Chain| {
-        let eye = home.at + chain.shift;
-        // An edge that starts in the eye, or runs the other way, is no end of the view.
-        let faces =
-            |edge: &&Edge| (edge.b - edge.a).perp_dot(eye - edge.a) > -SAME_M && edge.distance(eye) > SAME_M;
-        let range = |edge: &'h Edge| {
-            let (first, last) = (wedge(edge.a - eye), wedge(edge.b - eye));
-            Facing { edge, first: (first + n - 1) % n, more: (last + n - first) % n + 2, of: n }
-        };
-        house.sheets[chain.sheet].edges.iter().filter(faces).map(range).collect()
-    };
-    chains.iter().map(of).collect()
+    for edge in facing {
+        let (from, to) = (wedge(edge.a - eye), wedge(edge.b - eye));
+        let first = (from + n - 1) % n;
+        let count = ((to + n - from) % n + 3).min(n);
+        for w in (first..first + count).map(|w| w % n) {
+            if let Some(at) = met(edge, eye, middles[w], SAME_M)
+                && found[w].is_none_or(|(least, _)| at < least)
+            {
+                found[w] = Some((at, edge));
+            }
+        }
+    }
+    found
 }
 
 /// A point of the house looking round.
 struct Look<'h> {
     home: Home,
     chains: &'h [Chain],
-    /// By chain.
-    facing: Vec<Vec<Facing<'h>>>,
+    /// By chain, the edges that face the eye.
+    facing: Vec<Vec<&'h Edge>>,
+    /// By wedge, the first of them on the eye's own sheet, and how far off it is met.
+    first: Vec<Option<(f64, &'h Edge)>>,
 }
 
 impl Look<'_> {
     /// Follows the middle ray of a wedge from sheet to sheet and notes what closes the view on each.
     fn along(&self, wedge: usize, (from, to, middle): (P2, P2, P2)) -> Vec<Span> {
         let mut spans = Vec::new();
-        let mut chain = 0;
-        let (mut reached, mut near) = (SAME_M, (0.0, 0.0));
+        let (mut chain, mut near) = (0, (0.0, 0.0));
+        let mut closed = self.first[wedge];
         for _ in 0..=MOST_GATES {
             let eye = self.home.at + self.chains[chain].shift;
-            let here = self.facing[chain].iter().filter(|facing| facing.covers(wedge));
-            let met = here.filter_map(|facing| {
-                let at = facing.edge.met_at(eye, middle).filter(|at| *at > reached)?;
-                (middle.perp_dot(facing.edge.b - facing.edge.a) > 0.0).then_some((at, facing.edge))
-            });
-            let Some((at, edge)) = met.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
+            let Some((at, edge)) = closed else { break };
             let (Some(a), Some(b)) = (edge.line_at(eye, from), edge.line_at(eye, to)) else { break };
             spans.push(Span { chain, near, far: (a.max(near.0), b.max(near.1)) });
             let Some(gate) = edge.gate else { break };
             let shift = self.chains[chain].shift + gate.shift;
             let known = |c: &Chain| c.sheet == gate.to && c.shift.distance(shift) < SAME_M;
             let Some(beyond) = self.chains.iter().position(known) else { break };
-            (chain, reached, near) = (beyond, at, (a, b));
+            (chain, near) = (beyond, (a, b));
+            let eye = self.home.at + self.chains[chain].shift;
+            let here =
+                self.facing[chain].iter().filter_map(|edge| Some((met(edge, eye, middle, at)?, *edge)));
+            closed = here.min_by(|a, b| a.0.total_cmp(&b.0));
         }
         spans
     }
@@ -252,6 +268,11 @@ impl Fan {
     /// From the eye to a point of a chain's sheet, as the crow flies.
     pub fn straight_m(&self, chain: usize, point: P2) -> f64 {
         self.toward(chain, point).length()
+    }
+
+    /// Where the eye lies in the frame of a chain's sheet.
+    pub fn eye_of(&self, chain: usize) -> P2 {
+        self.home.at + self.chains[chain].shift
     }
 
     fn toward(&self, chain: usize, point: P2) -> P2 {

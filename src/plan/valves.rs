@@ -1,10 +1,9 @@
 //! The fewest valves for a hose, and what one valve more or less would change.
-use super::cells::{Candidate, Cell, Needs, needs};
-use super::cover::{Cover, fewest};
+use super::cells::{Candidate, Cell};
+use super::cover::{Cover, fewest_of};
 use super::house::House;
+use super::needs::{Asked, Measure, Sets, lies};
 use super::ways::Ways;
-use std::cell::RefCell;
-use std::cmp::Reverse;
 
 /// Choices tried by one search for a cover.
 const WORK: usize = 200_000;
@@ -51,144 +50,111 @@ pub fn fewest_valves(
     wand_m: f64,
     hoses_m: &[f64],
 ) -> Vec<Fewest> {
-    let needs = needs(house, ways, places, cells, wand_m);
-    let cautious_m = least_by_cell(&needs.cautious_m, cells.len());
-    let optimistic_m = least_by_cell(&needs.optimistic_m, cells.len());
+    let lies = lies(house, ways, places);
+    let mut asked = Asked::of(&lies, cells, wand_m);
     // Hoses that leave out the same cells share what is found of the others.
     let mut floors: Vec<Floor> = Vec::new();
     let mut found = Vec::new();
     for hose_m in hoses_m {
-        let (wanted, out): (Vec<usize>, Vec<usize>) =
-            (0..cells.len()).partition(|c| cautious_m[*c] <= *hose_m);
         // A cell at the rim of the reach of all places: a part of it may be reached.
-        let in_doubt = out.iter().filter(|c| optimistic_m[**c] <= *hose_m).count();
-        let known = floors.iter().position(|floor| floor.cells == wanted);
+        let (out, in_doubt) = asked.out_of_reach(*hose_m);
+        if out.len() == cells.len() {
+            continue;
+        }
+        let known = floors.iter().position(|floor| floor.out == out);
         let floor = known.unwrap_or_else(|| {
-            floors.push(Floor::of(&needs, wanted, hoses_m, &cautious_m));
+            floors.push(Floor { out, known: Vec::new() });
             floors.len() - 1
         });
-        found.extend(floors[floor].fewest(*hose_m, out, in_doubt));
+        found.extend(floors[floor].fewest(&mut asked, *hose_m, in_doubt));
     }
     found
 }
 
-/// The least that any place wants for each cell.
-fn least_by_cell(needs_m: &[Vec<f64>], cells: usize) -> Vec<f64> {
-    let mut least = vec![f64::INFINITY; cells];
-    for row in needs_m {
-        least.iter_mut().zip(row).for_each(|(least, m)| *least = least.min(*m));
-    }
-    least
-}
-
 /// Cells to be covered, and what was found of them.
-struct Floor<'a> {
-    needs: &'a Needs,
-    cells: Vec<usize>,
-    /// Every length of hose that may be asked for, the shortest that reaches all first.
-    steps_m: Vec<f64>,
-    /// The step from which on every place reaches those of the cells that decide: whoever reaches these
-    /// reaches all.
-    hardest: Vec<Vec<u16>>,
-    /// Covers by step.
-    known: RefCell<Vec<Option<Cover>>>,
+struct Floor {
+    /// Cells that are left out of account.
+    out: Vec<usize>,
+    known: Vec<Known>,
 }
 
-impl Floor<'_> {
-    fn of<'a>(needs: &'a Needs, cells: Vec<usize>, hoses_m: &[f64], least_m: &[f64]) -> Floor<'a> {
-        let low_m = cells.iter().map(|c| least_m[*c]).fold(0.0, f64::max);
-        let feet = (0..=LONGEST_FT).map(|feet| feet as f64 * FOOT_M);
-        let mut steps_m: Vec<f64> = feet.chain(hoses_m.iter().copied()).filter(|m| *m >= low_m).collect();
-        steps_m.sort_by(f64::total_cmp);
-        steps_m.dedup();
-        let hardest = hardest(by_steps(&needs.cautious_m, &cells, &steps_m));
-        let known = RefCell::new(vec![None; steps_m.len()]);
-        Floor { needs, cells, steps_m, hardest, known }
-    }
+/// What is known for one length of hose.
+struct Known {
+    hose_m: f64,
+    /// So many valves do at least.
+    at_least: usize,
+    cover: Option<Cover>,
+}
 
-    /// `None` where there is no cell to be reached.
-    fn fewest(&self, hose_m: f64, out: Vec<usize>, in_doubt: usize) -> Option<Fewest> {
-        if self.cells.is_empty() {
-            return None;
-        }
-        let cautious = self.cover(hose_m)?;
+impl Floor {
+    fn fewest(&mut self, asked: &mut Asked, hose_m: f64, in_doubt: usize) -> Option<Fewest> {
+        let cautious = self.cover(asked, hose_m, usize::MAX)?;
         let valves = cautious.chosen.len();
-        let at_least = self.at_least(hose_m, valves)?;
+        let at_least = self.at_least(asked, hose_m, valves);
         let as_it_is = Spread { valves, hose_m, chosen: cautious.chosen };
-        let spread = self.spread(valves, hose_m).unwrap_or(as_it_is);
-        let less = valves.checked_sub(1).filter(|n| *n > 0).and_then(|n| self.spread(n, f64::INFINITY));
-        let more = self.spread(valves + 1, spread.hose_m - FOOT_M / 2.0);
+        let spread = self.spread(asked, valves, hose_m).unwrap_or(as_it_is);
+        let less =
+            valves.checked_sub(1).filter(|n| *n > 0).and_then(|n| self.spread(asked, n, f64::INFINITY));
+        let more = self.spread(asked, valves + 1, spread.hose_m - FOOT_M / 2.0);
         let chosen = spread.chosen.clone();
+        let out = self.out.clone();
         let proven = at_least == valves && out.is_empty();
         Some(Fewest { hose_m, chosen, at_least, proven, spread, less, more, out, in_doubt })
     }
 
-    /// A cover by the cautious hose lengths; `None` where the hose is too short for some cell.
-    fn cover(&self, hose_m: f64) -> Option<Cover> {
-        let step = self.steps_m.iter().position(|step_m| *step_m == hose_m)?;
-        if let Some(cover) = &self.known.borrow()[step] {
-            return Some(cover.clone());
+    /// A cover by the cautious hose lengths; `None` where the hose is too short for some cell, or it is seen
+    /// before the search that more than `most` valves are wanted.
+    fn cover(&mut self, asked: &mut Asked, hose_m: f64, most: usize) -> Option<Cover> {
+        let known = self.known.iter().find(|known| known.hose_m == hose_m && known.cover.is_some());
+        if let Some(known) = known {
+            return known.cover.clone();
         }
-        let rows = self.hardest.iter().map(|from| (0..from.len()).filter(|p| usize::from(from[*p]) <= step));
-        let cover = fewest(rows, self.needs.cautious_m.len(), WORK);
-        self.known.borrow_mut()[step].clone_from(&cover);
+        let Sets { rows, apart, whole } = asked.least_sets(hose_m, &self.out, Measure::Cautious, most);
+        let cover = whole.then(|| fewest_of(rows, asked.places(), WORK));
+        let at_least = cover.as_ref().map_or(apart, |cover| cover.at_least);
+        self.known.push(Known { hose_m, at_least, cover: cover.clone() });
         cover
     }
 
     /// What no cover by the optimistic hose lengths can do without.
-    fn at_least(&self, hose_m: f64, valves: usize) -> Option<usize> {
-        let needs_m = &self.needs.optimistic_m;
-        let rows = self.cells.iter().map(|c| (0..needs_m.len()).filter(|p| needs_m[*p][*c] <= hose_m));
-        if valves == 1 { Some(1) } else { fewest(rows, needs_m.len(), WORK).map(|cover| cover.at_least) }
+    fn at_least(&self, asked: &mut Asked, hose_m: f64, valves: usize) -> usize {
+        if valves == 1 {
+            return 1;
+        }
+        let sets = asked.least_sets(hose_m, &self.out, Measure::Optimistic, usize::MAX);
+        fewest_of(sets.rows, asked.places(), WORK).at_least
     }
 
     /// The shortest hose in whole feet, up to `most_m`, with which so many valves reach all.
-    fn spread(&self, valves: usize, most_m: f64) -> Option<Spread> {
-        let try_ft = |feet: usize| {
-            let cover = self.cover(feet as f64 * FOOT_M)?;
-            (cover.chosen.len() <= valves).then_some(cover.chosen)
-        };
+    fn spread(&mut self, asked: &mut Asked, valves: usize, most_m: f64) -> Option<Spread> {
         let most_ft = (most_m / FOOT_M + 1e-9).floor().min(LONGEST_FT as f64).max(0.0) as usize;
-        let mut best = (most_ft, try_ft(most_ft)?);
-        let mut low = 0;
-        while best.0 - low > 1 {
-            let feet = (best.0 + low) / 2;
-            match try_ft(feet) {
-                Some(chosen) => best = (feet, chosen),
-                None => low = feet,
+        if !self.does(asked, most_ft, valves) {
+            return None;
+        }
+        let (mut low, mut best) = (0, most_ft);
+        while best - low > 1 {
+            let feet = usize::midpoint(low, best);
+            if self.does(asked, feet, valves) {
+                best = feet;
+            } else {
+                low = feet;
             }
         }
-        Some(Spread { valves, hose_m: best.0 as f64 * FOOT_M, chosen: best.1 })
+        let hose_m = best as f64 * FOOT_M;
+        let chosen = self.cover(asked, hose_m, usize::MAX)?.chosen;
+        Some(Spread { valves, hose_m, chosen })
     }
-}
 
-/// For each cell, by place, the first step that is enough; one past the last where none is.
-fn by_steps(needs_m: &[Vec<f64>], cells: &[usize], steps_m: &[f64]) -> Vec<Vec<u16>> {
-    let foot = |m: f64| (m / FOOT_M).min(LONGEST_FT as f64 + 1.0) as usize;
-    let no_less = |feet: usize| steps_m.partition_point(|step_m| foot(*step_m) < feet);
-    let first: Vec<usize> = (0..=LONGEST_FT + 1).map(no_less).collect();
-    let mut found = vec![Vec::with_capacity(needs_m.len()); cells.len()];
-    for row in needs_m {
-        for (steps, c) in found.iter_mut().zip(cells) {
-            let from = first[foot(row[*c])];
-            let short = steps_m[from..].iter().take_while(|step_m| **step_m < row[*c]).count();
-            steps.push((from + short) as u16);
+    /// Whether so many valves reach all with a hose: with a longer one no fewer do, with a shorter no more.
+    fn does(&mut self, asked: &mut Asked, feet: usize, valves: usize) -> bool {
+        let hose_m = feet as f64 * FOOT_M;
+        let do_with = |known: &Known| known.cover.as_ref().is_some_and(|cover| cover.chosen.len() <= valves);
+        if self.known.iter().any(|known| known.hose_m <= hose_m && do_with(known)) {
+            return true;
         }
-    }
-    found
-}
-
-/// Rows that are below no other row at any place.
-fn hardest(mut rows: Vec<Vec<u16>>) -> Vec<Vec<u16>> {
-    // A row of a greater sum is below none of a lesser.
-    rows.sort_by_cached_key(|row| Reverse(row.iter().map(|step| u32::from(*step)).sum::<u32>()));
-    rows.dedup();
-    let mut kept: Vec<Vec<u16>> = Vec::new();
-    for row in rows {
-        let below = |kept: &Vec<u16>| row.iter().zip(kept).all(|(step, most)| step <= most);
-        if !kept.iter().any(below) {
-            kept.push(row);
+        if self.known.iter().any(|known| known.hose_m >= hose_m && known.at_least > valves) {
+            return false;
         }
+        self.cover(asked, hose_m, valves).is_some_and(|cover| cover.chosen.len() <= valves)
     }
-    kept
 }
