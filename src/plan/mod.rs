@@ -26,7 +26,6 @@ mod types;
 mod valves;
 mod wants;
 mod ways;
-mod within;
 
 pub use cells::{Candidate, Cell, candidates, cells, stretches};
 pub use cover::{Cover, fewest};

@@ -1,17 +1,20 @@
 //! What is within reach of a valve: for every corner that the hose comes to, what that corner sees, cut by a
 //! disc of what is left of the hose and of the wand; all of them together.
 //!
-//! Nothing is called reached that is not: [`super::within`] draws discs inside themselves.
+//! Discs are drawn as chords that never stray outward, so that nothing is called reached that is not.
 use super::farthest::{Farthest, farthest};
 use super::house::{Home, House};
 use super::place::Placed;
-use super::shapes::{Joined, Rings, area, difference, intersection, signed_area_m2};
+use super::shapes::{Rings, area, difference, intersection, signed_area_m2, union_of_many};
+use super::sight::{Fan, Span, Wedge};
 use super::types::P2;
 use super::ways::Lie;
-use super::within::New;
+use rayon::prelude::*;
 
 /// Contours stand this far apart in hose, 5 ft.
 pub const STEP_M: f64 = 5.0 * 0.3048;
+/// Chords stray from their circle by less than 1/32 in.
+const CHORD_M: f64 = 0.0254 / 32.0;
 /// A part of a room smaller than this is rounding of the union, m².
 const CRUMB_M2: f64 = 2e-4;
 
@@ -67,30 +70,103 @@ pub fn reach(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Reach {
     Reach { start: lie.start.home, hose_m, wand_m, farthest: farthest(house, lie, wand_m), bands }
 }
 
-/// The regions of several lengths of hose, the shortest first.
+/// The regions of several lengths of hose.
 pub fn regions(house: &House, lie: &Lie, hoses_m: &[f64], wand_m: f64) -> Vec<Region> {
-    debug_assert!(hoses_m.is_sorted(), "what a longer hose shows whole is not for a shorter one");
-    let news: Vec<New> = lie.turns().flat_map(New::of).collect();
-    // What a hose shows whole, every longer one does too.
-    let mut whole = vec![Joined::nothing(); house.sheets.len()];
-    let mut shown = vec![false; news.len()];
-    let regions = hoses_m.iter().map(|hose_m| {
-        let mut fresh: Vec<Vec<Vec<P2>>> = vec![Vec::new(); house.sheets.len()];
-        let mut cut = fresh.clone();
-        let open = news.iter().zip(&mut shown).filter(|(new, shown)| new.at_m <= *hose_m && !**shown);
-        for (new, shown) in open {
-            let radius_m = hose_m + wand_m - new.at_m;
-            *shown = new.most_m <= radius_m;
-            let outlines = if *shown { &mut fresh } else { &mut cut };
-            outlines[new.sheet()].extend(new.within(radius_m));
+    hoses_m.par_iter().map(|hose_m| region(house, lie, *hose_m, wand_m)).collect()
+}
+
+fn region(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Region {
+    let mut outlines: Vec<Vec<Vec<P2>>> = vec![Vec::new(); house.sheets.len()];
+    for (m, view) in lie.views().take_while(|(m, _)| *m <= hose_m) {
+        for (sheet, outline) in within(view, hose_m + wand_m - m) {
+            outlines[sheet].push(outline);
         }
-        let sheets = whole.iter_mut().zip(fresh.iter().zip(&cut)).map(|(whole, (fresh, cut))| {
-            *whole = whole.with(fresh);
-            whole.with(cut).rings()
-        });
-        Region { hose_m: *hose_m, sheets: sheets.collect() }
-    });
-    regions.collect()
+    }
+    let sheets = outlines.iter().map(|all| if all.is_empty() { Vec::new() } else { union_of_many(all) });
+    Region { hose_m, sheets: sheets.collect() }
+}
+
+/// Outlines of what a view shows within a distance, with their sheets.
+fn within(view: &Fan, radius_m: f64) -> Vec<(usize, Vec<P2>)> {
+    let mut found = Vec::new();
+    for (c, chain) in view.chains.iter().enumerate() {
+        let eye = view.home.at;
+        let mut run = Run::default();
+        let mut runs = Vec::new();
+        for wedge in &view.wedges {
+            match wedge.spans.iter().find(|span| span.chain == c) {
+                Some(span) => run.add(wedge, span, radius_m, &mut runs),
+                None => run.end(&mut runs),
+            }
+        }
+        run.end(&mut runs);
+        let outlines = runs.into_iter().map(|ring| ring.into_iter().map(|p| eye + chain.shift + p).collect());
+        found.extend(outlines.map(|ring| (chain.sheet, ring)));
+    }
+    found
+}
+
+/// The farther and the nearer line of neighbouring wedges, from the eye.
+#[derive(Default)]
+struct Run {
+    far: Vec<P2>,
+    near: Vec<P2>,
+}
+
+impl Run {
+    fn add(&mut self, wedge: &Wedge, span: &Span, radius_m: f64, done: &mut Vec<Vec<P2>>) {
+        let mut rays = vec![wedge.from];
+        rays.extend(cuts(wedge, span.far, radius_m));
+        rays.extend(cuts(wedge, span.near, radius_m));
+        rays.push(wedge.to);
+        let start = wedge.from;
+        rays.sort_by(|a, b| start.angle_to(*a).total_cmp(&start.angle_to(*b)));
+        for pair in rays.windows(2) {
+            let middle = (pair[0] + pair[1]).try_normalize().unwrap_or(pair[0]);
+            let line = |ends: (f64, f64), ray: P2| wedge.line_m(ends, ray);
+            let bare = span.near == (0.0, 0.0);
+            if !bare && line(span.near, middle) >= radius_m {
+                self.end(done);
+                continue;
+            }
+            if line(span.far, middle) <= radius_m {
+                self.far.extend(pair.iter().map(|ray| *ray * line(span.far, *ray)));
+            } else {
+                self.far.extend(arc(pair[0], pair[1], radius_m));
+            }
+            let near = |ray: &P2| if bare { P2::ZERO } else { *ray * line(span.near, *ray) };
+            self.near.extend(pair.iter().map(near));
+        }
+    }
+
+    fn end(&mut self, done: &mut Vec<Vec<P2>>) {
+        let mut ring = std::mem::take(&mut self.far);
+        ring.extend(std::mem::take(&mut self.near).into_iter().rev());
+        ring.dedup_by(|b, a| a.distance_squared(*b) < 1e-18);
+        if ring.len() > 2 && signed_area_m2(&ring).abs() > 1e-12 {
+            done.push(ring);
+        }
+    }
+}
+
+/// Directions within a wedge in which a line lies at a distance from the eye.
+fn cuts(wedge: &Wedge, ends: (f64, f64), radius_m: f64) -> impl Iterator<Item = P2> {
+    let (a, b) = (wedge.from * ends.0, wedge.to * ends.1);
+    let along = b - a;
+    let (p, q, r) = (along.length_squared(), a.dot(along), a.length_squared() - radius_m * radius_m);
+    let root = (q * q - p * r).max(0.0).sqrt();
+    let real = p > 1e-18 && q * q > p * r;
+    let at = [(-q - root) / p, (-q + root) / p];
+    let inside = at.into_iter().filter(move |t| real && (1e-9..1.0 - 1e-9).contains(t));
+    inside.filter_map(move |t| (a + along * t).try_normalize())
+}
+
+/// Chords of a circle from one direction to another, counter-clockwise.
+fn arc(from: P2, to: P2, radius_m: f64) -> Vec<P2> {
+    let turn = from.angle_to(to).max(0.0);
+    let step = 2.0 * (1.0 - CHORD_M / radius_m).clamp(-1.0, 1.0).acos();
+    let n = (turn / step).ceil().max(1.0) as usize;
+    (0..=n).map(|i| P2::from_angle(turn * i as f64 / n as f64).rotate(from) * radius_m).collect()
 }
 
 /// Rooms and parts of rooms that a region leaves out, in the order of the plan; `comes` tells whether any

@@ -1,5 +1,4 @@
 //! Areas and unions of outlines, by the `geo` crate; the only file that knows its types.
-use super::sheet::SAME_M;
 use super::types::P2;
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
 
@@ -69,49 +68,18 @@ pub fn union(outlines: &[Vec<P2>]) -> Rings {
     rings(&geo::unary_union(&polygons))
 }
 
-/// A union that grows.
-#[derive(Debug, Clone)]
-pub struct Joined(MultiPolygon<f64>);
-
-impl Joined {
-    /// Nothing yet.
-    pub fn nothing() -> Joined {
-        Joined(MultiPolygon::new(Vec::new()))
-    }
-
-    /// With many outlines more, which may lie over each other.
-    pub fn with(&self, outlines: &[Vec<P2>]) -> Joined {
-        let some = outlines.chunks(FEW).map(|few| {
-            let polygons: Vec<Polygon<f64>> = few.iter().map(|ring| polygon(ring)).collect();
-            geo::unary_union(&polygons)
-        });
-        let more = all_of(some.collect());
-        match (self.0.0.is_empty(), more.0.is_empty()) {
-            (true, _) => Joined(more),
-            (_, true) => self.clone(),
-            _ => Joined(self.0.union(&more)),
-        }
-    }
-
-    /// Its rings, but for cracks and slivers of no width where outlines end side by side.
-    pub fn rings(&self) -> Rings {
-        let mut found = rings(&self.0);
-        found.retain(|ring| {
-            let next = ring.iter().cycle().skip(1);
-            let round_m: f64 = ring.iter().zip(next).map(|(a, b)| a.distance(*b)).sum();
-            signed_area_m2(ring).abs() > SAME_M * round_m
-        });
-        found
-    }
+/// The union of many outlines that lie over each other.
+pub fn union_of_many(outlines: &[Vec<P2>]) -> Rings {
+    let some = outlines.chunks(FEW).map(|few| {
+        let polygons: Vec<Polygon<f64>> = few.iter().map(|ring| polygon(ring)).collect();
+        geo::unary_union(&polygons)
+    });
+    rings(&all_of(some.collect()))
 }
 
 /// The union of shapes.
 pub fn union_of<'a>(shapes: impl Iterator<Item = &'a Rings>) -> Rings {
-    let some: Vec<&Rings> = shapes.filter(|rings| !rings.is_empty()).collect();
-    match some.as_slice() {
-        [one] => (*one).clone(),
-        _ => rings(&all_of(some.into_iter().map(shape).collect())),
-    }
+    rings(&all_of(shapes.filter(|rings| !rings.is_empty()).map(shape).collect()))
 }
 
 /// Unites shapes two by two. Many that overlap are cut at every crossing of their outlines; united early, most of

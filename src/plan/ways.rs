@@ -44,16 +44,6 @@ pub struct Lie<'w> {
     order: Vec<usize>,
 }
 
-/// A corner that a hose lies round, or its start.
-#[derive(Debug, Clone, Copy)]
-pub struct Turn<'l> {
-    /// Length of the hose there.
-    pub at_m: f64,
-    pub view: &'l Fan,
-    /// The corner before it, or the start, and how far that is; `None` of the start itself.
-    pub before: Option<(&'l Fan, f64)>,
-}
-
 impl Ways {
     /// Lays the hose from a point to every corner.
     pub fn from(&self, house: &House, home: Home) -> Lie<'_> {
@@ -93,18 +83,6 @@ impl Lie<'_> {
     pub fn views(&self) -> impl Iterator<Item = (f64, &Fan)> {
         let corners = self.order.iter().map(|i| (self.to_m[*i], &self.ways.corners[*i]));
         std::iter::once((0.0, &self.start)).chain(corners)
-    }
-
-    /// The start, and every corner that the hose comes to, the nearest first.
-    pub fn turns(&self) -> impl Iterator<Item = Turn<'_>> {
-        let corner = |i: &usize| {
-            let before =
-                self.before[*i].map_or((0.0, &self.start), |b| (self.to_m[b], &self.ways.corners[b]));
-            let at_m = self.to_m[*i];
-            Turn { at_m, view: &self.ways.corners[*i], before: Some((before.1, at_m - before.0)) }
-        };
-        let start = Turn { at_m: 0.0, view: &self.start, before: None };
-        std::iter::once(start).chain(self.order.iter().map(corner))
     }
 
     /// The least length from the start to a point; infinite where nothing leads there.
