@@ -3,8 +3,8 @@ use crate::draw::hand::font::{SIZE_MM, line_height, width};
 use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
 use crate::draw::hand::text::{Align, Text};
-use crate::draw::placer::board::What;
 use crate::draw::placer::paper::Paper;
+use crate::draw::placer::what::What;
 use crate::draw::subject::{TravelPanel, TravelPicture, TravelPlace};
 use crate::measure::{FOOT_M, INCH_WATER_PA, Lengths, Say};
 

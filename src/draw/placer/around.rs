@@ -1,5 +1,5 @@
 //! Places that a label might take round a point, for the placer to choose from.
-use super::board::Upright;
+use super::candidate::Upright;
 use crate::draw::hand::geo::{V2, v2};
 use std::sync::OnceLock;
 
@@ -17,17 +17,26 @@ pub fn round(anchor: V2, size: V2, favoured: V2) -> impl Iterator<Item = Upright
 /// The same, as far as they cost less than `limit`.
 pub fn round_below(anchor: V2, size: V2, favoured: V2, limit: f64) -> impl Iterator<Item = Upright> + use<> {
     static WAYS: OnceLock<[V2; DIRECTIONS]> = OnceLock::new();
-    ways(&WAYS).iter().flat_map(move |way| {
-        let bias = (1.0 - way.dot(favoured)) * 6.0;
-        let ring = move |ring: f64| {
-            // The middle lies where the box, not its middle, is a ring's distance away.
-            let reach = v2(way.x * (size.x / 2.0 + ring), way.y * (size.y / 2.0 + ring));
-            let place = Upright::about(anchor + reach, size, bias);
-            let long = anchor.clamp(place.min, place.max).distance(anchor);
-            let cost = long + long * long * 0.02 + bias;
-            (cost < limit).then_some(Upright { toward: Some(anchor), cost, ..place })
-        };
-        RINGS_MM.into_iter().map_while(ring)
+    let (ways, half) = (ways(&WAYS), size / 2.0);
+    let (mut nth, mut ring) = (0, 0);
+    std::iter::from_fn(move || {
+        loop {
+            let way = ways.get(nth)?;
+            let bias = (1.0 - way.dot(favoured)) * 6.0;
+            if let Some(off_mm) = RINGS_MM.get(ring) {
+                ring += 1;
+                // The middle lies where the box, not its middle, is a ring's distance away.
+                let reach = v2(way.x * (half.x + off_mm), way.y * (half.y + off_mm));
+                let place = Upright::about(anchor + reach, size, bias);
+                let long = anchor.clamp(place.min, place.max).distance(anchor);
+                let cost = long + long * long * 0.02 + bias;
+                if cost < limit {
+                    return Some(Upright { toward: Some(anchor), cost, ..place });
+                }
+            }
+            // Those farther out cost more.
+            (nth, ring) = (nth + 1, 0);
+        }
     })
 }
 

@@ -5,29 +5,14 @@
 //! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
 //! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
 //! decides alone, so the same drawing comes out every time.
+use super::candidate::{Candidate, Upright, rank};
 use super::covered::Covered;
+use super::taken::{Taken, TakenUp};
+use super::what::{What, dimension_price, leader_price, words_price};
 use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
-
-/// What takes up room, by how it bears being crossed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum What {
-    /// Words and their boxes.
-    Words,
-    /// Tube, symbols: no words on them, leaders at a price.
-    Object,
-    Leader,
-    /// Dimension and extension lines.
-    Dimension,
-    /// Level lines.
-    Level,
-    /// Hatch of a finding: no words on it, leaders over it freely.
-    Hatch,
-    /// Hatch of planes: words may lie on it, at a price.
-    Light,
-}
 
 /// Clear space kept before and after words, and over and under them, mm.
 const PAD_MM: (f64, f64) = (1.3, 0.3);
@@ -38,21 +23,14 @@ const LEADER_HALF_MM: f64 = 0.45;
 /// So much of a leader at its anchor may touch what it points at, mm.
 const TOUCH_MM: f64 = 1.6;
 
-/// Side of a cell of the grid by which what is taken is found, mm.
-const CELL_MM: f64 = 6.0;
-
 /// The sheet while labels are put on it.
 #[derive(Debug, Clone)]
 pub struct Board {
     pub frame: Quad,
-    taken: Vec<Taken>,
+    /// Everything that takes up room.
+    taken: TakenUp,
     /// Where words cannot stand, coarsely.
     covered: Covered,
-    /// The first and the last entry of each cell, row by row; of what is taken, as often as it touches cells.
-    cells: Vec<(u32, u32)>,
-    entries: Vec<Entry>,
-    /// Columns and rows of cells.
-    grid: (usize, usize),
     /// What the labels placed so far paid for crossing things.
     pub strain: f64,
     /// Whether nothing more is to be placed.
@@ -64,101 +42,13 @@ pub struct Board {
     order: Vec<Reverse<(u64, usize)>>,
 }
 
-/// No entry.
-const NONE: u32 = u32::MAX;
-
-/// Something on the paper.
-#[derive(Debug, Clone, Copy)]
-struct Taken {
-    quad: Quad,
-    what: What,
-}
-
-/// Something in a cell: its bounds, where it stands in the list, the first cell that it touches, and the next
-/// entry of the same cell.
-#[derive(Debug, Clone, Copy)]
-struct Entry {
-    min: V2,
-    max: V2,
-    index: u32,
-    first: (u16, u16),
-    next: u32,
-    what: What,
-}
-
-/// A place a label might take.
-#[derive(Debug, Clone, Copy)]
-pub struct Candidate {
-    pub words: Quad,
-    /// From the words to what they speak of.
-    pub leader: Option<(V2, V2)>,
-    pub cost: f64,
-}
-
-/// A place for an upright box, kept small: most are put away at a glance.
-#[derive(Debug, Clone, Copy)]
-pub struct Upright {
-    pub min: V2,
-    pub max: V2,
-    /// What a leader is to point at.
-    pub toward: Option<V2>,
-    pub cost: f64,
-}
-
-/// A number that grows with a cost, quick to sort by: the order of `f64::total_cmp`.
-fn rank(cost: f64) -> u64 {
-    let bits = cost.to_bits();
-    if cost.is_sign_negative() { !bits } else { bits | 1 << 63 }
-}
-
-impl Candidate {
-    /// Words alone.
-    pub fn bare(words: Quad, cost: f64) -> Candidate {
-        Candidate { words, leader: None, cost }
-    }
-
-    /// Words with a leader from where they are nearest to what it points at.
-    pub fn led(words: Quad, toward: V2, cost: f64) -> Candidate {
-        let start = toward.clamp(words.min, words.max);
-        Candidate { leader: Some((start, toward)), ..Candidate::bare(words, cost) }
-    }
-}
-
-impl Upright {
-    /// A box about its middle, without a leader.
-    #[inline]
-    pub fn about(middle: V2, size: V2, cost: f64) -> Upright {
-        Upright { min: middle - size / 2.0, max: middle + size / 2.0, toward: None, cost }
-    }
-
-    /// The same for so much more.
-    #[inline]
-    pub fn dearer(self, by: f64) -> Upright {
-        Upright { cost: self.cost + by, ..self }
-    }
-
-    fn candidate(&self) -> Candidate {
-        let words = Quad::rect(self.min, self.max);
-        match self.toward {
-            Some(toward) => Candidate::led(words, toward, self.cost),
-            None => Candidate::bare(words, self.cost),
-        }
-    }
-}
-
 impl Board {
     /// An empty paper.
     pub fn new(frame: Quad) -> Board {
-        let size = frame.max - frame.min;
-        let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
-        let grid = (count(size.x), count(size.y));
         Board {
             frame,
-            taken: Vec::new(),
+            taken: TakenUp::new(&frame),
             covered: Covered::new(&frame),
-            cells: vec![(NONE, NONE); grid.0 * grid.1],
-            entries: Vec::with_capacity(256),
-            grid,
             strain: 0.0,
             closed: false,
             blockers: [Cell::new(0), Cell::new(0)],
@@ -169,69 +59,15 @@ impl Board {
 
     /// Marks room as taken.
     pub fn take(&mut self, quad: Quad, what: What) {
-        let (from, to) = self.span(&quad);
-        let first = (from.0 as u16, from.1 as u16);
-        let entry =
-            Entry { min: quad.min, max: quad.max, index: self.taken.len() as u32, first, next: NONE, what };
-        for row in from.1..=to.1 {
-            for column in from.0..=to.0 {
-                let (cell, number) = (row * self.grid.0 + column, self.entries.len() as u32);
-                let (head, tail) = &mut self.cells[cell];
-                match self.entries.get_mut(*tail as usize) {
-                    Some(last) => last.next = number,
-                    None => *head = number,
-                }
-                *tail = number;
-                self.entries.push(entry);
-            }
-        }
         if words_price(what).is_none() {
             self.covered.take(&quad);
         }
-        self.taken.push(Taken { quad, what });
+        self.taken.add(quad, what);
     }
 
     /// Marks the room of a line as taken.
     pub fn take_line(&mut self, a: V2, b: V2, half: f64, what: What) {
         self.take(Quad::stroke(a, b, half), what);
-    }
-
-    /// First and last column and row of the cells that a quadrilateral's bounds touch; what lies outside
-    /// the frame counts to the cells of its edge.
-    fn span(&self, quad: &Quad) -> ((usize, usize), (usize, usize)) {
-        let cell = |at: V2| {
-            let at = (at - self.frame.min) / CELL_MM;
-            let clamp = |x: f64, count: usize| (x.max(0.0) as u32 as usize).min(count - 1);
-            (clamp(at.x, self.grid.0), clamp(at.y, self.grid.1))
-        };
-        (cell(quad.min), cell(quad.max))
-    }
-
-    /// Goes over everything taken that a quadrilateral meets and that is asked for, once each, until told to stop.
-    fn visit(&self, quad: &Quad, asked: impl Fn(What) -> bool, mut see: impl FnMut(&Taken, u32) -> bool) {
-        let (from, to) = self.span(quad);
-        for row in from.1..=to.1 {
-            for column in from.0..=to.0 {
-                let mut next = self.cells[row * self.grid.0 + column].0;
-                while let Some(entry) = self.entries.get(next as usize) {
-                    next = entry.next;
-                    let apart = quad.max.x <= entry.min.x
-                        || entry.max.x <= quad.min.x
-                        || quad.max.y <= entry.min.y
-                        || entry.max.y <= quad.min.y;
-                    // In several cells at once: seen only in the first that both share.
-                    let first =
-                        (usize::from(entry.first.0).max(from.0), usize::from(entry.first.1).max(from.1));
-                    if apart || first != (column, row) || !asked(entry.what) {
-                        continue;
-                    }
-                    let taken = &self.taken[entry.index as usize];
-                    if quad.overlaps(&taken.quad) && !see(taken, entry.index) {
-                        return;
-                    }
-                }
-            }
-        }
     }
 
     /// Takes the best of the places that costs less than `limit`, and answers which it was.
@@ -241,12 +77,12 @@ impl Board {
         }
         let (mut open, mut order) = self.desk();
         // Most stand on something, so that only the few others are kept and put in order.
-        places.into_iter().for_each(|place| {
+        for place in places {
             if place.cost < limit && self.is_open(place.min, place.max) {
                 order.push(Reverse((rank(place.cost), open.len())));
                 open.push(place.candidate());
             }
-        });
+        }
         self.settle(open, order, limit)
     }
 
@@ -322,7 +158,7 @@ impl Board {
     pub fn clear_of_words(&self, a: V2, b: V2) -> Vec<(V2, V2)> {
         let (way, long) = ((b - a).normalize_or_zero(), a.distance(b));
         let mut covered: Vec<(f64, f64)> = Vec::new();
-        for Taken { quad, what, .. } in &self.taken {
+        for Taken { quad, what, .. } in self.taken.all() {
             let wide = quad.grown(0.8, 0.3);
             if *what != What::Words || !wide.meets(&Quad::stroke(a, b, LINE_HALF_MM)) {
                 continue;
@@ -345,7 +181,7 @@ impl Board {
     pub fn is_free(&self, quad: &Quad) -> bool {
         let mut free = true;
         let heavy = |what| what != What::Light;
-        self.visit(quad, heavy, |_, _| {
+        self.taken.visit(quad, heavy, |_, _| {
             free = false;
             false
         });
@@ -404,7 +240,7 @@ impl Board {
     fn beside_dimension(&self, stroke: &Quad, way: V2) -> f64 {
         let (way, mut price) = (way.normalize_or_zero(), 0.0);
         let lines = |what| what == What::Dimension;
-        self.visit(&stroke.grown(0.9, 0.9), lines, |Taken { quad, .. }, _| {
+        self.taken.visit(&stroke.grown(0.9, 0.9), lines, |Taken { quad, .. }, _| {
             if (quad.corners[2] - quad.corners[1]).normalize_or_zero().dot(way).abs() > 0.97 {
                 price += 16.0;
             }
@@ -423,13 +259,13 @@ impl Board {
         last: Option<usize>,
     ) -> Option<f64> {
         let blocker = last.map(|kind| &self.blockers[kind]);
-        let known = blocker.and_then(|blocker| self.taken.get(blocker.get() as usize));
+        let known = blocker.and_then(|blocker| self.taken.all().get(blocker.get() as usize));
         if known.is_some_and(|taken| of(taken.what).is_none() && quad.meets(&taken.quad)) {
             return None;
         }
         let mut sum = Some(0.0);
         let all = |_| true;
-        self.visit(quad, all, |taken, index| {
+        self.taken.visit(quad, all, |taken, index| {
             let price = of(taken.what);
             if let (None, Some(blocker)) = (price, blocker) {
                 blocker.set(index);
@@ -444,37 +280,6 @@ impl Board {
 /// The room of a dimension or extension line.
 pub fn dimension_stroke((a, b): (V2, V2)) -> Quad {
     Quad::stroke(a, b, LINE_HALF_MM)
-}
-
-/// What it costs words to lie on something; `None` when they must not. A level is interrupted for them.
-fn words_price(what: What) -> Option<f64> {
-    match what {
-        What::Level => Some(3.0),
-        What::Light => Some(1.5),
-        _ => None,
-    }
-}
-
-/// What it costs a leader to cross something.
-fn leader_price(what: What) -> Option<f64> {
-    match what {
-        What::Words | What::Leader => None,
-        What::Object => Some(25.0),
-        What::Dimension => Some(8.0),
-        What::Level => Some(1.0),
-        What::Hatch | What::Light => Some(0.2),
-    }
-}
-
-/// What it costs a dimension line to cross something.
-fn dimension_price(what: What) -> Option<f64> {
-    match what {
-        What::Words | What::Leader => None,
-        What::Object => Some(7.0),
-        What::Dimension => Some(0.6),
-        What::Level => Some(1.0),
-        What::Hatch | What::Light => Some(0.2),
-    }
 }
 
 #[cfg(test)]
@@ -499,13 +304,6 @@ mod tests {
         for (i, a) in places.iter().enumerate() {
             assert!(places[..i].iter().all(|b| !a.meets(b)));
         }
-    }
-
-    #[test]
-    fn costs_are_ranked_in_their_order() {
-        let mut costs = [3.5, -1.0, 0.0, 1e9, -0.0, 2.0, f64::MAX, -7.25];
-        costs.sort_unstable_by_key(|cost| rank(*cost));
-        assert!(costs.windows(2).all(|pair| pair[0].total_cmp(&pair[1]).is_le()), "{costs:?}");
     }
 
     #[test]

@@ -121,11 +121,11 @@ fn touched(low: f64, high: f64, count: usize) -> Range<usize> {
     if low < high { low as usize..rounded_up(high) } else { 0..0 }
 }
 
-/// The squares of `count` that lie wholly in a stretch.
+/// The squares of `count` that lie wholly in a stretch; one that the stretch begins with may be left out.
 #[inline]
 fn held(low: f64, high: f64, count: usize) -> Range<usize> {
-    let first = rounded_up((low + INSIDE).max(0.0));
-    first..((high - INSIDE).max(0.0) as u32 as usize).min(count)
+    // What lies below nought is cut off as a number is made whole.
+    (low + (1.0 + INSIDE)) as u32 as usize..((high - INSIDE) as u32 as usize).min(count)
 }
 
 /// The next whole number that is not less than one that is not below nought.

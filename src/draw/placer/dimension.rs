@@ -1,5 +1,6 @@
 //! Dimension lines: parallel to what they measure, with ticks, the words over the line.
-use super::board::{Board, Candidate, dimension_stroke};
+use super::board::{Board, dimension_stroke};
+use super::candidate::Candidate;
 use super::labels::{centred, reading_angle, turned_box};
 use crate::draw::hand::font::{self, SIZE_MM, line_height};
 use crate::draw::hand::geo::V2;

@@ -1,5 +1,6 @@
 //! Labels: words with or without a frame, measured before they are placed.
-use super::board::{Board, Candidate, Upright};
+use super::board::Board;
+use super::candidate::{Candidate, Upright};
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};

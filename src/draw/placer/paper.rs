@@ -1,7 +1,8 @@
 //! Drawings that are not of one raceway: shapes first, then words through the same placer.
 use super::around::{beside, round};
-use super::board::{Board, What};
+use super::board::Board;
 use super::labels::{Label, place_label};
+use super::what::What;
 use crate::draw::hand::font::{SIZE_MM, line_height, width, wrapped};
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Mark, Pen, Scene, Segment, Shape};

@@ -7,7 +7,7 @@ use crate::draw::hand::font::{self, SIZE_MM};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
 use crate::draw::placer::around::{beside, round, round_below};
-use crate::draw::placer::board::{Candidate, Upright};
+use crate::draw::placer::candidate::{Candidate, Upright};
 use crate::draw::placer::labels::{Border, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use crate::draw::subject::Balloon;
 use crate::route::Spot;

@@ -5,7 +5,7 @@ use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, clipped, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 use crate::draw::hand::symbols;
-use crate::draw::placer::board::What;
+use crate::draw::placer::what::What;
 use crate::draw::subject::BranchMark;
 use crate::route::End;
 use glam::DVec3;

@@ -11,8 +11,8 @@ use super::{Shown, View};
 use crate::draw::hand::geo::{V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene};
 use crate::draw::hand::words::leg_words;
-use crate::draw::placer::board::What;
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
+use crate::draw::placer::what::What;
 use crate::draw::subject::LinePicture;
 use glam::DVec3;
 

@@ -3,7 +3,7 @@ use super::boxes::Reach;
 use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, hatch};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
-use crate::draw::placer::board::What;
+use crate::draw::placer::what::What;
 
 /// Half the length of a joint's cross stroke, mm.
 const STROKE_MM: f64 = 1.3;

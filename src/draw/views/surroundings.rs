@@ -3,7 +3,7 @@ use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, clipped, v2};
 use crate::draw::hand::scene::{Mark, Pen};
 use crate::draw::hand::symbols::unit;
-use crate::draw::placer::board::What;
+use crate::draw::placer::what::What;
 use crate::route::End;
 use glam::DVec3;
 

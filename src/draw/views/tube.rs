@@ -3,7 +3,7 @@ use super::centreline::OnLine;
 use super::draft::Draft;
 use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
-use crate::draw::placer::board::What;
+use crate::draw::placer::what::What;
 use crate::draw::subject::{Balloon, BalloonKind, Piece};
 use crate::route::Spot;
 use std::borrow::Cow;

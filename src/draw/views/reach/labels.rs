@@ -3,10 +3,11 @@ use super::shapes::along_walls;
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 use crate::draw::placer::around::{beside, round};
-use crate::draw::placer::board::{Upright, What};
+use crate::draw::placer::candidate::Upright;
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, leader};
 use crate::draw::placer::paper::Paper;
+use crate::draw::placer::what::What;
 use crate::draw::subject::ReachPicture;
 use crate::plan::{P2, PlacedRoom, Rings, middle_of};
 
