@@ -45,7 +45,7 @@ pub fn pictures(worked: &Worked) -> JobPictures {
     }
 }
 
-/// A drawing that a sheet holds, written out and read once, or a frame in its place that says why it cannot be.
+/// A drawing that a sheet holds, looked over and written out, or a frame in its place that says why it cannot be.
 pub fn written(scene: &Option<Scene>, faults: &mut Vec<String>) -> Option<String> {
     let scene = scene.as_ref()?;
     let written = draw::fits_paper(scene.size_mm).and_then(|()| draw::written(scene));
