@@ -95,12 +95,13 @@ impl Centrelines {
     /// The worst clash of two lines, or of one with itself.
     fn worst(&self, lines: &[Line], catalog: &Catalog, (a, b): (usize, usize)) -> Option<Clash> {
         let mut worst: Option<Clash> = None;
-        self.0[a].near(&self.0[b], |one, other| {
+        let beyond_m = if a == b { NEIGHBOURS_M } else { f64::NEG_INFINITY };
+        self.0[a].near(&self.0[b], beyond_m, |one, other| {
             let apart = match a == b {
                 true => other.from_m - one.to_m > NEIGHBOURS_M,
                 false => !joined(lines, catalog, (a, one), (b, other)),
             };
-            if let Some(clash) = one.clash((a, b), other).filter(|_| apart)
+            if let Some(clash) = apart.then(|| one.clash((a, b), other)).flatten()
                 && worst.as_ref().is_none_or(|worst| clash.is_worse(worst))
             {
                 worst = Some(clash);
@@ -129,18 +130,20 @@ impl Centreline {
         Centreline { chords, several, all }
     }
 
-    /// Shows every pair of chords whose boxes come as near as they may not.
-    fn near(&self, other: &Centreline, mut show: impl FnMut(&Chord, &Chord)) {
+    /// Shows every pair of chords whose boxes come as near as they may not, and of which the other ends more than
+    /// `beyond_m` farther along than the one begins.
+    fn near(&self, other: &Centreline, beyond_m: f64, mut show: impl FnMut(&Chord, &Chord)) {
         let Some(others) = &other.all else { return };
         if !self.all.as_ref().is_some_and(|all| all.near(others)) {
             return;
         }
+        let near = |one: &Chord, other: &Chord| other.to_m - one.from_m > beyond_m && one.near(other);
         let ours = self.chords.chunks(SEVERAL).zip(&self.several);
         for (ones, one_box) in ours.filter(|(_, one_box)| one_box.near(others)) {
             let theirs = other.chords.chunks(SEVERAL).zip(&other.several);
-            for (others, _) in theirs.filter(|(_, other_box)| one_box.near(other_box)) {
-                for one in ones {
-                    others.iter().filter(|other| one.near(other)).for_each(|other| show(one, other));
+            for (others, other_box) in theirs.filter(|(_, other_box)| near(one_box, other_box)) {
+                for one in ones.iter().filter(|one| near(one, other_box)) {
+                    others.iter().filter(|other| near(one, other)).for_each(|other| show(one, other));
                 }
             }
         }
