@@ -54,12 +54,21 @@ fn rings(shape: &MultiPolygon<f64>) -> Rings {
             if (signed_area_m2(&points) > 0.0) != left {
                 points.reverse();
             }
-            if points.len() > 2 {
+            if points.len() > 2 && !is_crack(&points) {
                 found.push(points);
             }
         }
     }
     found
+}
+
+/// Whether a ring is thinner than a few thousandths of a millimetre: what rounding leaves between two outlines that
+/// lie along each other. Drawn, it would be a line where nothing is.
+fn is_crack(ring: &[P2]) -> bool {
+    const THIN_M: f64 = 1e-6;
+    let next = ring.iter().cycle().skip(1);
+    let round_m: f64 = ring.iter().zip(next).map(|(a, b)| a.distance(*b)).sum();
+    signed_area_m2(ring).abs() <= THIN_M * round_m
 }
 
 /// The union of simple outlines, whichever way each is walked; corners stay as exact as they are given.
@@ -114,4 +123,19 @@ pub fn intersection(a: &Rings, b: &Rings) -> Rings {
         return Vec::new();
     }
     rings(&shape(a).intersection(&shape(b)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_crack_is_no_shape_and_a_crumb_is_one() {
+        let box_of = |wide_m: f64, deep_m: f64| {
+            vec![P2::ZERO, P2::new(wide_m, 0.0), P2::new(wide_m, deep_m), P2::new(0.0, deep_m)]
+        };
+        assert!(is_crack(&box_of(1.0, 1e-7)));
+        assert!(!is_crack(&box_of(0.001, 0.001)));
+        assert_eq!(union(&[box_of(1.0, 1e-7)]), Rings::new());
+    }
 }
