@@ -67,7 +67,7 @@ fn put_run_back(step: &mut Step, was: &Step) {
     }
 }
 
-/// A copy of the job, and of its tubes in pieces, with the tape of one tube `by_m` longer, as [`Scratch::tape`] has it.
+/// A copy of the job, and of its tubes in pieces, with the tape of one tube `by_m` longer, as a try has it.
 pub fn taped(work: &Work, index: usize, tube: &Tube, by_m: f64) -> Option<(Job, Vec<LineCuts>)> {
     let mut scratch = Scratch::of(work);
     scratch.tape(index, tube, by_m)?;
