@@ -84,6 +84,13 @@ pub(super) fn empty_line(
     Ok(taken)
 }
 
+/// What the air passes from the valve to the unit, no hose in the way.
+pub(super) fn way_kinds(way: &[Stretch], catalog: &Catalog) -> Vec<PartKind> {
+    let mut parts = Vec::new();
+    Pipe { catalog }.way(way, 0.0, &mut parts);
+    parts.into_iter().map(|part| part.kind).collect()
+}
+
 /// Flows at which the empty line is asked, as shares of the unit's widest.
 const SMALL_FLOWS: [f64; 4] = [0.01, 0.05, 0.2, 0.6];
 

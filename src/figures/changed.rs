@@ -3,21 +3,22 @@
 //!
 //! Where the turns of a way stay and only straights are longer or shorter, the planned figures tell how far the new
 //! ones can be off. A bound that is not tight enough for a limit tells nothing; then the figures are reckoned.
+use super::air::way_kinds;
 use super::hose::path;
 use super::way::{Stretch, way};
 use super::wire::wire;
 use super::{HoseFigures, InletFigures};
 use crate::company::{Catalog, Inlet, Job};
-use crate::measure::Bound;
-use crate::reckon::air::Air;
 use crate::reckon::air::conditions::{GAS_CONSTANT, STANDARD_DENSITY, viscosity};
-use crate::reckon::air::fittings::bend;
 use crate::reckon::air::friction::{TURBULENT, friction_factor};
-use crate::reckon::hose::{Bounds, Path, Piece, pull_at_rest_stays_under};
+use crate::reckon::air::{Air, PartKind, meter, radian};
+use crate::reckon::hose::{Bounds, Path};
 use crate::route::{JobLines, Line};
 use std::cell::OnceCell;
 use std::f64::consts::PI;
 
+/// Bends that differ by less, m and radians together, are the same: the last digits of coordinates.
+const SAME: f64 = 1e-9;
 /// The room's temperature.
 const ROOM_K: f64 = 293.15;
 /// Losses of a way grow at least with this power of the flow, where it is turbulent: the factor of a smooth tube
@@ -36,7 +37,6 @@ pub struct Planned<'a> {
     figures: &'a InletFigures,
     catalog: &'a Catalog,
     draws: OnceCell<Option<Vec<Bounds>>>,
-    pulls: OnceCell<Option<Vec<Bounds>>>,
 }
 
 /// An inlet's way changed: turns the same, some of its straights longer or shorter.
@@ -61,19 +61,17 @@ impl<'a> Planned<'a> {
         catalog: &'a Catalog,
     ) -> Option<Planned<'a>> {
         let (inlet, figures) = (job.inlets.get(index)?, figures.get(index)?);
-        let (draws, pulls) = (OnceCell::new(), OnceCell::new());
-        Some(Planned { index, inlet, lines, figures, catalog, draws, pulls })
+        Some(Planned { index, inlet, lines, figures, catalog, draws: OnceCell::new() })
     }
 
     /// The same inlet in a changed job; `None` where more than lengths of straights has changed on its way.
     pub fn changed(&'a self, lines: &'a JobLines) -> Option<Changed<'a>> {
         let (was, is) = (way(self.index, self.lines).ok()?, way(self.index, lines).ok()?);
-        if was.len() != is.len() || was.iter().zip(&is).any(|(was, is)| !same_turns(was, is)) {
+        if was.len() != is.len() || was.iter().zip(&is).any(|(was, is)| !same_entry(was, is)) {
             return None;
         }
-        let longer = was.iter().zip(&is).map(|(was, is)| length_m(is) - length_m(was));
         let (added_m, removed_m) =
-            longer.fold((0.0, 0.0), |(added, removed), m| (added + m.max(0.0), removed + (-m).max(0.0)));
+            straights_changed_m(&way_kinds(&was, self.catalog), &way_kinds(&is, self.catalog))?;
         let (was, is) = (self.lines.of_inlet(self.index)?, lines.of_inlet(self.index)?);
         let path = if same_raceway(was, is) { None } else { Some(path(is).ok()?) };
         Some(Changed { inlet: self.inlet, of: self, lines, added_m, removed_m, path })
@@ -87,28 +85,33 @@ impl<'a> Planned<'a> {
         let of = || self.hose()?.draws.iter().map(|draw| Bounds::of(&draw.setting).ok()).collect();
         self.draws.get_or_init(of).as_deref()
     }
-
-    /// The same with the suction of an open handle.
-    fn pull_bounds(&self) -> Option<&[Bounds]> {
-        let of = || {
-            let suction_pa = self.figures.air.as_ref().ok()?.hose_in.suction_at_valve_pa;
-            let bounds = |draw: &super::Draw| Bounds::of(&draw.setting.under(suction_pa).ok()?).ok();
-            self.hose()?.draws.iter().map(bounds).collect()
-        };
-        self.pulls.get_or_init(of).as_deref()
-    }
 }
 
-/// The same line, entered by the same fitting before the same bends.
-fn same_turns(was: &Stretch, is: &Stretch) -> bool {
-    let beyond = |s: &Stretch| s.line.bends.iter().filter(|bend| bend.at_centre_m >= s.from_m).count();
-    was.index == is.index
-        && was.by.map(|fitting| &fitting.id) == is.by.map(|fitting| &fitting.id)
-        && beyond(was) == beyond(is)
+/// The same line, entered by the same fitting.
+fn same_entry(was: &Stretch, is: &Stretch) -> bool {
+    was.index == is.index && was.by.map(|fitting| &fitting.id) == is.by.map(|fitting| &fitting.id)
 }
 
-fn length_m(stretch: &Stretch) -> f64 {
-    stretch.line.centre_m - stretch.from_m
+/// How much longer and how much shorter the straights of a way are, told part by part as the air passes them, m;
+/// `None` where anything else differs, or a straight has come or gone.
+fn straights_changed_m(was: &[PartKind], is: &[PartKind]) -> Option<(f64, f64)> {
+    let longer = |(was, is): (&PartKind, &PartKind)| match (*was, *is) {
+        (PartKind::Tube { length: was, .. }, PartKind::Tube { length: is, .. }) => {
+            Some(is.get::<meter>() - was.get::<meter>())
+        }
+        (
+            PartKind::Bend { radius, angle, .. },
+            PartKind::Bend { radius: new_radius, angle: new_angle, .. },
+        ) => {
+            let off = (radius - new_radius).get::<meter>().abs() + (angle - new_angle).get::<radian>().abs();
+            (off < SAME).then_some(0.0)
+        }
+        (was, is) => (was == is).then_some(0.0),
+    };
+    let pairs = was.iter().zip(is).map(longer);
+    let add =
+        |(added, removed): (f64, f64), m: Option<f64>| Some((added + m?.max(0.0), removed + (-m?).max(0.0)));
+    (was.len() == is.len()).then(|| pairs.fold(Some((0.0, 0.0)), |all, m| add(all?, m))).flatten()
 }
 
 /// Whether the hose lies in two lines alike.
@@ -173,38 +176,6 @@ impl Changed<'_> {
         (re >= TURBULENT).then_some((velocity_pressure_pa, friction))
     }
 
-    /// By what share the suction of the open handle can have risen, the hose in: what was removed, and the bends that
-    /// the hose's tail may now lie beyond, let so much more air through.
-    fn risen_share(&self) -> Option<f64> {
-        if self.removed_m <= 0.0 {
-            return Some(0.0);
-        }
-        let air = &self.of.figures.air.as_ref().ok()?.hose_in;
-        let (velocity_pressure_pa, friction) = self.at_unit(air)?;
-        let bends_k = if self.path.is_some() { self.bends_at_tail_k(friction)? } else { 0.0 };
-        let less_pa = self.taken_pa(air, self.removed_m)? + MORE * bends_k * velocity_pressure_pa;
-        let lost_pa = air.suction_at_unit_pa;
-        (less_pa < 0.5 * lost_pa)
-            .then(|| (lost_pa / (lost_pa - less_pa)).powf(VALVE_POWER / LEAST_POWER) - 1.0)
-    }
-
-    /// The loss of all bends of the raceway that lie no farther from the tail of the stored hose than tube was removed.
-    fn bends_at_tail_k(&self, friction: f64) -> Option<f64> {
-        let draw = self.of.hose()?.draws.first()?;
-        let (path, bore_m) = (draw.setting.path(), self.of.catalog.tube.bore_m);
-        let tail_m = draw.setting.hose().length_m;
-        let near = |(piece, end_m): &(&Piece, f64)| {
-            *end_m > tail_m - self.removed_m && end_m - piece.length_m() < tail_m + self.removed_m
-        };
-        let loss_k = |(piece, _): (&Piece, f64)| match *piece {
-            Piece::Straight { .. } => Some(0.0),
-            Piece::Arc { radius_m, angle_rad, .. } => {
-                bend(friction, bore_m, radius_m.max(bore_m / 2.0), angle_rad).ok()
-            }
-        };
-        path.pieces().iter().zip(path.ends_m()).filter(near).map(loss_k).sum()
-    }
-
     /// Whether draw-in surely keeps a reserve; `keeps` is the clause's own comparison with the limit.
     pub fn keeps_reserve(&self, keeps: impl Fn(f64) -> bool, limit: f64) -> bool {
         let Some(hose) = self.of.hose() else { return false };
@@ -236,24 +207,5 @@ impl Changed<'_> {
             Some((1.0 - MORE * per_m * more_m / rings).max(0.0))
         };
         hose.draws.iter().map(share).try_fold(1.0, |least: f64, share| Some(least.min(share?)))
-    }
-
-    /// Whether the force that pulls the hose out surely stays under a limit, N, the unit at rest and running.
-    pub fn keeps_pull(&self, limit_n: f64) -> bool {
-        let Some(hose) = self.of.hose() else { return false };
-        let (Some(draw), Ok(running)) = (hose.draws.first(), &hose.pull_running) else { return false };
-        let load = draw.setting.hose();
-        let risen = if running.is_empty() { Some(0.0) } else { self.risen_share() };
-        let Some(risen) = risen else { return false };
-        // The leak past the hose grows no faster than the suction, and what it spends in a ring with its square.
-        let share = (1.0 + risen) * (1.0 + risen);
-        let Some(path) = &self.path else {
-            let (_, planned_n) = hose.pulls_n();
-            let most_n = planned_n + (share - 1.0) * (planned_n + load.weight_n_per_m * load.length_m);
-            return risen <= 0.0 || Bound::AtMost.keeps(most_n, limit_n);
-        };
-        let stays = |pull: &Bounds| pull.pull_stays_under(path, limit_n, share);
-        pull_at_rest_stays_under(load, path, limit_n)
-            && (running.is_empty() || self.of.pull_bounds().is_some_and(|pulls| pulls.iter().all(stays)))
     }
 }

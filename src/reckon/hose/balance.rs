@@ -87,22 +87,6 @@ pub(super) fn most_drawn_in(path: &Path, (from_m, to_m): (f64, f64), start_n: f6
     most
 }
 
-/// The greatest tension of [`drawn_out`] with the tail anywhere between two stations, each time with the same tension,
-/// or a little more.
-pub(super) fn most_drawn_out(path: &Path, (from_m, to_m): (f64, f64), tail_n: f64, along: &Along) -> f64 {
-    let back = Way { along, sign: -1.0 };
-    let (mut end_m, mut n) = (to_m, tail_n);
-    for (piece, length_m) in path.filled(to_m).rev() {
-        n = back.through(piece, length_m, n);
-        if end_m >= from_m {
-            // The greater of two tensions at a place is the greater one all the way to the valve.
-            n = n.max(tail_n) + 2.0 * swell_n(piece, along);
-        }
-        end_m -= length_m;
-    }
-    n
-}
-
 /// By how much the tension inside a bend may be more than at both its ends: nothing in a level one, where it grows
 /// faster and faster; in an upright one its growth changes by no more than `W R` a radian.
 fn swell_n(piece: &Piece, along: &Along) -> f64 {

@@ -5,7 +5,7 @@
 //! worst of each cell: a few walks, and no root, tell of a limit that is far enough off. Nearer to it than the slack
 //! here nothing is told.
 
-use super::balance::{Along, most_drawn_in, most_drawn_out};
+use super::balance::{Along, most_drawn_in};
 use super::draw_in::Setting;
 use super::{Hose, HoseError, Path};
 
@@ -14,8 +14,6 @@ const CELLS: usize = 10;
 const PARTS: usize = 8;
 /// Between two places what is spent in valve, ring and tail falls evenly, to within this share of it.
 const SLACK: f64 = 0.01;
-/// What the walk itself is good to, and more.
-const WALK: f64 = 0.001;
 
 /// The forces that the suction puts on a hose over its travel.
 #[derive(Debug, Clone)]
@@ -40,14 +38,6 @@ impl Forces {
             valve_n: pick(self.valve_n, other.valve_n),
             air_n_per_m: pick(self.air_n_per_m, other.air_n_per_m),
             tail_n: pick(self.tail_n, other.tail_n),
-        }
-    }
-
-    fn plus(self, other: Forces) -> Forces {
-        Forces {
-            valve_n: self.valve_n + other.valve_n,
-            air_n_per_m: self.air_n_per_m + other.air_n_per_m,
-            tail_n: self.tail_n + other.tail_n,
         }
     }
 
@@ -92,34 +82,10 @@ impl Bounds {
         })
     }
 
-    /// Whether a hand surely pulls the hose out of a path with no more than this, N, while the suction works against
-    /// it, with no more than `share` of the forces that were reckoned.
-    pub fn pull_stays_under(&self, path: &Path, limit_n: f64, share: f64) -> bool {
-        let Hose { weight_n_per_m, mu_out, .. } = self.hose;
-        self.all_parts(path, &|first, last| {
-            let most = self.most(first, last).times((1.0 + SLACK) * share);
-            let along = Along { weight_n_per_m, mu: mu_out, air_n_per_m: most.air_n_per_m };
-            let places_m = (self.place_m(first), self.place_m(last));
-            most.valve_n + (1.0 + WALK) * most_drawn_out(path, places_m, most.tail_n, &along) <= limit_n
-        })
-    }
-
     /// The least of each force between two places: all of them fall as the hose goes in.
     fn least(&self, first: usize, last: usize) -> Forces {
         let ends = &self.at[first / PARTS..=last.div_ceil(PARTS)];
         ends.iter().fold(self.at[last.div_ceil(PARTS)], |all, next| all.with(*next, f64::min))
-    }
-
-    /// The greatest: they fall less and less, so that inside a cell they lie under the straight between its ends.
-    fn most(&self, first: usize, last: usize) -> Forces {
-        let inside = &self.at[first.div_ceil(PARTS)..=(last / PARTS).max(first.div_ceil(PARTS))];
-        let ends = [first, last].map(|part| {
-            let (cell, share) = (part / PARTS, (part % PARTS) as f64 / PARTS as f64);
-            let next = self.at[(cell + 1).min(CELLS)];
-            self.at[cell].times(1.0 - share).plus(next.times(share))
-        });
-        let inside = inside.iter().filter(|_| last / PARTS > first / PARTS);
-        inside.fold(ends[0].with(ends[1], f64::max), |all, next| all.with(*next, f64::max))
     }
 
     fn place_m(&self, part: usize) -> f64 {
@@ -129,9 +95,9 @@ impl Bounds {
     }
 
     /// Whether something holds over the whole travel: asked of all its parts at once, and of half of them where that
-    /// is not enough, down to one. A path too short for the hose is not told of.
+    /// is not enough, down to one. A path in which the hose goes in more or less far than it was reckoned is not told of.
     fn all_parts(&self, path: &Path, holds: &impl Fn(usize, usize) -> bool) -> bool {
-        path.length_m() >= self.travel_m && halves(0, CELLS * PARTS, holds)
+        self.hose.length_m.min(path.length_m()) == self.travel_m && halves(0, CELLS * PARTS, holds)
     }
 }
 
@@ -142,11 +108,4 @@ fn halves(first: usize, last: usize, holds: &impl Fn(usize, usize) -> bool) -> b
     let middle = (first + last) / 2;
     // The end of the travel mostly asks the most.
     last - first > 1 && halves(middle, last, holds) && halves(first, middle, holds)
-}
-
-/// Whether a hand surely pulls the hose of a setting out of another path with no more than this, N, the unit at rest.
-pub fn pull_at_rest_stays_under(hose: &Hose, path: &Path, limit_n: f64) -> bool {
-    let along = Along { weight_n_per_m: hose.weight_n_per_m, mu: hose.mu_out, air_n_per_m: 0.0 };
-    let travel_m = hose.length_m.min(path.length_m());
-    (1.0 + WALK) * most_drawn_out(path, (0.0, travel_m), 0.0, &along) <= limit_n
 }

@@ -35,7 +35,7 @@ mod balance_tests;
 #[cfg(test)]
 mod tests;
 
-pub use bound::{Bounds, pull_at_rest_stays_under};
+pub use bound::Bounds;
 pub use draw_in::{At, Setting, Spending};
 pub use leak::{EmptyLine, Gaps, Supply};
 pub use lock_up::{LockUp, lock_up_n};

@@ -2,9 +2,7 @@
 use super::draw_in::{wanting, with_assumed};
 use crate::figures::HoseFigures;
 use crate::measure::{Bound, Kind};
-use crate::standard::{
-    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot,
-};
+use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
 
 pub static CLAUSE: Clause = Clause {
     id: "pull-out",
@@ -31,13 +29,8 @@ leaves the unit off while the hose is drawn out.
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
     pictured: None,
-    check: Check::Figures(check, kept),
+    check: Check::Figures(check, |_| false),
 };
-
-/// The force is surely no more than allowed, the unit at rest and running.
-fn kept(ask: &AskKept) -> bool {
-    ask.change.keeps_pull(ask.limit)
-}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {
