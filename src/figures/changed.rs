@@ -108,10 +108,12 @@ fn straights_changed_m(was: &[PartKind], is: &[PartKind]) -> Option<(f64, f64)> 
         }
         (was, is) => (was == is).then_some(0.0),
     };
-    let pairs = was.iter().zip(is).map(longer);
-    let add =
-        |(added, removed): (f64, f64), m: Option<f64>| Some((added + m?.max(0.0), removed + (-m?).max(0.0)));
-    (was.len() == is.len()).then(|| pairs.fold(Some((0.0, 0.0)), |all, m| add(all?, m))).flatten()
+    if was.len() != is.len() {
+        return None;
+    }
+    was.iter().zip(is).map(longer).try_fold((0.0, 0.0), |(added, removed), longer_m| {
+        longer_m.map(|m: f64| (added + m.max(0.0), removed + (-m).max(0.0)))
+    })
 }
 
 /// Whether the hose lies in two lines alike.
