@@ -73,8 +73,12 @@ impl<'a> Probes<'a> {
                 return false;
             }
         }
-        let mut touched = (0..job.inlets.len()).filter(|i| *i == index || lines.runs_through(*i, index));
-        touched.all(|i| laid.get(i).is_some_and(|laid| self.keeps_figures(&given, i, *laid)))
+        let touched = |i: usize| i < job.inlets.len() && (i == index || lines.runs_through(i, index));
+        laid.iter().zip(&self.found).enumerate().all(|(i, (laid, [before, reckoned]))| match touched(i) {
+            true => self.keeps_figures(&given, i, *laid),
+            // Its figures are as planned, and what they break is still broken.
+            false => !laid.and(*reckoned).worse_than(before.and(*reckoned)),
+        })
     }
 
     /// Whether an inlet is found no worse by its figures, `laid` being how it stands by all else: told by bounds where
