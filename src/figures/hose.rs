@@ -9,9 +9,10 @@ use crate::reckon::hose::{
     pull_out_running,
 };
 use crate::route::{JobLines, Line};
+use std::sync::OnceLock;
 
 /// The motion of an inlet's hose.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct HoseFigures {
     /// One where opening and tail are known; else the three pure cases: all of the suction spent in the valve,
     /// all along the hose, all round its tail.
@@ -29,17 +30,29 @@ pub struct HoseFigures {
 }
 
 /// A hose drawn in, with the suction spent in one way.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Draw {
     pub setting: Setting,
     /// The place of the travel with the least reserve.
     pub worst: At,
+    /// Sought when it is first asked for: several sheets tell it.
+    bears: OnceLock<Option<f64>>,
 }
 
 impl Draw {
     fn of(setting: Setting) -> Result<Draw, HoseError> {
         let worst = setting.worst()?;
-        Ok(Draw { setting, worst })
+        Ok(Draw { setting, worst, bears: OnceLock::new() })
+    }
+
+    /// The friction the hose bears: so many times the catalog's, and it stops; `None` where it cannot be told.
+    pub fn friction_it_bears(&self) -> Option<f64> {
+        *self.bears.get_or_init(|| self.friction_for(1.0))
+    }
+
+    /// The factor on all frictions that leaves so much of a reserve, as [`Setting::friction_for`] finds it.
+    pub fn friction_for(&self, reserve: f64) -> Option<f64> {
+        self.setting.friction_for(reserve, &self.worst).ok()
     }
 
     /// What the suction had gives on the hose's outside area, N.

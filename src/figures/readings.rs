@@ -93,7 +93,7 @@ pub fn readings(
     let taken = &job.inlets[inlet].readings;
     let hose = || figures.hose.as_ref().map_err(Clone::clone);
     let grown = figures.hose.as_ref().ok().zip(required.reserve);
-    let grown = grown.and_then(|(hose, reserve)| hose.draw().setting.friction_for(reserve).ok());
+    let grown = grown.and_then(|(hose, reserve)| hose.draw().friction_for(reserve));
     [
         sealed(job, inlet, taken.sealed_suction_pa),
         figures.air.as_ref().map_err(Clone::clone).map(|air| {

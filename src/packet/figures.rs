@@ -112,7 +112,7 @@ fn hose_rows(say: Say, hose: &HoseFigures) -> Vec<FigureRow> {
     rows.extend(hose.wanted.is_empty().then(|| {
         row(name::SPENT, spent_words(say, worst.spent.by_pa), leak_words(say, worst.spent.leak_m3_s))
     }));
-    rows.extend(draw.setting.friction_for(1.0).ok().map(bears_row));
+    rows.extend(draw.friction_it_bears().map(bears_row));
     let rest_n = hose.pull_at_rest.force_n;
     let pulled = match &hose.pull_running {
         Err(why) => format!("unit at rest; with the unit running not known: {}", why.words(&say)),

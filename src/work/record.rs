@@ -249,7 +249,7 @@ fn reckoned(hose: &HoseFigures, sealed_pa: Option<f64>) -> impl Serialize + '_ {
         at_m: number(draw.worst.inserted_m),
         spent_Pa: spent.by_pa.map(number),
         leak_m3_s: number(spent.leak_m3_s),
-        friction_it_bears: draw.setting.friction_for(1.0).ok().map(number),
+        friction_it_bears: draw.friction_it_bears().map(number),
         draw_in_N: number(draw.needed_n()),
         available_N: number(draw.available_n()),
         pull_out_N: hose.pull_running.as_ref().ok().map(|_| number(hose.pulls_n().1)),

@@ -297,15 +297,15 @@ impl Setting {
     /// With 1 this is *the friction the hose can bear*: it stops where its frictions are so many times the
     /// catalog's. 0 where its weight alone asks more; infinite where no friction stops it.
     ///
-    /// Argument: `reserve` (above 0 to 100). Errors: [`HoseError`].
-    pub fn friction_for(&self, reserve: f64) -> Result<f64, HoseError> {
+    /// Arguments: `reserve` (above 0 to 100), the [`worst`](Setting::worst) place of the travel. Errors: [`HoseError`].
+    pub fn friction_for(&self, reserve: f64, worst: &At) -> Result<f64, HoseError> {
         in_range("reserve", reserve, (f64::MIN_POSITIVE, 100.0), "")?;
         let places = self.places();
         let spent: Vec<(f64, Spent)> =
             places.iter().map(|x| Ok((*x, self.spent(*x)?))).collect::<Result<_, HoseError>>()?;
         // The place that asks the most at a friction, then the friction at which that place is just met; a few
         // rounds settle on the place that stops first.
-        let mut at = self.worst()?.inserted_m;
+        let mut at = worst.inserted_m;
         let mut least = f64::INFINITY;
         for _ in 0..8 {
             let here = self.spent(at)?;
