@@ -96,3 +96,46 @@ fn a_stub_anywhere_on_a_line_is_saved_by_a_change_that_was_tried() {
         assert!(saved, "{job}: {words:?} {notes:#?}");
     }
 }
+
+/// Two branches that join a trunk by tees, so far apart.
+fn two_tees(apart: &str) -> String {
+    let inlet = |id: &str, at: &str| {
+        format!(
+            "  - id: {id}\n    name: {id}\n    valve: door-sealed\n    hose: socked-40\n    wall: 2x6\n    raceway:\n      \
+             leaves: down\n      path: [{{run: 3 ft, crosses: none}}, {RACEWAY}]\n    \
+             onward: {{path: [{ONWARD}], into: {{trunk: main, at: {at}, with: tee-90}}}}\n"
+        )
+    };
+    format!(
+        "title: Tee House\naddress: 1 Long Way\ndate: 2026-11-30\nunit: {{model: basement-600, own-circuit: yes}}\n\
+         trunks:\n  - {{id: main, leaves: west, path: [{{run: 30 ft}}], into: unit}}\ninlets:\n{}{}",
+        inlet("hall", "4 ft"),
+        inlet("den", apart)
+    )
+}
+
+/// A wye that takes more of the trunk than the tee it stands for leaves too little tube between two of them.
+#[test]
+fn a_wye_is_not_offered_where_it_spoils_the_trunk_that_it_stands_in() {
+    let demo = common::demo_without_jobs();
+    let company = demo.path();
+    let parts = company.join("content/catalog/tube-and-fittings.yaml");
+    let text = fs::read_to_string(&parts).unwrap();
+    let wye = text.lines().find(|line| line.contains("id: wye-45,")).unwrap();
+    let longer = wye.replace("run-laying-length: 1-3/4 in", "run-laying-length: 3-1/2 in");
+    assert_ne!(wye, longer);
+    fs::write(&parts, text.replace(wye, &longer)).unwrap();
+    fs::write(company.join("jobs/near.yaml"), two_tees("4 ft 9 in")).unwrap();
+    fs::write(company.join("jobs/far.yaml"), two_tees("9 ft")).unwrap();
+    for (job, offered) in [("near", false), ("far", true)] {
+        let found = &common::inspect(company, &[job])[0];
+        for inlet in ["/inlets/0/findings", "/inlets/1/findings"] {
+            let words = remedies(found, inlet, "wye-junctions");
+            assert_eq!(
+                words.iter().any(|words| words.contains("Wye 45°")),
+                offered,
+                "{job} {inlet}: {words:?}"
+            );
+        }
+    }
+}

@@ -53,14 +53,15 @@ pub fn offers(given: &Given, line: usize, before: &Findings) -> Vec<Offers> {
 struct Trials<'a> {
     given: &'a Given<'a>,
     line: usize,
-    /// The lines whose findings hang on it, itself first, with what was found for each.
-    touched: Vec<(usize, &'a [Finding])>,
+    before: &'a Findings,
     done: RefCell<Vec<(Change, Rc<Trial<'a>>)>>,
 }
 
 /// A change tried on the line.
 struct Trial<'a> {
     job: Tried<'a>,
+    /// The lines whose findings hang on the change, the line itself first.
+    touched: Vec<usize>,
     /// What is found for the line by the clauses that need no figures of its inlet.
     laid: Vec<Finding>,
 }
@@ -72,16 +73,7 @@ const SECOND: usize = 4;
 
 impl<'a> Trials<'a> {
     fn new(given: &'a Given<'a>, line: usize, before: &'a Findings) -> Trials<'a> {
-        let lines = &given.lines.lines;
-        let others =
-            (0..lines.len()).filter(|other| *other != line && given.lines.runs_through(*other, line));
-        let found = |index: usize| lines.get(index).map(|line| (index, before.of(line.owner)));
-        Trials {
-            given,
-            line,
-            touched: std::iter::once(line).chain(others).filter_map(found).collect(),
-            done: RefCell::default(),
-        }
+        Trials { given, line, before, done: RefCell::default() }
     }
 
     fn offers_for(&self, finding: &Finding, before: &[Finding]) -> Offers {
@@ -107,7 +99,7 @@ impl<'a> Trials<'a> {
             let trial = self.try_out(first);
             let stands = |f: &&Finding| f.verdict.broken() && (f.clause == finding.clause || new(f, before));
             let left = trial.laid.iter().find(stands);
-            let Some(left) = left.or_else(|| trial.job.after(&self.others()).first()?.iter().find(stands))
+            let Some(left) = left.or_else(|| trial.job.after(&trial.touched).first()?.iter().find(stands))
             else {
                 continue;
             };
@@ -131,27 +123,44 @@ impl<'a> Trials<'a> {
             self.done.borrow().iter().find(|(done, _)| done.same(change)).map(|(_, tried)| tried.clone());
         known.unwrap_or_else(|| {
             let job = Tried::changed(self.given, self.line, change);
-            let tried = Rc::new(Trial { laid: job.at_once(self.line), job });
+            let tried = Rc::new(Trial { touched: self.touched(&job), laid: job.at_once(self.line), job });
             self.done.borrow_mut().push((change.clone(), tried.clone()));
             tried
         })
     }
 
-    fn others(&self) -> Vec<usize> {
-        self.touched.iter().map(|(index, _)| *index).collect()
+    /// The line, what it joins where it comes in there in another way than before, and every line whose air passes
+    /// through one of these.
+    fn touched(&self, tried: &Tried) -> Vec<usize> {
+        let (is, was) = (tried.lines(), &self.given.lines.lines);
+        let differs = |other: usize| {
+            other == self.line
+                || is.lines.get(other).zip(was.get(other)).is_some_and(|(a, b)| !a.takes_in_as(b))
+        };
+        let differing: Vec<usize> = (0..was.len()).filter(|other| differs(*other)).collect();
+        let touched = |other: &usize| {
+            differing.contains(other) || differing.iter().any(|through| is.runs_through(*other, *through))
+        };
+        let others = (0..was.len()).filter(|other| *other != self.line).filter(touched);
+        std::iter::once(self.line).chain(others).collect()
+    }
+
+    /// What was found for a line as planned.
+    fn found(&self, line: usize) -> &'a [Finding] {
+        self.given.lines.lines.get(line).map_or(&[], |line| self.before.of(line.owner))
     }
 
     /// What is offered, where a change mends the finding and makes nothing else worse, on this line and on every
-    /// other that its air passes through. What needs no figures is looked at first: most changes end there.
+    /// other that it touches. What needs no figures is looked at first: most changes end there.
     fn offered(&self, words: String, tried: &Trial, finding: &Finding) -> Option<Offer> {
-        let (_, before) = self.touched.first()?;
+        let before = self.found(self.line);
         if breaks(&tried.laid, &finding.clause) || worse(before, &tried.laid) {
             return None;
         }
-        let after = tried.job.after(&self.others());
+        let after = tried.job.after(&tried.touched);
         let own = after.first()?;
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
-        let spoils = self.touched.iter().zip(after).any(|((_, before), after)| worse(before, after));
+        let spoils = tried.touched.iter().zip(after).any(|(line, after)| worse(self.found(*line), after));
         if breaks(own, &finding.clause) || spoils {
             return None;
         }

@@ -46,6 +46,10 @@ impl<'a> Tried<'a> {
         Given { job: &self.job, lines: &self.lines, figures: &self.figures, cuts: &self.cuts, ..*self.of }
     }
 
+    pub(super) fn lines(&self) -> &JobLines {
+        &self.lines
+    }
+
     /// What is found for a line by the clauses that need no figures of its inlet.
     pub(super) fn at_once(&self, line: usize) -> Vec<Finding> {
         inspect_laid(&self.given(), line)

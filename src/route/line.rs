@@ -126,6 +126,20 @@ impl Line {
         self.closure == other.closure && station_m(self) == station_m(other)
     }
 
+    /// Whether what comes in on it comes in as it does on another: by the same fittings, at the same places, from the
+    /// same sides; and its tubes are as long.
+    pub fn takes_in_as(&self, other: &Line) -> bool {
+        let same =
+            |((_, at, one), (_, was_at, other)): ((usize, &Inline, &Joining), (usize, &Inline, &Joining))| {
+                at.station_m == was_at.station_m
+                    && one.fitting.id == other.fitting.id
+                    && one.entry == other.entry
+            };
+        self.tubes == other.tubes
+            && self.junctions().count() == other.junctions().count()
+            && self.junctions().zip(other.junctions()).all(same)
+    }
+
     /// The line from its start to the stop; all of it where it has none.
     pub fn to_stop(&self) -> Line {
         match &self.raceway {
