@@ -5,14 +5,17 @@
 //!
 //! ```text
 //! Plan (as taped) ──place──▶ Placed (rooms on floors) ──floors──▶ House (sheets joined by stairs)
-//!     ──sight──▶ Fan (what a point sees) ──ways──▶ Ways (hose to every corner) ──reach──▶ Reach
+//!     ──sight──▶ Fan (what a point sees) ──ways──▶ Ways (hose to every corner)
+//!     ──cone──▶ Shut (what another view shows with less hose) ──outline, reach──▶ Region (what all show)
 //!     ──cells──▶ Asked (hose from places to boxes of cells, as far as they decide) ──cover──▶ fewest valves
 //! ```
 mod cells;
+mod cone;
 mod cover;
 mod farthest;
 mod house;
 mod needs;
+mod outline;
 mod pieces;
 mod place;
 mod reach;
@@ -33,7 +36,7 @@ pub use farthest::{Farthest, farthest};
 pub use house::{Home, House, doorway, footprint, house, outlines};
 pub use needs::{Needs, needs};
 pub use place::{Loop, LoopBy, PlaceFault, Placed, PlacedRoom, PlacedStair, place};
-pub use reach::{Left, Reach, Region, STEP_M, Spot, left_out, middle_of, reach, regions};
+pub use reach::{Laid, Left, Reach, Region, STEP_M, Spot, left_out, middle_of, regions};
 pub use shapes::{Rings, area, difference, overlap_m2, signed_area_m2, union};
 pub use sheet::{Edge, Gate, Sheet};
 pub use sight::{Fan, fan};

@@ -1,20 +1,17 @@
 //! What is within reach of a valve: for every corner that the hose comes to, what that corner sees, cut by a
 //! disc of what is left of the hose and of the wand; all of them together.
-//!
-//! Discs are drawn as chords that never stray outward, so that nothing is called reached that is not.
-use super::farthest::{Farthest, farthest};
+use super::cone::Shut;
+use super::farthest::Farthest;
 use super::house::{Home, House};
+use super::outline::within;
 use super::place::Placed;
-use super::shapes::{Rings, area, difference, intersection, signed_area_m2, union_of_many};
-use super::sight::{Fan, Span, Wedge};
+use super::shapes::{Rings, area, difference, intersection, signed_area_m2, union_with};
+use super::sight::Fan;
 use super::types::P2;
 use super::ways::Lie;
-use rayon::prelude::*;
 
 /// Contours stand this far apart in hose, 5 ft.
 pub const STEP_M: f64 = 5.0 * 0.3048;
-/// Chords stray from their circle by less than 1/32 in.
-const CHORD_M: f64 = 0.0254 / 32.0;
 /// A part of a room smaller than this is rounding of the union, m².
 const CRUMB_M2: f64 = 2e-4;
 
@@ -32,8 +29,6 @@ pub struct Reach {
     pub start: Home,
     pub hose_m: f64,
     pub wand_m: f64,
-    /// Contours from the shortest hose; the last is the hose itself.
-    pub bands: Vec<Region>,
     /// What wants the most hose of the whole floor, beyond the reach too.
     pub farthest: Option<Farthest>,
 }
@@ -61,112 +56,89 @@ pub enum Spot {
     Toward(P2),
 }
 
-/// Reckons the reach of a valve from where its hose lies.
-pub fn reach(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Reach {
-    let mut steps: Vec<f64> =
-        (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < hose_m - 1e-6).collect();
-    steps.push(hose_m);
-    let bands = regions(house, lie, &steps, wand_m);
-    Reach { start: lie.start.home, hose_m, wand_m, farthest: farthest(house, lie, wand_m), bands }
+/// A hose that was laid from its valve, and its length.
+#[derive(Debug, Clone, Copy)]
+pub struct Laid<'l> {
+    pub lie: &'l Lie<'l>,
+    pub hose_m: f64,
 }
 
-/// The regions of several lengths of hose.
-pub fn regions(house: &House, lie: &Lie, hoses_m: &[f64], wand_m: f64) -> Vec<Region> {
-    hoses_m.par_iter().map(|hose_m| region(house, lie, *hose_m, wand_m)).collect()
-}
-
-fn region(house: &House, lie: &Lie, hose_m: f64, wand_m: f64) -> Region {
-    let mut outlines: Vec<Vec<Vec<P2>>> = vec![Vec::new(); house.sheets.len()];
-    for (m, view) in lie.views().take_while(|(m, _)| *m <= hose_m) {
-        for (sheet, outline) in within(view, hose_m + wand_m - m) {
+/// What some hose comes to with each of these lengths drawn out, the least first, each hose up to its own. Every
+/// region is the one before it and what the longer hose adds.
+pub fn regions(house: &House, hoses: &[Laid], drawn_m: &[f64], wand_m: f64) -> Vec<Region> {
+    let views: Vec<Shown> = hoses.iter().flat_map(shown).collect();
+    let mut sheets: Vec<Rings> = vec![Vec::new(); house.sheets.len()];
+    let mut before_m = None;
+    let regions = drawn_m.iter().map(|drawn_m| {
+        let mut outlines: Vec<Vec<Vec<P2>>> = vec![Vec::new(); sheets.len()];
+        for (sheet, outline) in views.iter().flat_map(|view| view.adds(before_m, *drawn_m, wand_m)) {
             outlines[sheet].push(outline);
         }
-    }
-    let sheets = outlines.iter().map(|all| if all.is_empty() { Vec::new() } else { union_of_many(all) });
-    Region { hose_m, sheets: sheets.collect() }
-}
-
-/// Outlines of what a view shows within a distance, with their sheets.
-fn within(view: &Fan, radius_m: f64) -> Vec<(usize, Vec<P2>)> {
-    let mut found = Vec::new();
-    for (c, chain) in view.chains.iter().enumerate() {
-        let eye = view.home.at;
-        let mut run = Run::default();
-        let mut runs = Vec::new();
-        for wedge in &view.wedges {
-            match wedge.spans.iter().find(|span| span.chain == c) {
-                Some(span) => run.add(wedge, span, radius_m, &mut runs),
-                None => run.end(&mut runs),
-            }
+        before_m = Some(*drawn_m);
+        for (rings, added) in sheets.iter_mut().zip(&outlines).filter(|(_, added)| !added.is_empty()) {
+            *rings = union_with(rings, added);
         }
-        run.end(&mut runs);
-        let outlines = runs.into_iter().map(|ring| ring.into_iter().map(|p| eye + chain.shift + p).collect());
-        found.extend(outlines.map(|ring| (chain.sheet, ring)));
+        Region { hose_m: *drawn_m, sheets: sheets.clone() }
+    });
+    regions.collect()
+}
+
+/// A view that a hose comes to.
+struct Shown<'l> {
+    laid: Laid<'l>,
+    view: &'l Fan,
+    /// The hose to it.
+    from_m: f64,
+    /// Its corner, and what other views show of it with less hose, if no corner were hidden from the hose; `None`
+    /// for the start.
+    corner: Option<(usize, Option<Shut>)>,
+}
+
+/// The views of a hose.
+fn shown<'l>(laid: &Laid<'l>) -> impl Iterator<Item = Shown<'l>> {
+    let laid = *laid;
+    let Laid { lie, .. } = laid;
+    let start = Shown { laid, view: &lie.start, from_m: 0.0, corner: None };
+    let corners = lie.corners().map(move |i| {
+        let view = &lie.ways.corners[i];
+        let shut = lie.back(i).map(|back| Shut::of(view, back));
+        Shown { laid, view, from_m: lie.to_m[i], corner: Some((i, shut)) }
+    });
+    std::iter::once(start).chain(corners)
+}
+
+impl Shown<'_> {
+    /// How far the view counts with so much hose drawn out; `None` where the hose does not come to it.
+    fn radius_m(&self, drawn_m: f64, wand_m: f64) -> Option<f64> {
+        let hose_m = drawn_m.min(self.laid.hose_m);
+        (self.from_m <= hose_m).then_some(hose_m + wand_m - self.from_m)
     }
-    found
-}
 
-/// The farther and the nearer line of neighbouring wedges, from the eye.
-#[derive(Default)]
-struct Run {
-    far: Vec<P2>,
-    near: Vec<P2>,
-}
-
-impl Run {
-    fn add(&mut self, wedge: &Wedge, span: &Span, radius_m: f64, done: &mut Vec<Vec<P2>>) {
-        let mut rays = vec![wedge.from];
-        rays.extend(cuts(wedge, span.far, radius_m));
-        rays.extend(cuts(wedge, span.near, radius_m));
-        rays.push(wedge.to);
-        let start = wedge.from;
-        rays.sort_by(|a, b| start.angle_to(*a).total_cmp(&start.angle_to(*b)));
-        for pair in rays.windows(2) {
-            let middle = (pair[0] + pair[1]).try_normalize().unwrap_or(pair[0]);
-            let line = |ends: (f64, f64), ray: P2| wedge.line_m(ends, ray);
-            let bare = span.near == (0.0, 0.0);
-            if !bare && line(span.near, middle) >= radius_m {
-                self.end(done);
-                continue;
-            }
-            if line(span.far, middle) <= radius_m {
-                self.far.extend(pair.iter().map(|ray| *ray * line(span.far, *ray)));
-            } else {
-                self.far.extend(arc(pair[0], pair[1], radius_m));
-            }
-            let near = |ray: &P2| if bare { P2::ZERO } else { *ray * line(span.near, *ray) };
-            self.near.extend(pair.iter().map(near));
+    /// Outlines of what the view shows with so much hose drawn out, with their sheets, but for what all views
+    /// show together with what was drawn out before.
+    fn adds(&self, before_m: Option<f64>, drawn_m: f64, wand_m: f64) -> Vec<(usize, Vec<P2>)> {
+        let Some(radius_m) = self.radius_m(drawn_m, wand_m) else { return Vec::new() };
+        let done_m = before_m.and_then(|before_m| self.radius_m(before_m, wand_m)).unwrap_or(0.0);
+        if done_m >= radius_m {
+            return Vec::new();
         }
+        let shut = self.shut(drawn_m.min(self.laid.hose_m), radius_m);
+        let open = |w: usize| !shut.is_some_and(|shut| shut.leaves_out(self.view, w));
+        within(self.view, (done_m, radius_m), open)
     }
 
-    fn end(&mut self, done: &mut Vec<Vec<P2>>) {
-        let mut ring = std::mem::take(&mut self.far);
-        ring.extend(std::mem::take(&mut self.near).into_iter().rev());
-        ring.dedup_by(|b, a| a.distance_squared(*b) < 1e-18);
-        if ring.len() > 2 && signed_area_m2(&ring).abs() > 1e-12 {
-            done.push(ring);
-        }
+    /// What other views show with less hose: less is left out where the view shows a corner that is out of the
+    /// hose's reach and within the wand's.
+    fn shut(&self, hose_m: f64, radius_m: f64) -> Option<Shut> {
+        let (at, shut) = self.corner?;
+        let Lie { ways, to_m, .. } = self.laid.lie;
+        let hidden = ways.straight[at].iter().filter(|(i, m)| to_m[*i] > hose_m && *m < radius_m);
+        let toward = hidden.flat_map(|(i, _)| {
+            let home = ways.corners[*i].home;
+            self.view.chains_to(home.sheet).map(move |chain| home.at - self.view.eye_of(chain))
+        });
+        Some(toward.fold(shut?, Shut::but))
     }
-}
-
-/// Directions within a wedge in which a line lies at a distance from the eye.
-fn cuts(wedge: &Wedge, ends: (f64, f64), radius_m: f64) -> impl Iterator<Item = P2> {
-    let (a, b) = (wedge.from * ends.0, wedge.to * ends.1);
-    let along = b - a;
-    let (p, q, r) = (along.length_squared(), a.dot(along), a.length_squared() - radius_m * radius_m);
-    let root = (q * q - p * r).max(0.0).sqrt();
-    let real = p > 1e-18 && q * q > p * r;
-    let at = [(-q - root) / p, (-q + root) / p];
-    let inside = at.into_iter().filter(move |t| real && (1e-9..1.0 - 1e-9).contains(t));
-    inside.filter_map(move |t| (a + along * t).try_normalize())
-}
-
-/// Chords of a circle from one direction to another, counter-clockwise.
-fn arc(from: P2, to: P2, radius_m: f64) -> Vec<P2> {
-    let turn = from.angle_to(to).max(0.0);
-    let step = 2.0 * (1.0 - CHORD_M / radius_m).clamp(-1.0, 1.0).acos();
-    let n = (turn / step).ceil().max(1.0) as usize;
-    (0..=n).map(|i| P2::from_angle(turn * i as f64 / n as f64).rotate(from) * radius_m).collect()
 }
 
 /// Rooms and parts of rooms that a region leaves out, in the order of the plan; `comes` tells whether any

@@ -1,13 +1,11 @@
 //! Areas and unions of outlines, by the `geo` crate; the only file that knows its types.
 use super::types::P2;
+use geo::bool_ops::FillRule;
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
 
 /// Rings with the inside at their left: outer ones counter-clockwise, holes clockwise; none is closed by a
 /// repeated point.
 pub type Rings = Vec<Vec<P2>>;
-
-/// Outlines united at once.
-const FEW: usize = 4;
 
 /// Twice round the origin and halved: positive where the corners run counter-clockwise.
 pub fn signed_area_m2(corners: &[P2]) -> f64 {
@@ -20,25 +18,23 @@ pub fn area(rings: &Rings) -> f64 {
     rings.iter().map(|ring| signed_area_m2(ring)).sum()
 }
 
-fn line(ring: &[P2]) -> LineString<f64> {
-    LineString::new(ring.iter().map(|p| Coord { x: p.x, y: p.y }).collect())
+/// An outline as a polygon, walked as it is.
+fn walked<'p>(ring: impl ExactSizeIterator<Item = &'p P2>) -> Polygon<f64> {
+    // One more, for a polygon repeats its first point.
+    let mut line = Vec::with_capacity(ring.len() + 1);
+    line.extend(ring.map(|p| Coord { x: p.x, y: p.y }));
+    Polygon::new(LineString::new(line), Vec::new())
 }
 
+/// An outline as a polygon, its inside at the left.
 fn polygon(ring: &[P2]) -> Polygon<f64> {
-    let mut ring = ring.to_vec();
-    if signed_area_m2(&ring) < 0.0 {
-        ring.reverse();
-    }
-    Polygon::new(line(&ring), Vec::new())
+    if signed_area_m2(ring) < 0.0 { walked(ring.iter().rev()) } else { walked(ring.iter()) }
 }
 
-/// Rings as one shape: outer rings with holes found by their turning.
+/// Rings as one shape. Whether a point lies inside is told by how many of them it lies in, odd or even, so that a
+/// hole stands beside what it is cut from.
 fn shape(rings: &Rings) -> MultiPolygon<f64> {
-    let outer = rings.iter().filter(|ring| signed_area_m2(ring) > 0.0).map(|ring| polygon(ring));
-    let holes: Vec<Polygon<f64>> =
-        rings.iter().filter(|ring| signed_area_m2(ring) < 0.0).map(|ring| polygon(ring)).collect();
-    let outer = MultiPolygon::new(outer.collect());
-    if holes.is_empty() { outer } else { outer.difference(&MultiPolygon::new(holes)) }
+    MultiPolygon::new(rings.iter().map(|ring| walked(ring.iter())).collect())
 }
 
 /// A shape as rings, the inside at their left.
@@ -73,35 +69,14 @@ fn is_crack(ring: &[P2]) -> bool {
 
 /// The union of simple outlines, whichever way each is walked; corners stay as exact as they are given.
 pub fn union(outlines: &[Vec<P2>]) -> Rings {
-    let polygons: Vec<Polygon<f64>> = outlines.iter().map(|ring| polygon(ring)).collect();
-    rings(&geo::unary_union(&polygons))
+    union_with(&Rings::new(), outlines)
 }
 
-/// The union of many outlines that lie over each other.
-pub fn union_of_many(outlines: &[Vec<P2>]) -> Rings {
-    let some = outlines.chunks(FEW).map(|few| {
-        let polygons: Vec<Polygon<f64>> = few.iter().map(|ring| polygon(ring)).collect();
-        geo::unary_union(&polygons)
-    });
-    rings(&all_of(some.collect()))
-}
-
-/// The union of shapes.
-pub fn union_of<'a>(shapes: impl Iterator<Item = &'a Rings>) -> Rings {
-    rings(&all_of(shapes.filter(|rings| !rings.is_empty()).map(shape).collect()))
-}
-
-/// Unites shapes two by two. Many that overlap are cut at every crossing of their outlines; united early, most of
-/// those outlines are gone before they are met.
-fn all_of(mut shapes: Vec<MultiPolygon<f64>>) -> MultiPolygon<f64> {
-    while shapes.len() > 1 {
-        let two = shapes.chunks(2).map(|pair| match pair {
-            [a, b] => a.union(b),
-            _ => pair.first().cloned().unwrap_or_else(|| MultiPolygon::new(Vec::new())),
-        });
-        shapes = two.collect();
-    }
-    shapes.pop().unwrap_or_else(|| MultiPolygon::new(Vec::new()))
+/// The union of a shape and simple outlines, whichever way each of those is walked.
+pub fn union_with(all: &Rings, outlines: &[Vec<P2>]) -> Rings {
+    let new = MultiPolygon::new(outlines.iter().map(|ring| polygon(ring)).collect());
+    // Outlines lie over each other, so that they are counted by their turning; a hole takes one off.
+    rings(&shape(all).union_with_fill_rule(&new, FillRule::Positive))
 }
 
 /// What of `rings` lies in none of the outlines.

@@ -27,7 +27,7 @@ pub struct Fan {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wedge {
     /// [`turn_of`] the first direction, and both directions as unit vectors.
-    turn: f64,
+    pub turn: f64,
     pub from: P2,
     pub to: P2,
     /// Pieces of the view, one for each sheet it goes over.
@@ -94,7 +94,7 @@ fn chains(house: &House, from: usize) -> Vec<Chain> {
 }
 
 /// Grows with the angle of a direction as `atan2` does, from -2 to 2, and is had without it.
-fn turn_of(toward: P2) -> f64 {
+pub fn turn_of(toward: P2) -> f64 {
     let part = toward.y / (toward.x.abs() + toward.y.abs());
     if toward.x >= 0.0 {
         part
@@ -328,6 +328,15 @@ impl Fan {
         let near = |a: P2, b: P2| Edge { a, b, gate: None }.distance(centre) < radius_m;
         let here = self.shadows.iter().filter(|(s, _, _)| *s == sheet);
         here.into_iter().any(|(_, a, b)| near(*a, *b) && runs_through(piece, *a, *b))
+    }
+}
+
+impl Span {
+    /// No less than what of the span is farther off than this.
+    pub fn beyond(&self, near_m: f64) -> Span {
+        let between = self.near.0.max(self.near.1) < near_m && near_m < self.far.0.min(self.far.1);
+        let near = if between { (near_m, near_m) } else { self.near };
+        Span { near, ..*self }
     }
 }
 

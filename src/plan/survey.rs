@@ -1,8 +1,8 @@
 //! What all valves of a house reach together.
+use super::farthest::farthest;
 use super::house::{House, house};
 use super::place::Placed;
-use super::reach::{Left, Reach, Region, STEP_M, left_out, reach};
-use super::shapes::union_of;
+use super::reach::{Laid, Left, Reach, Region, STEP_M, left_out, regions};
 use super::types::{P2, Plan};
 use super::ways::{Ways, ways};
 
@@ -43,25 +43,18 @@ pub fn survey(plan: &Plan, placed: &Placed, valves: &[ValveAt]) -> Survey {
             (home.at.distance(valve.at) <= OFF_M).then(|| (all.from(&house, home), valve))
         })
         .collect();
-    let reaches =
-        lies.iter().map(|lie| lie.as_ref().map(|(lie, valve)| reach(&house, lie, valve.hose_m, plan.wand_m)));
-    let reaches: Vec<Option<Reach>> = reaches.collect();
+    let reaches = lies.iter().map(|lie| {
+        let (lie, valve) = lie.as_ref()?;
+        let farthest = farthest(&house, lie, plan.wand_m);
+        Some(Reach { start: lie.start.home, hose_m: valve.hose_m, wand_m: plan.wand_m, farthest })
+    });
+    let reaches = reaches.collect();
     let longest_m = valves.iter().map(|valve| valve.hose_m).fold(0.0, f64::max);
     let mut steps: Vec<f64> =
         (1..).map(|n| f64::from(n) * STEP_M).take_while(|m| *m < longest_m - 1e-6).collect();
     steps.push(longest_m);
-    // A valve's own contours stand at the same steps; past its hose it reaches no more.
-    let own = |reach: &'_ Reach, hose_m: f64| {
-        let at = reach.bands.iter().position(|band| band.hose_m >= hose_m - 1e-6);
-        at.unwrap_or(reach.bands.len().saturating_sub(1))
-    };
-    let bands = steps.iter().map(|hose_m| {
-        let each: Vec<&Region> =
-            reaches.iter().flatten().filter_map(|reach| reach.bands.get(own(reach, *hose_m))).collect();
-        let sheets = (0..house.sheets.len()).map(|s| union_of(each.iter().map(|region| &region.sheets[s])));
-        Region { hose_m: *hose_m, sheets: sheets.collect() }
-    });
-    let bands: Vec<Region> = bands.collect();
+    let laid = lies.iter().flatten().map(|(lie, valve)| Laid { lie, hose_m: valve.hose_m });
+    let bands = regions(&house, &laid.collect::<Vec<_>>(), &steps, plan.wand_m);
     let comes =
         |sheet: usize, at: P2| lies.iter().flatten().any(|(lie, _)| lie.distance_m(sheet, at).is_finite());
     let left = bands.last().map_or(Vec::new(), |whole| left_out(&house, placed, whole, comes));

@@ -12,7 +12,7 @@ pub struct Ways {
     /// Corners that a hose can lie round, each with its view.
     pub corners: Vec<Fan>,
     /// From corner to corner in a straight line, where they see each other.
-    straight: Vec<Vec<(usize, f64)>>,
+    pub straight: Vec<Vec<(usize, f64)>>,
 }
 
 /// Looks round from every corner.
@@ -83,6 +83,27 @@ impl Lie<'_> {
     pub fn views(&self) -> impl Iterator<Item = (f64, &Fan)> {
         let corners = self.order.iter().map(|i| (self.to_m[*i], &self.ways.corners[*i]));
         std::iter::once((0.0, &self.start)).chain(corners)
+    }
+
+    /// Corners that the hose comes to, the nearest first, as they stand in [`Ways`].
+    pub fn corners(&self) -> impl Iterator<Item = usize> {
+        self.order.iter().copied()
+    }
+
+    /// The direction in which a hose comes to a corner, backwards: it is taut. `None` where the corner stands for
+    /// another one on the next sheet.
+    pub fn back(&self, corner: usize) -> Option<P2> {
+        let view = &self.ways.corners[corner];
+        let (from, from_m) = match self.before[corner] {
+            Some(before) => (self.ways.corners[before].home, self.to_m[before]),
+            None => (self.start.home, 0.0),
+        };
+        let straight_m = self.to_m[corner] - from_m;
+        let taut = |chain: &usize| {
+            (view.straight_m(*chain, from.at) - straight_m).abs() < SAME_M && view.sees_over(*chain, from.at)
+        };
+        let over = view.chains_to(from.sheet).find(taut)?;
+        (straight_m > SAME_M).then(|| from.at - view.eye_of(over))
     }
 
     /// The least length from the start to a point; infinite where nothing leads there.

@@ -13,7 +13,7 @@ use crate::draw::hand::symbols;
 use crate::draw::placer::labels::anywhere;
 use crate::draw::placer::paper::Paper;
 use crate::draw::subject::ReachPicture;
-use crate::plan::{P2, Rings, difference};
+use crate::plan::{P2, Rings};
 use shapes::{along_walls, even_odd, on_stair};
 
 /// Kept free all round for dimensions and names, mm; under the plan for the scale bar.
@@ -78,7 +78,6 @@ fn closed(rings: &Rings, at: &impl Fn(P2) -> V2) -> Vec<Segment> {
 
 /// Hatch and border of every band, on the floor and on the stairs that go up from it.
 fn bands(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
-    let mut inner: Vec<Rings> = vec![Vec::new(); p.house.sheets.len()];
     for (k, band) in p.bands.iter().enumerate() {
         let say = p.say.length(band.hose_m);
         let mut mark = Mark::new("reach", format!("within {say} of hose")).figure("hose-m", band.hose_m);
@@ -87,14 +86,15 @@ fn bands(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
         for (sheet, rings) in band.sheets.iter().enumerate() {
             let Some(place) = on_stair(p, sheet) else { continue };
             let ring = |ring: &Vec<P2>| ring.iter().map(|q| at(place(*q))).collect::<Vec<V2>>();
-            let step: Vec<Vec<V2>> = difference(rings, &inner[sheet]).iter().map(ring).collect();
+            // The band before lies within this one: what is in both is left bare here, and so are its borders.
+            let before = k.checked_sub(1).map_or(&[][..], |before| &p.bands[before].sheets[sheet]);
+            let step: Vec<Vec<V2>> = rings.iter().chain(before).map(ring).collect();
             mark.lines(&even_odd(&step, pitch, k % 2 == 0), Pen::Thin);
             let edges: Vec<(V2, V2)> = along_walls(&p.house.sheets[sheet], rings)
                 .into_iter()
                 .map(|(a, b)| (at(place(a)), at(place(b))))
                 .collect();
             mark.lines(&edges, if last { Pen::ThickDashed } else { Pen::Thin });
-            inner[sheet] = rings.clone();
         }
         // Words may lie over hatch, on a bed of their own.
         paper.scene.marks.push(mark);
