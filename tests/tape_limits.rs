@@ -13,6 +13,7 @@ use longsweep::standard::{Finding, Given, Verdict, inspect, kinds};
 use longsweep::takeoff::TubeCut;
 use longsweep::work::Work;
 use rayon::prelude::*;
+use std::cell::Cell;
 use std::fs;
 
 /// Houses drawn by lot.
@@ -161,6 +162,27 @@ fn false_bounds(work: &Work, index: usize, tube: &Tube, by_m: f64, told: &mut [u
             say("suction");
         }
         let Ok(hose) = &is.hose else { continue };
+        let (least_n, most_n) = hose.pulls_n();
+        // Asked of every force that is told, the greatest first where it is a bound.
+        let told_n = Cell::new(0.0);
+        let any = |force_n: f64| {
+            told_n.set(force_n.max(told_n.get()));
+            true
+        };
+        if change.keeps_pull(any) == Some(true) {
+            told[0] += usize::from(told_n.get() < 1.25 * most_n);
+            told[1] += 1;
+            if told_n.get() < most_n * (1.0 - 1e-9) {
+                say("pull");
+            }
+        }
+        for limit_n in [0.999, 1.001].map(|times| times * most_n) {
+            match change.keeps_pull(|force_n| force_n <= limit_n) {
+                Some(true) if limit_n < most_n => say("pull kept"),
+                Some(false) if limit_n >= least_n => say("pull broken"),
+                _ => {}
+            }
+        }
         let reserve = hose.reserves().0;
         let was = work.figures.inlets[i].hose.as_ref().unwrap();
         // A clause that was broken may stay so.

@@ -1,8 +1,8 @@
 //! Air at an inlet, hose fully out and hose drawn in, with the other valves leaking.
 use super::Missing;
-use super::elements::pieces;
+use super::elements::{pieces, pieces_to_stop};
 use super::way::{Stretch, way};
-use crate::company::{Catalog, FittingKind, Job};
+use crate::company::{Catalog, FittingKind, Inlet, Job};
 use crate::reckon::air::conditions::STANDARD_DENSITY;
 use crate::reckon::air::{
     self, Air, Ambient, Angle, LeakJoins, Leakage, Length, Line, Part, PartAir, PartKind, Pressure,
@@ -39,11 +39,44 @@ pub fn air(job: &Job, inlet: usize, lines: &JobLines, catalog: &Catalog) -> Resu
     let curve = unit_curve(job)?;
     let pipe = Pipe { catalog };
     let run = |stored_m: f64| -> Result<Air, Missing> {
-        let parts = pipe.parts(job, inlet, &way, stored_m)?;
+        let parts = pipe.parts(&job.inlets[inlet], &way, stored_m)?;
         let line = Line { parts, ambient: Ambient::default(), leakage: leakage(job, inlet) };
         solve(&line, &curve).map_err(Missing::from)
     };
     Ok(AirFigures { hose_out: run(0.0)?, hose_in: run(job.inlets[inlet].hose.length_m)? })
+}
+
+/// What the unit draws against: its curve, and what the other valves let in.
+#[derive(Debug, Clone)]
+pub(super) struct Drawn {
+    pub curve: UnitCurve,
+    pub others: Option<Leakage>,
+}
+
+impl Drawn {
+    pub fn of(job: &Job, inlet: usize) -> Result<Drawn, Missing> {
+        Ok(Drawn { curve: unit_curve(job)?, others: leakage(job, inlet) })
+    }
+
+    /// The suction at the valve with the hose in is surely no more than this, Pa, where surely less flows than
+    /// `flow_m3_s`; `None` where that is not sure.
+    pub fn most_with_hose_in_pa(
+        &self,
+        inlet: &Inlet,
+        way: &[Stretch],
+        catalog: &Catalog,
+        flow_m3_s: f64,
+    ) -> Option<f64> {
+        let parts = Pipe { catalog }.kinds(inlet, way, inlet.hose.length_m).ok()?;
+        air::valve_suction_above(&parts, self.others.as_ref(), &self.curve, flow_m3_s)
+    }
+
+    /// The suction at the valve with the hose in, Pa.
+    pub fn with_hose_in_pa(&self, inlet: &Inlet, way: &[Stretch], catalog: &Catalog) -> Result<f64, Missing> {
+        let parts = Pipe { catalog }.parts(inlet, way, inlet.hose.length_m)?;
+        let line = Line { parts, ambient: Ambient::default(), leakage: self.others.clone() };
+        Ok(solve(&line, &self.curve)?.suction_at_valve_pa)
+    }
 }
 
 /// What the empty line takes beyond a hose that is drawn in: raceway, stop and way to the unit at a few small
@@ -58,7 +91,7 @@ pub(super) fn empty_line(
     let mut parts = Vec::new();
     let alone = || lines.of_inlet(inlet).map(|line| Stretch { index: inlet, line, from_m: 0.0, by: None });
     let way = way(inlet, lines).unwrap_or_else(|_| alone().into_iter().collect());
-    let in_raceway = pipe.way(&way, 0.0, &mut parts);
+    let in_raceway = pipe.way(&way, 0.0, |called, kind| parts.push(called.part(kind)));
     let Some(raceway) =
         way.first().and_then(|first| first.line.raceway.as_ref()).filter(|_| !parts.is_empty())
     else {
@@ -87,8 +120,8 @@ pub(super) fn empty_line(
 /// What the air passes from the valve to the unit, no hose in the way.
 pub(super) fn way_kinds(way: &[Stretch], catalog: &Catalog) -> Vec<PartKind> {
     let mut parts = Vec::new();
-    Pipe { catalog }.way(way, 0.0, &mut parts);
-    parts.into_iter().map(|part| part.kind).collect()
+    Pipe { catalog }.way(way, 0.0, |_, kind| parts.push(kind));
+    parts
 }
 
 /// Flows at which the empty line is asked, as shares of the unit's widest.
@@ -126,83 +159,125 @@ struct Pipe<'a> {
     catalog: &'a Catalog,
 }
 
+/// What a part is called.
+enum Called<'a> {
+    Own(&'static str),
+    Tube(&'a Laid),
+    Bend(&'a Laid),
+    JunctionInto(&'a Laid),
+}
+
+impl Called<'_> {
+    fn part(&self, kind: PartKind) -> Part {
+        let name = match self {
+            Called::Own(name) => (*name).to_owned(),
+            Called::Tube(line) => format!("tube of {}", line.called()),
+            Called::Bend(line) => format!("bend of {}", line.called()),
+            Called::JunctionInto(line) => format!("junction into {}", line.called()),
+        };
+        Part { name, kind }
+    }
+}
+
 impl Pipe<'_> {
-    fn parts(&self, job: &Job, inlet: usize, way: &[Stretch], stored_m: f64) -> Result<Vec<Part>, Missing> {
-        let hose = &job.inlets[inlet].hose;
+    fn parts(&self, inlet: &Inlet, way: &[Stretch], stored_m: f64) -> Result<Vec<Part>, Missing> {
+        let mut parts = Vec::new();
+        self.all(inlet, way, stored_m, |called, kind| parts.push(called.part(kind)))?;
+        Ok(parts)
+    }
+
+    fn kinds(&self, inlet: &Inlet, way: &[Stretch], stored_m: f64) -> Result<Vec<PartKind>, Missing> {
+        let mut kinds = Vec::new();
+        self.all(inlet, way, stored_m, |_, kind| kinds.push(kind))?;
+        Ok(kinds)
+    }
+
+    /// Hose and tube, from the nozzle to the unit.
+    fn all(
+        &self,
+        inlet: &Inlet,
+        way: &[Stretch],
+        stored_m: f64,
+        mut put: impl FnMut(Called, PartKind),
+    ) -> Result<(), Missing> {
+        let hose = &inlet.hose;
         let Some(friction) = hose.air_friction else {
             return Err(format!("the catalog gives no air friction for hose {}", hose.id).into());
         };
         let (hose_bore, bore) = (length(hose.bore_m), self.bore());
-        let mut parts = vec![
-            part("nozzle".into(), PartKind::entry(hose_bore)),
-            part("hose".into(), PartKind::Hose { bore: hose_bore, length: length(hose.length_m), friction }),
-            part("end of the hose".into(), PartKind::Expansion { from: hose_bore, to: bore }),
-        ];
-        self.way(way, stored_m, &mut parts);
-        Ok(parts)
+        put(Called::Own("nozzle"), PartKind::entry(hose_bore));
+        let hose = PartKind::Hose { bore: hose_bore, length: length(hose.length_m), friction };
+        put(Called::Own("hose"), hose);
+        put(Called::Own("end of the hose"), PartKind::Expansion { from: hose_bore, to: bore });
+        self.way(way, stored_m, put);
+        Ok(())
     }
 
     /// The tube from valve to unit, less what the stored hose fills. Answers how many of the parts are the raceway.
-    fn way(&self, way: &[Stretch], stored_m: f64, parts: &mut Vec<Part>) -> usize {
+    fn way(&self, way: &[Stretch], stored_m: f64, mut put: impl FnMut(Called, PartKind)) -> usize {
         let bore = self.bore();
-        let (mut stored_m, mut in_raceway) = (stored_m, 0);
+        let (mut stored_m, mut in_raceway, mut count) = (stored_m, 0, 0);
         for stretch in way {
+            let line = stretch.line;
             if let Some(branch) = stretch.by.and_then(|fitting| fitting.junction()) {
                 let branch = Angle::new::<radian>(branch.branch_deg.to_radians());
-                parts.push(part(
-                    format!("junction into {}", stretch.line.called()),
-                    PartKind::Junction { bore, branch, into: bore },
-                ));
+                put(Called::JunctionInto(line), PartKind::Junction { bore, branch, into: bore });
+                count += 1;
             }
-            let (name, line) = (stretch.line.called(), stretch.line);
             let mut from_m = stretch.from_m;
             if let Some(raceway) = &line.raceway {
-                self.tubes(&name, &pieces(&line.to_stop()), stored_m, parts);
-                in_raceway = parts.len();
-                parts.extend(self.stop());
+                count += self.tubes(line, &pieces_to_stop(line), stored_m, &mut put);
+                in_raceway = count;
+                if let Some(stop) = self.stop() {
+                    put(Called::Own("stop fitting"), stop);
+                    count += 1;
+                }
                 (from_m, stored_m) = (raceway.stop_m, 0.0);
             }
-            self.tubes(&name, &pieces_from(line, from_m), 0.0, parts);
+            count += self.tubes(line, &pieces_from(line, from_m), 0.0, &mut put);
         }
         in_raceway
     }
 
-    /// Pieces as tubes and bends, less the first `skip_m`, which the stored hose fills.
-    fn tubes(&self, line: &str, pieces: &[Piece], skip_m: f64, parts: &mut Vec<Part>) {
+    /// Pieces as tubes and bends, less the first `skip_m`, which the stored hose fills. Answers how many are left.
+    fn tubes(
+        &self,
+        line: &Laid,
+        pieces: &[Piece],
+        skip_m: f64,
+        put: &mut impl FnMut(Called, PartKind),
+    ) -> usize {
         let roughness = length(self.catalog.tube.roughness_m);
         let bore = self.bore();
-        let mut skip_m = skip_m;
+        let (mut skip_m, mut count) = (skip_m, 0);
         for piece in pieces {
             let whole_m = piece.length_m();
             let left_m = whole_m - skip_m.min(whole_m.max(0.0));
             skip_m = (skip_m - whole_m).max(0.0);
-            match *piece {
+            let (called, kind) = match *piece {
                 Piece::Straight { .. } if left_m > 0.0 => {
-                    parts.push(part(
-                        format!("tube of {line}"),
-                        PartKind::Tube { bore, length: length(left_m), roughness },
-                    ));
+                    (Called::Tube(line), PartKind::Tube { bore, length: length(left_m), roughness })
                 }
                 Piece::Arc { angle_rad, radius_m, .. } if left_m > 0.0 => {
                     // A bend that the hose's tail lies in counts with the angle that is left of it.
                     let angle = Angle::new::<radian>(angle_rad * left_m / whole_m);
                     let radius = length(radius_m.max(self.catalog.tube.bore_m / 2.0));
-                    parts.push(part(
-                        format!("bend of {line}"),
-                        PartKind::Bend { bore, radius, angle, roughness },
-                    ));
+                    (Called::Bend(line), PartKind::Bend { bore, radius, angle, roughness })
                 }
-                _ => {}
-            }
+                _ => continue,
+            };
+            put(called, kind);
+            count += 1;
         }
+        count
     }
 
-    fn stop(&self) -> Option<Part> {
+    fn stop(&self) -> Option<PartKind> {
         let throat = match self.catalog.stop()?.kind {
             FittingKind::Stop(ref stop) if stop.passes_m < self.catalog.tube.bore_m => stop.passes_m,
             _ => return None,
         };
-        Some(part("stop fitting".into(), PartKind::Throat { bore: self.bore(), throat: length(throat) }))
+        Some(PartKind::Throat { bore: self.bore(), throat: length(throat) })
     }
 
     fn bore(&self) -> Length {
@@ -220,11 +295,7 @@ fn pieces_from(line: &Laid, from_m: f64) -> Vec<Piece> {
         Piece::Straight { length_m, along } => Piece::Straight { length_m: f64::max(length_m, 0.0), along },
         arc => arc,
     };
-    pieces(&line.between(from_m, line.centre_m)).into_iter().map(kept).collect()
-}
-
-fn part(name: String, kind: PartKind) -> Part {
-    Part { name, kind }
+    pieces(line, from_m, line.centre_m).into_iter().map(kept).collect()
 }
 
 fn length(metres: f64) -> Length {

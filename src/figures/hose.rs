@@ -1,7 +1,7 @@
 //! An inlet's hose in its raceway: what suction draws it in with, and what a hand pulls it out with.
 use super::Missing;
 use super::air::{AirFigures, empty_line, leakage, unit_curve};
-use super::elements::pieces;
+use super::elements::pieces_to_stop;
 use super::way::way;
 use crate::company::{Catalog, Duty, Inlet, Job};
 use crate::reckon::hose::{
@@ -86,11 +86,18 @@ impl HoseFigures {
 
     /// Least and greatest force to pull the hose out, N, unit running where the valve makes it run.
     pub fn pulls_n(&self) -> (f64, f64) {
-        let rest_n = self.pull_at_rest.force_n;
         let running = self.pull_running.as_deref().unwrap_or_default();
-        let (least, most) = least_and_most(running.iter().map(|pull| pull.force_n));
-        if running.is_empty() { (rest_n, rest_n) } else { (least.max(rest_n), most.max(rest_n)) }
+        least_and_most_n(self.pull_at_rest.force_n, running.iter().map(|pull| pull.force_n))
     }
+}
+
+/// Least and greatest force to pull a hose out, with the unit at rest or, where there are such forces, running.
+pub(super) fn least_and_most_n(rest_n: f64, running_n: impl ExactSizeIterator<Item = f64>) -> (f64, f64) {
+    if running_n.len() == 0 {
+        return (rest_n, rest_n);
+    }
+    let (least, most) = least_and_most(running_n);
+    (least.max(rest_n), most.max(rest_n))
 }
 
 fn least_and_most(values: impl Iterator<Item = f64>) -> (f64, f64) {
@@ -143,7 +150,7 @@ fn assumed(job: &Job, inlet: usize, lines: &JobLines) -> Vec<String> {
 
 /// The raceway in space.
 pub(super) fn path(line: &Line) -> Result<Path, Missing> {
-    let pieces = pieces(&line.to_stop());
+    let pieces = pieces_to_stop(line);
     let straights = pieces.iter().filter_map(|piece| match piece {
         Piece::Straight { length_m, .. } => Some(*length_m),
         Piece::Arc { .. } => None,
@@ -196,8 +203,12 @@ fn spendings(inlet: &Inlet, catalog: &Catalog) -> (Vec<Spending>, Vec<&'static s
 }
 
 /// A door that switches leaves the unit running while the hose is drawn out.
+pub(super) fn is_pulled_running(inlet: &Inlet) -> bool {
+    inlet.valve.switch == Duty::Door
+}
+
 fn running(inlet: &Inlet, draws: &[Draw], air: &Result<AirFigures, Missing>) -> Result<Vec<Pull>, Missing> {
-    if inlet.valve.switch != Duty::Door {
+    if !is_pulled_running(inlet) {
         return Ok(Vec::new());
     }
     let air = air.as_ref().map_err(Clone::clone)?;

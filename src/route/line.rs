@@ -159,18 +159,20 @@ impl Line {
         }
     }
 
+    /// The first and the last leg of the stretch between two stations.
+    pub fn legs_between(&self, from_m: f64, to_m: f64) -> (usize, usize) {
+        let first = self.leg_at(from_m);
+        if to_m >= self.centre_m - SAME_STATION_M {
+            return (first, self.legs.len().saturating_sub(1));
+        }
+        let before = |leg: &Leg| leg.station_m < to_m - SAME_STATION_M;
+        (first, self.legs.iter().rposition(before).unwrap_or(first).max(first))
+    }
+
     /// The stretch between two stations. Marks, numbers and stations stay those of the whole line, and so
     /// does the list of inline fittings, to which tubes point.
     pub fn between(&self, from_m: f64, to_m: f64) -> Line {
-        let last = self.legs.len().saturating_sub(1);
-        let first_leg = self.leg_at(from_m);
-        let last_leg = match to_m >= self.centre_m - SAME_STATION_M {
-            true => last,
-            false => {
-                let before = |leg: &Leg| leg.station_m < to_m - SAME_STATION_M;
-                self.legs.iter().rposition(before).unwrap_or(first_leg).max(first_leg)
-            }
-        };
+        let (first_leg, last_leg) = self.legs_between(from_m, to_m);
         let legs: Vec<Leg> = self.legs.get(first_leg..=last_leg).unwrap_or_default().to_vec();
         let legs: Vec<Leg> = legs.into_iter().map(|leg| clipped(leg, from_m, to_m)).collect();
         let inside = |leg: usize| (first_leg..=last_leg).contains(&leg);
@@ -231,12 +233,7 @@ impl Line {
 
 /// A leg with what lies before one station and after another cut off.
 fn clipped(leg: Leg, from_m: f64, to_m: f64) -> Leg {
-    let starts_m = leg.station_m.max(from_m);
-    let ends_m = (leg.station_m + leg.length_m).min(to_m).max(starts_m);
-    let whole = starts_m == leg.station_m && ends_m == leg.station_m + leg.length_m;
-    if whole {
-        return leg;
-    }
+    let Some((starts_m, ends_m)) = leg.clip(from_m, to_m) else { return leg };
     let mut at_m = leg.station_m;
     let mut runs = Vec::new();
     for (length_m, place) in &leg.runs {
@@ -254,6 +251,21 @@ fn clipped(leg: Leg, from_m: f64, to_m: f64) -> Leg {
         station_m: starts_m,
         runs,
         heading: leg.heading,
+    }
+}
+
+impl Leg {
+    /// Where what of it lies between two stations begins and ends; `None` where all of it does.
+    fn clip(&self, from_m: f64, to_m: f64) -> Option<(f64, f64)> {
+        let starts_m = self.station_m.max(from_m);
+        let ends_m = (self.station_m + self.length_m).min(to_m).max(starts_m);
+        let whole = starts_m == self.station_m && ends_m == self.station_m + self.length_m;
+        (!whole).then_some((starts_m, ends_m))
+    }
+
+    /// How much of it lies between two stations, the first no farther along than its end.
+    pub fn between_m(&self, from_m: f64, to_m: f64) -> f64 {
+        self.clip(from_m, to_m).map_or(self.length_m, |(starts_m, ends_m)| ends_m - starts_m)
     }
 }
 

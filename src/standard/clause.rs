@@ -114,8 +114,9 @@ pub enum Check {
     Inlet(fn(&AskInlet) -> Vec<Outcome>),
     /// Of an inlet, by the figures reckoned for it. They take most of the time that a job takes, so that a change
     /// is held against every other clause first.
-    /// With it stands the same question put to bounds: whether a change of the job surely leaves it no worse.
-    Figures(fn(&AskFigures) -> Vec<Outcome>, fn(&AskKept) -> bool),
+    /// With it stands the same question put to bounds: whether a changed job surely keeps it, or surely breaks it;
+    /// `None` where they do not tell.
+    Figures(fn(&AskFigures) -> Vec<Outcome>, fn(&AskKept) -> Option<bool>),
     Line(fn(&AskLine) -> Vec<Outcome>),
     Job(fn(&Ask) -> Vec<Outcome>),
 }

@@ -79,27 +79,45 @@ fn standing(
     standing
 }
 
-/// Whether a changed job surely leaves every clause that looks at figures of an inlet no worse than it was `found`
-/// before: told by bounds, without its figures. Where this says no, it is not known.
-pub fn surely_kept(given: &Given, change: &Changed, found: &[Finding]) -> bool {
-    given.standard.clauses().all(|text| {
-        let Rule::Computed(rule) = text.rule else { return true };
-        let Some(clause) = clause(&text.id) else { return true };
-        let Check::Figures(_, kept) = clause.check else { return true };
+/// What bounds tell of a changed job, by the clauses that look at figures of an inlet, without its figures.
+#[derive(Debug, Clone, Copy)]
+pub struct Told {
+    /// Every clause is surely no worse than it was found before; where not, it is not known.
+    pub no_worse: bool,
+    /// So many are surely broken; of those that were found broken none is asked while all others are kept.
+    pub broken: usize,
+}
+
+/// Asks the bounds of a changed job, where before it was `found` so; `count` where it is of use how many clauses are
+/// broken, those too of which nothing worse can be said.
+pub fn told(given: &Given, change: &Changed, found: &[Finding], count: bool) -> Told {
+    let mut told = Told { no_worse: true, broken: 0 };
+    for text in given.standard.clauses() {
+        let Rule::Computed(rule) = text.rule else { continue };
+        let Some(clause) = clause(&text.id) else { continue };
+        let Check::Figures(_, kept) = clause.check else { continue };
         // Each of these clauses says one thing of an inlet, and of some nothing worse can be said.
         let worst = |finding: &Finding| match finding.verdict {
             Verdict::Fail | Verdict::Waived => true,
             Verdict::Caution => rule.fails_at.is_none(),
             _ => false,
         };
-        if found.iter().find(|finding| finding.clause == text.id).is_some_and(worst) {
-            return true;
+        let worst = found.iter().find(|finding| finding.clause == text.id).is_some_and(worst);
+        if worst && !count {
+            continue;
         }
         let of = ask(given, clause, rule);
-        let lacks = || clause.needs.iter().any(|need| need.lack(&of, Some(change.inlet)).is_some());
         // What cannot be judged for want of data cannot be judged after the change either.
-        kept(&AskKept { bound: of.bound, limit: of.limit, change }) || lacks()
-    })
+        let lacks = || clause.needs.iter().any(|need| need.lack(&of, Some(change.inlet)).is_some());
+        let waived = || text.waivable && change.inlet.waivers.iter().any(|waiver| waiver.clause == text.id);
+        let kept = kept(&AskKept { bound: of.bound, limit: of.limit, change });
+        told.no_worse &= worst || kept == Some(true) || lacks();
+        told.broken += usize::from(kept == Some(false) && !lacks() && !waived());
+        if !told.no_worse && kept.is_none() {
+            break;
+        }
+    }
+    told
 }
 
 /// Asks every clause that is wanted of a line; `take` gets what each says, with what said it.

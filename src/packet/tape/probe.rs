@@ -4,7 +4,7 @@ use super::taped::Scratch;
 use crate::company::Owner;
 use crate::figures::{Centrelines, Clash, JobFigures, LineFigures, Planned, reckon_inlet, reckon_line};
 use crate::route::{JobLines, Line, Tube, lay_job};
-use crate::standard::{Given, Standing, clause, stands_laid, stands_reckoned, surely_kept};
+use crate::standard::{Given, Standing, clause, stands_laid, stands_reckoned, told};
 use crate::work::Work;
 use std::cell::RefCell;
 
@@ -88,8 +88,14 @@ impl<'a> Probes<'a> {
         let planned = self.inlets.get(inlet).and_then(Option::as_ref);
         let found = self.work.findings.of(Owner::Inlet(inlet));
         let change = planned.and_then(|planned| planned.changed(given.lines));
-        if laid.broken <= before.broken && change.is_some_and(|change| surely_kept(given, &change, found)) {
-            return true;
+        let more = laid.broken > before.broken;
+        if let Some(told) = change.map(|change| told(given, &change, found, more)) {
+            if told.no_worse && !more {
+                return true;
+            }
+            if laid.broken + told.broken > before.broken + reckoned.broken {
+                return false;
+            }
         }
         let figures = reckon_inlet(given.job, inlet, given.lines, given.catalog);
         !laid.and(stands_reckoned(given, inlet, &figures)).worse_than(before.and(*reckoned))

@@ -5,7 +5,7 @@ use super::fittings::{bend, branch_entry, expansion, throat};
 use super::friction::friction_factor;
 use super::isothermal::{IsothermalError, outlet_pressure};
 use super::leakage::{LeakJoins, Leakage};
-use super::line::{Line, Part, PartKind};
+use super::line::{Ambient, Line, PartKind};
 use super::solve::{AirError, PartAir};
 use crate::reckon::range::{OutOfRange, in_range};
 use std::f64::consts::PI;
@@ -79,12 +79,20 @@ pub(super) struct Arrival {
 
 impl<'a> Prepared<'a> {
     pub fn new(line: &'a Line) -> Result<Prepared<'a>, AirError> {
-        let (room_pa, t_k) =
-            (line.ambient.pressure.get::<pascal>(), line.ambient.temperature.get::<kelvin>());
+        let named = line.parts.iter().map(|part| (part.name.as_str(), &part.kind));
+        Prepared::of(named, line.ambient, line.leakage.as_ref())
+    }
+
+    /// Of parts, each with its name.
+    pub fn of<'k>(
+        parts: impl Iterator<Item = (&'a str, &'k PartKind)>,
+        ambient: Ambient,
+        leakage: Option<&'a Leakage>,
+    ) -> Result<Prepared<'a>, AirError> {
+        let (room_pa, t_k) = (ambient.pressure.get::<pascal>(), ambient.temperature.get::<kelvin>());
         density(room_pa, t_k).and(viscosity(t_k)).map_err(AirError::Room)?;
-        let pieces: Vec<Piece> = line.parts.iter().map(piece).collect::<Result<_, _>>()?;
+        let pieces: Vec<Piece> = parts.map(piece).collect::<Result<_, _>>()?;
         check_bores(&pieces)?;
-        let leakage = line.leakage.as_ref();
         let joins_before = leakage.map_or(Ok(pieces.len()), |leak| place_of(leak, &pieces))?;
         let viscosity = viscosity(t_k).map_err(AirError::Room)?;
         Ok(Prepared { pieces, room_pa, rt: GAS_CONSTANT * t_k, viscosity, leakage, joins_before })
@@ -102,6 +110,16 @@ impl<'a> Prepared<'a> {
     /// Suction at the end of that walk, Pa, and all that flows there, kg/s.
     pub fn arrival(&self, inlet_kg_s: f64) -> Result<(f64, f64), AirError> {
         self.walked(inlet_kg_s, |_, _| ())
+    }
+
+    /// The same, with the suction after the first `places` pieces before it.
+    pub fn arrival_by(&self, inlet_kg_s: f64, places: usize) -> Result<(f64, (f64, f64)), AirError> {
+        let (mut lost_pa, mut place) = (0.0, 0);
+        let arrival = self.walked(inlet_kg_s, |_, part| {
+            lost_pa += if place < places { part.loss_pa } else { 0.0 };
+            place += 1;
+        })?;
+        Ok((lost_pa, arrival))
     }
 
     fn walked(&self, inlet_kg_s: f64, mut pass: impl FnMut(&Piece, PartAir)) -> Result<(f64, f64), AirError> {
@@ -191,9 +209,9 @@ fn located(piece: &Piece, error: IsothermalError) -> AirError {
     }
 }
 
-fn piece(part: &Part) -> Result<Piece<'_>, AirError> {
-    let made = |(bore_m, bore_after_m, loss)| Piece { name: &part.name, bore_m, bore_after_m, loss };
-    measured(&part.kind).map(made).map_err(|error| AirError::Part { part: part.name.clone(), error })
+fn piece<'a>((name, kind): (&'a str, &PartKind)) -> Result<Piece<'a>, AirError> {
+    let made = |(bore_m, bore_after_m, loss)| Piece { name, bore_m, bore_after_m, loss };
+    measured(kind).map(made).map_err(|error| AirError::Part { part: name.to_owned(), error })
 }
 
 /// Bore before, bore after and loss of a part, its inputs checked once for every flow.

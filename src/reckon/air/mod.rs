@@ -30,7 +30,7 @@ mod solve;
 pub use curve::{CurveError, UnitCurve};
 pub use leakage::{LeakJoins, Leakage, sealed_suction_pa};
 pub use line::{Ambient, Line, Part, PartKind};
-pub use solve::{Air, AirError, PartAir, losses, solve};
+pub use solve::{Air, AirError, PartAir, losses, solve, valve_suction_above};
 
 pub use uom::si::angle::radian;
 pub use uom::si::f64::{Angle, Length, Pressure, ThermodynamicTemperature, VolumeRate};

@@ -3,7 +3,8 @@
 use super::conditions::STANDARD_DENSITY;
 use super::curve::UnitCurve;
 use super::isothermal::IsothermalError;
-use super::line::Line;
+use super::leakage::Leakage;
+use super::line::{Ambient, Line, PartKind};
 use super::march::{Arrival, Prepared};
 use super::power::air_power;
 use crate::measure::{Si, Units};
@@ -151,6 +152,26 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
 /// (m³/s, above 0). Errors: [`AirError`]. Method and accuracy: those of [`solve`].
 pub fn losses(line: &Line, flow_m3_s: f64) -> Result<Vec<PartAir>, AirError> {
     Ok(Prepared::new(line)?.walk(flow_m3_s * STANDARD_DENSITY)?.parts)
+}
+
+/// What stands at the valve at a flow that is surely more than what the unit draws through a line, Pa: there the line
+/// wants more suction than the unit gives. `None` where the unit may draw as much.
+///
+/// Arguments: the parts in the order of the air, from the room of [`Ambient::default`]; the leakage; the unit's curve;
+/// flow of standard air into the line (m³/s, above 0). Method: one walk of [`solve`].
+pub fn valve_suction_above(
+    parts: &[PartKind],
+    leakage: Option<&Leakage>,
+    curve: &UnitCurve,
+    flow_m3_s: f64,
+) -> Option<f64> {
+    let named = parts.iter().map(|kind| ("", kind));
+    let prepared = Prepared::of(named, Ambient::default(), leakage).ok()?;
+    let before_valve = parts.iter().take_while(|kind| kind.is_before_the_valve()).count();
+    let (at_valve_pa, (wanted_pa, total_kg_s)) =
+        prepared.arrival_by(flow_m3_s * STANDARD_DENSITY, before_valve).ok()?;
+    let given_pa = curve.suction_pa(total_kg_s / STANDARD_DENSITY)?;
+    (given_pa < wanted_pa).then_some(at_valve_pa)
 }
 
 fn air(line: &Line, flow_kg_s: f64, arrival: Arrival) -> Air {

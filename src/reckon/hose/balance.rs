@@ -59,14 +59,8 @@ pub fn drawn_out(path: &Path, inserted_m: f64, tail_n: f64, along: &Along) -> f6
 /// [`drawn_out`]; below 0 where it slides out by itself.
 pub(super) fn gained_out(path: &Path, from_m: f64, to_m: f64, along: &Along) -> f64 {
     let way = Way { along, sign: -1.0 };
-    path.between(from_m, to_m).rev().fold(0.0, |n, (piece, from_m, to_m)| match *piece {
-        Piece::Straight { along, .. } => n + (to_m - from_m) * way.on_a_straight(along),
-        Piece::Arc { radius_m, along, toward, .. } => {
-            let bend = Bend::new(along, toward, radius_m);
-            let start = bend.start.turned((from_m / radius_m).sin_cos());
-            way.round_an_arc(&Bend { start, ..bend }, (to_m - from_m) / radius_m, n)
-        }
-    })
+    let pieces = path.between(from_m, to_m).rev();
+    pieces.fold(0.0, |n, (piece, from_m, to_m)| way.back_through(piece, (from_m, to_m), n))
 }
 
 /// The greatest tension of [`drawn_in`] at a tail anywhere between two stations, or a little more.
@@ -85,6 +79,37 @@ pub(super) fn most_drawn_in(path: &Path, (from_m, to_m): (f64, f64), start_n: f6
         }
     }
     most
+}
+
+/// The greatest tension behind the valve of [`drawn_out`] with a tail anywhere between two stations, or a little more.
+///
+/// The greater of two tensions at a place is the greater one all the way to the valve. So one walk serves: at the end
+/// of each piece it goes on with the tail's tension where that is more, as if the hose ended there. A tail inside a
+/// bend may start above the walk by what the walk has [fallen](fall_n) to there, and ends above it by no more than
+/// `e^(mu angle)` times that.
+pub(super) fn most_drawn_out(path: &Path, (from_m, to_m): (f64, f64), tail_n: f64, along: &Along) -> f64 {
+    let way = Way { along, sign: -1.0 };
+    let beyond = path.between(from_m, to_m).rev().fold(tail_n, |n, (piece, from_m, to_m)| {
+        let more_n = match piece {
+            Piece::Arc { angle_rad, .. } => fall_n(piece, along) * (along.mu * angle_rad).exp(),
+            Piece::Straight { .. } => 0.0,
+        };
+        way.back_through(piece, (from_m, to_m), n).max(tail_n) + more_n
+    });
+    way.back_from(path, from_m, beyond)
+}
+
+/// By how much the tension surely falls no more inside a bend on the way to the valve: there only the hose's weight
+/// takes from it, where the bend climbs toward the tail.
+fn fall_n(piece: &Piece, along: &Along) -> f64 {
+    match piece {
+        Piece::Arc { radius_m, angle_rad, along: tangent, toward } => {
+            // The tangent is somewhere between these two, square to each other, and no steeper than both together.
+            let steepest = tangent.z.hypot(toward.z).min(1.0);
+            radius_m * angle_rad * (along.weight_n_per_m * steepest - along.air_n_per_m).max(0.0)
+        }
+        Piece::Straight { .. } => 0.0,
+    }
 }
 
 /// By how much the tension inside a bend may be more than at both its ends: nothing in a level one, where it grows
@@ -110,6 +135,18 @@ impl Way<'_> {
     fn back_from(&self, path: &Path, inserted_m: f64, tail_n: f64) -> f64 {
         let filled = path.filled(inserted_m).rev();
         filled.fold(tail_n, |n, (piece, length_m)| self.through(piece, length_m, n))
+    }
+
+    /// Tension, going back, at the beginning of a part of a piece, told by how far into it that begins and ends.
+    fn back_through(&self, piece: &Piece, (from_m, to_m): (f64, f64), n: f64) -> f64 {
+        match *piece {
+            Piece::Straight { along, .. } => n + (to_m - from_m) * self.on_a_straight(along),
+            Piece::Arc { radius_m, along, toward, .. } => {
+                let bend = Bend::new(along, toward, radius_m);
+                let start = bend.start.turned((from_m / radius_m).sin_cos());
+                self.round_an_arc(&Bend { start, ..bend }, (to_m - from_m) / radius_m, n)
+            }
+        }
     }
 
     /// Tension after the first `length_m` of a piece, or, going back, before them.

@@ -5,7 +5,7 @@
 //! worst of each cell: a few walks, and no root, tell of a limit that is far enough off. Nearer to it than the slack
 //! here nothing is told.
 
-use super::balance::{Along, most_drawn_in};
+use super::balance::{Along, most_drawn_in, most_drawn_out};
 use super::draw_in::Setting;
 use super::{Hose, HoseError, Path};
 
@@ -33,6 +33,14 @@ struct Forces {
 }
 
 impl Forces {
+    /// With the hose drawn in to `inserted_m`.
+    fn of(setting: &Setting, inserted_m: f64) -> Result<Forces, HoseError> {
+        // At the very start the ring along the hose has no length to be spent over.
+        let inserted_m = inserted_m.max(1e-4 * setting.travel_m());
+        let [valve_n, along_n, tail_n] = setting.pulls_n(&setting.spent(inserted_m)?, 1.0);
+        Ok(Forces { valve_n, air_n_per_m: along_n / inserted_m, tail_n })
+    }
+
     fn with(self, other: Forces, pick: fn(f64, f64) -> f64) -> Forces {
         Forces {
             valve_n: pick(self.valve_n, other.valve_n),
@@ -60,12 +68,7 @@ impl Bounds {
     /// Of a setting's hose and suction. Errors: [`HoseError`], as [`Setting::spent`].
     pub fn of(setting: &Setting) -> Result<Bounds, HoseError> {
         let travel_m = setting.travel_m();
-        let forces = |i: usize| -> Result<Forces, HoseError> {
-            // At the very start the ring along the hose has no length to be spent over.
-            let inserted_m = end_m(travel_m, i).max(1e-4 * travel_m);
-            let [valve_n, along_n, tail_n] = setting.pulls_n(&setting.spent(inserted_m)?, 1.0);
-            Ok(Forces { valve_n, air_n_per_m: along_n / inserted_m, tail_n })
-        };
+        let forces = |i| Forces::of(setting, end_m(travel_m, i));
         Ok(Bounds { hose: *setting.hose(), travel_m, at: (0..=CELLS).map(forces).collect::<Result<_, _>>()? })
     }
 
@@ -98,6 +101,56 @@ impl Bounds {
     /// is not enough, down to one. A path in which the hose goes in more or less far than it was reckoned is not told of.
     fn all_parts(&self, path: &Path, holds: &impl Fn(usize, usize) -> bool) -> bool {
         self.hose.length_m.min(path.length_m()) == self.travel_m && halves(0, CELLS * PARTS, holds)
+    }
+}
+
+/// The forces that a steady suction puts on a hose that is pulled out, at a few places of the travel: from each to the
+/// next they are no more. The more air flows past the hose, the more each narrow place takes; and the farther the hose
+/// is in, the less flows, and the less is taken in the valve, on each metre and round the tail. On a jump of the ring's
+/// friction the flow stays as it is.
+#[derive(Debug, Clone)]
+pub struct PullBounds {
+    hose: Hose,
+    /// Each place, m, with the forces there.
+    from: Vec<(f64, Forces)>,
+}
+
+/// Places of the travel, as shares of it: nearer to each other where the pull is greatest.
+const PLACES: [f64; 10] = [0.0, 0.07, 0.2, 0.4, 0.7, 0.85, 0.93, 0.97, 0.99, 1.0];
+/// More than the last digits of a walk, in whose steps the tension inside a bend is told to 1e-4.
+const WALKED: f64 = 1.001;
+
+impl PullBounds {
+    /// Of a setting's hose under a suction behind its tail, Pa. Errors: [`HoseError`], as [`Setting::under`].
+    pub fn of(setting: &Setting, suction_pa: f64) -> Result<PullBounds, HoseError> {
+        let steady = setting.under(suction_pa)?;
+        let travel_m = steady.travel_m();
+        let at = |share: &f64| Ok((share * travel_m, Forces::of(&steady, share * travel_m)?));
+        let from = PLACES.iter().map(at).collect::<Result<_, HoseError>>()?;
+        Ok(PullBounds { hose: *setting.hose(), from })
+    }
+
+    /// The same with the unit at rest.
+    pub fn at_rest(setting: &Setting) -> PullBounds {
+        let none = Forces { valve_n: 0.0, air_n_per_m: 0.0, tail_n: 0.0 };
+        PullBounds { hose: *setting.hose(), from: vec![(0.0, none)] }
+    }
+
+    /// Whether the hose surely comes out of a path with a force that is kept, under that suction or less.
+    pub fn pull_keeps(&self, path: &Path, keeps: impl Fn(f64) -> bool) -> bool {
+        let Hose { weight_n_per_m, mu_out, length_m, .. } = self.hose;
+        let travel_m = length_m.min(path.length_m());
+        let mut to_m = travel_m;
+        for (from_m, forces) in self.from.iter().rev().filter(|(from_m, _)| *from_m < travel_m) {
+            let Forces { valve_n, air_n_per_m, tail_n } = *forces;
+            let along = Along { weight_n_per_m, mu: mu_out, air_n_per_m };
+            let most_n = most_drawn_out(path, (*from_m, to_m), tail_n, &along) + valve_n;
+            if !keeps(WALKED * most_n) {
+                return false;
+            }
+            to_m = *from_m;
+        }
+        true
     }
 }
 

@@ -107,6 +107,11 @@ impl Setting {
         Setting::new(self.path.clone(), self.hose, self.spending, supply)
     }
 
+    /// The same hose and suction in another raceway.
+    pub fn along_path(&self, path: Path) -> Setting {
+        Setting { path, ..self.clone() }
+    }
+
     /// What the sharp rings in the valve and round the tail take together, as [`super::leak::sharp_ring`] tells it;
     /// `None` where no leak past them is reckoned.
     pub fn rings_loss(&self) -> Option<f64> {

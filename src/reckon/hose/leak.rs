@@ -276,25 +276,27 @@ impl Rings {
             let given = asked(m, along).and_then(|asked| Some(supply.given_pa(m, asked)? - asked));
             given.unwrap_or(-ROOM_PA)
         };
-        let m = self.balanced(x_m, surplus);
+        let (m, on_jump) = self.balanced(x_m, surplus);
         let per_m = || along_ring(&self.gaps, m, self.viscosity).unwrap_or(f64::INFINITY);
         let along = if x_m > 0.0 { per_m() * x_m } else { 0.0 };
         let met = asked(m, along).and_then(|asked| Some((asked, supply.given_pa(m, asked)?)));
-        // At the end of the unit's curve the balance is not met; on the jump of the ring's friction it nearly is.
-        let met = met.filter(|(asked, given)| (given - asked).abs() < 0.2 * given);
+        // At the end of the unit's curve the balance is not met; on the jump of the ring's friction it is by a friction
+        // between the two.
+        let met = met.filter(|(asked, given)| on_jump || (given - asked).abs() < 0.2 * given);
         let (_, held_pa) =
             met.ok_or(HoseError::BeyondCurve { widest_m3_s: supply.curve.widest_flow_m3_s() })?;
         self.shares(line.at(m), m, held_pa, x_m)
     }
 
-    /// The flow below the most at which `surplus`, told the flow and what the ring along the hose takes, is spent.
+    /// The flow below the most at which `surplus`, told the flow and what the ring along the hose takes, is spent, and
+    /// whether that is on the jump of the ring's friction.
     ///
     /// Where the ring is turbulent the unknown is `y = 1/sqrt f`: Colebrook's equation tells the Reynolds number
     /// by it outright, `Re = 2.51 y / (10^(-y/2) - e / 3.7 D)`, so that there is no root within the root.
-    fn balanced(&self, x_m: f64, surplus: impl Fn(f64, f64) -> f64) -> f64 {
+    fn balanced(&self, x_m: f64, surplus: impl Fn(f64, f64) -> f64) -> (f64, bool) {
         let most = self.most;
         if x_m <= 0.0 {
-            return between(1e-9 * most, most, 1e-12, |m| surplus(m, 0.0));
+            return (between(1e-9 * most, most, 1e-12, |m| surplus(m, 0.0)), false);
         }
         let (area, across) =
             (ring_area(self.gaps.bore_m, self.gaps.outside_m), self.gaps.bore_m - self.gaps.outside_m);
@@ -302,16 +304,16 @@ impl Rings {
         let laminar = |m: f64| surplus(m, along_per_f * 96.0 * flow_per_re / m);
         let turning = RING_TURBULENT * flow_per_re;
         if most <= turning || laminar(turning) <= 0.0 {
-            return between(1e-9 * most, most.min(turning), 1e-12, laminar);
+            return (between(1e-9 * most, most.min(turning), 1e-12, laminar), false);
         }
         let rough = self.gaps.roughness_m / across;
         let flow = |y: f64| flow_per_re * 2.51 * y / ((-0.5 * LN_10 * y).exp() - rough / 3.7);
         let turbulent = |y: f64| surplus(flow(y), along_per_f / (y * y));
         match self.turbulent {
             Some((least, last)) if turbulent(least) > 0.0 => {
-                flow(between(least, last, 1e-13, turbulent)).min(most)
+                (flow(between(least, last, 1e-13, turbulent)).min(most), false)
             }
-            _ => turning,
+            _ => (turning, true),
         }
     }
 

@@ -33,14 +33,16 @@ mod pull_out;
 #[cfg(test)]
 mod balance_tests;
 #[cfg(test)]
+mod bound_tests;
+#[cfg(test)]
 mod tests;
 
-pub use bound::Bounds;
+pub use bound::{Bounds, PullBounds};
 pub use draw_in::{At, Setting, Spending};
 pub use leak::{EmptyLine, Gaps, Supply};
 pub use lock_up::{LockUp, lock_up_n};
 pub use path::{Path, Piece};
-pub use pull_out::{Pull, pull_out, pull_out_running};
+pub use pull_out::{Pull, pull_out, pull_out_running, pull_wholly_in};
 
 use super::range::{OutOfRange, in_range};
 use crate::measure::{Si, Units};

@@ -55,6 +55,13 @@ pub fn pull_out_running(setting: &Setting, suction_pa: f64) -> Result<Pull, Hose
     refused.map_or(Ok(pull), Err)
 }
 
+/// The same at one place, the hose wholly in, where the force is mostly the greatest, N. Errors: [`HoseError`].
+pub fn pull_wholly_in(setting: &Setting, suction_pa: f64) -> Result<f64, HoseError> {
+    let steady = setting.under(suction_pa)?;
+    let inserted_m = steady.travel_m();
+    Ok(at_valve(&steady, inserted_m, steady.pulls_n(&steady.spent(inserted_m)?, 1.0)))
+}
+
 fn at_valve(setting: &Setting, inserted_m: f64, [valve_n, along_n, tail_n]: [f64; 3]) -> f64 {
     let along = Along {
         weight_n_per_m: setting.hose().weight_n_per_m,

@@ -303,6 +303,17 @@ fn recovers_the_loss_of_the_empty_line() {
     near(101_325.0 - behind, spent.had_pa, 1e-6);
 }
 
+/// The ring's friction falls by a third where the flow turns laminar in a rough tube.
+#[test]
+fn tells_the_leak_where_the_ring_turns_laminar() {
+    let gaps =
+        Gaps { opening_m: 0.0477, bore_m: 0.0475, outside_m: 0.0445, tail_m: 0.0445, roughness_m: 5e-5 };
+    let steady = setting(of_48_ft(false, 4), Spending::Leak(gaps)).under(4600.0).unwrap();
+    let leak = |i: i32| steady.spent(0.02 * f64::from(i)).unwrap().leak_m3_s;
+    assert!((1..600).all(|i| leak(i + 1) <= leak(i) * (1.0 + 1e-9)));
+    assert!((1..600).any(|i| leak(i + 1) == leak(i)), "the place where it turns is met");
+}
+
 #[test]
 fn refuses_gaps_that_do_not_fit() {
     let refusal = |opening, tail| {

@@ -37,9 +37,10 @@ works; that they serve for tube of 2 in is common practice.",
 };
 
 /// The slowest air is surely fast enough.
-fn kept(ask: &AskKept) -> bool {
-    ask.change.is_no_longer()
-        || ask.change.slowest_tube_m_s().is_some_and(|least| ask.bound.keeps(least, ask.limit))
+fn kept(ask: &AskKept) -> Option<bool> {
+    let kept = ask.change.is_no_longer()
+        || ask.change.slowest_tube_m_s().is_some_and(|least| ask.bound.keeps(least, ask.limit));
+    kept.then_some(true)
 }
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {

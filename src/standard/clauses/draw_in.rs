@@ -58,8 +58,9 @@ path: [{run: 30 ft}, {turn: 90 west}, {run: 9 ft}, {turn: 90 south}, {run: 9 ft}
 };
 
 /// The reserve is surely as much as required, or no less than it was found.
-fn kept(ask: &AskKept) -> bool {
-    ask.change.keeps_reserve(|reserve| ask.bound.keeps(reserve, ask.limit), ask.limit)
+fn kept(ask: &AskKept) -> Option<bool> {
+    let kept = ask.change.keeps_reserve(|reserve| ask.bound.keeps(reserve, ask.limit), ask.limit);
+    kept.then_some(true)
 }
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {

@@ -37,8 +37,8 @@ tight turns in the opposite order is common practice. Two bends closer together 
 };
 
 /// What gets round a turn hangs on the turn alone, and every turn is the same.
-fn kept(_: &AskKept) -> bool {
-    true
+fn kept(_: &AskKept) -> Option<bool> {
+    Some(true)
 }
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {

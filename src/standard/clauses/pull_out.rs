@@ -2,7 +2,9 @@
 use super::draw_in::{wanting, with_assumed};
 use crate::figures::HoseFigures;
 use crate::measure::{Bound, Kind};
-use crate::standard::{AskFigures, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot};
+use crate::standard::{
+    AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Parameter, Quantity, Spot,
+};
 
 pub static CLAUSE: Clause = Clause {
     id: "pull-out",
@@ -29,8 +31,13 @@ leaves the unit off while the hose is drawn out.
     mends: &[Mend::LesserAngles, Mend::EarlierStop, Mend::OtherHose],
     waivable: true,
     pictured: None,
-    check: Check::Figures(check, |_| false),
+    check: Check::Figures(check, kept),
 };
+
+/// The hose surely comes out with a force that is allowed, or surely does not.
+fn kept(ask: &AskKept) -> Option<bool> {
+    ask.change.keeps_pull(|force_n| ask.bound.keeps(force_n, ask.limit))
+}
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {
     let hose = match &ask.figures.hose {

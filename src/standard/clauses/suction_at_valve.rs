@@ -29,9 +29,10 @@ the valve.
 };
 
 /// There is surely as much as required.
-fn kept(ask: &AskKept) -> bool {
-    ask.change.is_no_longer()
-        || ask.change.suction_at_valve_pa().is_some_and(|least| ask.bound.keeps(least, ask.limit))
+fn kept(ask: &AskKept) -> Option<bool> {
+    let kept = ask.change.is_no_longer()
+        || ask.change.suction_at_valve_pa().is_some_and(|least| ask.bound.keeps(least, ask.limit));
+    kept.then_some(true)
 }
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {

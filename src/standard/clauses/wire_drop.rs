@@ -27,8 +27,8 @@ wires out of raceways with power conductors and 2 in away from them.",
 };
 
 /// The wire is as long as the pipe and its slack.
-fn kept(ask: &AskKept) -> bool {
-    ask.change.wire_drop_share().is_some_and(|share| ask.bound.keeps(share, ask.limit))
+fn kept(ask: &AskKept) -> Option<bool> {
+    ask.change.wire_drop_share().filter(|share| ask.bound.keeps(*share, ask.limit)).map(|_| true)
 }
 
 fn check(ask: &AskFigures) -> Vec<Outcome> {

@@ -3,7 +3,9 @@
 //!
 //! Where the turns of a way stay and only straights are longer or shorter, the planned figures tell how far the new
 //! ones can be off. A bound that is not tight enough for a limit tells nothing; then the figures are reckoned.
-use super::air::way_kinds;
+mod pull;
+
+use super::air::{Drawn, way_kinds};
 use super::hose::path;
 use super::way::{Stretch, way};
 use super::wire::wire;
@@ -32,11 +34,16 @@ const MORE: f64 = 1.2;
 /// An inlet as planned, with the bounds of its hose, worked out when they are first asked for.
 pub struct Planned<'a> {
     index: usize,
+    job: &'a Job,
     inlet: &'a Inlet,
     lines: &'a JobLines,
     figures: &'a InletFigures,
     catalog: &'a Catalog,
+    /// The kinds of part that the air passes.
+    kinds: Option<Vec<PartKind>>,
     draws: OnceCell<Option<Vec<Bounds>>>,
+    drawn: OnceCell<Option<Drawn>>,
+    pulls: pull::Bounds,
 }
 
 /// An inlet's way changed: turns the same, some of its straights longer or shorter.
@@ -45,6 +52,7 @@ pub struct Changed<'a> {
     pub inlet: &'a Inlet,
     of: &'a Planned<'a>,
     lines: &'a JobLines,
+    way: Vec<Stretch<'a>>,
     added_m: f64,
     removed_m: f64,
     /// Where the hose lies otherwise than planned.
@@ -61,7 +69,9 @@ impl<'a> Planned<'a> {
         catalog: &'a Catalog,
     ) -> Option<Planned<'a>> {
         let (inlet, figures) = (job.inlets.get(index)?, figures.get(index)?);
-        Some(Planned { index, inlet, lines, figures, catalog, draws: OnceCell::new() })
+        let kinds = way(index, lines).ok().map(|way| way_kinds(&way, catalog));
+        let (draws, drawn, pulls) = Default::default();
+        Some(Planned { index, job, inlet, lines, figures, catalog, kinds, draws, drawn, pulls })
     }
 
     /// The same inlet in a changed job; `None` where more than lengths of straights has changed on its way.
@@ -70,11 +80,10 @@ impl<'a> Planned<'a> {
         if was.len() != is.len() || was.iter().zip(&is).any(|(was, is)| !same_entry(was, is)) {
             return None;
         }
-        let (added_m, removed_m) =
-            straights_changed_m(&way_kinds(&was, self.catalog), &way_kinds(&is, self.catalog))?;
-        let (was, is) = (self.lines.of_inlet(self.index)?, lines.of_inlet(self.index)?);
-        let path = if same_raceway(was, is) { None } else { Some(path(is).ok()?) };
-        Some(Changed { inlet: self.inlet, of: self, lines, added_m, removed_m, path })
+        let (added_m, removed_m) = straights_changed_m(self.kinds.as_ref()?, &way_kinds(&is, self.catalog))?;
+        let (was, line) = (self.lines.of_inlet(self.index)?, lines.of_inlet(self.index)?);
+        let path = if same_raceway(was, line) { None } else { Some(path(line).ok()?) };
+        Some(Changed { inlet: self.inlet, of: self, lines, way: is, added_m, removed_m, path })
     }
 
     fn hose(&self) -> Option<&'a HoseFigures> {
