@@ -48,7 +48,7 @@ pub fn travel(p: &TravelPicture) -> Scene {
         let top = 9.0 + i as f64 * (CASE_MM + UNDER_MM);
         let low = v2(width_mm - RIGHT_MM, top + high_mm);
         let axes = Axes::new(p, &units, Quad::rect(v2(LEFT_MM, top), low));
-        axes.draw(&mut paper, &p.along, units.suction, &panel.title, &units);
+        paper.add(axes.drawn(&p.along, units.suction, &panel.title, &units));
         axes
     };
     let framed: Vec<Axes> = p.panels.iter().enumerate().map(framed).collect();
@@ -118,7 +118,7 @@ impl Axes {
     }
 
     /// Frame, figures and names of the axes.
-    fn draw(&self, paper: &mut Paper, along: &str, up: &str, title: &str, units: &Units) {
+    fn drawn(&self, along: &str, up: &str, title: &str, units: &Units) -> Mark {
         let mut mark = Mark::new("axes", "");
         let (origin, right, top) =
             (self.at(V2::ZERO), self.at(v2(self.most.x, 0.0)), self.at(v2(0.0, self.most.y)));
@@ -139,7 +139,7 @@ impl Axes {
         }
         let words = if title.is_empty() { up.to_owned() } else { format!("{title}; {up}") };
         mark.text(Text::plain(v2(self.frame.min.x - LEFT_MM + 1.0, top.y - 3.4), words, Align::Start));
-        paper.add(mark);
+        mark
     }
 }
 
@@ -235,9 +235,9 @@ fn worst(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
     paper.label(&words, at, v2(0.7, -0.8));
 }
 
-/// Shares of the suction, stacked, in percent.
+/// Shares of the suction, stacked, in percent; the last that is drawn.
 fn spent(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
-    axes.draw(paper, "", "where it is spent, %", "", units);
+    paper.add_last(axes.drawn("", "where it is spent, %", "", units));
     let share = |place: &TravelPlace, upto: usize| -> V2 {
         let sum: f64 = place.spent_pa.iter().take(upto).sum();
         let all = place.had_pa().max(1e-9);
@@ -250,7 +250,7 @@ fn spent(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
         let around: Vec<V2> = low.iter().chain(high.iter().rev()).copied().collect();
         mark.lines(&tint.lines(&around), Pen::Thin);
         mark.path(line(&high), Pen::Thin, Fill::None);
-        paper.add(mark);
+        paper.add_last(mark);
     }
     key(paper, axes);
 }
@@ -279,7 +279,7 @@ fn key(paper: &mut Paper, axes: &Axes) {
         mark.polygon(&box_, Pen::Thin, Fill::None);
         mark.lines(&tint.lines(&box_), Pen::Thin);
         mark.text(Text::plain(at + v2(7.0, 2.6), name, Align::Start));
-        paper.add(mark);
+        paper.add_last(mark);
         at.x += wide;
     }
 }

@@ -84,8 +84,8 @@ impl Quad {
     /// Whether two quadrilaterals whose bounding boxes share more than an edge do so themselves.
     pub fn overlaps(&self, other: &Quad) -> bool {
         // The sides of an upright one are those of the bounding boxes.
-        (self.upright || !separated(&self.corners, &other.corners))
-            && (other.upright || !separated(&other.corners, &self.corners))
+        (self.upright || !other.is_beside(&self.strips()))
+            && (other.upright || !self.is_beside(&other.strips()))
     }
 
     /// The middle.
@@ -108,17 +108,36 @@ impl Quad {
     }
 }
 
-/// Whether a side of `a` separates it from `b`.
-fn separated(a: &[V2; 4], b: &[V2; 4]) -> bool {
-    (0..2).any(|i| {
-        let axis = (a[i + 1] - a[i]).perp();
-        // Opposite sides are parallel, so two corners tell how far `a` reaches.
-        let (a0, a1) = sorted(axis.dot(a[i]), axis.dot(a[i + 2]));
-        let (p, q) = sorted(axis.dot(b[0]), axis.dot(b[1]));
-        let (r, s) = sorted(axis.dot(b[2]), axis.dot(b[3]));
-        let (b0, b1) = (sorted(p, r).0, sorted(q, s).1);
-        (a1 <= b0 + 1e-9 || b1 <= a0 + 1e-9) && axis.length_squared() > 1e-18
-    })
+/// The strip of paper between two opposite sides of a quadrilateral.
+#[derive(Debug, Clone, Copy)]
+pub struct Strip {
+    across: V2,
+    low: f64,
+    high: f64,
+}
+
+impl Quad {
+    /// The strips between its opposite sides; it is what they share.
+    #[inline]
+    pub fn strips(&self) -> [Strip; 2] {
+        let c = &self.corners;
+        [(c[0], c[1], c[2]), (c[1], c[2], c[3])].map(|(a, b, c)| {
+            let across = (b - a).perp();
+            let (low, high) = sorted(across.dot(a), across.dot(c));
+            Strip { across, low, high }
+        })
+    }
+
+    /// Whether it lies beside one of another's strips, or touches it at most.
+    #[inline]
+    pub fn is_beside(&self, strips: &[Strip; 2]) -> bool {
+        strips.iter().any(|strip| {
+            let [p, q, r, s] = self.corners.map(|corner| strip.across.dot(corner));
+            let ((p, q), (r, s)) = (sorted(p, q), sorted(r, s));
+            let (low, high) = (sorted(p, r).0, sorted(q, s).1);
+            (strip.high <= low + 1e-9 || high <= strip.low + 1e-9) && strip.across.length_squared() > 1e-18
+        })
+    }
 }
 
 /// Two numbers, the lesser first.
@@ -169,24 +188,26 @@ pub fn hatch(polygon: &[V2], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
     let (lo, hi) = reach.fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)));
     let first = (lo / pitch).ceil();
     let count = ((hi / pitch - first).ceil() + 1.0).max(0.0) as usize;
-    // Where each hatch line goes in and out, side by side round the polygon.
-    let mut cuts: Vec<Vec<V2>> = vec![Vec::new(); count.min(MOST_LINES)];
+    // Where each hatch line goes in and out, by its number, side by side round the polygon.
+    let mut cuts: Vec<(usize, V2)> = Vec::with_capacity(2 * count.min(MOST_LINES));
     for (i, a) in polygon.iter().enumerate() {
         let b = polygon[(i + 1) % polygon.len()];
         let (p, q) = sorted(across.dot(*a), across.dot(b));
         let from = (p / pitch - first).floor() - 1.0;
-        for (nth, cuts) in cuts.iter_mut().enumerate().skip(from.max(0.0) as usize) {
+        for nth in from.max(0.0) as usize..count.min(MOST_LINES) {
             let offset = (first + nth as f64) * pitch;
             if offset > q || offset >= hi {
                 break;
             }
             let (da, db) = (across.dot(*a) - offset, across.dot(b) - offset);
             if (da < 0.0) != (db < 0.0) {
-                cuts.push(*a + (b - *a) * (da / (da - db)));
+                cuts.push((nth, *a + (b - *a) * (da / (da - db))));
             }
         }
     }
-    cuts.into_iter().flat_map(|cuts| chords(cuts, along)).collect()
+    // A line goes in and out by turns.
+    cuts.sort_by(|p, q| p.0.cmp(&q.0).then_with(|| along.dot(p.1).total_cmp(&along.dot(q.1))));
+    cuts.chunk_by(|p, q| p.0 == q.0).flat_map(chords).collect()
 }
 
 /// So many lines are hatched at most: a sheet's own height of them at the finest pitch.
@@ -194,11 +215,9 @@ const MOST_LINES: usize = 100_000;
 
 /// The pieces of a line that lie inside, from where it goes in to where it goes out; those too short to see are
 /// left out.
-fn chords(mut cuts: Vec<V2>, along: V2) -> Vec<(V2, V2)> {
-    // A line goes in and out by turns.
-    cuts.sort_by(|p, q| along.dot(*p).total_cmp(&along.dot(*q)));
-    let pairs = cuts.chunks_exact(2).map(|pair| (pair[0], pair[1]));
-    pairs.filter(|(a, b)| a.distance(*b) > 0.2).collect()
+fn chords(cuts: &[(usize, V2)]) -> impl Iterator<Item = (V2, V2)> {
+    let pairs = cuts.chunks_exact(2).map(|pair| (pair[0].1, pair[1].1));
+    pairs.filter(|(a, b)| a.distance(*b) > 0.2)
 }
 
 /// A line without the points that lie no farther than `off_mm` from it without them; its ends stay.

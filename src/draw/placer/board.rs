@@ -5,17 +5,17 @@
 //! Hard: words lie on nothing but light line; leaders cross no words, no leader and no frame. Soft, at a
 //! price: a leader across a tube, a level or a dimension line. The order of asking and of candidates
 //! decides alone, so the same drawing comes out every time.
-use super::candidate::{Candidate, Upright, rank};
+use super::around::Round;
+use super::candidate::{Candidate, Upright};
 use super::covered::Covered;
+use super::search::{Desk, Search};
 use super::taken::{Taken, TakenUp};
 use super::what::{What, dimension_price, leader_price, words_price};
 use crate::draw::hand::geo::{Quad, V2};
 use std::cell::Cell;
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
 
 /// Clear space kept before and after words, and over and under them, mm.
-const PAD_MM: (f64, f64) = (1.3, 0.3);
+const PAD_MM: V2 = V2::new(1.3, 0.3);
 /// A line counts as so wide to each side, mm.
 const LINE_HALF_MM: f64 = 0.15;
 /// Half of what is kept clear for a leader, mm.
@@ -36,10 +36,9 @@ pub struct Board {
     /// Whether nothing more is to be placed.
     closed: bool,
     /// What last forbade words a place, and a leader: it often forbids the next place too.
-    blockers: [Cell<u32>; 2],
-    /// Room for the candidates of a label, kept from one to the next.
-    open: Vec<Candidate>,
-    order: Vec<Reverse<(u64, usize)>>,
+    blockers: [Blockers; 2],
+    /// Room for the places of a label, kept from one to the next.
+    desk: Desk,
 }
 
 impl Board {
@@ -51,9 +50,8 @@ impl Board {
             covered: Covered::new(&frame),
             strain: 0.0,
             closed: false,
-            blockers: [Cell::new(0), Cell::new(0)],
-            open: Vec::new(),
-            order: Vec::new(),
+            blockers: Default::default(),
+            desk: Desk::default(),
         }
     }
 
@@ -70,23 +68,52 @@ impl Board {
         self.take(Quad::stroke(a, b, half), what);
     }
 
-    /// Takes the best of the places that costs less than `limit`, and answers which it was.
-    pub fn place(&mut self, places: impl IntoIterator<Item = Upright>, limit: f64) -> Option<Candidate> {
+    /// Takes the best of the places that costs less than `limit`, and answers which it was: of those close by, and of
+    /// those round some points.
+    pub fn place<const N: usize>(
+        &mut self,
+        near: impl IntoIterator<Item = Upright>,
+        mut rounds: [Round; N],
+        limit: f64,
+    ) -> Option<Candidate> {
         if self.closed {
             return None;
         }
-        let (mut open, mut order) = self.desk();
-        // Most stand on something, so that only the few others are kept and put in order.
-        for place in places {
+        let mut search = Search::new(std::mem::take(&mut self.desk), limit);
+        for (nth, place) in near.into_iter().enumerate() {
             if place.cost < limit && self.is_open(place.min, place.max) {
-                order.push(Reverse((rank(place.cost), open.len())));
-                open.push(place.candidate());
+                search.find(nth, place);
             }
         }
-        self.settle(open, order, limit)
+        self.go_round(&mut search, &mut rounds);
+        let (desk, best) = search.end(|place, room| self.cost_standing(place, room));
+        self.desk = desk;
+        self.take_best(best)
     }
 
-    /// The same of boxes that may be turned.
+    /// Looks for places round points, ring by ring outward, as long as one farther out may still be the best.
+    fn go_round(&self, search: &mut Search, rounds: &mut [Round]) {
+        // Their numbers come after all that lie close by.
+        const FIRST: usize = 1 << 20;
+        const EACH: usize = 1 << 10;
+        let room = self.frame.grown(-PAD_MM.x, -PAD_MM.y);
+        for ring in 0..Round::RINGS {
+            let least = rounds.iter_mut().map(|round| round.go_to(ring)).fold(f64::MAX, f64::min);
+            // Nothing that is still to be seen costs less, so that what does is in its order.
+            search.settle(least, |place, room| self.cost_standing(place, room));
+            if least >= search.room() {
+                break;
+            }
+            for (nth, round) in rounds.iter_mut().enumerate() {
+                let (first, limit) = (FIRST + nth * EACH, search.room());
+                let half = round.size() / 2.0 + PAD_MM;
+                let is_free = |middle: V2| !self.covered.meets(middle - half, middle + half);
+                round.each(&room, limit, is_free, |nth, place| search.find(first + nth, place));
+            }
+        }
+    }
+
+    /// Takes the best of candidates, whose boxes may be turned.
     pub fn place_turned(
         &mut self,
         candidates: impl IntoIterator<Item = Candidate>,
@@ -95,47 +122,26 @@ impl Board {
         if self.closed {
             return None;
         }
-        let (mut open, mut order) = self.desk();
-        for candidate in candidates {
-            if candidate.cost < limit && self.may_stand(&candidate.words) {
-                order.push(Reverse((rank(candidate.cost), open.len())));
-                open.push(candidate);
-            }
-        }
-        self.settle(open, order, limit)
-    }
-
-    /// Empty lists for the candidates of a label.
-    fn desk(&mut self) -> (Vec<Candidate>, Vec<Reverse<(u64, usize)>>) {
-        let (mut open, mut order) = (std::mem::take(&mut self.open), std::mem::take(&mut self.order));
-        open.clear();
-        order.clear();
-        (open, order)
-    }
-
-    /// Takes the best of the candidates that stand on nothing at a glance.
-    fn settle(
-        &mut self,
-        open: Vec<Candidate>,
-        order: Vec<Reverse<(u64, usize)>>,
-        limit: f64,
-    ) -> Option<Candidate> {
-        let mut order = BinaryHeap::from(order);
-        let mut best: Option<(f64, usize)> = None;
-        while let Some(Reverse((_, index))) = order.pop() {
-            let candidate = &open[index];
+        let may = |candidate: &Candidate| candidate.cost < limit && self.may_stand(&candidate.words);
+        let mut open: Vec<Candidate> = candidates.into_iter().filter(may).collect();
+        open.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        let mut best: Option<(f64, Candidate)> = None;
+        for candidate in open {
             let room = best.map_or(limit, |(cost, _)| cost);
             // The others are dearer still, and what they cross only adds to it.
             if candidate.cost >= room {
                 break;
             }
-            if let Some(cost) = self.cost_standing(candidate, room) {
-                best = Some((cost, index));
+            if let Some(cost) = self.cost_standing(&candidate, room) {
+                best = Some((cost, candidate));
             }
         }
-        let chosen = best.map(|(cost, index)| (cost, open[index]));
-        (self.open, self.order) = (open, order.into_vec());
-        let (cost, chosen) = chosen?;
+        self.take_best(best)
+    }
+
+    /// Takes the room of what was found best.
+    fn take_best(&mut self, best: Option<(f64, Candidate)>) -> Option<Candidate> {
+        let (cost, chosen) = best?;
         self.put(&chosen, cost);
         Some(chosen)
     }
@@ -199,36 +205,41 @@ impl Board {
         if words.is_upright() {
             return self.is_open(words.min, words.max);
         }
-        words.grown(PAD_MM.0, PAD_MM.1).inside(&self.frame)
+        words.grown(PAD_MM.x, PAD_MM.y).inside(&self.frame)
     }
 
     /// The same of an upright box by its corners.
     #[inline]
     fn is_open(&self, min: V2, max: V2) -> bool {
-        let pad = V2::new(PAD_MM.0, PAD_MM.1);
-        let (min, max) = (min - pad, max + pad);
+        let (min, max) = (min - PAD_MM, max + PAD_MM);
         self.frame.holds(min, max) && !self.covered.meets(min, max)
     }
 
     /// The same of a candidate that stands on nothing at a glance.
     fn cost_standing(&self, candidate: &Candidate, limit: f64) -> Option<f64> {
-        let wide = candidate.words.grown(PAD_MM.0, PAD_MM.1);
-        let mut cost = candidate.cost;
-        cost += self.price(&wide, limit - cost, words_price, Some(0))?;
-        if let Some((from, to)) = candidate.leader {
-            let short = to - (to - from).clamp_length_max(TOUCH_MM);
-            let stroke = Quad::stroke(from + (short - from).clamp_length_max(0.4), short, LEADER_HALF_MM);
-            cost += self.price(&stroke, limit - cost, leader_price, Some(1))?;
-            cost += self.beside_dimension(&stroke, to - from);
-        }
+        let (wide, room) = (candidate.words.grown(PAD_MM.x, PAD_MM.y), limit - candidate.cost);
+        // Most are turned down for their leader.
+        let (crossed, beside) = match candidate.leader {
+            Some(leader) => self.leader_price(leader, room)?,
+            None => (0.0, 0.0),
+        };
+        let cost = candidate.cost + self.price(&wide, room, words_price, Some(0))? + crossed + beside;
         (cost < limit).then_some(cost)
     }
 
+    /// What a leader costs for what it crosses, and for what it runs along; `None` when it breaks a rule or crosses so
+    /// much that it costs more than `limit`.
+    fn leader_price(&self, (from, to): (V2, V2), limit: f64) -> Option<(f64, f64)> {
+        let short = to - (to - from).clamp_length_max(TOUCH_MM);
+        let stroke = Quad::stroke(from + (short - from).clamp_length_max(0.4), short, LEADER_HALF_MM);
+        let crossed = self.price(&stroke, limit, leader_price, Some(1))?;
+        Some((crossed, self.beside_dimension(&stroke, to - from)))
+    }
+
     /// What a dimension line costs for itself; `None` when it breaks a rule or costs more than `limit`.
-    pub fn dimension_price(&self, (a, b): (V2, V2), limit: f64) -> Option<f64> {
-        let line = dimension_stroke((a, b));
-        let may = !self.closed && line.inside(&self.frame);
-        if may { self.price(&line, limit, dimension_price, None) } else { None }
+    pub fn dimension_price(&self, stroke: &Quad, limit: f64) -> Option<f64> {
+        let may = !self.closed && stroke.inside(&self.frame);
+        if may { self.price(stroke, limit, dimension_price, None) } else { None }
     }
 
     /// Marks the room of a dimension line as taken.
@@ -258,17 +269,19 @@ impl Board {
         of: impl Fn(What) -> Option<f64>,
         last: Option<usize>,
     ) -> Option<f64> {
-        let blocker = last.map(|kind| &self.blockers[kind]);
-        let known = blocker.and_then(|blocker| self.taken.all().get(blocker.get() as usize));
-        if known.is_some_and(|taken| of(taken.what).is_none() && quad.meets(&taken.quad)) {
+        let blockers = last.map(|kind| &self.blockers[kind]);
+        let forbids = |taken: &Taken| of(taken.what).is_none() && quad.meets(&taken.quad);
+        if blockers
+            .is_some_and(|blockers| blockers.any(|index| self.taken.all().get(index).is_some_and(forbids)))
+        {
             return None;
         }
         let mut sum = Some(0.0);
         let all = |_| true;
         self.taken.visit(quad, all, |taken, index| {
             let price = of(taken.what);
-            if let (None, Some(blocker)) = (price, blocker) {
-                blocker.set(index);
+            if let (None, Some(blockers)) = (price, blockers) {
+                blockers.add(index);
             }
             sum = sum.and_then(|sum| price.map(|price| sum + price)).filter(|sum| *sum < limit);
             sum.is_some()
@@ -277,51 +290,33 @@ impl Board {
     }
 }
 
+/// The last few things that forbade a place, by where they stand among what is taken, the last first.
+#[derive(Debug, Clone, Default)]
+struct Blockers(Cell<[u32; 4]>);
+
+impl Blockers {
+    /// Whether one of them forbids it again; it is asked first the next time.
+    fn any(&self, forbids: impl Fn(usize) -> bool) -> bool {
+        let all = self.0.get();
+        let found = all.iter().position(|index| forbids(*index as usize));
+        found.inspect(|place| self.bring_forward(*place, all[*place])).is_some()
+    }
+
+    /// Remembers one more, and forgets the one that was not asked for longest.
+    fn add(&self, index: u32) {
+        self.bring_forward(3, index);
+    }
+
+    /// Puts one first; those before a place move back by one.
+    fn bring_forward(&self, place: usize, index: u32) {
+        let mut all = self.0.get();
+        all.copy_within(..place, 1);
+        all[0] = index;
+        self.0.set(all);
+    }
+}
+
 /// The room of a dimension or extension line.
 pub fn dimension_stroke((a, b): (V2, V2)) -> Quad {
     Quad::stroke(a, b, LINE_HALF_MM)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::around::round;
-    use super::*;
-    use crate::draw::hand::geo::v2;
-
-    fn board() -> Board {
-        Board::new(Quad::rect(v2(0.0, 0.0), v2(60.0, 40.0)))
-    }
-
-    #[test]
-    fn labels_of_one_anchor_do_not_overlap() {
-        let mut board = board();
-        let size = v2(14.0, 4.0);
-        let places: Vec<Quad> = (0..6)
-            .filter_map(|_| board.place(round(v2(30.0, 20.0), size, V2::ZERO), f64::MAX))
-            .map(|chosen| chosen.words)
-            .collect();
-        assert_eq!(places.len(), 6);
-        for (i, a) in places.iter().enumerate() {
-            assert!(places[..i].iter().all(|b| !a.meets(b)));
-        }
-    }
-
-    #[test]
-    fn no_room_is_told() {
-        let mut board = board();
-        board.take(board.frame, What::Object);
-        assert!(board.place(round(v2(30.0, 20.0), v2(5.0, 4.0), V2::ZERO), f64::MAX).is_none());
-    }
-
-    #[test]
-    fn a_leader_goes_round_words() {
-        let mut board = board();
-        board.take(Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0)), What::Words);
-        let chosen = board
-            .place(round(v2(30.0, 20.0), v2(10.0, 4.0), v2(0.0, -1.0)), f64::MAX)
-            .expect("there is room");
-        let leader = chosen.leader.expect("round gives leaders");
-        let words = Quad::rect(v2(20.0, 12.0), v2(40.0, 16.0));
-        assert!(!Quad::stroke(leader.0, leader.1, 0.1).meets(&words));
-    }
 }

@@ -46,12 +46,6 @@ impl Upright {
         Upright { min: middle - size / 2.0, max: middle + size / 2.0, toward: None, cost }
     }
 
-    /// The same for so much more.
-    #[inline]
-    pub fn dearer(self, by: f64) -> Upright {
-        Upright { cost: self.cost + by, ..self }
-    }
-
     /// With its words as a quadrilateral and its leader.
     pub fn candidate(&self) -> Candidate {
         let words = Quad::rect(self.min, self.max);

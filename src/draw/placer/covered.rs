@@ -19,7 +19,7 @@ pub struct Covered {
     rows: Vec<u64>,
     words_in_a_row: usize,
     /// The square that was last found under a box, by its column and row: it often lies under the next one too.
-    found: Cell<(usize, usize)>,
+    found: Cell<V2>,
 }
 
 impl Covered {
@@ -29,7 +29,7 @@ impl Covered {
         let count = (size.x.ceil().max(1.0) as usize, size.y.ceil().max(1.0) as usize);
         let words_in_a_row = count.0.div_ceil(64);
         let rows = vec![0; words_in_a_row * count.1];
-        Covered { corner: frame.min, count, rows, words_in_a_row, found: Cell::new((usize::MAX, usize::MAX)) }
+        Covered { corner: frame.min, count, rows, words_in_a_row, found: Cell::new(V2::MAX) }
     }
 
     /// Marks the squares in which part of a quadrilateral lies.
@@ -65,24 +65,33 @@ impl Covered {
     }
 
     /// Whether a marked square lies wholly within an upright rectangle, which then meets what was marked.
+    #[inline]
     pub fn meets(&self, min: V2, max: V2) -> bool {
         let (low, high) = ((min - self.corner) * PER_MM, (max - self.corner) * PER_MM);
+        let (at, end) = (self.found.get(), high - V2::ONE);
+        let still = low.x <= at.x && at.x <= end.x && low.y <= at.y && at.y <= end.y;
+        still || self.finds(low, high)
+    }
+
+    /// Looks for a marked square within an upright rectangle, in squares.
+    fn finds(&self, low: V2, high: V2) -> bool {
         let (columns, rows) = (held(low.x, high.x, self.count.0), held(low.y, high.y, self.count.1));
-        let found = self.found.get();
-        if columns.contains(&found.0) && rows.contains(&found.1) {
-            return true;
-        }
-        if columns.is_empty() {
+        if columns.is_empty() || rows.is_empty() {
             return false;
         }
+        let long = self.words_in_a_row;
         masks(columns).any(|(word, mask)| {
-            let under =
-                |row: usize| self.rows.get(row * self.words_in_a_row + word).map_or(0, |bits| bits & mask);
-            let first = rows.clone().find(|row| under(*row) != 0);
-            if let Some(row) = first {
-                self.found.set((word * 64 + under(row).trailing_zeros() as usize, row));
+            let mut at = rows.start * long + word;
+            for row in rows.clone() {
+                let bits = self.rows.get(at).map_or(0, |bits| bits & mask);
+                if bits != 0 {
+                    let column = (word * 64) as u32 + bits.trailing_zeros();
+                    self.found.set(V2::new(f64::from(column), row as f64));
+                    return true;
+                }
+                at += long;
             }
-            first.is_some()
+            false
         })
     }
 }
@@ -121,11 +130,19 @@ fn touched(low: f64, high: f64, count: usize) -> Range<usize> {
     if low < high { low as usize..rounded_up(high) } else { 0..0 }
 }
 
-/// The squares of `count` that lie wholly in a stretch; one that the stretch begins with may be left out.
+/// The squares of `count` that lie wholly in a stretch; one at its beginning or end may be left out.
 #[inline]
 fn held(low: f64, high: f64, count: usize) -> Range<usize> {
-    // What lies below nought is cut off as a number is made whole.
-    (low + (1.0 + INSIDE)) as u32 as usize..((high - INSIDE) as u32 as usize).min(count)
+    nearest(low + (0.5 + INSIDE))..nearest(high - (0.5 + INSIDE)).min(count)
+}
+
+/// The whole number nearest to one, nought for what lies below it.
+#[inline]
+fn nearest(x: f64) -> usize {
+    // Added to so large a number, of which a double holds no parts, the last bits are the whole number.
+    const LARGE: f64 = (1_u64 << 52) as f64;
+    let held = x.max(0.0) + LARGE;
+    (held.to_bits() as u32) as usize
 }
 
 /// The next whole number that is not less than one that is not below nought.

@@ -3,7 +3,7 @@ use super::board::{Board, dimension_stroke};
 use super::candidate::Candidate;
 use super::labels::{centred, reading_angle, turned_box};
 use crate::draw::hand::font::{self, SIZE_MM, line_height};
-use crate::draw::hand::geo::V2;
+use crate::draw::hand::geo::{Quad, V2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
 
 /// From the tube to the nearest dimension line: room for a row of words between.
@@ -29,6 +29,16 @@ pub struct Measure<'a> {
     pub row_mm: Option<f64>,
 }
 
+/// A row beside what is measured, at an offset to one of its sides.
+struct Row {
+    /// What it costs for lying where it lies.
+    cost: f64,
+    /// Which of the measure's sides.
+    nth: usize,
+    side: V2,
+    offset_mm: f64,
+}
+
 /// A place for the words of a dimension on its row.
 struct Trial {
     candidate: Candidate,
@@ -49,22 +59,40 @@ struct Chosen {
 pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
     let mut best: Option<(f64, Chosen)> = None;
     let wide = font::width(measure.words, SIZE_MM, false);
-    for (cost, side, offset_mm) in rows(measure) {
+    // Where a row's extension lines are forbidden, those of rows farther out are too, for they begin with them.
+    let mut ends_mm = vec![f64::MAX; measure.sides.len()];
+    for row in rows(measure) {
         let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
-        if cost >= limit {
+        if row.cost >= limit {
             break;
         }
+        if row.offset_mm >= ends_mm[row.nth] {
+            continue;
+        }
         // What the lines cost they cost with any place of the words; a row without room is not looked into.
-        let lines = row_lines(measure, side, offset_mm);
-        let Some(prices) = row_prices(board, &lines, cost, limit) else { continue };
-        for trial in on_row(measure, wide, side, offset_mm, cost) {
+        let lines = row_lines(measure, &row);
+        let strokes = lines.map(dimension_stroke);
+        let [Some(one), Some(other)] = [0, 1].map(|end| board.dimension_price(&strokes[end], f64::MAX))
+        else {
+            ends_mm[row.nth] = row.offset_mm;
+            continue;
+        };
+        let Some(prices) = row_prices(board, &strokes, [one, other], limit - row.cost) else { continue };
+        let words = RowWords::new(measure, &row, wide);
+        for nth in 0..words.count() {
             let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
-            let Some(words) = board.cost(&trial.candidate, limit) else { continue };
-            let Some(with_lines) = lines_cost(board, &trial, &lines, &prices, limit - words) else {
+            // A little more, for rounding.
+            let room = limit - prices.iter().sum::<f64>() + 1e-9;
+            if words.cost(nth) >= room {
+                continue;
+            }
+            let trial = words.trial(nth);
+            let Some(words) = board.cost(&trial.candidate, room) else { continue };
+            let Some(with_lines) = lines_cost(board, &trial, &strokes, &prices, limit - words) else {
                 continue;
             };
             if words + with_lines < limit {
-                best = Some((words + with_lines, Chosen { trial, lines, offset_mm }));
+                best = Some((words + with_lines, Chosen { trial, lines, offset_mm: row.offset_mm }));
             }
         }
     }
@@ -76,100 +104,153 @@ pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Optio
     Some(chosen.offset_mm)
 }
 
-/// What each line of a row costs; `None` where one breaks a rule or all of them pass `limit` over what the row costs.
-fn row_prices(board: &Board, lines: &[(V2, V2); 5], cost: f64, limit: f64) -> Option<[f64; 5]> {
-    let (mut prices, mut sum) = ([0.0; 5], 0.0);
-    for (line, price) in lines.iter().zip(&mut prices) {
-        *price = board.dimension_price(*line, limit - cost - sum)?;
+/// What each line of a row costs, of which those of its extension lines are known; `None` where another breaks a rule
+/// or all of them cost more than `limit`.
+fn row_prices(board: &Board, strokes: &[Quad; 5], [one, other]: [f64; 2], limit: f64) -> Option<[f64; 5]> {
+    let (mut prices, mut sum) = ([one, other, 0.0, 0.0, 0.0], one + other);
+    for (stroke, price) in strokes.iter().zip(&mut prices).skip(2) {
+        *price = board.dimension_price(stroke, limit - sum)?;
         sum += *price;
     }
-    (cost + sum < limit).then_some(prices)
+    (sum < limit).then_some(prices)
 }
 
 /// What the lines of a place cost; `None` where one breaks a rule or meets the words, or they cost more than `limit`.
 fn lines_cost(
     board: &Board,
     trial: &Trial,
-    lines: &[(V2, V2); 5],
+    strokes: &[Quad; 5],
     prices: &[f64; 5],
     limit: f64,
 ) -> Option<f64> {
-    let words = &trial.candidate.words;
-    if lines.iter().chain(&trial.extra).any(|line| dimension_stroke(*line).meets(words)) {
+    let (words, extra) = (&trial.candidate.words, trial.extra.map(dimension_stroke));
+    if strokes.iter().chain(&extra).any(|stroke| stroke.meets(words)) {
         return None;
     }
     let (thin, thick) = prices.split_at(3);
     let mut sum: f64 = thin.iter().sum();
-    if let Some(extra) = trial.extra {
-        sum += board.dimension_price(extra, limit - sum)?;
+    if let Some(extra) = extra {
+        sum += board.dimension_price(&extra, limit - sum)?;
     }
     Some(thick.iter().fold(sum, |sum, price| sum + price))
 }
 
-/// All rows on every side, the best first: cost, side, offset.
-fn rows(measure: &Measure) -> Vec<(f64, V2, f64)> {
-    let mut all = Vec::new();
-    for (s, side) in measure.sides.iter().enumerate() {
+/// All rows on every side, the best first.
+fn rows(measure: &Measure) -> Vec<Row> {
+    let mut all = Vec::with_capacity(measure.sides.len() * ROWS + 1);
+    for (nth, side) in measure.sides.iter().enumerate() {
         let rows = (0..ROWS).map(|k| measure.first_mm + ROW_MM * k as f64);
-        let kept = measure.row_mm.filter(|_| s == 0);
+        let kept = measure.row_mm.filter(|_| nth == 0);
         for offset_mm in rows.chain(kept) {
             let bonus = if kept == Some(offset_mm) { 8.0 } else { 0.0 };
-            let cost = (offset_mm - measure.first_mm).abs() * 0.45 + s as f64 * 2.5 - bonus + 8.0;
-            all.push((cost, *side, offset_mm));
+            let cost = (offset_mm - measure.first_mm).abs() * 0.45 + nth as f64 * 2.5 - bonus + 8.0;
+            all.push(Row { cost, nth, side: *side, offset_mm });
         }
     }
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.sort_by(|a, b| a.cost.total_cmp(&b.cost));
     all
 }
 
 /// The lines of a row: extension lines, the measure, ticks.
-fn row_lines(measure: &Measure, side: V2, offset_mm: f64) -> [(V2, V2); 5] {
-    let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
+fn row_lines(measure: &Measure, row: &Row) -> [(V2, V2); 5] {
+    let side = row.side;
+    let (from, to) = (measure.from + side * row.offset_mm, measure.to + side * row.offset_mm);
     let over = side * OVER_MM;
     let [first, last] = ticks(from, to);
     let ends = [measure.from + side * GAP_MM, measure.to + side * GAP_MM];
     [(ends[0], from + over), (ends[1], to + over), (from, to), first, last]
 }
 
-/// Places on one row: words, so `wide`, over the line when they fit between the ticks, else past an end or led off.
-fn on_row(measure: &Measure, wide: f64, side: V2, offset_mm: f64, cost: f64) -> Vec<Trial> {
-    let (from, to) = (measure.from + side * offset_mm, measure.to + side * offset_mm);
-    let way = (to - from).try_normalize().unwrap_or_else(|| side.perp());
-    let angle_deg = reading_angle(way);
-    let reading = V2::from_angle(angle_deg.to_radians());
-    let up = -reading.perp() * (line_height(SIZE_MM) / 2.0 + 0.55);
-    let (long, middle) = (from.distance(to), (from + to) / 2.0);
-    let along = |words_at: V2, extra: Option<(V2, V2)>, more: f64| Trial {
-        candidate: Candidate::bare(turned_box(words_at, wide, reading), cost + more),
-        extra,
-        words_at,
-        angle_deg,
-    };
-    if wide + 1.5 <= long {
-        let slack = (long - wide - 1.5) / 2.0;
-        let shift = |t: f64| along(middle + up + way * slack * t, None, t.abs() * 2.0);
-        return [0.0, -0.5, 0.5, -1.0, 1.0].map(shift).into();
+/// Where the words of a dimension may stand on its row.
+struct RowWords {
+    side: V2,
+    cost: f64,
+    wide: f64,
+    /// Along the measure, up from how its words are read, and how they are read.
+    way: V2,
+    up: V2,
+    reading: V2,
+    angle_deg: f64,
+    long: f64,
+    middle: V2,
+}
+
+/// Over the line between its ends: how far from its middle, as a part of the room that is left.
+const SHIFTS: [f64; 5] = [0.0, -0.5, 0.5, -1.0, 1.0];
+/// Past its ends, first this way and then that.
+const ENDS: [f64; 2] = [1.0, -1.0];
+/// Led off: so many rows of words, and in each how far across, as a part of their width.
+const LED_ROWS: usize = 6;
+const ACROSS: [f64; 3] = [0.0, 0.5, -0.5];
+
+impl RowWords {
+    fn new(measure: &Measure, row: &Row, wide: f64) -> RowWords {
+        let side = row.side;
+        let (from, to) = (measure.from + side * row.offset_mm, measure.to + side * row.offset_mm);
+        let way = (to - from).try_normalize().unwrap_or_else(|| side.perp());
+        let angle_deg = reading_angle(way);
+        let reading = V2::from_angle(angle_deg.to_radians());
+        let up = -reading.perp() * (line_height(SIZE_MM) / 2.0 + 0.55);
+        let (long, middle) = (from.distance(to), (from + to) / 2.0);
+        RowWords { side, cost: row.cost, wide, way, up, reading, angle_deg, long, middle }
     }
-    let past = |sign: f64| {
-        let end = middle + way * sign * long / 2.0;
-        let far = end + way * sign * (wide + 2.0);
-        along((end + far) / 2.0 + up, Some((end, far)), 3.0)
-    };
-    let mut all = vec![past(1.0), past(-1.0)];
-    for k in 0..6 {
-        for across in [0.0, 0.5, -0.5] {
-            let at = middle + side * (5.0 + 4.5 * f64::from(k)) + way * across * wide;
-            let cost = cost + (5.0 + 0.8 * f64::from(k) + across.abs());
-            let words = turned_box(at, wide, V2::X);
-            all.push(Trial {
-                candidate: Candidate::led(words, middle, cost),
-                extra: None,
-                words_at: at,
-                angle_deg: 0.0,
-            });
+
+    /// Whether the words fit over the line between the ticks; else they stand past an end or are led off.
+    fn fit(&self) -> bool {
+        self.wide + 1.5 <= self.long
+    }
+
+    /// How many places there are.
+    fn count(&self) -> usize {
+        if self.fit() { SHIFTS.len() } else { ENDS.len() + LED_ROWS * ACROSS.len() }
+    }
+
+    /// What a place costs for where it lies.
+    fn cost(&self, nth: usize) -> f64 {
+        if self.fit() {
+            return self.cost + SHIFTS[nth].abs() * 2.0;
+        }
+        match nth.checked_sub(ENDS.len()) {
+            None => self.cost + 3.0,
+            Some(led) => {
+                let (row, across) = (led / ACROSS.len(), ACROSS[led % ACROSS.len()]);
+                self.cost + (5.0 + 0.8 * row as f64 + across.abs())
+            }
         }
     }
-    all
+
+    /// A place.
+    fn trial(&self, nth: usize) -> Trial {
+        if self.fit() {
+            let slack = (self.long - self.wide - 1.5) / 2.0;
+            return self.along(nth, self.middle + self.up + self.way * slack * SHIFTS[nth], None);
+        }
+        let Some(led) = nth.checked_sub(ENDS.len()) else {
+            let end = self.middle + self.way * ENDS[nth] * self.long / 2.0;
+            let far = end + self.way * ENDS[nth] * (self.wide + 2.0);
+            return self.along(nth, (end + far) / 2.0 + self.up, Some((end, far)));
+        };
+        let (row, across) = (led / ACROSS.len(), ACROSS[led % ACROSS.len()]);
+        let at = self.middle + self.side * (5.0 + 4.5 * row as f64) + self.way * across * self.wide;
+        let words = turned_box(at, self.wide, V2::X);
+        Trial {
+            candidate: Candidate::led(words, self.middle, self.cost(nth)),
+            extra: None,
+            words_at: at,
+            angle_deg: 0.0,
+        }
+    }
+
+    /// Words that run along the line.
+    fn along(&self, nth: usize, words_at: V2, extra: Option<(V2, V2)>) -> Trial {
+        let words = turned_box(words_at, self.wide, self.reading);
+        Trial {
+            candidate: Candidate::bare(words, self.cost(nth)),
+            extra,
+            words_at,
+            angle_deg: self.angle_deg,
+        }
+    }
 }
 
 /// Draws a place.

@@ -1,4 +1,5 @@
 //! Labels: words with or without a frame, measured before they are placed.
+use super::around::Round;
 use super::board::Board;
 use super::candidate::{Candidate, Upright};
 use crate::draw::hand::font::{self, SIZE_MM, line_height, middle_to_baseline};
@@ -179,16 +180,16 @@ pub fn leader(mark: &mut Mark, chosen: &Candidate) {
     }
 }
 
-/// Places a label for less than `limit`, draws it into the mark with its leader, and tells whether
-/// there was room.
-pub fn place_label(
+/// Places a label close by or round some points for less than `limit`, draws it into the mark with its leader, and
+/// tells whether there was room.
+pub fn place_label<const N: usize>(
     board: &mut Board,
     mark: &mut Mark,
     label: &Label,
-    places: impl IntoIterator<Item = Upright>,
+    (near, rounds): (impl IntoIterator<Item = Upright>, [Round; N]),
     limit: f64,
 ) -> bool {
-    let Some(chosen) = board.place(places, limit) else {
+    let Some(chosen) = board.place(near, rounds, limit) else {
         return false;
     };
     leader(mark, &chosen);

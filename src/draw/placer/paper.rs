@@ -43,6 +43,11 @@ impl Paper {
         self.scene.marks.push(mark);
     }
 
+    /// Adds a mark after all words have their places, so that it need take no room.
+    pub fn add_last(&mut self, mark: Mark) {
+        self.scene.marks.push(mark);
+    }
+
     fn take(&mut self, mark: &Mark, what: What) {
         for text in mark.texts() {
             self.board.take(text.line_box(), What::Words);
@@ -73,8 +78,7 @@ impl Paper {
         let label = Label::words(words);
         let mut mark = Mark::new("label", words);
         let size = label.size();
-        let led = round(at, size, favoured).map(|c| c.dearer(2.0));
-        let places = beside(at, size, 0.9, favoured).chain(led);
+        let places = (beside(at, size, 0.9, favoured), [round(at, size, favoured).dearer(2.0)]);
         if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
             self.scene.marks.push(mark);
         } else {

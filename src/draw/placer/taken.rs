@@ -1,6 +1,6 @@
 //! Everything on the paper that takes up room, found by a grid of cells.
 use super::what::What;
-use crate::draw::hand::geo::{Quad, V2};
+use crate::draw::hand::geo::{Quad, Strip, V2};
 
 /// Side of a cell of the grid by which what is taken is found, mm.
 const CELL_MM: f64 = 6.0;
@@ -25,6 +25,17 @@ pub struct TakenUp {
 pub struct Taken {
     pub quad: Quad,
     pub what: What,
+    strips: [Strip; 2],
+}
+
+impl Taken {
+    /// Whether a quadrilateral with these strips meets it, whose bounds meet its bounds.
+    #[inline]
+    fn is_met(&self, quad: &Quad, strips: &[Strip; 2]) -> bool {
+        // The strips of what is upright are those of its bounds.
+        (quad.is_upright() || !self.quad.is_beside(strips))
+            && (self.quad.is_upright() || !quad.is_beside(&self.strips))
+    }
 }
 
 /// Something in a cell: its bounds, where it stands in the list, the first cell that it touches, and the next
@@ -46,7 +57,7 @@ impl TakenUp {
         let count = |mm: f64| (mm / CELL_MM).ceil().max(1.0) as usize;
         let grid = (count(size.x), count(size.y));
         let cells = vec![(NONE, NONE); grid.0 * grid.1];
-        TakenUp { frame: *frame, all: Vec::new(), cells, entries: Vec::with_capacity(256), grid }
+        TakenUp { frame: *frame, all: Vec::with_capacity(256), cells, entries: Vec::with_capacity(512), grid }
     }
 
     /// Everything.
@@ -72,7 +83,7 @@ impl TakenUp {
                 self.entries.push(entry);
             }
         }
-        self.all.push(Taken { quad, what });
+        self.all.push(Taken { quad, what, strips: quad.strips() });
     }
 
     /// First and last column and row of the cells that a quadrilateral's bounds touch; what lies outside
@@ -88,7 +99,7 @@ impl TakenUp {
 
     /// Goes over everything taken that a quadrilateral meets and that is asked for, once each, until told to stop.
     pub fn visit(&self, quad: &Quad, asked: impl Fn(What) -> bool, mut see: impl FnMut(&Taken, u32) -> bool) {
-        let (from, to) = self.span(quad);
+        let ((from, to), strips) = (self.span(quad), quad.strips());
         for row in from.1..=to.1 {
             for column in from.0..=to.0 {
                 let mut next = self.cells[row * self.grid.0 + column].0;
@@ -105,7 +116,7 @@ impl TakenUp {
                         continue;
                     }
                     let taken = &self.all[entry.index as usize];
-                    if quad.overlaps(&taken.quad) && !see(taken, entry.index) {
+                    if taken.is_met(quad, &strips) && !see(taken, entry.index) {
                         return;
                     }
                 }

@@ -6,7 +6,7 @@ use super::tube::{Placed, pieces};
 use crate::draw::hand::font::{self, SIZE_MM};
 use crate::draw::hand::geo::{V2, v2};
 use crate::draw::hand::scene::Mark;
-use crate::draw::placer::around::{beside, round, round_below};
+use crate::draw::placer::around::{Round, beside, round, round_below};
 use crate::draw::placer::candidate::{Candidate, Upright};
 use crate::draw::placer::labels::{Border, Label, anywhere, centred, place_label, reading_angle, turned_box};
 use crate::draw::subject::Balloon;
@@ -31,13 +31,11 @@ impl<'p> Draft<'p> {
             let full = label(format!("{} {}", balloon.number, balloon.kind.word()));
             let bare = label(balloon.number.to_string());
             let told = mark.title.clone();
-            let wide = self.balloon_places(balloon, &full);
-            if place_label(&mut self.board, &mut mark, &full, wide, f64::MAX) {
+            if self.place_balloon(&mut mark, balloon, &full) {
                 self.marks.push(mark);
                 continue;
             }
-            let small = self.balloon_places(balloon, &bare);
-            if place_label(&mut self.board, &mut mark, &bare, small, f64::MAX) {
+            if self.place_balloon(&mut mark, balloon, &bare) {
                 self.marks.push(mark);
                 // Its number leads to the notes; the elevation says it as well.
                 if self.manner.tells_all {
@@ -49,14 +47,15 @@ impl<'p> Draft<'p> {
         }
     }
 
-    fn balloon_places(&self, balloon: &Balloon, label: &Label) -> Vec<Upright> {
+    fn place_balloon(&mut self, mark: &mut Mark, balloon: &Balloon, label: &Label) -> bool {
         if balloon.spot == Spot::Whole {
             let frame = self.board.frame;
             let top = self.drawn.bounds().0.y - 12.0;
-            return anywhere(&frame, label.size(), v2(frame.max.x, top.max(frame.min.y)));
+            let all = anywhere(&frame, label.size(), v2(frame.max.x, top.max(frame.min.y)));
+            return place_label(&mut self.board, mark, label, (all, []), f64::MAX);
         }
-        let place = self.spot(balloon.spot);
-        round(place.at, label.size(), v2(0.0, -0.4)).collect()
+        let led = round(self.spot(balloon.spot).at, label.size(), v2(0.0, -0.4));
+        place_label(&mut self.board, mark, label, ([], [led]), f64::MAX)
     }
 
     /// Mark and cut length along every piece of tube that has room beside it; answers the others.
@@ -93,7 +92,7 @@ impl<'p> Draft<'p> {
             let bare = Label::words(placed.piece.mark.clone());
             let near = |label: &Label| {
                 let size = label.size();
-                spots.into_iter().flat_map(move |at| round_below(at, size, v2(0.0, 0.4), 24.0))
+                ([], spots.map(|at| round_below(at, size, v2(0.0, 0.4), 24.0)))
             };
             if place_label(&mut self.board, &mut mark, &full, near(&full), 30.0) {
                 self.marks.push(mark);
@@ -172,12 +171,13 @@ impl<'p> Draft<'p> {
     }
 
     /// From either end of a member's symbol.
-    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> impl Iterator<Item = Upright> + use<> {
+    fn member_places(&self, place: OnLine, size: V2, limit: f64) -> ([Upright; 0], [Round; 2]) {
         let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
-        [end, -end].into_iter().flat_map(move |off| {
+        let led = |off: V2| {
             let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
             round_below(place.at + off, size, favoured, limit)
-        })
+        };
+        ([], [end, -end].map(led))
     }
 
     /// Where the tail lies, new and grown, and what is left to the stop.
@@ -202,7 +202,7 @@ impl<'p> Draft<'p> {
             let edge = place.along.perp() * self.band_half();
             let size = label.size();
             let over = round(place.at - edge, size, v2(0.3, -0.3));
-            let places = round(place.at + edge, size, v2(0.3, 0.5)).chain(over);
+            let places = ([], [round(place.at + edge, size, v2(0.3, 0.5)), over]);
             if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
                 self.marks.push(mark);
             } else {
@@ -246,7 +246,7 @@ impl<'p> Draft<'p> {
             let out = edge.normalize_or_zero();
             let size = label.size();
             let across = round_below(place.at - edge, size, -out, 18.0);
-            let places = round_below(place.at + edge, size, out, 18.0).chain(across);
+            let places = ([], [round_below(place.at + edge, size, out, 18.0), across]);
             if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
                 self.marks.push(mark);
             }
@@ -260,8 +260,7 @@ impl<'p> Draft<'p> {
             let label = Label::words(words);
             let size = label.size();
             let [near, off] = [0.8, 3.2].map(|off_mm| beside(at, size, off_mm, v2(0.0, -1.0)));
-            let places = near.chain(off);
-            if place_label(&mut self.board, &mut mark, &label, places, 20.0) {
+            if place_label(&mut self.board, &mut mark, &label, (near.chain(off), []), 20.0) {
                 self.marks.push(mark);
             }
         }
@@ -292,8 +291,8 @@ impl<'p> Draft<'p> {
             let label = Label::words(words);
             let (size, half) = (label.size(), self.band_half());
             let [near, off] = [0.7, 2.0].map(|off_mm| beside(at, size, half + off_mm, v2(0.0, -1.0)));
-            let led = round_below(at, size, v2(0.0, -0.5), 10.0).map(|c| c.dearer(3.0));
-            let places = near.chain(off).chain(led);
+            let led = round_below(at, size, v2(0.0, -0.5), 10.0).dearer(3.0);
+            let places = (near.chain(off), [led]);
             if place_label(&mut self.board, &mut mark, &label, places, 13.0) {
                 self.marks.push(mark);
             }
@@ -305,8 +304,7 @@ impl<'p> Draft<'p> {
         let mut mark = Mark::new(kind, words);
         let label = Label::words(words);
         let size = label.size();
-        let far = round(at, size, favoured).map(|c| c.dearer(4.0));
-        let places = beside(at, size, off, favoured).chain(far);
+        let places = (beside(at, size, off, favoured), [round(at, size, favoured).dearer(4.0)]);
         if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
             self.marks.push(mark);
         } else {

@@ -272,9 +272,9 @@ fn level_names<'p>(draft: &mut Draft<'p>, levels: Vec<&'p Level>, limit: f64) ->
         let mut mark = Mark::new("level-name", whole.clone()).figure("height-m", level.up_m);
         let (full, bare) = (Label::words(whole.clone()), Label::words(level.name.clone()));
         let (far, near) = (level_places(draft, y, full.size()), level_places(draft, y, bare.size()));
-        if place_label(&mut draft.board, &mut mark, &full, far, limit) {
+        if place_label(&mut draft.board, &mut mark, &full, (far, []), limit) {
             draft.marks.push(mark);
-        } else if place_label(&mut draft.board, &mut mark, &bare, near, limit) {
+        } else if place_label(&mut draft.board, &mut mark, &bare, (near, []), limit) {
             draft.marks.push(mark);
             draft.key(About::Level, whole);
         } else {

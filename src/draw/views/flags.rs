@@ -47,7 +47,7 @@ impl Draft<'_> {
                 continue;
             }
             let label = Label { head: Some(name.into()), lines, border: Border::Flag };
-            let places = round(at, label.size(), favoured);
+            let places = ([], [round(at, label.size(), favoured)]);
             if place_label(&mut self.board, mark, &label, places, f64::MAX) {
                 return told;
             }

@@ -175,7 +175,7 @@ pub fn north(paper: &mut Paper, way: V2) {
     let frame = paper.board.frame;
     let places =
         crate::draw::placer::labels::anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
-    if let Some(chosen) = paper.board.place(places, f64::MAX) {
+    if let Some(chosen) = paper.board.place(places, [], f64::MAX) {
         let turned = format!("{:.0}", way.x.atan2(-way.y).to_degrees());
         let mut mark = Mark::new("north", "north").with("angle", turned);
         crate::draw::hand::symbols::north_arrow(&mut mark, &chosen.words, way);

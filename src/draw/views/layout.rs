@@ -125,8 +125,8 @@ fn datum_name(paper: &mut Paper, datum: &DatumLine, (a, b): (V2, V2), listed: bo
             Upright::about(middle, size, f64::from(k.min(24 - k)) * 0.8 + f64::from(k) * 0.05)
         })
     };
-    if !place_label(&mut paper.board, &mut mark, &label, along(&label), 30.0)
-        && !place_label(&mut paper.board, &mut mark, &bare, along(&bare), f64::MAX)
+    if !place_label(&mut paper.board, &mut mark, &label, (along(&label), []), 30.0)
+        && !place_label(&mut paper.board, &mut mark, &bare, (along(&bare), []), f64::MAX)
     {
         return paper.left_out(format!("{} {}", datum.mark, datum.name));
     }
@@ -211,8 +211,8 @@ fn label(paper: &mut Paper, place: &PlanPlace, at: V2, listed: bool) {
     let (full, bare) = (Label::lines(lines), Label::words(marks));
     let places = |label: &Label, limit: f64| {
         let size = label.size();
-        let led = round_below(at, size, v2(0.3, -0.3), limit).map(|c| c.dearer(2.0));
-        beside(at, size, 1.6, v2(0.4, -0.4)).chain(led)
+        let led = round_below(at, size, v2(0.3, -0.3), limit).dearer(2.0);
+        (beside(at, size, 1.6, v2(0.4, -0.4)), [led])
     };
     if !listed && place_label(&mut paper.board, &mut mark, &full, places(&full, DEAREST), DEAREST) {
         paper.scene.marks.push(mark);

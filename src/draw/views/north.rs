@@ -10,7 +10,7 @@ impl Draft<'_> {
     pub fn north_arrow(&mut self, north: V2) {
         let frame = self.board.frame;
         let wish = v2(frame.max.x, self.drawn.bounds().0.y.min(frame.middle().y) - 5.0);
-        let Some(chosen) = self.board.place(anywhere(&frame, v2(9.0, 13.0), wish), f64::MAX) else {
+        let Some(chosen) = self.board.place(anywhere(&frame, v2(9.0, 13.0), wish), [], f64::MAX) else {
             return;
         };
         let mut mark =

@@ -142,7 +142,7 @@ fn riser_words(draft: &mut Draft, risers: Vec<(V2, Vec<usize>)>) {
                 .figure("station-m", leg.station_m)
                 .figure("length-m", leg.length_m);
             let label = Label::words(words.clone());
-            let places = round(at, label.size(), v2(-0.3, 0.3));
+            let places = ([], [round(at, label.size(), v2(-0.3, 0.3))]);
             if place_label(&mut draft.board, &mut mark, &label, places, f64::MAX) {
                 draft.marks.push(mark);
             } else {

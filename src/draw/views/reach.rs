@@ -163,7 +163,7 @@ fn lines(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
 fn north(paper: &mut Paper) {
     let frame = paper.board.frame;
     let places = anywhere(&frame, v2(9.0, 13.0), v2(frame.max.x, frame.min.y + 10.0));
-    if let Some(chosen) = paper.board.place(places, f64::MAX) {
+    if let Some(chosen) = paper.board.place(places, [], f64::MAX) {
         let mut mark = Mark::new("north", "north").with("angle", "0");
         symbols::north_arrow(&mut mark, &chosen.words, v2(0.0, -1.0));
         paper.scene.marks.push(mark);

@@ -2,7 +2,7 @@
 use super::shapes::along_walls;
 use crate::draw::hand::geo::{Quad, V2, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen};
-use crate::draw::placer::around::{beside, round};
+use crate::draw::placer::around::{Round, beside, round};
 use crate::draw::placer::candidate::Upright;
 use crate::draw::placer::dimension::{FIRST_MM, Measure, dimension};
 use crate::draw::placer::labels::{Label, leader};
@@ -87,8 +87,7 @@ pub fn rooms(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
         let (middle, bounds) = (at(middle_of(&vec![ring])), bounds(set.corners.iter().map(|c| at(*c))));
         let size = Label::lines(lines.clone()).size();
         // In its own room where there is any place for it; else led to it.
-        let mut places = inside(&bounds, size, middle);
-        places.extend(round(middle, size, V2::ZERO).map(|c| c.dearer(30.0)));
+        let places = (inside(&bounds, size, middle), [round(middle, size, V2::ZERO).dearer(30.0)]);
         put(paper, "room-name", lines, places, f64::MAX, true);
     }
     for thing in p.plan.things.iter().filter(|thing| p.placed.rooms[thing.room].floor == p.floor) {
@@ -150,7 +149,7 @@ pub fn contours(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
             let step = (run.len() / 24).max(1);
             let middles = run.iter().step_by(step).map(|(a, b)| (*a + *b) / 2.0);
             let places = middles.map(|middle| Upright::about(middle, size, 1.0)).collect();
-            put(paper, "contour-name", vec![words.clone()], places, LIMIT, false);
+            put(paper, "contour-name", vec![words.clone()], (places, []), LIMIT, false);
         }
     }
 }
@@ -158,9 +157,8 @@ pub fn contours(paper: &mut Paper, p: &ReachPicture, at: &impl Fn(P2) -> V2) {
 /// Words at a point on a white bed; `led` when a leader may take them away from it.
 fn bedded(paper: &mut Paper, kind: &'static str, lines: Vec<String>, at: V2, favoured: V2, led: bool) {
     let size = Label::lines(lines.clone()).size();
-    let mut places = if led { beside(at, size, 1.8, favoured).collect() } else { over(at, size) };
-    places.extend(round(at, size, favoured).map(|c| c.dearer(4.0)));
-    put(paper, kind, lines, places, f64::MAX, true);
+    let near = if led { beside(at, size, 1.8, favoured).collect() } else { over(at, size) };
+    put(paper, kind, lines, (near, [round(at, size, favoured).dearer(4.0)]), f64::MAX, true);
 }
 
 /// Places over a point and near it, without leader.
@@ -176,16 +174,16 @@ fn over(at: V2, size: V2) -> Vec<Upright> {
     all
 }
 
-fn put(
+fn put<const N: usize>(
     paper: &mut Paper,
     kind: &'static str,
     lines: Vec<String>,
-    places: Vec<Upright>,
+    (near, rounds): (Vec<Upright>, [Round; N]),
     limit: f64,
     must: bool,
 ) {
     let label = Label::lines(lines.clone());
-    match paper.board.place(places, limit) {
+    match paper.board.place(near, rounds, limit) {
         Some(chosen) => {
             let mut mark = Mark::new(kind, lines.join(", "));
             mark.polygon(&chosen.words.corners, Pen::None, Fill::White);
