@@ -7,8 +7,8 @@ mod generate;
 
 use generate::Dice;
 use longsweep::plan::{
-    Laid, P2, Rings, area, candidates, cells, farthest, fewest, fewest_valves, house, left_out, needs, place,
-    regions, ways,
+    Laid, P2, Rings, area, candidates, cells, fan, farthest, fewest, fewest_valves, house, left_out, needs,
+    place, regions, ways,
 };
 
 const FT: f64 = 0.3048;
@@ -90,6 +90,32 @@ fn published_area_of_a_circle() {
     // The corners of the square are the farthest.
     let far = farthest(&house, &lie, 0.0).expect("there is floor");
     assert!((far.hose_m - 200_f64.sqrt() * FT).abs() < 1e-6, "{far:?}");
+}
+
+/// From a place on a wall to the corners that are seen from there, corners in line with that wall among them: a line
+/// to one that is hidden by a wall would leave the floor.
+#[test]
+fn nothing_is_seen_through_a_wall() {
+    let mut dice = Dice::new(77);
+    let (mut seen, mut in_line) = (0, 0);
+    for number in 0..120 {
+        let plan = floors::floor(&mut dice, 2 + number % 8);
+        let placed = place(&plan).expect("it hangs together");
+        let house = house(&plan, &placed);
+        let all = ways(&house);
+        for at in candidates(&plan, &placed, &house).iter().map(|place| place.home.at) {
+            let start = fan(&house, house.home(0, at));
+            for corner in all.corners.iter().map(|corner| corner.home.at) {
+                if start.sees(0, corner).is_some() {
+                    let on_floor = |k: i32| house.sheets[0].holds(at.lerp(corner, f64::from(k) / 20.0));
+                    assert!((1..20).all(on_floor), "house {number}: {corner} from {at}");
+                    seen += 1;
+                    in_line += i32::from((corner - at).abs().min_element() < 1e-6);
+                }
+            }
+        }
+    }
+    assert!(seen > 20_000 && in_line > 1_000, "{seen}, {in_line} of them in line with a wall");
 }
 
 #[test]

@@ -6,7 +6,7 @@
 //! within the triangle `q c p`, all of which `c` sees. So `p` is seen by one of them, or by `q`, with less hose than
 //! over `c`; if that view's own corner is within the hose. Only the wand can reach `p` over `c` round a corner
 //! that the hose does not come to, and such corners are told.
-use super::sight::{Fan, turn_of};
+use super::sight::{Fan, WHOLE_TURN as WHOLE, turn_of};
 use super::types::P2;
 
 /// Where what is left out ends in open floor, it ends so much earlier, as [`turn_of`] counts: what one view shows and
@@ -14,9 +14,8 @@ use super::types::P2;
 const OVER: f64 = 1e-3;
 /// Borders of wedges nearer than this are one.
 const SAME: f64 = 1e-9;
-/// A whole turn and half of one, as [`turn_of`] counts.
-const WHOLE: f64 = 4.0;
-const HALF: f64 = 2.0;
+/// Half a turn, as [`turn_of`] counts.
+const HALF: f64 = WHOLE / 2.0;
 
 /// What is left out of a view: so much to the left and to the right of the direction that the hose came from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,7 +30,7 @@ impl Shut {
     /// corners is out of the hose's reach: up to the first wall on either side, or straight on.
     pub fn of(view: &Fan, back: P2) -> Shut {
         let mut shut = Shut { back: turn_of(back), left: HALF - OVER, right: HALF - OVER };
-        for (w, _) in view.wedges.iter().enumerate().filter(|(_, wedge)| wedge.spans.is_empty()) {
+        for w in (0..view.wedges.len()).filter(|w| view.spans(*w).is_empty()) {
             let (from, to) = shut.borders(view, w);
             shut.left = shut.left.min(if to > WHOLE { 0.0 } else { from });
             shut.right = shut.right.min((WHOLE - to).max(0.0));
@@ -55,8 +54,8 @@ impl Shut {
 
     /// Both borders of a wedge, counted to the left from the direction that the hose came from.
     fn borders(&self, view: &Fan, w: usize) -> (f64, f64) {
-        let n = view.wedges.len();
-        let turn = |w: usize| view.wedges[w % n].turn;
+        let n = view.turns.len();
+        let turn = |w: usize| view.turns[w % n];
         let from = (turn(w) - self.back).rem_euclid(WHOLE);
         let from = if from > WHOLE - SAME { 0.0 } else { from };
         let wide = if n == 1 { WHOLE } else { (turn(w + 1) - turn(w)).rem_euclid(WHOLE) };

@@ -6,7 +6,7 @@ use super::cover::Bits;
 use super::house::House;
 use super::shown::{Boxes, Sights};
 use super::sight::Fan;
-use super::wants::Places;
+use super::wants::{Places, Wants};
 use super::ways::{Lie, Ways};
 use rayon::prelude::*;
 use std::cmp::Reverse;
@@ -69,6 +69,8 @@ struct Known {
     enough_m: Vec<f64>,
     /// By place, of a single cell: enough for some of it, perhaps. Empty before somebody asked.
     least_m: Vec<f64>,
+    /// Whether more is known of it than the box around it tells.
+    news: bool,
 }
 
 /// Which of both lengths of hose is meant.
@@ -104,8 +106,15 @@ impl<'a> Asked<'a> {
         for number in asked.boxes.outermost() {
             let mut wants = asked.places.wants();
             let sights = asked.boxes.look(number, &asked.views, &mut asked.ways, &mut wants);
-            let enough_m = asked.enough_m(number, &sights, wants.m);
-            asked.known.push(Known { number, halves: None, sights, enough_m, least_m: Vec::new() });
+            let enough_m = asked.enough_m(number, &sights, wants);
+            asked.known.push(Known {
+                number,
+                halves: None,
+                sights,
+                enough_m,
+                least_m: Vec::new(),
+                news: true,
+            });
         }
         asked.outermost = asked.known.len();
         asked
@@ -132,8 +141,15 @@ impl<'a> Asked<'a> {
             let halves = numbers.map(|number| {
                 let (outer, mut wants) = (&self.known[at].sights, self.places.wants());
                 let sights = self.boxes.look_in(number, outer, &self.views, &mut self.ways, &mut wants);
-                let enough_m = self.enough_m(number, &sights, wants.m);
-                self.known.push(Known { number, halves: None, sights, enough_m, least_m: Vec::new() });
+                let enough_m = self.enough_m(number, &sights, wants);
+                self.known.push(Known {
+                    number,
+                    halves: None,
+                    sights,
+                    enough_m,
+                    least_m: Vec::new(),
+                    news: true,
+                });
                 self.known.len() - 1
             });
             self.known[at].halves = Some(halves);
@@ -142,19 +158,22 @@ impl<'a> Asked<'a> {
     }
 
     /// What is enough for a box, known as far as views show it whole: exactly so for a cell.
-    fn enough_m(&self, number: usize, sights: &Sights, whole_m: Vec<f64>) -> Vec<f64> {
-        if self.boxes.halves(number).is_some() {
-            return whole_m;
+    fn enough_m(&self, number: usize, sights: &Sights, mut wants: Wants) -> Vec<f64> {
+        if self.boxes.halves(number).is_none() {
+            self.boxes.shown_whole(number, sights, &self.views, &self.ways, &mut wants);
         }
-        let mut wants = self.places.wants();
-        self.boxes.shown_whole(number, sights, &self.views, &self.ways, &mut wants);
         wants.m
     }
 
     /// What is enough for both halves of a box is enough for it, and often less than was known.
     fn tighten(&mut self) {
+        // A box stands before its halves.
         for at in (0..self.known.len()).rev() {
             let Some([a, b]) = self.known[at].halves else { continue };
+            if !(self.known[a].news || self.known[b].news) {
+                continue;
+            }
+            (self.known[a].news, self.known[b].news, self.known[at].news) = (false, false, true);
             let (outer, inner) = self.known.split_at_mut(a.min(b));
             let (a, b) = (&inner[0].enough_m, &inner[a.abs_diff(b)].enough_m);
             let row = outer[at].enough_m.iter_mut().zip(a.iter().zip(b));
@@ -201,6 +220,11 @@ impl<'a> Asked<'a> {
     /// It ends where more than `most` of them are found to share no place, or one is empty.
     pub fn least_sets(&mut self, hose_m: f64, out: &[usize], measure: Measure, most: usize) -> Sets {
         let mut found = Sets { rows: Vec::new(), apart: 0, whole: false };
+        // Often what is open already shows that more are wanted.
+        let open = if most == usize::MAX { 0 } else { self.cells_apart(hose_m, out, measure) };
+        if open > most {
+            return Sets { apart: open, ..found };
+        }
         let mut used = vec![0_u64; self.places().div_ceil(64)];
         let key = |asked: &mut Asked, at: usize| {
             let bits = asked.reached(at, hose_m, measure);
@@ -232,6 +256,29 @@ impl<'a> Asked<'a> {
         self.tighten();
         found.whole = true;
         found
+    }
+
+    /// So many of the cells that are open already share no place with each other, taken from those with the fewest.
+    fn cells_apart(&mut self, hose_m: f64, out: &[usize], measure: Measure) -> usize {
+        let single = |at: &usize| {
+            let number = self.known[*at].number;
+            self.boxes.halves(number).is_none() && out.binary_search(&self.boxes.cell(number)).is_err()
+        };
+        let cells: Vec<usize> = (0..self.known.len()).filter(single).collect();
+        let mut sets: Vec<Bits> = cells.into_iter().map(|at| self.reached(at, hose_m, measure)).collect();
+        sets.sort_by_cached_key(|bits| bits.iter().map(|word| word.count_ones()).sum::<u32>());
+        let mut used = vec![0_u64; self.places().div_ceil(64)];
+        let mut apart = 0;
+        for bits in sets {
+            if bits.iter().all(|word| *word == 0) {
+                return usize::MAX;
+            }
+            if bits.iter().zip(&used).all(|(a, b)| a & b == 0) {
+                used.iter_mut().zip(&bits).for_each(|(a, b)| *a |= b);
+                apart += 1;
+            }
+        }
+        apart
     }
 
     /// The places from which so much hose is enough for a box.

@@ -16,30 +16,35 @@ pub fn within(
     (done_m, radius_m): (f64, f64),
     open: impl Fn(usize) -> bool,
 ) -> Vec<(usize, Vec<P2>)> {
+    let beyond = |span: &&Span| span.far.0.max(span.far.1) > done_m;
     // A hair's breadth of view is what rounding leaves between corners in one line; what is beside it shows as well.
-    let hair = |wedge: &Wedge| {
-        let far_m = wedge.spans.last().map_or(0.0, |span| span.far.0.max(span.far.1)).min(radius_m);
+    let hair = |wedge: &Wedge, spans: &[Span]| {
+        let far_m = spans.last().map_or(0.0, |span| span.far.0.max(span.far.1)).min(radius_m);
         wedge.from.perp_dot(wedge.to).abs() * far_m.max(1.0) < SAME_M && wedge.from.dot(wedge.to) > 0.0
     };
-    let beyond = |span: &&Span| span.far.0.max(span.far.1) > done_m;
-    let shown = |(w, wedge): (usize, &Wedge)| wedge.spans.iter().any(|span| beyond(&span)) && open(w);
-    let wedges = view.wedges.iter().enumerate().filter(|(_, wedge)| !hair(wedge));
-    let wedges: Vec<(bool, &Wedge)> = wedges.map(|(w, wedge)| (shown((w, wedge)), wedge)).collect();
+    let wedges = view.wedges.iter().enumerate().map(|(w, wedge)| (w, wedge, view.spans(w)));
+    let wedges = wedges.filter(|(_, wedge, spans)| !hair(wedge, spans));
+    let shown = |(w, wedge, spans)| -> (&Wedge, &[Span]) {
+        let spans: &[Span] = spans;
+        let shown = spans.iter().any(|span| beyond(&span)) && open(w);
+        (wedge, if shown { spans } else { &[] })
+    };
+    let wedges: Vec<(&Wedge, &[Span])> = wedges.map(shown).collect();
     // Round from behind a wedge that is not shown, so that no outline is cut in two where the turn is counted from.
-    let first = wedges.iter().position(|(shown, _)| !shown).unwrap_or(0);
+    let first = wedges.iter().position(|(_, spans)| spans.is_empty()).unwrap_or(0);
     let (before, after) = wedges.split_at(first);
     let mut found = Vec::new();
     for (c, chain) in view.chains.iter().enumerate() {
         let eye = view.home.at;
         let mut run = Run::default();
         let mut runs = Vec::new();
-        for (shown, wedge) in after.iter().chain(before) {
-            match wedge.spans.iter().find(|span| *shown && span.chain == c).filter(beyond) {
+        for (wedge, spans) in after.iter().chain(before) {
+            match spans.iter().find(|span| span.chain == c).filter(beyond) {
                 Some(span) => run.add(wedge, &span.beyond(done_m - OVER_M), radius_m, &mut runs),
                 None => run.end(&mut runs),
             }
         }
-        if runs.is_empty() && wedges.iter().all(|(shown, _)| *shown) {
+        if runs.is_empty() && wedges.iter().all(|(_, spans)| !spans.is_empty()) {
             // All round, the farther line closes in itself.
             run.near.clear();
         }

@@ -1,6 +1,7 @@
 //! A sheet of floor that a hose can lie on: its edges, with the floor at their left, and the gates in
 //! them through which it goes on to another sheet.
 use super::shapes::Rings;
+use super::sight::{WHOLE_TURN, turn_of};
 use super::types::P2;
 
 /// Nearer than this two points are one. House plans are taped to a sixteenth of an inch (1.6 mm); unions
@@ -83,7 +84,8 @@ impl Sheet {
 
     /// The edges that a point of the sheet lies on, seen from there.
     pub fn around(&self, point: P2) -> Around {
-        Around(self.edges.iter().flat_map(|edge| edge.leaving(point)).collect())
+        let leaving = self.edges.iter().flat_map(|edge| edge.leaving(point));
+        Around(leaving.map(|(toward, outgoing)| (turn_of(toward), outgoing)).collect())
     }
 
     /// Whether a point lies on the sheet, its edges included.
@@ -111,22 +113,23 @@ impl Sheet {
     }
 }
 
-/// Directions in which edges leave a point that lies on them, and whether they run that way.
-pub struct Around(Vec<(P2, bool)>);
+/// A ray that leaves a point of an edge nearer to the edge than this, as [`turn_of`] counts, runs along it: a micron
+/// off in 30 ft. Which side of it the ray takes is rounding, and past the edge's end it would be in the wall.
+const ALONG: f64 = 1e-7;
+
+/// Directions in which edges leave a point that lies on them, as [`turn_of`] counts, and whether they run that way.
+pub struct Around(Vec<(f64, bool)>);
 
 impl Around {
     /// Whether a ray sets out into the floor. A point inside sees all round; one on an edge or a corner sees
     /// what lies between its edges.
     pub fn open_toward(&self, direction: P2) -> bool {
-        let mut nearest: Option<(f64, bool)> = None;
-        for (toward, outgoing) in &self.0 {
-            // How far counter-clockwise from this side of the edge the ray sets out.
-            let turn = toward.angle_to(direction).rem_euclid(std::f64::consts::TAU);
-            if nearest.is_none_or(|(least, _)| turn < least) {
-                nearest = Some((turn, *outgoing));
-            }
-        }
-        nearest.is_none_or(|(_, outgoing)| outgoing)
+        let ray = turn_of(direction);
+        // How far counter-clockwise from this side of an edge the ray sets out.
+        let turn = |edge: f64| if ray < edge { ray + WHOLE_TURN - edge } else { ray - edge };
+        let along = |edge: f64| turn(edge).min(WHOLE_TURN - turn(edge)) < ALONG;
+        let nearest = self.0.iter().min_by(|a, b| turn(a.0).total_cmp(&turn(b.0)));
+        nearest.is_none_or(|(_, outgoing)| *outgoing) && !self.0.iter().any(|(edge, _)| along(*edge))
     }
 }
 

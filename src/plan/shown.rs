@@ -154,7 +154,7 @@ impl<'c> Boxes<'c> {
         if found.lines.len() == before {
             let (c, from) = (nested.cells.start, ways.len());
             let centre = self.round[c].0;
-            ways.extend(view.chains_to(self.cells[c].sheet).filter(|way| view.sees_over(*way, centre)));
+            ways.extend(view.chains_to(self.cells[c].sheet).filter(|way| view.sees_well(*way, centre)));
             if ways.len() > from {
                 found.alike.push((v, from..ways.len()));
                 wants.take(v, self.most_m(at, view, &ways[from..]));

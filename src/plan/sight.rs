@@ -6,8 +6,9 @@ use super::house::{Home, House};
 use super::pieces::{middle, runs_through};
 use super::sheet::{Edge, SAME_M};
 use super::types::P2;
+use std::ops::Range;
 
-/// Directions nearer than this are one.
+/// Directions nearer than this are one, radians or as [`turn_of`] counts.
 const SAME_RAD: f64 = 1e-11;
 /// No view goes through more gates.
 const MOST_GATES: usize = 6;
@@ -17,6 +18,10 @@ const MOST_GATES: usize = 6;
 pub struct Fan {
     pub home: Home,
     pub wedges: Vec<Wedge>,
+    /// [`turn_of`] the first direction of each wedge.
+    pub turns: Vec<f64>,
+    /// Those of all wedges, in their order.
+    spans: Vec<Span>,
     /// Where the view ends beside a corner: sheet, and both ends of the line on it.
     pub shadows: Vec<(usize, P2, P2)>,
     /// Ways of getting from this sheet to others; the first is no way at all.
@@ -26,12 +31,11 @@ pub struct Fan {
 /// The view between two neighbouring directions.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wedge {
-    /// [`turn_of`] the first direction, and both directions as unit vectors.
-    pub turn: f64,
+    /// Both directions as unit vectors.
     pub from: P2,
     pub to: P2,
-    /// Pieces of the view, one for each sheet it goes over.
-    pub spans: Vec<Span>,
+    /// Pieces of the view, one for each sheet it goes over: where [`Fan::spans`] finds them.
+    spans: Range<usize>,
 }
 
 /// A piece of a wedge on one sheet: from its nearer to its farther line, metres along both directions.
@@ -53,23 +57,24 @@ pub struct Chain {
 /// Looks round from a point of the house.
 pub fn fan(house: &House, home: Home) -> Fan {
     let chains = chains(house, home.sheet);
-    let rays = directions(house, home.at, &chains);
-    let turns: Vec<f64> = rays.iter().map(|ray| turn_of(*ray)).collect();
+    let (turns, rays) = directions(house, home.at, &chains);
     let middles: Vec<P2> =
         rays.iter().enumerate().map(|(i, from)| between(*from, rays[(i + 1) % rays.len()])).collect();
     let facing: Vec<_> = chains.iter().map(|chain| facing(house, home, chain)).collect();
     let first = first_met(home.at, &facing[0], &turns, &middles);
     let look = Look { home, chains: &chains, facing, first };
     let around = house.sheets[home.sheet].around(home.at);
-    let wedge = |(i, from): (usize, &P2)| {
-        let to = rays[(i + 1) % rays.len()];
-        let middle = middles[i];
-        let spans = if around.open_toward(middle) { look.along(i, (*from, to, middle)) } else { Vec::new() };
-        Wedge { turn: turns[i], from: *from, to, spans }
-    };
-    let wedges: Vec<Wedge> = rays.iter().enumerate().map(wedge).collect();
-    let shadows = shadows(home.at, &wedges, &chains);
-    Fan { home, wedges, shadows, chains }
+    let (mut wedges, mut spans) = (Vec::with_capacity(rays.len()), Vec::with_capacity(rays.len()));
+    for (i, from) in rays.iter().enumerate() {
+        let (to, middle, before) = (rays[(i + 1) % rays.len()], middles[i], spans.len());
+        if around.open_toward(middle) {
+            look.along(i, (*from, to, middle), &mut spans);
+        }
+        wedges.push(Wedge { from: *from, to, spans: before..spans.len() });
+    }
+    let mut fan = Fan { home, wedges, turns, spans, shadows: Vec::new(), chains };
+    fan.shadows = shadows(&fan);
+    fan
 }
 
 /// Every sheet that may be seen from another, through gates.
@@ -93,6 +98,9 @@ fn chains(house: &House, from: usize) -> Vec<Chain> {
     found
 }
 
+/// A whole turn, as [`turn_of`] counts.
+pub const WHOLE_TURN: f64 = 4.0;
+
 /// Grows with the angle of a direction as `atan2` does, from -2 to 2, and is had without it.
 pub fn turn_of(toward: P2) -> f64 {
     let part = toward.y / (toward.x.abs() + toward.y.abs());
@@ -105,26 +113,22 @@ pub fn turn_of(toward: P2) -> f64 {
     }
 }
 
-/// Directions of every corner, each once, by angle.
-fn directions(house: &House, eye: P2, chains: &[Chain]) -> Vec<P2> {
-    let mut rays: Vec<(f64, P2)> = Vec::new();
-    for chain in chains {
-        for corner in &house.sheets[chain.sheet].corners {
-            let toward = *corner - chain.shift - eye;
-            if toward.length() > SAME_M {
-                rays.push((toward.y.atan2(toward.x), toward.normalize()));
-            }
-        }
-    }
-    rays.sort_by(|a, b| a.0.total_cmp(&b.0));
+/// Directions of every corner, each once, by angle: [`turn_of`] each, and itself.
+fn directions(house: &House, eye: P2, chains: &[Chain]) -> (Vec<f64>, Vec<P2>) {
+    let corners = chains.iter().flat_map(|chain| {
+        house.sheets[chain.sheet].corners.iter().map(move |corner| *corner - chain.shift - eye)
+    });
+    let far = corners.filter(|toward| toward.length() > SAME_M);
+    let mut rays: Vec<(f64, P2)> = far.map(|toward| (turn_of(toward), toward.normalize())).collect();
+    rays.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     rays.dedup_by(|b, a| b.0 - a.0 < SAME_RAD);
     if let (Some(first), Some(last)) = (rays.first().copied(), rays.last().copied())
         && rays.len() > 1
-        && first.0 + std::f64::consts::TAU - last.0 < SAME_RAD
+        && first.0 + WHOLE_TURN - last.0 < SAME_RAD
     {
         rays.pop();
     }
-    rays.into_iter().map(|(_, ray)| ray).collect()
+    rays.into_iter().unzip()
 }
 
 /// The direction midway, counter-clockwise from the first to the second.
@@ -195,8 +199,7 @@ struct Look<'h> {
 
 impl Look<'_> {
     /// Follows the middle ray of a wedge from sheet to sheet and notes what closes the view on each.
-    fn along(&self, wedge: usize, (from, to, middle): (P2, P2, P2)) -> Vec<Span> {
-        let mut spans = Vec::new();
+    fn along(&self, wedge: usize, (from, to, middle): (P2, P2, P2), spans: &mut Vec<Span>) {
         let (mut chain, mut near) = (0, (0.0, 0.0));
         let mut closed = self.first[wedge];
         for _ in 0..=MOST_GATES {
@@ -214,21 +217,21 @@ impl Look<'_> {
                 self.facing[chain].iter().filter_map(|edge| Some((met(edge, eye, middle, at)?, *edge)));
             closed = here.min_by(|a, b| a.0.total_cmp(&b.0));
         }
-        spans
     }
 }
 
 /// Lines along the directions of corners where the view of one side and of the other differ.
-fn shadows(eye: P2, wedges: &[Wedge], chains: &[Chain]) -> Vec<(usize, P2, P2)> {
+fn shadows(fan: &Fan) -> Vec<(usize, P2, P2)> {
+    let n = fan.wedges.len();
     let mut found = Vec::new();
-    for (i, after) in wedges.iter().enumerate() {
-        let before = &wedges[(i + wedges.len() - 1) % wedges.len()];
-        for (c, chain) in chains.iter().enumerate() {
-            let left = before.spans.iter().find(|s| s.chain == c).map(|s| (s.near.1, s.far.1));
-            let right = after.spans.iter().find(|s| s.chain == c).map(|s| (s.near.0, s.far.0));
+    for (i, after) in fan.wedges.iter().enumerate() {
+        let (before, here) = (fan.spans((i + n - 1) % n), fan.spans(i));
+        for (c, chain) in fan.chains.iter().enumerate() {
+            let left = before.iter().find(|s| s.chain == c).map(|s| (s.near.1, s.far.1));
+            let right = here.iter().find(|s| s.chain == c).map(|s| (s.near.0, s.far.0));
             let mut add = |from_m: f64, to_m: f64| {
                 if (to_m - from_m).abs() > SAME_M {
-                    let at = |m: f64| eye + chain.shift + after.from * m;
+                    let at = |m: f64| fan.home.at + chain.shift + after.from * m;
                     found.push((chain.sheet, at(from_m), at(to_m)));
                 }
             };
@@ -246,6 +249,11 @@ fn shadows(eye: P2, wedges: &[Wedge], chains: &[Chain]) -> Vec<(usize, P2, P2)> 
 }
 
 impl Fan {
+    /// Pieces of a wedge's view, one for each sheet it goes over.
+    pub fn spans(&self, wedge: usize) -> &[Span] {
+        &self.spans[self.wedges[wedge].spans.clone()]
+    }
+
     /// The straight distance to a point that is seen, its edges included; the least where it is seen over
     /// two ways.
     pub fn sees(&self, sheet: usize, point: P2) -> Option<f64> {
@@ -286,18 +294,37 @@ impl Fan {
         distance < SAME_M || self.sees_along(chain, toward, distance)
     }
 
+    /// The same of a point that no border of the view comes near.
+    pub fn sees_well(&self, chain: usize, point: P2) -> bool {
+        let toward = self.toward(chain, point);
+        let distance = toward.length();
+        let shows = |w| self.shows(w, chain, toward / distance, distance);
+        distance < SAME_M || self.wedge_toward(toward).is_some_and(shows)
+    }
+
+    /// The wedge in which a direction lies.
+    fn wedge_toward(&self, toward: P2) -> Option<usize> {
+        let turn = turn_of(toward);
+        let after = self.turns.partition_point(|from| *from <= turn);
+        after.checked_sub(1).or(self.turns.len().checked_sub(1))
+    }
+
+    /// Whether a point of a wedge, in a direction, lies between the lines of its span on a chain's sheet.
+    fn shows(&self, wedge: usize, chain: usize, unit: P2, distance: f64) -> bool {
+        let Some(span) = self.spans(wedge).iter().find(|s| s.chain == chain) else { return false };
+        let wedge = &self.wedges[wedge];
+        let near = || if span.near == (0.0, 0.0) { 0.0 } else { wedge.line_m(span.near, unit) };
+        distance <= wedge.line_m(span.far, unit) + SAME_M && distance >= near() - SAME_M
+    }
+
     fn sees_along(&self, chain: usize, toward: P2, distance: f64) -> bool {
         let n = self.wedges.len();
-        if n == 0 {
-            return false;
-        }
-        let turn = turn_of(toward);
-        let at = (self.wedges.partition_point(|w| w.turn <= turn) + n - 1) % n;
+        let Some(at) = self.wedge_toward(toward) else { return false };
         // A point on the border of two wedges is seen when either shows it; corners in one line, but for the
         // rounding of a union, leave several wedges within a hair of it.
         let slack = (SAME_M / distance).max(SAME_RAD);
         let unit = toward / distance;
-        if self.wedges[at].shows(chain, toward, distance) {
+        if self.shows(at, chain, unit, distance) {
             return true;
         }
         let beside = |border: P2| unit.perp_dot(border).abs() <= slack;
@@ -306,7 +333,7 @@ impl Fan {
         while tried <= n && beside(self.wedges[w].from) {
             w = (w + n - 1) % n;
             tried += 1;
-            if self.wedges[w].shows(chain, toward, distance) {
+            if self.shows(w, chain, unit, distance) {
                 return true;
             }
         }
@@ -314,7 +341,7 @@ impl Fan {
         while tried <= n && beside(self.wedges[w].to) {
             w = (w + 1) % n;
             tried += 1;
-            if self.wedges[w].shows(chain, toward, distance) {
+            if self.shows(w, chain, unit, distance) {
                 return true;
             }
         }
@@ -341,15 +368,6 @@ impl Span {
 }
 
 impl Wedge {
-    /// Whether a point of the wedge lies between the lines of a span.
-    fn shows(&self, chain: usize, toward: P2, distance: f64) -> bool {
-        let Some(span) = self.spans.iter().find(|s| s.chain == chain) else { return false };
-        let unit = toward / distance;
-        let far = self.line_m(span.far, unit);
-        let near = if span.near == (0.0, 0.0) { 0.0 } else { self.line_m(span.near, unit) };
-        distance <= far + SAME_M && distance >= near - SAME_M
-    }
-
     /// How far along a direction within the wedge the line lies that is met at `ends` along its borders.
     pub fn line_m(&self, ends: (f64, f64), unit: P2) -> f64 {
         let (a, b) = (self.from * ends.0, self.to * ends.1);
