@@ -26,5 +26,6 @@ pub use kind::{Kind, MOST_LENGTH_M};
 pub use length::{read_breadth, read_coordinate, read_length};
 pub use number::read_number;
 pub use quantity::read_quantity;
+pub(crate) use say::push_whole;
 pub use say::{Lengths, Say};
 pub use unit::{CFM_M3_S, FOOT_M, GRAVITY_M_S2, INCH_M, INCH_WATER_PA, LBF_N};

@@ -86,12 +86,16 @@ impl Say {
                 false => format!("{:.1}°", tenths / 10.0),
             };
         }
-        let (sign, q) = (if quarters < 0.0 { "-" } else { "" }, quarters.abs() as i64);
-        match (q / 4, ["", "1/4", "1/2", "3/4"][(q % 4) as usize]) {
-            (whole, "") => format!("{sign}{whole}°"),
-            (0, part) => format!("{sign}{part}°"),
-            (whole, part) => format!("{sign}{whole}-{part}°"),
+        let q = quarters.abs() as u64;
+        let (whole, part) = (q / 4, ["", "1/4", "1/2", "3/4"][(q % 4) as usize]);
+        let mut out = String::from(if quarters < 0.0 { "-" } else { "" });
+        if whole > 0 || part.is_empty() {
+            push_whole(&mut out, whole);
         }
+        out.push_str(if whole > 0 && !part.is_empty() { "-" } else { "" });
+        out.push_str(part);
+        out.push('°');
+        out
     }
 
     /// A force: `9.5 lbf`, or `42 N`.
@@ -147,31 +151,48 @@ impl Say {
 /// feet and a fraction, so that `1 ft 0-1/8 in` is not taken for a slip of the pen.
 fn feet_and_inches(length_m: f64) -> String {
     let sixteenths = round_half_up(length_m / INCH_M * 16.0);
-    let sign = if sixteenths < 0 { "-" } else { "" };
-    let s = sixteenths.abs();
+    let s = sixteenths.unsigned_abs();
     let (feet, inches, rest) = (s / 192, s % 192 / 16, s % 16);
-    let part = fraction(rest);
-    let inch_words = match (inches, part.as_str()) {
-        (0, "") => String::new(),
-        (i, "") => format!("{i} in"),
-        (0, p) if feet == 0 => format!("{p} in"),
-        (i, p) => format!("{i}-{p} in"),
-    };
-    match (feet, inch_words.as_str()) {
-        (0, "") => "0 in".into(),
-        (0, i) => format!("{sign}{i}"),
-        (f, "") => format!("{sign}{f} ft"),
-        (f, i) => format!("{sign}{f} ft {i}"),
+    let mut out = String::with_capacity(16);
+    if sixteenths < 0 {
+        out.push('-');
+    }
+    if feet > 0 {
+        push_whole(&mut out, feet);
+        out.push_str(" ft");
+    }
+    if inches > 0 || rest > 0 || feet == 0 {
+        if feet > 0 {
+            out.push(' ');
+        }
+        push_inches(&mut out, inches, rest, feet == 0);
+        out.push_str(" in");
+    }
+    out
+}
+
+/// Whole inches and sixteenths in lowest terms: `6-1/2`; where they stand alone, a fraction without the nought before.
+fn push_inches(out: &mut String, inches: u64, rest: u64, alone: bool) {
+    if inches > 0 || rest == 0 || !alone {
+        push_whole(out, inches);
+        if rest > 0 {
+            out.push('-');
+        }
+    }
+    if rest > 0 {
+        let common = 1 << rest.trailing_zeros();
+        push_whole(out, rest / common);
+        out.push('/');
+        push_whole(out, 16 / common);
     }
 }
 
-/// Sixteenths in lowest terms.
-fn fraction(sixteenths: i64) -> String {
-    if sixteenths == 0 {
-        return String::new();
+/// Writes a whole number.
+pub(crate) fn push_whole(out: &mut String, whole: u64) {
+    if whole >= 10 {
+        push_whole(out, whole / 10);
     }
-    let common = 1 << sixteenths.trailing_zeros();
-    format!("{}/{}", sixteenths / common, 16 / common)
+    out.push(char::from(b'0' + (whole % 10) as u8));
 }
 
 /// Rounds halves away from nought; a length that is out of range for `i64` saturates.

@@ -9,8 +9,18 @@
 ///
 /// Source: R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4.
 pub(crate) fn between(low: f64, high: f64, share: f64, f: impl Fn(f64) -> f64) -> f64 {
+    between_known((low, f(low)), (high, f(high)), share, f)
+}
+
+/// The same between brackets at which `f` is known.
+pub(crate) fn between_known(
+    (low, f_low): (f64, f64),
+    (high, f_high): (f64, f64),
+    share: f64,
+    f: impl Fn(f64) -> f64,
+) -> f64 {
     let (mut a, mut b) = (low, high);
-    let (mut fa, mut fb) = (f(a), f(b));
+    let (mut fa, mut fb) = (f_low, f_high);
     if (fa > 0.0) == (fb > 0.0) && fa != 0.0 && fb != 0.0 {
         return halved(low, high, share, f);
     }

@@ -1,4 +1,5 @@
 //! Numbers as a drawing writes them, in few letters and without the library's way round by floating point.
+use crate::measure::push_whole;
 
 /// A drawing is some metres wide at most; what lies farther off, or nowhere, is told before it is shown.
 const FARTHEST: f64 = 1e12;
@@ -63,13 +64,6 @@ fn push_parts(out: &mut String, x: f64, to_one: u32) {
     }
     push_whole(out, parts.unsigned_abs() / to_one);
     push_part(out, parts.unsigned_abs() % to_one, to_one / 10);
-}
-
-fn push_whole(out: &mut String, whole: u64) {
-    if whole >= 10 {
-        push_whole(out, whole / 10);
-    }
-    push_digit(out, whole % 10);
 }
 
 /// The point and what stands behind it; `place` is what its first digit counts.

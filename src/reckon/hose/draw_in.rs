@@ -5,7 +5,7 @@ use super::leak::{EmptyLine, Gaps, Narrow, Spent, Supply};
 use super::{Hose, HoseError, Path};
 use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
 use crate::reckon::range::in_range;
-use crate::reckon::root::between;
+use crate::reckon::root::between_known;
 use std::f64::consts::PI;
 
 /// Where the suction stands.
@@ -167,17 +167,20 @@ impl Setting {
 
     fn needed_pa(&self, inserted_m: f64, spent: &Spent) -> f64 {
         let short = |pa: f64| self.short_n(inserted_m, spent, pa / spent.had_pa, 1.0);
-        if short(0.0) <= 0.0 {
+        let without_n = short(0.0);
+        if without_n <= 0.0 {
             return 0.0;
         }
         let mut enough_pa = spent.had_pa;
-        while short(enough_pa) > 0.0 {
+        let mut with_n = short(enough_pa);
+        while with_n > 0.0 {
             enough_pa *= 4.0;
             if enough_pa > 1e12 {
                 return f64::INFINITY;
             }
+            with_n = short(enough_pa);
         }
-        between(0.0, enough_pa, 1e-7, short)
+        between_known((0.0, without_n), (enough_pa, with_n), 1e-7, short)
     }
 
     /// By how much the tension at the tail is more than what the tail's share takes, N, at a multiple of the
@@ -328,17 +331,20 @@ impl Setting {
 
     fn factor_at(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> f64 {
         let short = |factor: f64| self.short_n(inserted_m, spent, 1.0 / reserve, factor);
-        if short(0.0) > 0.0 {
+        let without_n = short(0.0);
+        if without_n > 0.0 {
             return 0.0;
         }
         let mut enough = 2.0;
-        while short(enough) <= 0.0 {
+        let mut with_n = short(enough);
+        while with_n <= 0.0 {
             enough *= 2.0;
             if enough > 1e3 {
                 return f64::INFINITY;
             }
+            with_n = short(enough);
         }
-        between(0.0, enough, 1e-7, short)
+        between_known((0.0, without_n), (enough, with_n), 1e-7, short)
     }
 
     /// What a spring scale reads at the handle when it lets the hose creep in with `left_out_m` of it outside,
