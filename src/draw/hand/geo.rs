@@ -70,10 +70,10 @@ impl Quad {
 
     /// Whether the bounding boxes share more than an edge.
     pub fn bounds_meet(&self, other: &Quad) -> bool {
-        self.max.x > other.min.x
-            && other.max.x > self.min.x
-            && self.max.y > other.min.y
-            && other.max.y > self.min.y
+        (self.max.x > other.min.x)
+            & (other.max.x > self.min.x)
+            & (self.max.y > other.min.y)
+            & (other.max.y > self.min.y)
     }
 
     /// Whether two quadrilaterals share more than an edge (separating axes).

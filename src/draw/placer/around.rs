@@ -91,7 +91,8 @@ impl Round {
             let reach = v2(way.x * (half.x + off_mm), way.y * (half.y + off_mm));
             let middle = self.anchor + reach;
             // What left the frame this way comes no more into it, and what lies farther out costs more.
-            let inside = middle.x >= min.x && middle.x <= max.x && middle.y >= min.y && middle.y <= max.y;
+            let inside =
+                (middle.x >= min.x) & (middle.x <= max.x) & (middle.y >= min.y) & (middle.y <= max.y);
             if self.floors[nth] >= limit || !inside && left(middle, way, min, max) {
                 self.open &= !(1 << nth);
             } else if inside && is_free(middle) {

@@ -15,9 +15,8 @@ pub struct Covered {
     corner: V2,
     /// Squares in a row, and rows.
     count: (usize, usize),
-    /// A bit for each square, each row in words of its own.
-    rows: Vec<u64>,
-    words_in_a_row: usize,
+    /// A bit for each square, in columns of words: what lies over one another lies side by side here.
+    columns: Vec<u64>,
     /// The square that was last found under a box, by its column and row: it often lies under the next one too.
     found: Cell<V2>,
 }
@@ -27,9 +26,8 @@ impl Covered {
     pub fn new(frame: &Quad) -> Covered {
         let size = (frame.max - frame.min) * PER_MM;
         let count = (size.x.ceil().max(1.0) as usize, size.y.ceil().max(1.0) as usize);
-        let words_in_a_row = count.0.div_ceil(64);
-        let rows = vec![0; words_in_a_row * count.1];
-        Covered { corner: frame.min, count, rows, words_in_a_row, found: Cell::new(V2::MAX) }
+        let columns = vec![0; count.0.div_ceil(64) * count.1];
+        Covered { corner: frame.min, count, columns, found: Cell::new(V2::MAX) }
     }
 
     /// Marks the squares in which part of a quadrilateral lies.
@@ -42,11 +40,12 @@ impl Covered {
             return;
         }
         let corner = |i: usize| (quad.corners[i % 4] - self.corner) * PER_MM;
+        if corner(0).distance_squared(corner(1)) < 1.0 {
+            // Of a thin stroke its middle line is enough.
+            let middle = Side::new((corner(0) + corner(1)) / 2.0, (corner(2) + corner(3)) / 2.0);
+            return self.take_thin(&middle, rows);
+        }
         let sides: [Side; 4] = std::array::from_fn(|i| Side::new(corner(i), corner(i + 1)));
-        // Of a thin stroke its middle line is enough.
-        let middle = Side::new((corner(0) + corner(1)) / 2.0, (corner(2) + corner(3)) / 2.0);
-        let thin = corner(0).distance_squared(corner(1)) < 1.0;
-        let sides: &[Side] = if thin { &[middle] } else { &sides };
         for row in rows {
             let band = (row as f64 + INSIDE, row as f64 + 1.0 - INSIDE);
             let within = sides.iter().filter_map(|side| side.within(band));
@@ -56,11 +55,21 @@ impl Covered {
         }
     }
 
+    /// Marks the squares in which part of a line lies, which is in some rows.
+    fn take_thin(&mut self, line: &Side, rows: Range<usize>) {
+        for row in rows {
+            let band = (row as f64 + INSIDE, row as f64 + 1.0 - INSIDE);
+            if let Some((a, b)) = line.within(band) {
+                self.mark(row, touched(a.min(b), a.max(b), self.count.0));
+            }
+        }
+    }
+
     /// Marks squares of a row.
     fn mark(&mut self, row: usize, columns: Range<usize>) {
         if !columns.is_empty() {
-            let at = row * self.words_in_a_row;
-            masks(columns).for_each(|(word, mask)| self.rows[at + word] |= mask);
+            let high = self.count.1;
+            masks(columns).for_each(|(word, mask)| self.columns[word * high + row] |= mask);
         }
     }
 
@@ -69,7 +78,7 @@ impl Covered {
     pub fn meets(&self, min: V2, max: V2) -> bool {
         let (low, high) = ((min - self.corner) * PER_MM, (max - self.corner) * PER_MM);
         let (at, end) = (self.found.get(), high - V2::ONE);
-        let still = low.x <= at.x && at.x <= end.x && low.y <= at.y && at.y <= end.y;
+        let still = (low.x <= at.x) & (at.x <= end.x) & (low.y <= at.y) & (at.y <= end.y);
         still || self.finds(low, high)
     }
 
@@ -79,19 +88,15 @@ impl Covered {
         if columns.is_empty() || rows.is_empty() {
             return false;
         }
-        let long = self.words_in_a_row;
         masks(columns).any(|(word, mask)| {
-            let mut at = rows.start * long + word;
-            for row in rows.clone() {
-                let bits = self.rows.get(at).map_or(0, |bits| bits & mask);
-                if bits != 0 {
-                    let column = (word * 64) as u32 + bits.trailing_zeros();
-                    self.found.set(V2::new(f64::from(column), row as f64));
-                    return true;
-                }
-                at += long;
+            let first = word * self.count.1;
+            let under = &self.columns[first + rows.start..first + rows.end];
+            let marked = under.iter().position(|bits| bits & mask != 0);
+            if let Some(nth) = marked {
+                let column = (word * 64) as u32 + (under[nth] & mask).trailing_zeros();
+                self.found.set(V2::new(f64::from(column), (rows.start + nth) as f64));
             }
-            false
+            marked.is_some()
         })
     }
 }

@@ -3,7 +3,7 @@ use super::what::What;
 use crate::draw::hand::geo::{Quad, Strip, V2};
 
 /// Side of a cell of the grid by which what is taken is found, mm.
-const CELL_MM: f64 = 6.0;
+const CELL_MM: f64 = 8.0;
 
 /// No entry.
 const NONE: u32 = u32::MAX;
@@ -105,10 +105,11 @@ impl TakenUp {
                 let mut next = self.cells[row * self.grid.0 + column].0;
                 while let Some(entry) = self.entries.get(next as usize) {
                     next = entry.next;
-                    let apart = quad.max.x <= entry.min.x
-                        || entry.max.x <= quad.min.x
-                        || quad.max.y <= entry.min.y
-                        || entry.max.y <= quad.min.y;
+                    // All four asked at once: which of them tells is as good as chance.
+                    let apart = (quad.max.x <= entry.min.x)
+                        | (entry.max.x <= quad.min.x)
+                        | (quad.max.y <= entry.min.y)
+                        | (entry.max.y <= quad.min.y);
                     // In several cells at once: seen only in the first that both share.
                     let first =
                         (usize::from(entry.first.0).max(from.0), usize::from(entry.first.1).max(from.1));
