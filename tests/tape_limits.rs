@@ -15,9 +15,13 @@ use longsweep::work::Work;
 use rayon::prelude::*;
 use std::cell::Cell;
 use std::fs;
+use std::path::Path;
 
-/// Houses drawn by lot.
-const HOUSES: u64 = 400;
+/// Houses drawn by lot with the firm's own parts. In the 38th a line that has figures broken clashes with a tube of
+/// another that shrinks.
+const HOUSES: u64 = 40;
+/// And with other parts.
+const OTHER_HOUSES: u64 = 12;
 /// A bound that had to be searched for is found to within this, on the safe side.
 const FOUND_M: f64 = INCH_M / 64.0;
 /// The last bit of a sum.
@@ -121,19 +125,48 @@ fn limits_of_the_demo_jobs_are_the_last_that_stand() {
     none(&wrong(&load(company.path(), &kinds())));
 }
 
-/// The demo's firm with houses drawn by lot.
-fn random_houses() -> tempfile::TempDir {
-    let company = common::demo_without_jobs();
-    for n in 0..HOUSES {
-        let path = company.path().join(format!("jobs/house-{n}.yaml"));
-        fs::write(path, crowded(&mut Dice::new(2900 + n))).unwrap();
-    }
-    company
+/// Parts that houses are built of.
+const PARTS: [fn(&Path); 3] = [|_| (), with_long_wyes, with_unknown_tails];
+
+/// A wye takes more of its run than the tee it may stand for.
+fn with_long_wyes(catalog: &Path) {
+    let path = catalog.join("tube-and-fittings.yaml");
+    let text = fs::read_to_string(&path).unwrap();
+    let long = text.replace(
+        "branch-laying-length: 3-3/4 in, run-laying-length: 1-3/4 in",
+        "branch-laying-length: 4-3/4 in, run-laying-length: 4-3/4 in",
+    );
+    assert_ne!(text, long);
+    fs::write(path, long).unwrap();
+}
+
+/// Nothing tells where the suction is spent.
+fn with_unknown_tails(catalog: &Path) {
+    let path = catalog.join("hoses.yaml");
+    let text = fs::read_to_string(&path).unwrap();
+    let told: Vec<&str> = text.split(", ").filter(|key| !key.starts_with("tail:")).collect();
+    let unknown = told.join(", ");
+    assert_ne!(text, unknown);
+    fs::write(path, unknown).unwrap();
+}
+
+/// The demo's firm with houses drawn by lot, for each kind of parts.
+fn random_houses() -> impl Iterator<Item = Loaded> {
+    PARTS.into_iter().enumerate().map(|(kind, change)| {
+        let company = common::demo_without_jobs();
+        change(&company.path().join("content/catalog"));
+        let (seed, houses) = [(900, HOUSES), (5_000, OTHER_HOUSES), (7_000, OTHER_HOUSES)][kind];
+        for n in 0..houses {
+            let path = company.path().join(format!("jobs/house-{n}.yaml"));
+            fs::write(path, crowded(&mut Dice::new(seed + n))).unwrap();
+        }
+        load(company.path(), &kinds())
+    })
 }
 
 #[test]
 fn limits_of_random_houses_are_the_last_that_stand() {
-    none(&wrong(&load(random_houses().path(), &kinds())));
+    random_houses().for_each(|loaded| none(&wrong(&loaded)));
 }
 
 /// What is wrong with the bounds on the figures of a changed job: they may tell nothing that its figures, reckoned,
@@ -199,8 +232,8 @@ fn false_bounds(work: &Work, index: usize, tube: &Tube, by_m: f64, told: &mut [u
     wrong
 }
 
-/// Holds the bounds of every tube of every job against figures, six lengths each.
-fn bear_out(loaded: &Loaded) {
+/// Holds the bounds of every tube of every job against figures, six lengths each; more than so many tenths are told.
+fn bear_out(loaded: &Loaded, tenths: usize) {
     let (catalog, firm) = (loaded.catalog.as_ref().unwrap(), loaded.firm.as_ref().unwrap());
     let jobs: Vec<_> = loaded.jobs.iter().flatten().collect();
     let of_job = |job: &&longsweep::company::Job| {
@@ -219,17 +252,18 @@ fn bear_out(loaded: &Loaded) {
     let found: Vec<_> = jobs.par_iter().map(of_job).collect();
     none(&found.iter().flat_map(|(wrong, _)| wrong.clone()).collect::<Vec<_>>());
     let [told, asked] = found.iter().fold([0, 0], |all, (_, told)| [all[0] + told[0], all[1] + told[1]]);
-    assert!(told * 10 > asked * 9, "{told} of {asked} are told");
+    assert!(told * 10 > asked * tenths, "{told} of {asked} are told");
 }
 
 #[test]
 fn bounds_on_the_figures_of_a_changed_job_are_borne_out_by_them() {
-    bear_out(&load(common::demo().path(), &kinds()));
+    bear_out(&load(common::demo().path(), &kinds()), 9);
 }
 
 #[test]
 fn bounds_on_the_figures_of_random_houses_are_borne_out_by_them() {
-    bear_out(&load(random_houses().path(), &kinds()));
+    // Where nothing tells where the suction is spent, less is told of a pull.
+    random_houses().zip([9, 9, 7]).for_each(|(loaded, tenths)| bear_out(&loaded, tenths));
 }
 
 /// The changed job differs in that tube alone: all others, on all lines, are cut as before.
