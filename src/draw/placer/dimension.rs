@@ -59,25 +59,23 @@ struct Chosen {
 pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Option<f64> {
     let mut best: Option<(f64, Chosen)> = None;
     let wide = font::width(measure.words, SIZE_MM, false);
-    // Where a row's extension lines are forbidden, those of rows farther out are too, for they begin with them.
-    let mut ends_mm = vec![f64::MAX; measure.sides.len()];
+    let mut known = vec![Extensions { from_mm: f64::MAX, least: 0.0 }; measure.sides.len()];
     for row in rows(measure) {
         let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
         if row.cost >= limit {
             break;
         }
-        if row.offset_mm >= ends_mm[row.nth] {
+        let (room, known) = (limit - row.cost, &mut known[row.nth]);
+        if known.at(row.offset_mm) >= room {
             continue;
         }
         // What the lines cost they cost with any place of the words; a row without room is not looked into.
         let lines = row_lines(measure, &row);
         let strokes = lines.map(dimension_stroke);
-        let [Some(one), Some(other)] = [0, 1].map(|end| board.dimension_price(&strokes[end], f64::MAX))
-        else {
-            ends_mm[row.nth] = row.offset_mm;
-            continue;
-        };
-        let Some(prices) = row_prices(board, &strokes, [one, other], limit - row.cost) else { continue };
+        let ends = extension_prices(board, &strokes, room);
+        let least = ends.map_or(room, |[one, other]| one + other);
+        *known = Extensions { from_mm: row.offset_mm, least };
+        let Some(prices) = ends.and_then(|ends| row_prices(board, &strokes, ends, room)) else { continue };
         let words = RowWords::new(measure, &row, wide);
         for nth in 0..words.count() {
             let limit = best.as_ref().map_or(f64::MAX, |(cost, _)| *cost);
@@ -102,6 +100,28 @@ pub fn dimension(board: &mut Board, mark: &mut Mark, measure: &Measure) -> Optio
     thin.iter().chain(&chosen.trial.extra).chain(thick).for_each(|line| board.take_dimension(*line));
     draw(mark, measure, &chosen);
     Some(chosen.offset_mm)
+}
+
+/// What the extension lines of a side cost: those of a row farther out begin with those of one nearer by, so that they
+/// cost as much at least.
+#[derive(Clone, Copy)]
+struct Extensions {
+    /// The row that they are known of, and what they cost there at least.
+    from_mm: f64,
+    least: f64,
+}
+
+impl Extensions {
+    /// What those of a row cost at least, less a little for rounding.
+    fn at(&self, offset_mm: f64) -> f64 {
+        if offset_mm >= self.from_mm { self.least - 1e-9 } else { 0.0 }
+    }
+}
+
+/// What the extension lines of a row cost; `None` where one breaks a rule or they cost more than `limit`.
+fn extension_prices(board: &Board, strokes: &[Quad; 5], limit: f64) -> Option<[f64; 2]> {
+    let one = board.dimension_price(&strokes[0], limit)?;
+    Some([one, board.dimension_price(&strokes[1], limit - one)?])
 }
 
 /// What each line of a row costs, of which those of its extension lines are known; `None` where another breaks a rule
