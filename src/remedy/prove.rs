@@ -99,8 +99,7 @@ impl<'a> Trials<'a> {
             let trial = self.try_out(first);
             let stands = |f: &&Finding| f.verdict.broken() && (f.clause == finding.clause || new(f, before));
             let left = trial.laid.iter().find(stands);
-            let Some(left) = left.or_else(|| trial.job.after(&trial.touched).first()?.iter().find(stands))
-            else {
+            let Some(left) = left.or_else(|| trial.job.after(self.line).iter().find(stands)) else {
                 continue;
             };
             for second in candidates_for(&trial.job.given(), self.line, left).iter().take(SECOND) {
@@ -157,11 +156,10 @@ impl<'a> Trials<'a> {
         if breaks(&tried.laid, &finding.clause) || worse(before, &tried.laid) {
             return None;
         }
-        let after = tried.job.after(&tried.touched);
-        let own = after.first()?;
+        let own = tried.job.after(self.line);
         // What was not checked before stays so; `worse` sees to it that nothing else becomes so.
-        let spoils = tried.touched.iter().zip(after).any(|(line, after)| worse(self.found(*line), after));
-        if breaks(own, &finding.clause) || spoils {
+        let spoils = |line: &usize| worse(self.found(*line), tried.job.after(*line));
+        if breaks(own, &finding.clause) || tried.touched.iter().any(spoils) {
             return None;
         }
         let then = own.iter().find(|f| f.clause == finding.clause)?.note.clone();

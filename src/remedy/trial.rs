@@ -3,7 +3,7 @@ use super::change::Change;
 use crate::company::{Job, Owner};
 use crate::figures::{JobFigures, clashes, reckon_inlet, reckon_line};
 use crate::route::{JobLines, lay_job};
-use crate::standard::{Finding, Given, inspect_laid, inspect_line};
+use crate::standard::{Finding, Given, inspect_laid, inspect_reckoned};
 use crate::takeoff::{LineCuts, divided};
 use std::cell::OnceCell;
 
@@ -13,9 +13,10 @@ pub(super) struct Tried<'a> {
     job: Job,
     lines: JobLines,
     cuts: Vec<LineCuts>,
-    /// Those of the inlets are from before the change.
+    /// None of the inlets.
     figures: JobFigures,
-    after: OnceCell<Vec<Vec<Finding>>>,
+    /// In the order of the lines, each when it is asked for.
+    after: Vec<OnceCell<Vec<Finding>>>,
 }
 
 impl<'a> Tried<'a> {
@@ -33,15 +34,16 @@ impl<'a> Tried<'a> {
         let lines = lay_job(&job, of.catalog, &of.say);
         let cuts = divided(&lines, of.catalog, &of.say);
         let figures = JobFigures {
-            inlets: of.figures.inlets.clone(),
+            inlets: Vec::new(),
             lines: lines.lines.iter().map(reckon_line).collect(),
             clashes: clashes(&lines.lines, of.catalog),
         };
-        Tried { of, job, lines, cuts, figures, after: OnceCell::new() }
+        let after = lines.lines.iter().map(|_| OnceCell::new()).collect();
+        Tried { of, job, lines, cuts, figures, after }
     }
 
-    /// The changed job as something to be judged by the same standard and catalog, its inlets' figures those of
-    /// before.
+    /// The changed job as something to be judged by the same standard and catalog, by what needs no figures of
+    /// its inlets.
     pub(super) fn given(&self) -> Given<'_> {
         Given { job: &self.job, lines: &self.lines, figures: &self.figures, cuts: &self.cuts, ..*self.of }
     }
@@ -55,18 +57,13 @@ impl<'a> Tried<'a> {
         inspect_laid(&self.given(), line)
     }
 
-    /// What the whole standard finds for the lines that the change touches, each reckoned anew. It is asked with
-    /// the same lines each time.
-    pub(super) fn after(&self, touched: &[usize]) -> &[Vec<Finding>] {
-        self.after.get_or_init(|| {
-            let mut figures = self.figures.clone();
-            for line in touched {
-                if let Some(own) = figures.inlets.get_mut(*line) {
-                    *own = reckon_inlet(&self.job, *line, &self.lines, self.of.catalog);
-                }
-            }
-            let given = Given { figures: &figures, ..self.given() };
-            touched.iter().map(|line| inspect_line(&given, *line)).collect()
-        })
+    /// What the whole standard finds for a line, its inlet reckoned anew.
+    pub(super) fn after(&self, line: usize) -> &[Finding] {
+        let found = || {
+            let reckoned = || reckon_inlet(&self.job, line, &self.lines, self.of.catalog);
+            let figures = (line < self.job.inlets.len()).then(reckoned);
+            inspect_reckoned(&self.given(), line, figures.as_ref())
+        };
+        self.after.get(line).map_or(&[], |after| after.get_or_init(found))
     }
 }

@@ -38,18 +38,28 @@ pub fn inspect(given: &Given) -> Findings {
 
 /// Inspects one line, and the inlet whose it is; an index beyond the job's lines finds nothing.
 pub fn inspect_line(given: &Given, index: usize) -> Vec<Finding> {
-    by_clauses(given, index, |_| true)
+    inspect_reckoned(given, index, given.figures.inlets.get(index))
 }
 
-/// The same by those clauses alone that look at no figures of the inlet: the figures may be old ones.
+/// The same by these figures of its inlet.
+pub fn inspect_reckoned(given: &Given, index: usize, figures: Option<&InletFigures>) -> Vec<Finding> {
+    by_clauses(given, index, figures, |_| true)
+}
+
+/// The same by those clauses alone that look at no figures of the inlet.
 pub fn inspect_laid(given: &Given, index: usize) -> Vec<Finding> {
-    by_clauses(given, index, |clause| !clause.reads_figures())
+    by_clauses(given, index, None, |clause| !clause.reads_figures())
 }
 
-fn by_clauses(given: &Given, index: usize, wanted: impl Fn(&Clause) -> bool) -> Vec<Finding> {
+fn by_clauses(
+    given: &Given,
+    index: usize,
+    figures: Option<&InletFigures>,
+    wanted: impl Fn(&Clause) -> bool,
+) -> Vec<Finding> {
     let owner = given.lines.lines.get(index).map(|line| line.owner);
     let mut found = Vec::new();
-    judge_line(given, index, given.figures.inlets.get(index), wanted, |by, outcome| {
+    judge_line(given, index, figures, wanted, |by, outcome| {
         found.push(by.finding(given, owner, outcome));
     });
     found

@@ -22,7 +22,9 @@ pub use clauses::{
     required,
 };
 pub use finding::{Finding, Findings, Of, Quantity, Spot, by_clause, met};
-pub use inspect::{Given, Told, inspect, inspect_laid, inspect_line, stands_laid, stands_reckoned, told};
+pub use inspect::{
+    Given, Told, inspect, inspect_laid, inspect_line, inspect_reckoned, stands_laid, stands_reckoned, told,
+};
 pub use mend::Mend;
 pub use need::Need;
 pub use verdict::{Standing, Verdict};
