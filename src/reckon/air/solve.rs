@@ -9,7 +9,7 @@ use super::march::{Arrival, Prepared};
 use super::power::air_power;
 use crate::measure::{Si, Units};
 use crate::reckon::range::OutOfRange;
-use crate::reckon::root::between;
+use crate::reckon::root::between_known;
 use std::fmt;
 
 /// The air that flows with the hose open, in SI units.
@@ -132,11 +132,14 @@ pub fn solve(line: &Line, curve: &UnitCurve) -> Result<Air, AirError> {
     let widest = curve.widest_kg_s();
     // A ten-thousandth of the curve is next to no flow, and still one that every formula takes.
     let least = 1e-4 * widest;
-    prepared.arrival(least)?;
-    if surplus(least) <= 0.0 {
+    let (least_pa, least_kg_s) = prepared.arrival(least)?;
+    let least_surplus =
+        curve.suction_pa(least_kg_s / STANDARD_DENSITY).map_or(-1.0, |given| given - least_pa);
+    if least_surplus <= 0.0 {
         return Err(AirError::NoFlow { least_m3_s: least / STANDARD_DENSITY });
     }
-    let flow = between(least, 1.000_001 * widest, 1e-13, surplus);
+    let most = 1.000_001 * widest;
+    let flow = between_known((least, least_surplus), (most, surplus(most)), 1e-13, surplus);
     // The root must be one of pressures, not the edge of what the line or the curve can tell.
     let (_, beyond_kg_s) = prepared.arrival(flow * (1.0 + 1e-9))?;
     if curve.suction_pa(beyond_kg_s / STANDARD_DENSITY).is_none() {

@@ -118,7 +118,7 @@ pub struct PullBounds {
 /// Places of the travel, as shares of it: nearer to each other where the pull is greatest.
 const PLACES: [f64; 10] = [0.0, 0.07, 0.2, 0.4, 0.7, 0.85, 0.93, 0.97, 0.99, 1.0];
 /// More than the last digits of a walk, in whose steps the tension inside a bend is told to 1e-4.
-const WALKED: f64 = 1.001;
+pub(super) const WALKED: f64 = 1.001;
 
 impl PullBounds {
     /// Of a setting's hose under a suction behind its tail, Pa. Errors: [`HoseError`], as [`Setting::under`].

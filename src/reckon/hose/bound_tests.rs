@@ -1,6 +1,7 @@
 //! Bounds on the pull, held against the pull itself in raceways drawn by lot: in every plane, with tight and wide
 //! gaps, and longer and shorter than their hose.
 
+use super::balance::{Along, drawn_out};
 use super::*;
 use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
 use glam::DVec3;
@@ -93,6 +94,15 @@ proptest! {
             // What the bounds were told of, the pull can be told of.
             let running_n = pull_out_running(&setting, suction_pa).unwrap().force_n;
             prop_assert!(running_n <= bound_n * (1.0 + SAME), "running {running_n} N, bound {bound_n} N");
+            let steady = setting.under(suction_pa).unwrap();
+            let travel_m = steady.travel_m();
+            for inserted_m in (1..=48).map(|i| travel_m * f64::from(i) / 48.0) {
+                // Place by place, as the greatest is not sought.
+                let [valve_n, along_n, tail_n] = steady.pulls_n(&steady.spent(inserted_m).unwrap(), 1.0);
+                let air_n_per_m = along_n / inserted_m;
+                let along = Along { weight_n_per_m: hose.weight_n_per_m, mu: hose.mu_out, air_n_per_m };
+                prop_assert!(drawn_out(&changed, inserted_m, tail_n, &along) + valve_n <= running_n);
+            }
             prop_assert!(pull_wholly_in(&setting, suction_pa).unwrap() <= running_n.max(0.0) * (1.0 + SAME) + SAME);
         }
     }

@@ -9,7 +9,7 @@ use crate::reckon::air::conditions::{GAS_CONSTANT, STANDARD_DENSITY, viscosity};
 use crate::reckon::air::friction::colebrook;
 use crate::reckon::air::{Leakage, UnitCurve, sealed_suction_pa};
 use crate::reckon::range::{OutOfRange, in_range};
-use crate::reckon::root::between;
+use crate::reckon::root::{between, between_known};
 use std::f64::consts::{LN_10, PI};
 
 /// Discharge coefficient of a sharp ring. Source: the usual figure of sharp orifices, from memory.
@@ -303,15 +303,22 @@ impl Rings {
         let (flow_per_re, along_per_f) = (area * self.viscosity / across, RT * x_m / (across * area * area));
         let laminar = |m: f64| surplus(m, along_per_f * 96.0 * flow_per_re / m);
         let turning = RING_TURBULENT * flow_per_re;
-        if most <= turning || laminar(turning) <= 0.0 {
-            return (between(1e-9 * most, most.min(turning), 1e-12, laminar), false);
+        if most <= turning {
+            return (between(1e-9 * most, most, 1e-12, laminar), false);
+        }
+        let at_turning = laminar(turning);
+        if at_turning <= 0.0 {
+            let least = (1e-9 * most, laminar(1e-9 * most));
+            return (between_known(least, (turning, at_turning), 1e-12, laminar), false);
         }
         let rough = self.gaps.roughness_m / across;
         let flow = |y: f64| flow_per_re * 2.51 * y / ((-0.5 * LN_10 * y).exp() - rough / 3.7);
         let turbulent = |y: f64| surplus(flow(y), along_per_f / (y * y));
-        match self.turbulent {
-            Some((least, last)) if turbulent(least) > 0.0 => {
-                (flow(between(least, last, 1e-13, turbulent)).min(most), false)
+        let least = self.turbulent.map(|(least, _)| (least, turbulent(least)));
+        match (self.turbulent, least.filter(|(_, surplus)| *surplus > 0.0)) {
+            (Some((_, last)), Some(least)) => {
+                let y = between_known(least, (last, turbulent(last)), 1e-13, turbulent);
+                (flow(y).min(most), false)
             }
             _ => (turning, true),
         }
