@@ -62,6 +62,8 @@ pub struct Asked<'a> {
 struct Known {
     /// Its number among [`Boxes`].
     number: usize,
+    /// The open box that it lies in.
+    outer: Option<usize>,
     /// Both boxes in it, where they are open.
     halves: Option<[usize; 2]>,
     sights: Sights,
@@ -71,6 +73,11 @@ struct Known {
     least_m: Vec<f64>,
     /// Whether more is known of it than the box around it tells.
     news: bool,
+}
+
+/// What is known of an open box and of those that it lies in, the innermost first.
+fn round(known: &[Known], at: usize) -> Vec<&Sights> {
+    std::iter::successors(Some(at), |at| known[*at].outer).map(|at| &known[at].sights).collect()
 }
 
 /// Which of both lengths of hose is meant.
@@ -106,15 +113,9 @@ impl<'a> Asked<'a> {
         for number in asked.boxes.outermost() {
             let mut wants = asked.places.wants();
             let sights = asked.boxes.look(number, &asked.views, &mut asked.ways, &mut wants);
-            let enough_m = asked.enough_m(number, &sights, wants);
-            asked.known.push(Known {
-                number,
-                halves: None,
-                sights,
-                enough_m,
-                least_m: Vec::new(),
-                news: true,
-            });
+            let enough_m = asked.enough_m(number, &[&sights], wants);
+            let (outer, halves, least_m) = (None, None, Vec::new());
+            asked.known.push(Known { number, outer, halves, sights, enough_m, least_m, news: true });
         }
         asked.outermost = asked.known.len();
         asked
@@ -139,17 +140,12 @@ impl<'a> Asked<'a> {
         if self.known[at].halves.is_none() {
             let numbers = self.boxes.halves(self.known[at].number)?;
             let halves = numbers.map(|number| {
-                let (outer, mut wants) = (&self.known[at].sights, self.places.wants());
-                let sights = self.boxes.look_in(number, outer, &self.views, &mut self.ways, &mut wants);
-                let enough_m = self.enough_m(number, &sights, wants);
-                self.known.push(Known {
-                    number,
-                    halves: None,
-                    sights,
-                    enough_m,
-                    least_m: Vec::new(),
-                    news: true,
-                });
+                let (mut round, mut wants) = (round(&self.known, at), self.places.wants());
+                let sights = self.boxes.look_in(number, &round, &self.views, &mut self.ways, &mut wants);
+                round.insert(0, &sights);
+                let enough_m = self.enough_m(number, &round, wants);
+                let (outer, halves, least_m) = (Some(at), None, Vec::new());
+                self.known.push(Known { number, outer, halves, sights, enough_m, least_m, news: true });
                 self.known.len() - 1
             });
             self.known[at].halves = Some(halves);
@@ -158,7 +154,7 @@ impl<'a> Asked<'a> {
     }
 
     /// What is enough for a box, known as far as views show it whole: exactly so for a cell.
-    fn enough_m(&self, number: usize, sights: &Sights, mut wants: Wants) -> Vec<f64> {
+    fn enough_m(&self, number: usize, sights: &[&Sights], mut wants: Wants) -> Vec<f64> {
         if self.boxes.halves(number).is_none() {
             self.boxes.shown_whole(number, sights, &self.views, &self.ways, &mut wants);
         }
@@ -183,14 +179,13 @@ impl<'a> Asked<'a> {
 
     /// By place, of a single cell: enough for some of it, perhaps.
     fn least_m(&mut self, at: usize) -> &[f64] {
-        let known = &mut self.known[at];
-        if known.least_m.is_empty() {
-            let mut wants = self.places.wants();
-            let (number, sights) = (known.number, &known.sights);
-            self.boxes.shown_in_part(number, sights, &self.views, &self.ways, &mut wants);
-            known.least_m = wants.m;
+        if self.known[at].least_m.is_empty() {
+            let (round, mut wants) = (round(&self.known, at), self.places.wants());
+            let number = self.known[at].number;
+            self.boxes.shown_in_part(number, &round, &self.views, &self.ways, &mut wants);
+            self.known[at].least_m = wants.m;
         }
-        &known.least_m
+        &self.known[at].least_m
     }
 
     /// Cells that no place reaches with a hose, and how many of them are reached in part, perhaps.

@@ -30,11 +30,12 @@ pub fn within(
         (wedge, if shown { spans } else { &[] })
     };
     let wedges: Vec<(&Wedge, &[Span])> = wedges.map(shown).collect();
+    let any = |c: usize| wedges.iter().any(|(_, spans)| spans.iter().any(|span| span.chain == c));
     // Round from behind a wedge that is not shown, so that no outline is cut in two where the turn is counted from.
     let first = wedges.iter().position(|(_, spans)| spans.is_empty()).unwrap_or(0);
     let (before, after) = wedges.split_at(first);
     let mut found = Vec::new();
-    for (c, chain) in view.chains.iter().enumerate() {
+    for (c, chain) in view.chains.iter().enumerate().filter(|(c, _)| any(*c)) {
         let eye = view.home.at;
         let mut run = Run::default();
         let mut runs = Vec::new();
@@ -93,7 +94,9 @@ impl Run {
     }
 
     fn end(&mut self, done: &mut Vec<Vec<P2>>) {
-        self.last = None;
+        if self.last.take().is_none() {
+            return;
+        }
         let mut ring = std::mem::take(&mut self.far);
         ring.extend(self.near.drain(..).rev());
         let same = |a: &P2, b: &P2| a.distance_squared(*b) < 1e-18;

@@ -9,8 +9,8 @@ pub type Rings = Vec<Vec<P2>>;
 
 /// Twice round the origin and halved: positive where the corners run counter-clockwise.
 pub fn signed_area_m2(corners: &[P2]) -> f64 {
-    let next = corners.iter().cycle().skip(1);
-    corners.iter().zip(next).map(|(a, b)| a.perp_dot(*b)).sum::<f64>() / 2.0
+    let (Some(first), Some(last)) = (corners.first(), corners.last()) else { return 0.0 };
+    (corners.windows(2).map(|pair| pair[0].perp_dot(pair[1])).sum::<f64>() + last.perp_dot(*first)) / 2.0
 }
 
 /// The area inside rings.

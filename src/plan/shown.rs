@@ -43,7 +43,8 @@ struct Line {
 /// What is known of one box; what is not named here is not shown of it.
 #[derive(Default)]
 pub struct Sights {
-    /// Views that show all of it alike, each with its ways there: a range of [`Boxes::look`]'s list.
+    /// Views that show all of it alike, but not all of the box that it lies in, each with its ways there: a range of
+    /// [`Boxes::look`]'s list.
     alike: Vec<(usize, Range<usize>)>,
     /// Shadows that come into it, view by view.
     lines: Vec<Line>,
@@ -116,20 +117,21 @@ impl<'c> Boxes<'c> {
         found
     }
 
-    /// The same of a box in another. A view that could make no place want less is not looked at any more.
+    /// The same of a box in others, the innermost first. A view that could make no place want less is not looked at any more.
     pub fn look_in(
         &self,
         at: usize,
-        outer: &Sights,
+        outer: &[&Sights],
         views: &[&Fan],
         ways: &mut Vec<usize>,
         wants: &mut Wants,
     ) -> Sights {
-        let mut found = Sights { alike: outer.alike.clone(), lines: Vec::with_capacity(outer.lines.len()) };
-        for (v, here) in &found.alike {
+        for (v, here) in outer.iter().flat_map(|sights| &sights.alike) {
             wants.take(*v, self.most_m(at, views[*v], &ways[here.clone()]));
         }
-        for lines in outer.lines.chunk_by(|a, b| a.view == b.view) {
+        let outer = outer.first().map_or(&[][..], |sights| &sights.lines);
+        let mut found = Sights { alike: Vec::new(), lines: Vec::with_capacity(outer.len()) };
+        for lines in outer.chunk_by(|a, b| a.view == b.view) {
             let v = lines[0].view;
             if wants.worth(v, self.near_m(at, views[v])) {
                 self.part(at, (v, views[v]), lines.iter().copied(), ways, &mut found, wants);
@@ -177,15 +179,23 @@ impl<'c> Boxes<'c> {
         each.fold(f64::INFINITY, f64::min) - 2.0 * self.widest_m
     }
 
-    /// Takes the views that show all of the only cell of a box, each with its farthest point.
-    pub fn shown_whole(&self, at: usize, sights: &Sights, views: &[&Fan], ways: &[usize], wants: &mut Wants) {
+    /// Takes the views that show all of the only cell of a box, each with its farthest point; what is known of the
+    /// box and of those that it lies in, the innermost first.
+    pub fn shown_whole(
+        &self,
+        at: usize,
+        sights: &[&Sights],
+        views: &[&Fan],
+        ways: &[usize],
+        wants: &mut Wants,
+    ) {
         let c = self.cell(at);
         let (cell, (centre, radius_m)) = (&self.cells[c], self.round[c]);
-        for (v, here) in &sights.alike {
+        for (v, here) in sights.iter().flat_map(|sights| &sights.alike) {
             let straight = |p: &P2| straight_m(views[*v], &ways[here.clone()], *p);
             wants.take(*v, cell.piece.iter().map(straight).fold(0.0, f64::max));
         }
-        for lines in sights.lines.chunk_by(|a, b| a.view == b.view) {
+        for lines in sights[0].lines.chunk_by(|a, b| a.view == b.view) {
             let view = views[lines[0].view];
             let near = view.chains_to(cell.sheet).map(|chain| view.straight_m(chain, centre) - radius_m);
             if !wants.worth(lines[0].view, near.fold(f64::INFINITY, f64::min)) || parted(cell, lines) {
@@ -206,17 +216,17 @@ impl<'c> Boxes<'c> {
     pub fn shown_in_part(
         &self,
         at: usize,
-        sights: &Sights,
+        sights: &[&Sights],
         views: &[&Fan],
         ways: &[usize],
         wants: &mut Wants,
     ) {
         let c = self.cell(at);
         let (centre, radius_m) = self.round[c];
-        for (v, here) in &sights.alike {
+        for (v, here) in sights.iter().flat_map(|sights| &sights.alike) {
             wants.take(*v, (straight_m(views[*v], &ways[here.clone()], centre) - radius_m).max(0.0));
         }
-        for lines in sights.lines.chunk_by(|a, b| a.view == b.view) {
+        for lines in sights[0].lines.chunk_by(|a, b| a.view == b.view) {
             if let Some(least_m) = self.alone(c, views[lines[0].view], lines) {
                 wants.take(lines[0].view, least_m.max(0.0));
             }
