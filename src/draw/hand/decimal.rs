@@ -28,16 +28,20 @@ pub fn push_hundredths(out: &mut String, hundredths: i64) {
 
 /// How many letters [`push_hundredths`] writes.
 pub fn letters(hundredths: i64) -> usize {
-    let (mut whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
-    let mut count = match part {
-        0 => usize::from(whole == 0),
+    let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
+    let before = match whole {
+        0 => usize::from(part == 0),
+        1..10 => 1,
+        10..100 => 2,
+        100..1000 => 3,
+        whole => whole.ilog10() as usize + 1,
+    };
+    let behind = match part {
+        0 => 0,
         part if part.is_multiple_of(10) => 2,
         _ => 3,
     };
-    while whole > 0 {
-        (whole, count) = (whole / 10, count + 1);
-    }
-    count + usize::from(hundredths < 0)
+    before + behind + usize::from(hundredths < 0)
 }
 
 /// Writes a number to a thousandth, without needless noughts: `0.5`, `-1.125`, `3`.

@@ -59,6 +59,9 @@ impl Round {
     /// or farther out.
     pub fn go_to(&mut self, ring: usize) -> f64 {
         self.ring = ring;
+        if self.open == 0 {
+            return f64::MAX;
+        }
         let (half, off_mm) = (self.size / 2.0, RINGS_MM[ring]);
         let (high, wide) = (half.y + off_mm, half.x + off_mm);
         for (way, floor) in ways().iter().zip(&mut self.floors) {
@@ -85,17 +88,23 @@ impl Round {
         let (half, off_mm) = (self.size / 2.0, RINGS_MM[self.ring]);
         let (limit, ways) = (limit.min(self.limit + self.more), ways());
         let (min, max) = (frame.min + half - TOUCH_MM, frame.max - half + TOUCH_MM);
+        let (wide, high) = (half.x + off_mm, half.y + off_mm);
         for nth in bits(self.open) {
+            if self.floors[nth] >= limit {
+                self.open &= !(1 << nth);
+                continue;
+            }
             let way = ways[nth];
             // The middle lies where the box, not its middle, is a ring's distance away.
-            let reach = v2(way.x * (half.x + off_mm), way.y * (half.y + off_mm));
+            let reach = v2(way.x * wide, way.y * high);
             let middle = self.anchor + reach;
             // What left the frame this way comes no more into it, and what lies farther out costs more.
             let inside =
                 (middle.x >= min.x) & (middle.x <= max.x) & (middle.y >= min.y) & (middle.y <= max.y);
-            if self.floors[nth] >= limit || !inside && left(middle, way, min, max) {
-                self.open &= !(1 << nth);
-            } else if inside && is_free(middle) {
+            if !inside {
+                let gone = left(middle, way, min, max);
+                self.open &= !(u32::from(gone) << nth);
+            } else if is_free(middle) {
                 let place = Upright::about(middle, self.size, 0.0);
                 let long = self.anchor.clamp(place.min, place.max).distance(self.anchor);
                 let cost = long + long * long * 0.02 + (1.0 - way.dot(self.favoured)) * 6.0;
