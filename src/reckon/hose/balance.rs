@@ -169,8 +169,10 @@ impl Way<'_> {
     fn round_an_arc(&self, bend: &Bend, angle_rad: f64, n: f64) -> f64 {
         let steps = (angle_rad / FRAC_PI_2 * STEPS_IN_A_QUARTER).ceil().max(1.0);
         let h = angle_rad / steps;
-        let half_turn = (0.5 * self.sign * h).sin_cos();
-        let mut here = if self.sign > 0.0 { bend.start } else { bend.start.turned(angle_rad.sin_cos()) };
+        // In a level bend nothing turns to the plumb line.
+        let sin_cos = |angle_rad: f64| if bend.is_level() { (0.0, 1.0) } else { angle_rad.sin_cos() };
+        let half_turn = sin_cos(0.5 * self.sign * h);
+        let mut here = if self.sign > 0.0 { bend.start } else { bend.start.turned(sin_cos(angle_rad)) };
         let mut n = n;
         for _ in 0..steps as usize {
             let middle = here.turned(half_turn);
@@ -222,5 +224,9 @@ impl Bend {
     fn new(along: DVec3, toward: DVec3, radius_m: f64) -> Bend {
         let start = Here { rise: along.z, inward_rise: toward.z };
         Bend { radius_m, start, down_across: -along.cross(toward).z }
+    }
+
+    fn is_level(&self) -> bool {
+        (self.start.rise, self.start.inward_rise) == (0.0, 0.0)
     }
 }
