@@ -1,11 +1,11 @@
 //! The firm's theme: templates that lay out, a style, scripts.
 use super::lean;
 use super::page::{Page, style_kind};
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, escape, figures_whole};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
-use tera::{Context, ErrorKind, Tera};
+use tera::{Context, ErrorKind, Kwargs, State, Tera, Value};
 
 /// Stands in every page, whatever the theme, so that pages are the same with and without `watch`. A page
 /// opened with `?watch` asks again and again what `site::write` told open pages last, takes itself anew when
@@ -67,6 +67,13 @@ impl fmt::Display for ThemeError {
 
 impl std::error::Error for ThemeError {}
 
+/// The filter `whole`: words as they are, but that no line ends within a figure like `6-5/16`.
+fn whole(words: &Value, _: Kwargs, _: &State) -> Value {
+    let text = words.as_str().filter(|text| text.contains('/') && !words.is_safe());
+    let html = text.and_then(|text| figures_whole(&escape(text)));
+    html.map_or_else(|| words.clone(), |html| Value::safe_string(&html))
+}
+
 impl Theme {
     /// A theme from its files, those of the theme below first: `*.html` are templates, `*.css` stand in their
     /// order in every page, or in those with the sheets that they are named for, `*.js` in those that ask for
@@ -76,6 +83,7 @@ impl Theme {
             files.iter().map(|file| (file.name.clone(), file.path.clone())).collect();
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".html"]);
+        tera.register_filter("whole", whole);
         let templates = files.iter().filter(|file| file.name.ends_with(".html"));
         tera.add_raw_templates(templates.map(|file| (file.name.as_str(), file.text.as_str())))
             .map_err(|error| unfit(&paths, &error))?;
