@@ -1,5 +1,6 @@
 //! A firm's own words turned into HTML that cannot carry markup of its own.
-use pulldown_cmark::{Event, Options, Parser, Tag, html};
+use crate::text::{escape, figures_whole};
+use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd, html};
 
 /// Markdown as HTML; raw HTML in it is shown as text, and links to scripts are dropped.
 ///
@@ -10,7 +11,16 @@ use pulldown_cmark::{Event, Options, Parser, Tag, html};
 /// ```
 pub fn prose(markdown: &str) -> String {
     let options = Options::ENABLE_TABLES | Options::ENABLE_STRIKETHROUGH;
-    let events = Parser::new_ext(markdown, options).map(tame);
+    let mut in_picture = false;
+    let events = Parser::new_ext(markdown, options).map(|event| {
+        match event {
+            Event::Start(Tag::Image { .. }) => in_picture = true,
+            Event::End(TagEnd::Image) => in_picture = false,
+            _ => {}
+        }
+        // What tells of a picture is no markup.
+        tame(event, in_picture)
+    });
     let mut out = String::with_capacity(markdown.len() * 2);
     html::push_html(&mut out, events);
     out
@@ -61,9 +71,13 @@ pub fn css_string(text: &str) -> String {
     format!("\"{}\"", escaped.collect::<String>())
 }
 
-/// An event without raw HTML and without links that could run something.
-fn tame(event: Event<'_>) -> Event<'_> {
+/// An event without raw HTML and without links that could run something, its figures whole unless it is plain.
+fn tame(event: Event<'_>, plain: bool) -> Event<'_> {
     match event {
+        Event::Text(text) if !plain => match figures_whole(&escape(&text)) {
+            Some(html) => Event::InlineHtml(html.into()),
+            None => Event::Text(text),
+        },
         Event::Html(text) | Event::InlineHtml(text) => Event::Text(text),
         Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
             let dest_url = if is_plain_link(&dest_url) { dest_url } else { "".into() };
@@ -91,6 +105,15 @@ fn is_plain_link(link: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_line_ends_within_a_figure_but_in_the_words_of_a_picture() {
+        assert_eq!(
+            prose("under *1-1/4 in*"),
+            "<p>under <em><span class=\"whole\">1-1/4</span> in</em></p>\n"
+        );
+        assert!(prose("![1-1/4 in](a.png)").contains("alt=\"1-1/4 in\""));
+    }
 
     #[test]
     fn zero_markup_of_the_writer_gets_through() {

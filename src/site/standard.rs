@@ -11,7 +11,7 @@ use crate::packet::load::count;
 use crate::packet::prose::{phrase, prose};
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use crate::standard::clause as computed;
-use crate::text::{escape, figures_whole};
+use crate::text::escape_whole;
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -119,8 +119,7 @@ pub fn clause(
         pictures: pictures
             .into_iter()
             .map(|Picture { caption, phone_svg: drawing_svg, .. }| {
-                let escaped = escape(&caption);
-                let caption_html = figures_whole(&escaped).unwrap_or(escaped);
+                let caption_html = escape_whole(&caption);
                 ClausePicture { caption, caption_html, drawing_svg }
             })
             .collect(),

@@ -28,4 +28,4 @@ pub use refused::refused;
 pub use slug::{Slugs, slug};
 pub use source::{MOST_BYTES, Source, decode, harmless, is_odd, too_large, turns};
 pub use tree::{Node, Value, read_tree};
-pub use whole::figures_whole;
+pub use whole::{escape_whole, figures_whole};

@@ -1,4 +1,5 @@
 //! Figures that no line may end within.
+use super::escape::escape;
 
 /// Markup in which no line ends within a figure like `1-1/4`, which would read as two; `None` where none stands.
 pub fn figures_whole(escaped: &str) -> Option<String> {
@@ -20,6 +21,12 @@ pub fn figures_whole(escaped: &str) -> Option<String> {
     };
     let words: Vec<&str> = escaped.split_inclusive(' ').collect();
     words.iter().any(|word| mixed(word)).then(|| words.iter().map(|word| set(word)).collect())
+}
+
+/// Words as markup in which no line ends within a figure.
+pub fn escape_whole(words: &str) -> String {
+    let escaped = escape(words);
+    figures_whole(&escaped).unwrap_or(escaped)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::super::amount::Amount;
 use super::super::render::{Judged, Part};
 use super::super::words::SetWords;
 use super::{Asked, Form, Raceway, Sum, SumOf, Words, mixed};
-use crate::text::escape;
+use crate::text::{escape, escape_whole};
 
 /// What setting questions asks of the pass that meets them; each tells its own faults.
 pub trait Setter {
@@ -160,7 +160,7 @@ fn numbered(number: usize, sum: &Sum, hand: &mut dyn Setter) -> Fields {
             amount.lengths()
         ),
         key: format!("{} {}", amount.value, within),
-        answer: format!("{}{}{source}", escape(&amount.words), escape(&near)),
+        answer: format!("{}{}{source}", escape_whole(&amount.words), escape(&near)),
     }
 }
 
@@ -175,12 +175,12 @@ fn judged(asked: &Asked, number: usize, breaks: &[String], at: &Words, hand: &mu
             "<label class=\"ask-part\"><input type=\"checkbox\" name=\"ask.{number}.{}\" value=\"{}\"> {}</label>\n",
             escape(&part.mark),
             escape(&part.mark),
-            escape(&part.words)
+            escape_whole(&part.words)
         )
     };
     let rows: String = parts.iter().chain([&nothing]).map(row).collect();
     let key: Vec<String> = wrong.iter().map(|group| group.join(" ")).collect();
-    let answer = if told.is_empty() { "Nothing is wrong".to_owned() } else { escape(&told.join("; ")) };
+    let answer = if told.is_empty() { "Nothing is wrong".to_owned() } else { escape_whole(&told.join("; ")) };
     Fields {
         form: "judge",
         html: format!(

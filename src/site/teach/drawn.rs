@@ -13,7 +13,7 @@ use crate::packet::subjects::line;
 use crate::plan::{ValveAt, survey};
 use crate::site::bare::bare_job;
 use crate::standard::{Finding, Need, Verdict, clause};
-use crate::text::escape;
+use crate::text::{escape, escape_whole};
 use crate::work::Work;
 
 /// Width and height of a lesson's drawing: narrow enough for a phone of 390 px to show it whole with its words over
@@ -185,7 +185,7 @@ fn figure(title: &str, svg: &str, rows: &[FindingRow]) -> String {
             let remedies: String = row
                 .remedies
                 .iter()
-                .map(|remedy| format!(" <em>{}: {}</em>", escape(remedy.lead), escape(&remedy.words)))
+                .map(|remedy| format!(" <em>{}: {}</em>", escape(remedy.lead), escape_whole(&remedy.words)))
                 .collect();
             html.push_str(&format!(
                 "<li><strong>{} {}</strong> <a href=\"{}\">{} {}</a>: {}{remedies}</li>",
@@ -194,7 +194,7 @@ fn figure(title: &str, svg: &str, rows: &[FindingRow]) -> String {
                 escape(&row.href),
                 escape(&row.number),
                 escape(&row.title),
-                escape(&row.note)
+                escape_whole(&row.note)
             ));
         }
         html.push_str("</ul>");
