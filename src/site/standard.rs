@@ -11,7 +11,6 @@ use crate::packet::load::count;
 use crate::packet::prose::{phrase, prose};
 use crate::packet::sheet::{Cell, Link, Sheet, clause_page};
 use crate::standard::clause as computed;
-use crate::text::escape_whole;
 use serde::Serialize;
 
 /// The overview of a revision.
@@ -59,7 +58,6 @@ pub struct ClauseSheet {
 #[derive(Debug, Clone, Serialize)]
 pub struct ClausePicture {
     pub caption: String,
-    pub caption_html: String,
     pub drawing_svg: String,
 }
 
@@ -118,10 +116,7 @@ pub fn clause(
         tick: tick(clause),
         pictures: pictures
             .into_iter()
-            .map(|Picture { caption, phone_svg: drawing_svg, .. }| {
-                let caption_html = escape_whole(&caption);
-                ClausePicture { caption, caption_html, drawing_svg }
-            })
+            .map(|Picture { caption, phone_svg: drawing_svg, .. }| ClausePicture { caption, drawing_svg })
             .collect(),
         lessons: lessons_on(set, &clause.id, here),
         lists: met_lists(set, standard, &clause.id, here),

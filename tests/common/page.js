@@ -34,6 +34,23 @@ function sheetsMove() {
   }
 }
 
+// A figure like 6-5/16 over the end of a line reads as two.
+function figuresApart() {
+  if (!isPage) return;
+  const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (words.nextNode()) {
+    const text = words.currentNode;
+    if (text.parentElement.closest("svg, script, style")) continue;
+    for (const figure of text.data.matchAll(/\d-\d+\/\d+/g)) {
+      const range = document.createRange();
+      range.setStart(text, figure.index);
+      range.setEnd(text, figure.index + figure[0].length);
+      const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+      if (lines.size > 1) faults.push(`${figure[0]} stands on two lines: "${text.data.trim().slice(0, 60)}"`);
+    }
+  }
+}
+
 // The four corners of a text on the screen, turned as the text is turned; a line box is taller than
 // its letters, so a tenth is left off above and below.
 function corners(text) {
@@ -82,6 +99,7 @@ function look() {
   sideways();
   if (foreign) return;
   sheetsMove();
+  figuresApart();
   for (const svg of document.querySelectorAll("svg")) {
     if (svg.parentElement && svg.parentElement.closest("svg")) continue;
     const frame = svg.getBoundingClientRect();

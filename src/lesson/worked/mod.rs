@@ -25,7 +25,7 @@ use super::render::Blocks;
 use super::words::Words;
 use crate::company::{Fields, Reader};
 use crate::measure::Say;
-use crate::text::{Diagnostic, Node, escape};
+use crate::text::{Diagnostic, Node, escape_whole};
 use std::ops::Range;
 use sum::Known;
 use value::Stated;
@@ -79,8 +79,12 @@ pub(super) fn set(worked: &Worked, set: &mut dyn FnMut(&Words) -> String) -> Str
 fn item(step: &Step, set: &mut dyn FnMut(&Words) -> String) -> String {
     let say = set(&step.say);
     let comes_to = step.comes_to.as_ref().map_or(String::new(), |(sum, is)| match sum.as_str() {
-        "" => format!("\n<p class=\"worked-sum\"><strong>{}</strong>, by the program</p>", escape(is)),
-        sum => format!("\n<p class=\"worked-sum\">{} = <strong>{}</strong></p>", escape(sum), escape(is)),
+        "" => format!("\n<p class=\"worked-sum\"><strong>{}</strong>, by the program</p>", escape_whole(is)),
+        sum => format!(
+            "\n<p class=\"worked-sum\">{} = <strong>{}</strong></p>",
+            escape_whole(sum),
+            escape_whole(is)
+        ),
     });
     format!("<li><p>{say}</p>{comes_to}</li>\n")
 }
