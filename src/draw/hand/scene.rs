@@ -121,10 +121,18 @@ impl Mark {
         self.path(vec![Segment::Move(a), Segment::Line(b)], pen, Fill::None);
     }
 
-    /// Adds many straight lines as one path.
+    /// Adds many straight lines as one path. One that begins where the last ended goes on from it, so that dashes run
+    /// on round a curve of short pieces.
     pub fn lines(&mut self, lines: &[(V2, V2)], pen: Pen) {
-        let steps: Vec<Segment> =
-            lines.iter().flat_map(|(a, b)| [Segment::Move(*a), Segment::Line(*b)]).collect();
+        let mut steps = Vec::with_capacity(2 * lines.len());
+        let mut last = None;
+        for (from, to) in lines {
+            if last != Some(*from) {
+                steps.push(Segment::Move(*from));
+            }
+            steps.push(Segment::Line(*to));
+            last = Some(*to);
+        }
         if !steps.is_empty() {
             self.path(steps, pen, Fill::None);
         }
@@ -273,5 +281,20 @@ impl Segment {
             }
             Segment::Close => {}
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_that_meet_go_on_in_one_stroke() {
+        let at = |x: f64| v2(x, 0.0);
+        let mut mark = Mark::new("edge", "edge");
+        mark.lines(&[(at(0.0), at(1.0)), (at(1.0), at(2.0)), (at(3.0), at(4.0))], Pen::ThickDashed);
+        let [Shape::Path { steps, .. }] = mark.shapes.as_slice() else { panic!("one path") };
+        let moves = steps.iter().filter(|step| matches!(step, Segment::Move(_))).count();
+        assert_eq!((moves, steps.len()), (2, 5));
     }
 }
