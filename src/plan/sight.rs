@@ -18,7 +18,7 @@ const MOST_GATES: usize = 6;
 pub struct Fan {
     pub home: Home,
     pub wedges: Vec<Wedge>,
-    /// [`turn_of`] the first direction of each wedge.
+    /// The turn of the first direction of each wedge.
     pub turns: Vec<f64>,
     /// Those of all wedges, in their order.
     spans: Vec<Span>,
