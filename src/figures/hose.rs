@@ -52,7 +52,7 @@ impl Draw {
 
     /// The factor on all frictions that leaves so much of a reserve, as [`Setting::friction_for`] finds it.
     pub fn friction_for(&self, reserve: f64) -> Option<f64> {
-        self.setting.friction_for(reserve, &self.worst).ok()
+        self.setting.friction_for(reserve).ok()
     }
 
     /// What the suction had gives on the hose's outside area, N.

@@ -165,9 +165,11 @@ impl Way<'_> {
         mu * w * flat + self.sign * (w * tangent.z - air_n_per_m)
     }
 
-    /// Fourth-order Runge–Kutta over the angle.
+    /// Fourth-order Runge–Kutta over the angle. No step is longer than `1/mu`: a longer one would go over a corner of
+    /// `|N|` from a push to a pull.
     fn round_an_arc(&self, bend: &Bend, angle_rad: f64, n: f64) -> f64 {
-        let steps = (angle_rad / FRAC_PI_2 * STEPS_IN_A_QUARTER).ceil().max(1.0);
+        let steep = STEPS_IN_A_QUARTER.max(self.along.mu.abs() * FRAC_PI_2);
+        let steps = (angle_rad / FRAC_PI_2 * steep).ceil().max(1.0);
         let h = angle_rad / steps;
         // In a level bend nothing turns to the plumb line.
         let sin_cos = |angle_rad: f64| if bend.is_level() { (0.0, 1.0) } else { angle_rad.sin_cos() };

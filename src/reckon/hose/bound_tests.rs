@@ -8,6 +8,8 @@ use glam::DVec3;
 use proptest::prelude::*;
 use std::cell::Cell;
 
+/// How near the least of a travel is found.
+const NEAR: f64 = 1e-3;
 /// The last digits of a walk.
 const SAME: f64 = 1e-9;
 
@@ -60,6 +62,12 @@ fn spending() -> impl Strategy<Value = Spending> {
     prop_oneof![5 => leak, 1 => prop::sample::select(Spending::PURE.to_vec())]
 }
 
+fn supply() -> Supply {
+    let point = |q, p| (VolumeRate::new::<cubic_meter_per_second>(q), Pressure::new::<pascal>(p));
+    let curve = UnitCurve::new(&[point(0.0, 32_000.0), point(0.08, 2_000.0)]).unwrap();
+    Supply { curve, others: None, line: EmptyLine::default() }
+}
+
 /// The greatest force that the bounds tell of.
 fn most_n(bounds: &PullBounds, path: &Path) -> f64 {
     let most_n = Cell::new(0.0);
@@ -80,10 +88,7 @@ proptest! {
         spending in spending(),
         (suction_pa, share) in (1000.0..45_000.0f64, 0.3..1.0f64),
     ) {
-        let point = |q, p| (VolumeRate::new::<cubic_meter_per_second>(q), Pressure::new::<pascal>(p));
-        let curve = UnitCurve::new(&[point(0.0, 32_000.0), point(0.08, 2_000.0)]).unwrap();
-        let supply = Supply { curve, others: None, line: EmptyLine::default() };
-        let Ok(planned) = Setting::new(planned, hose, spending, supply) else { return Ok(()) };
+        let Ok(planned) = Setting::new(planned, hose, spending, supply()) else { return Ok(()) };
         let setting = planned.along_path(changed.clone());
         let rest_n = pull_out(&setting).force_n;
         let bound_n = most_n(&PullBounds::at_rest(&planned), &changed);
@@ -105,5 +110,24 @@ proptest! {
             }
             prop_assert!(pull_wholly_in(&setting, suction_pa).unwrap() <= running_n.max(0.0) * (1.0 + SAME) + SAME);
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn nowhere_is_the_reserve_less_than_told((path, hose, spending) in (path(), hose(), spending())) {
+        let Ok(setting) = Setting::new(path, hose, spending, supply()) else { return Ok(()) };
+        let Ok(worst) = setting.worst() else { return Ok(()) };
+        for at in setting.travel(400).unwrap() {
+            prop_assert!(worst.reserve() <= at.reserve() * (1.0 + NEAR), "{worst:?}, but {at:?}");
+        }
+        let factor = setting.friction_for(1.0).unwrap();
+        // It stops by its weight alone at 0; with twenty times its friction nothing stops it, where it bears more.
+        let Ok(aged) = setting.aged(factor.clamp(1e-3, 20.0)) else { return Ok(()) };
+        let least = aged.travel(400).unwrap().iter().map(At::reserve).fold(f64::INFINITY, f64::min);
+        prop_assert!(factor < 1e-3 || least >= 1.0 - NEAR, "stops before {factor} times its friction: {least}");
+        prop_assert!(factor > 20.0 || least <= 1.0 + NEAR, "bears more than {factor} times its friction: {least}");
     }
 }

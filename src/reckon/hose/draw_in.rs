@@ -2,6 +2,7 @@
 
 use super::balance::{Along, drawn_in, drawn_in_from_tail};
 use super::leak::{EmptyLine, Gaps, Narrow, Spent, Supply};
+use super::least::{Asked, Place, least};
 use super::{Hose, HoseError, Path};
 use crate::reckon::air::{Pressure, UnitCurve, VolumeRate, cubic_meter_per_second, pascal};
 use crate::reckon::range::in_range;
@@ -60,7 +61,8 @@ impl At {
     }
 }
 
-/// The travel is looked at in this many even parts, and at the end of every straight and bend.
+/// The travel is looked at in this many even parts, and at the end of every straight and bend: from one to the next
+/// of these places, the balance is smooth.
 const PARTS: usize = 12;
 
 impl Setting {
@@ -216,77 +218,24 @@ impl Setting {
     }
 
     /// The place of the travel with the least reserve, from the limit at the start to the end.
-    ///
-    /// Looked for at the ends of all pieces and in `PARTS` even parts, then by golden section on either side of
-    /// the least where it still falls: the reserve is smooth between the ends of the pieces.
     pub fn worst(&self) -> Result<At, HoseError> {
-        let places = self.places();
-        let (least, at) = self.least_of(&places)?;
-        let mut worst = at;
-        for side in
-            [least.checked_sub(1), Some(least + 1).filter(|i| *i < places.len())].into_iter().flatten()
-        {
-            let found = self.least_between(&at, places[side])?;
-            worst = if found.reserve() < worst.reserve() { found } else { worst };
-        }
-        Ok(worst)
+        let Place { inserted_m, spent, .. } = least(&Reserve(self), &self.places())?;
+        Ok(At { inserted_m, needed_pa: self.needed_pa(inserted_m, &spent), spent })
     }
 
-    /// The first of some places with the least reserve. The last is mostly the worst; the suction needed is
-    /// sought only where the hose would stick at the least reserve so far.
-    fn least_of(&self, places: &[f64]) -> Result<(usize, At), HoseError> {
-        let last = places.len().saturating_sub(1);
-        let mut least = (last, self.at(places[last])?);
-        let quick = (1e-6..1e6).contains(&least.1.reserve());
-        for (i, x) in places.iter().enumerate().take(last) {
-            let spent = self.spent(*x)?;
-            if quick && self.moves(*x, &spent, least.1.reserve()) {
-                continue;
-            }
-            let at = At { inserted_m: *x, needed_pa: self.needed_pa(*x, &spent), spent };
-            let sooner = i < least.0 && at.reserve() == least.1.reserve();
-            least = if at.reserve() < least.1.reserve() || sooner { (i, at) } else { least };
-        }
-        Ok(least)
-    }
-
-    /// Whether the hose has a reserve of so much, above 0.
-    fn moves(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> bool {
-        self.short_n(inserted_m, spent, 1.0 / reserve, 1.0) <= 0.0
-    }
-
-    /// The least reserve between a place and its neighbour, to a fiftieth of the gap, where the reserve is flat to
-    /// a ten-thousandth; the place itself where the reserve rises from it.
-    fn least_between(&self, from: &At, to_m: f64) -> Result<At, HoseError> {
-        const GOLDEN: f64 = 0.618_033_988_749_894_8;
-        let gap_m = to_m - from.inserted_m;
-        let near_m = from.inserted_m + 0.02 * gap_m;
-        if from.reserve() <= 0.0 || self.moves(near_m, &self.spent(near_m)?, from.reserve()) {
-            return Ok(*from);
-        }
-        let place = |share: f64| self.at(from.inserted_m + share * gap_m);
-        let (mut low, mut high) = (0.0, 1.0);
-        let (mut a, mut b) = (place(1.0 - GOLDEN)?, place(GOLDEN)?);
-        while high - low > 0.02 {
-            if a.reserve() <= b.reserve() {
-                high = low + GOLDEN * (high - low);
-                b = a;
-                a = place(high - GOLDEN * (high - low))?;
-            } else {
-                low = high - GOLDEN * (high - low);
-                a = b;
-                b = place(low + GOLDEN * (high - low))?;
-            }
-        }
-        Ok(if a.reserve() < b.reserve() { a } else { b })
-    }
-
+    /// The ends of all pieces and [`PARTS`] even parts of the travel, none of these just beside an end.
     fn places(&self) -> Vec<f64> {
         let travel_m = self.travel_m();
-        let even = (0..=PARTS).map(|i| travel_m * i as f64 / PARTS as f64);
-        let mut places: Vec<f64> = even.chain(self.path.ends_m().filter(|end| *end < travel_m)).collect();
+        let mut places: Vec<f64> = self.path.ends_m().filter(|end| *end < travel_m).collect();
+        let ends = places.len();
+        for even in (0..=PARTS).map(|i| travel_m * i as f64 / PARTS as f64) {
+            let apart = |end: &f64| (end - even).abs() >= 1e-3 * travel_m;
+            if even == 0.0 || even == travel_m || places[..ends].iter().all(apart) {
+                places.push(even);
+            }
+        }
         places.sort_by(f64::total_cmp);
-        places.dedup_by(|b, a| *b - *a < 1e-3 * travel_m);
+        places.dedup();
         places
     }
 
@@ -305,28 +254,10 @@ impl Setting {
     /// With 1 this is *the friction the hose can bear*: it stops where its frictions are so many times the
     /// catalog's. 0 where its weight alone asks more; infinite where no friction stops it.
     ///
-    /// Arguments: `reserve` (above 0 to 100), the [`worst`](Setting::worst) place of the travel. Errors: [`HoseError`].
-    pub fn friction_for(&self, reserve: f64, worst: &At) -> Result<f64, HoseError> {
+    /// Argument: `reserve` (above 0 to 100). Errors: [`HoseError`].
+    pub fn friction_for(&self, reserve: f64) -> Result<f64, HoseError> {
         in_range("reserve", reserve, (f64::MIN_POSITIVE, 100.0), "")?;
-        let places = self.places();
-        let spent: Vec<(f64, Spent)> =
-            places.iter().map(|x| Ok((*x, self.spent(*x)?))).collect::<Result<_, HoseError>>()?;
-        // The place that asks the most at a friction, then the friction at which that place is just met; a few
-        // rounds settle on the place that stops first.
-        let mut at = worst.inserted_m;
-        let mut least = f64::INFINITY;
-        for _ in 0..8 {
-            let here = self.spent(at)?;
-            let factor = self.factor_at(at, &here, reserve);
-            if factor >= least * (1.0 - 1e-6) {
-                break;
-            }
-            least = factor;
-            let short = |x: f64, spent: &Spent| self.short_n(x, spent, 1.0 / reserve, least.max(1e-9));
-            let most = spent.iter().max_by(|a, b| short(a.0, &a.1).total_cmp(&short(b.0, &b.1)));
-            at = most.map_or(at, |(x, _)| *x);
-        }
-        Ok(least)
+        Ok(least(&Bears { setting: self, reserve }, &self.places())?.value)
     }
 
     fn factor_at(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> f64 {
@@ -363,5 +294,42 @@ impl Setting {
         let along = self.along(inserted_m, along_n, friction);
         let at_valve_n = drawn_in_from_tail(&self.path, inserted_m, tail_n, &along) + valve_n;
         Ok(at_valve_n - friction * self.hose.mu_floor * self.hose.weight_n_per_m * left_out_m)
+    }
+}
+
+/// The reserve at each place.
+struct Reserve<'a>(&'a Setting);
+
+impl Asked for Reserve<'_> {
+    fn spent(&self, inserted_m: f64) -> Result<Spent, HoseError> {
+        self.0.spent(inserted_m)
+    }
+
+    fn value(&self, inserted_m: f64, spent: &Spent) -> f64 {
+        At { inserted_m, needed_pa: self.0.needed_pa(inserted_m, spent), spent: *spent }.reserve()
+    }
+
+    fn is_at_least(&self, inserted_m: f64, spent: &Spent, value: f64) -> bool {
+        self.0.short_n(inserted_m, spent, 1.0 / value, 1.0) <= 0.0
+    }
+}
+
+/// The factor on all frictions that leaves so much of a reserve at each place.
+struct Bears<'a> {
+    setting: &'a Setting,
+    reserve: f64,
+}
+
+impl Asked for Bears<'_> {
+    fn spent(&self, inserted_m: f64) -> Result<Spent, HoseError> {
+        self.setting.spent(inserted_m)
+    }
+
+    fn value(&self, inserted_m: f64, spent: &Spent) -> f64 {
+        self.setting.factor_at(inserted_m, spent, self.reserve)
+    }
+
+    fn is_at_least(&self, inserted_m: f64, spent: &Spent, value: f64) -> bool {
+        self.setting.short_n(inserted_m, spent, 1.0 / self.reserve, value) <= 0.0
     }
 }

@@ -25,6 +25,7 @@
 pub mod balance;
 mod bound;
 mod draw_in;
+mod least;
 pub mod leak;
 mod lock_up;
 mod path;
