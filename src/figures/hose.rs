@@ -5,8 +5,8 @@ use super::elements::pieces_to_stop;
 use super::way::way;
 use crate::company::{Catalog, Duty, Inlet, Job};
 use crate::reckon::hose::{
-    At, Gaps, Hose, HoseError, LockUp, Path, Piece, Pull, Setting, Spending, Supply, lock_up_n, pull_out,
-    pull_out_running,
+    At, Gaps, Hose, HoseError, LockUp, Looks, Path, Piece, Pull, Setting, Spending, Supply, lock_up_n,
+    pull_out, pull_out_running,
 };
 use crate::route::{JobLines, Line};
 use std::sync::OnceLock;
@@ -35,14 +35,16 @@ pub struct Draw {
     pub setting: Setting,
     /// The place of the travel with the least reserve.
     pub worst: At,
+    looks: Looks,
     /// Sought when it is first asked for: several sheets tell it.
     bears: OnceLock<Option<f64>>,
 }
 
 impl Draw {
     fn of(setting: Setting) -> Result<Draw, HoseError> {
-        let worst = setting.worst()?;
-        Ok(Draw { setting, worst, bears: OnceLock::new() })
+        let looks = setting.looks()?;
+        let worst = setting.worst_of(&looks)?;
+        Ok(Draw { setting, worst, looks, bears: OnceLock::new() })
     }
 
     /// The friction the hose bears: so many times the catalog's, and it stops; `None` where it cannot be told.
@@ -52,7 +54,8 @@ impl Draw {
 
     /// The factor on all frictions that leaves so much of a reserve, as [`Setting::friction_for`] finds it.
     pub fn friction_for(&self, reserve: f64) -> Option<f64> {
-        self.setting.friction_for(reserve).ok()
+        let likely = (self.worst.inserted_m, self.worst.spent);
+        self.setting.friction_for_of(reserve, &self.looks, likely).ok()
     }
 
     /// What the suction had gives on the hose's outside area, N.

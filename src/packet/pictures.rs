@@ -185,7 +185,7 @@ fn panel(draw: &Draw, alone: bool) -> Option<TravelPanel> {
 }
 
 /// So many steps make a smooth curve.
-const PLACES: usize = 60;
+const PLACES: usize = 30;
 
 /// Where the middle of each bend lies along the hose path.
 fn bend_middles(line: &Line) -> Vec<(String, f64)> {

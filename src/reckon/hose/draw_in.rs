@@ -65,6 +65,17 @@ impl At {
 /// of these places, the balance is smooth.
 const PARTS: usize = 12;
 
+/// The places of a travel that are looked at first, ascending, and where the suction is spent in each.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Looks(Vec<(f64, Spent)>);
+
+impl Looks {
+    fn last(&self) -> (f64, Spent) {
+        // There is always the end of the travel.
+        self.0[self.0.len() - 1]
+    }
+}
+
 impl Setting {
     /// Errors: [`HoseError`] for an input outside its range.
     pub fn new(path: Path, hose: Hose, spending: Spending, supply: Supply) -> Result<Setting, HoseError> {
@@ -219,24 +230,28 @@ impl Setting {
 
     /// The place of the travel with the least reserve, from the limit at the start to the end.
     pub fn worst(&self) -> Result<At, HoseError> {
-        let Place { inserted_m, spent, .. } = least(&Reserve(self), &self.places())?;
+        self.worst_of(&self.looks()?)
+    }
+
+    /// The same, where all that is looked at first is at hand.
+    pub fn worst_of(&self, looks: &Looks) -> Result<At, HoseError> {
+        // The end of the travel is mostly the worst.
+        let Place { inserted_m, spent, .. } = least(&Reserve(self), &looks.0, looks.last())?;
         Ok(At { inserted_m, needed_pa: self.needed_pa(inserted_m, &spent), spent })
     }
 
     /// The ends of all pieces and [`PARTS`] even parts of the travel, none of these just beside an end.
-    fn places(&self) -> Vec<f64> {
+    pub fn looks(&self) -> Result<Looks, HoseError> {
         let travel_m = self.travel_m();
-        let mut places: Vec<f64> = self.path.ends_m().filter(|end| *end < travel_m).collect();
-        let ends = places.len();
-        for even in (0..=PARTS).map(|i| travel_m * i as f64 / PARTS as f64) {
-            let apart = |end: &f64| (end - even).abs() >= 1e-3 * travel_m;
-            if even == 0.0 || even == travel_m || places[..ends].iter().all(apart) {
-                places.push(even);
-            }
-        }
+        let ends = self.path.ends_m().filter(|end| *end < travel_m);
+        let mut places: Vec<f64> = [0.0, travel_m].into_iter().chain(ends).collect();
+        let even = (1..PARTS).map(|i| travel_m * i as f64 / PARTS as f64);
+        let apart = |even: &f64| places.iter().all(|end| (end - even).abs() >= 1e-3 * travel_m);
+        let even: Vec<f64> = even.filter(apart).collect();
+        places.extend(even);
         places.sort_by(f64::total_cmp);
         places.dedup();
-        places
+        Ok(Looks(places.into_iter().map(|x| Ok((x, self.spent(x)?))).collect::<Result<_, HoseError>>()?))
     }
 
     /// The hose at `parts` even steps of its travel, at its start and at the ends of all pieces.
@@ -256,8 +271,19 @@ impl Setting {
     ///
     /// Argument: `reserve` (above 0 to 100). Errors: [`HoseError`].
     pub fn friction_for(&self, reserve: f64) -> Result<f64, HoseError> {
+        let looks = self.looks()?;
+        self.friction_for_of(reserve, &looks, looks.last())
+    }
+
+    /// The same, where all that is looked at first is at hand, with the place where the hose likely stops.
+    pub fn friction_for_of(
+        &self,
+        reserve: f64,
+        looks: &Looks,
+        likely: (f64, Spent),
+    ) -> Result<f64, HoseError> {
         in_range("reserve", reserve, (f64::MIN_POSITIVE, 100.0), "")?;
-        Ok(least(&Bears { setting: self, reserve }, &self.places())?.value)
+        Ok(least(&Bears { setting: self, reserve }, &looks.0, likely)?.value)
     }
 
     fn factor_at(&self, inserted_m: f64, spent: &Spent, reserve: f64) -> f64 {
@@ -309,8 +335,8 @@ impl Asked for Reserve<'_> {
         At { inserted_m, needed_pa: self.0.needed_pa(inserted_m, spent), spent: *spent }.reserve()
     }
 
-    fn is_at_least(&self, inserted_m: f64, spent: &Spent, value: f64) -> bool {
-        self.0.short_n(inserted_m, spent, 1.0 / value, 1.0) <= 0.0
+    fn short(&self, inserted_m: f64, spent: &Spent, value: f64) -> f64 {
+        self.0.short_n(inserted_m, spent, 1.0 / value, 1.0)
     }
 }
 
@@ -329,7 +355,7 @@ impl Asked for Bears<'_> {
         self.setting.factor_at(inserted_m, spent, self.reserve)
     }
 
-    fn is_at_least(&self, inserted_m: f64, spent: &Spent, value: f64) -> bool {
-        self.setting.short_n(inserted_m, spent, 1.0 / self.reserve, value) <= 0.0
+    fn short(&self, inserted_m: f64, spent: &Spent, value: f64) -> f64 {
+        self.setting.short_n(inserted_m, spent, 1.0 / self.reserve, value)
     }
 }

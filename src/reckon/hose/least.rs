@@ -17,12 +17,12 @@ pub(super) trait Asked {
     /// The value there, 0 to infinite.
     fn value(&self, inserted_m: f64, spent: &Spent) -> f64;
 
-    /// Whether the value there is so much, above 0, or more. Quicker than the value itself.
-    fn is_at_least(&self, inserted_m: f64, spent: &Spent, value: f64) -> bool;
+    /// By how much, in its own measure, the value there is short of another, above 0: more than 0 just where it is
+    /// less. Much quicker than the value.
+    fn short(&self, inserted_m: f64, spent: &Spent, value: f64) -> f64;
 
-    fn place(&self, inserted_m: f64) -> Result<Place, HoseError> {
-        let spent = self.spent(inserted_m)?;
-        Ok(Place { inserted_m, spent, value: self.value(inserted_m, &spent) })
+    fn place(&self, (inserted_m, spent): (f64, Spent)) -> Place {
+        Place { inserted_m, spent, value: self.value(inserted_m, &spent) }
     }
 }
 
@@ -36,26 +36,28 @@ const PARTS: usize = 4;
 /// The value is looked at in all of them, then in parts of the stretches that end near the least, then by golden
 /// section on either side of the least where it still falls.
 ///
-/// Arguments: `places` (m, ascending, at least one). Errors: as [`Asked::spent`].
-pub(super) fn least(asked: &impl Asked, places: &[f64]) -> Result<Place, HoseError> {
-    let spent = |x: &f64| Ok((*x, asked.spent(*x)?));
-    let coarse: Vec<(f64, Spent)> = places.iter().map(spent).collect::<Result<_, HoseError>>()?;
-    // The last is mostly the least, and the rest is then quickly told.
-    let (last_m, last) = coarse[coarse.len() - 1];
-    let start = Place { inserted_m: last_m, spent: last, value: asked.value(last_m, &last) };
-    let found = least_of(asked, &coarse, start);
+/// Arguments: `places` (m, ascending, at least one), and a place that is likely the least. Errors: as
+/// [`Asked::spent`].
+pub(super) fn least(
+    asked: &impl Asked,
+    places: &[(f64, Spent)],
+    likely: (f64, Spent),
+) -> Result<Place, HoseError> {
+    let found = least_of(asked, places, asked.place(likely));
     if !(found.value > 0.0 && found.value < f64::INFINITY) {
         return Ok(found);
     }
-    let near: Vec<bool> =
-        coarse.iter().map(|(x, spent)| !asked.is_at_least(*x, spent, NEAR * found.value)).collect();
+    let near = |(x, spent): &(f64, Spent)| asked.short(*x, spent, NEAR * found.value) > 0.0;
+    let near: Vec<bool> = places.iter().map(near).collect();
     let stretches = places.windows(2).zip(near.windows(2)).filter(|(_, near)| near[0] || near[1]);
-    let part = |i: usize, ends: &[f64]| ends[0] + (ends[1] - ends[0]) * i as f64 / PARTS as f64;
-    let inner: Vec<f64> = stretches.flat_map(|(ends, _)| (1..PARTS).map(move |i| part(i, ends))).collect();
-    let fine: Vec<(f64, Spent)> = inner.iter().map(spent).collect::<Result<_, HoseError>>()?;
-    let found = least_of(asked, &fine, found);
-    let beside = |x: &&f64| **x != found.inserted_m;
-    let all = || places.iter().chain(&inner).filter(beside).copied();
+    let part = |i: usize, ends: &[(f64, Spent)]| {
+        let x = ends[0].0 + (ends[1].0 - ends[0].0) * i as f64 / PARTS as f64;
+        Ok((x, asked.spent(x)?))
+    };
+    let parts = stretches.flat_map(|(ends, _)| (1..PARTS).map(move |i| part(i, ends)));
+    let parts: Vec<(f64, Spent)> = parts.collect::<Result<_, HoseError>>()?;
+    let found = least_of(asked, &parts, found);
+    let all = || places.iter().chain(&parts).map(|(x, _)| *x);
     let before = all().filter(|x| *x < found.inserted_m).max_by(f64::total_cmp);
     let after = all().filter(|x| *x > found.inserted_m).min_by(f64::total_cmp);
     let mut least = found;
@@ -70,10 +72,10 @@ pub(super) fn least(asked: &impl Asked, places: &[f64]) -> Result<Place, HoseErr
 fn least_of(asked: &impl Asked, places: &[(f64, Spent)], least: Place) -> Place {
     places.iter().fold(least, |least, (x, spent)| {
         let quick = (1e-6..1e6).contains(&least.value);
-        if quick && asked.is_at_least(*x, spent, least.value) {
+        if quick && asked.short(*x, spent, least.value) <= 0.0 {
             return least;
         }
-        let here = Place { inserted_m: *x, spent: *spent, value: asked.value(*x, spent) };
+        let here = asked.place((*x, *spent));
         let sooner = here.inserted_m < least.inserted_m && here.value == least.value;
         if here.value < least.value || sooner { here } else { least }
     })
@@ -81,26 +83,32 @@ fn least_of(asked: &impl Asked, places: &[(f64, Spent)], least: Place) -> Place 
 
 /// The least between a place and its neighbour, to a fiftieth of the gap; the place itself where the value rises
 /// from it.
+///
+/// It is sought where the value is most short of that of `from`, which is where it is least but for what does not
+/// count: so near to the least the one grows as the other falls.
 fn least_between(asked: &impl Asked, from: &Place, to_m: f64) -> Result<Place, HoseError> {
     const GOLDEN: f64 = 0.618_033_988_749_894_8;
     let gap_m = to_m - from.inserted_m;
-    let near_m = from.inserted_m + 0.02 * gap_m;
-    if asked.is_at_least(near_m, &asked.spent(near_m)?, from.value) {
+    let look = |share: f64| {
+        let x = from.inserted_m + share * gap_m;
+        let spent = asked.spent(x)?;
+        Ok::<_, HoseError>((asked.short(x, &spent, from.value), (x, spent)))
+    };
+    if look(0.02)?.0 <= 0.0 {
         return Ok(*from);
     }
-    let place = |share: f64| asked.place(from.inserted_m + share * gap_m);
     let (mut low, mut high) = (0.0, 1.0);
-    let (mut a, mut b) = (place(1.0 - GOLDEN)?, place(GOLDEN)?);
+    let (mut a, mut b) = (look(1.0 - GOLDEN)?, look(GOLDEN)?);
     while high - low > 0.02 {
-        if a.value <= b.value {
+        if a.0 >= b.0 {
             high = low + GOLDEN * (high - low);
             b = a;
-            a = place(high - GOLDEN * (high - low))?;
+            a = look(high - GOLDEN * (high - low))?;
         } else {
             low = high - GOLDEN * (high - low);
             a = b;
-            b = place(low + GOLDEN * (high - low))?;
+            b = look(low + GOLDEN * (high - low))?;
         }
     }
-    Ok(if a.value < b.value { a } else { b })
+    Ok(asked.place(if a.0 > b.0 { a.1 } else { b.1 }))
 }

@@ -39,7 +39,7 @@ mod bound_tests;
 mod tests;
 
 pub use bound::{Bounds, PullBounds};
-pub use draw_in::{At, Setting, Spending};
+pub use draw_in::{At, Looks, Setting, Spending};
 pub use leak::{EmptyLine, Gaps, Supply};
 pub use lock_up::{LockUp, lock_up_n};
 pub use path::{Path, Piece};
