@@ -205,3 +205,47 @@ fn no_job_passes_with_an_open_end() {
     assert_eq!((work.verdict(), of_clause(&work, "open-ends").verdict), (Verdict::Fail, Verdict::Fail));
     assert!(worked(&job).findings.trunks[0].iter().any(|f| f.clause == "open-ends"));
 }
+
+/// The revision in force with none of those clauses that no job is stamped without.
+fn bare_standard() -> longsweep::company::Standard {
+    let (_, standards) = reading::shared();
+    let mut standard = standards.last().unwrap().clone();
+    let dropped = ["fitting-room", "cut-tubes", "clash", "open-ends", "bores", "bore-size"];
+    for part in &mut standard.parts {
+        part.clauses.retain(|clause| !dropped.contains(&clause.id.as_str()));
+    }
+    standard
+}
+
+#[test]
+fn no_revision_lets_a_job_pass_that_cannot_be_built() {
+    let standard = bare_standard();
+    let bored = |member: &str| format!("crosses: [{{at: 1 ft 6 in, member: {member}}}]");
+    let good = house("", PLATE, "");
+    let colliding = good.replace(
+        "- {turn: 90 west}",
+        "- {turn: 90 west}\n        - {run: 10 in, crosses: none}\n        - {turn: 90 south}",
+    );
+    let cases = [
+        ("", good.clone(), Verdict::Pass),
+        ("fitting-room", colliding, Verdict::Fail),
+        ("cut-tubes", good.replace("path: [{run: 3 ft}]", "path: [{run: 3 in}]"), Verdict::Fail),
+        ("open-ends", good[..good.find("    onward:").unwrap()].to_owned(), Verdict::Hold),
+        ("bores", house("", &bored("joist, size: 2x6, hole: 2-1/8 in"), ""), Verdict::Fail),
+        ("bores", house("", &bored("engineered, depth: 12 in, hole: 2-1/8 in"), ""), Verdict::Hold),
+        ("bore-size", house("", &bored("bottom-plate, size: 2x6, hole: 1-7/8 in"), ""), Verdict::Fail),
+    ];
+    for (clause, text, wanted) in cases {
+        let (catalog, _) = reading::shared();
+        let job = job(&text);
+        let work = Work::up(&job, &standard, catalog, reading::firm().say());
+        assert_eq!(work.findings.may_be_built(), wanted == Verdict::Pass, "{clause}: {text}");
+        if clause.is_empty() {
+            assert!(work.findings.all().all(|(_, finding)| !finding.number.is_empty()));
+            continue;
+        }
+        let finding = of_clause(&work, clause);
+        assert_eq!((finding.verdict, finding.number.as_str()), (wanted, ""), "{clause}");
+        assert!(finding.note.contains("has no clause on it"), "{}", finding.note);
+    }
+}

@@ -96,7 +96,7 @@ fn standing(work: &Work) -> String {
         }
         let whose = work.whose(of);
         let what = finding.remedy.as_ref().unwrap_or(&finding.note);
-        let _ = writeln!(text, "    {whose}, {} {}: {what}", finding.number, finding.title);
+        let _ = writeln!(text, "    {whose}, {}: {what}", finding.named());
     }
     text
 }

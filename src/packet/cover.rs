@@ -126,7 +126,7 @@ fn holds(worked: &Worked) -> Vec<HoldRow> {
         let mark = finding.mark.as_deref().map(|mark| format!(", {mark}")).unwrap_or_default();
         HoldRow {
             place: format!("{whose}{mark}"),
-            what: format!("{} {}: {}", finding.number, finding.title, sentence(&finding.note)),
+            what: format!("{}: {}", finding.named(), sentence(&finding.note)),
             clears: sentence(finding.remedy.as_deref().unwrap_or("ask the crew lead")),
         }
     };
@@ -163,7 +163,7 @@ fn deciding_words(findings: &[Finding], verdict: Verdict) -> String {
         return String::new();
     }
     let deciding = findings.iter().filter(|f| f.verdict == verdict);
-    let names: Vec<String> = deciding.map(|f| format!("{} {}", f.number, f.title)).collect();
+    let names: Vec<String> = deciding.map(Finding::named).collect();
     sentence(&names.join("; "))
 }
 

@@ -167,7 +167,10 @@ fn finding_row(
         stamp: finding.verdict.into(),
         balloon: balloon.map(|n| n.to_string()).unwrap_or_default(),
         number: finding.number.clone(),
-        href: here.to(&clause_page(revision, &finding.clause), ""),
+        href: match finding.number.is_empty() {
+            true => String::new(),
+            false => here.to(&clause_page(revision, &finding.clause), ""),
+        },
         title: finding.title.clone(),
         note: sentence(&finding.note),
         remedies: remedies(

@@ -36,7 +36,7 @@ pub enum Quantity {
 pub struct Finding {
     /// Clause id, `bend-total`.
     pub clause: String,
-    /// `1.4`, in the standard that judged.
+    /// `1.4`, in the standard that judged; empty where that has no such clause and nobody may do without it.
     pub number: String,
     /// Heading of the clause.
     pub title: String,
@@ -63,6 +63,13 @@ pub struct Finding {
     pub waiver: Option<Waiver>,
     /// The paper, when `verdict` is cleared.
     pub cleared: Option<Cleared>,
+}
+
+impl Finding {
+    /// `4.1 Bores`; without a number where the standard has no such clause.
+    pub fn named(&self) -> String {
+        format!("{} {}", self.number, self.title).trim_start().to_owned()
+    }
 }
 
 /// All findings of a job.

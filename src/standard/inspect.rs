@@ -1,6 +1,6 @@
 //! Holds a job against every clause of a standard.
 use super::clause::{Ask, AskFigures, AskInlet, AskKept, AskLine, Check, Clause, Judged, Limit, Outcome};
-use super::clauses::clause;
+use super::clauses::{clause, left_out};
 use super::finding::{Finding, Findings, Of, Spot};
 use super::idle::idle;
 use super::verdict::{Standing, Verdict};
@@ -196,19 +196,30 @@ struct By<'a> {
     rule: Computed,
 }
 
-/// One pass over the standard; `judge` answers for the clauses that concern the thing judged.
+/// One pass over the standard, then over what it has left out and no job is stamped without, of which only what is
+/// amiss is told; `judge` answers for the clauses that concern the thing judged.
 fn judged<'a>(
     given: &Given<'a>,
     judge: impl Fn(&Clause, Ask<'a>) -> Option<Vec<Outcome>>,
     mut take: impl FnMut(&By<'a>, Outcome),
 ) {
-    for text in given.standard.clauses() {
-        let Rule::Computed(rule) = text.rule else { continue };
-        let Some(clause) = clause(&text.id) else { continue };
+    let mut each = |text: &'a ClauseText, told: fn(&Outcome) -> bool| {
+        let Rule::Computed(rule) = text.rule else { return };
+        let Some(clause) = clause(&text.id) else { return };
         let outcomes = judge(clause, ask(given, clause, rule)).unwrap_or_default();
-        for outcome in outcomes {
-            take(&By { clause, text, rule }, outcome);
-        }
+        outcomes.into_iter().filter(told).for_each(|outcome| take(&By { clause, text, rule }, outcome));
+    };
+    given.standard.clauses().for_each(|text| each(text, |_| true));
+    left_out(given.standard).for_each(|text| each(text, stands_alone));
+}
+
+/// Whether an outcome is told though the standard has no clause of its own for it: what is broken, and what waits
+/// for somebody's word of one thing or of the line's end. What the job is silent about at large is not asked for.
+fn stands_alone(outcome: &Outcome) -> bool {
+    match outcome.judged {
+        Judged::Met | Judged::NoSubject => false,
+        Judged::Broken => true,
+        Judged::Open => outcome.mark.is_some() || outcome.spots.iter().any(|spot| matches!(spot, Spot::End)),
     }
 }
 
@@ -248,7 +259,12 @@ impl By<'_> {
             limit: outcome.limit,
             spots: outcome.spots,
             mark: outcome.mark,
-            note: outcome.note,
+            note: match self.text.number.is_empty() {
+                true => {
+                    format!("{} (revision {} has no clause on it)", outcome.note, given.standard.revision)
+                }
+                false => outcome.note,
+            },
             remedy: outcome.remedy,
             waiver: waiver.cloned(),
             cleared: cleared.cloned(),

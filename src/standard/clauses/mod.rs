@@ -31,8 +31,9 @@ mod wire_drop;
 mod wye_junctions;
 
 use super::clause::Clause;
-use crate::company::{ClauseKind, Rule, Standard};
+use crate::company::{ClauseKind, ClauseText, Computed, Forced, Rule, Standard};
 use crate::figures::Required;
+use std::sync::LazyLock;
 
 pub use hose_room::hose_allowance;
 
@@ -79,6 +80,38 @@ pub static CLAUSES: &[&Clause] = &[
     &wire_drop::CLAUSE,
     &circuit::CLAUSE,
 ];
+
+/// What no revision can leave out: where one of these is broken a job cannot be built as drawn, or somebody may be
+/// hurt, whatever the firm's clauses speak of.
+static NEVER_LEFT_OUT: [&Clause; 6] = [
+    &fitting_room::CLAUSE,
+    &cut_tubes::CLAUSE,
+    &clash::CLAUSE,
+    &open_ends::CLAUSE,
+    &bores::CLAUSE,
+    &bore_size::CLAUSE,
+];
+
+/// Those in the program's own words, each a *must* without a number.
+static IN_OUR_WORDS: LazyLock<Vec<ClauseText>> = LazyLock::new(|| {
+    let text = |clause: &&Clause| ClauseText {
+        number: String::new(),
+        id: clause.id.into(),
+        title: clause.title.into(),
+        level: Forced::Must,
+        text: String::new(),
+        because: String::new(),
+        source: String::new(),
+        waivable: false,
+        rule: Rule::Computed(Computed { on: clause.on(), value: None, fails_at: None }),
+    };
+    NEVER_LEFT_OUT.iter().map(text).collect()
+});
+
+/// The clauses that a standard has left out and no job is stamped without.
+pub fn left_out(standard: &Standard) -> impl Iterator<Item = &'static ClauseText> {
+    IN_OUR_WORDS.iter().filter(|text| standard.clause(&text.id).is_none())
+}
 
 /// The figure that a standard sets for a clause; `None` where it has no such clause or no figure in it.
 fn set(standard: &Standard, clause: &Clause) -> Option<f64> {
