@@ -43,6 +43,7 @@ fn ours(job: &Job) -> (u64, u64, bool) {
     let stock = Stock {
         stick_m: metres(job.stick),
         kerf_m: metres(job.kerf),
+        mark_m: 0.0,
         shortest_m: 0.0,
         coupling_gap_m: 0.0,
         coupling_socket_m: 0.0,

@@ -90,7 +90,7 @@ pub enum CutError {
 /// use longsweep::material::{STEPS, Stock, cut};
 /// // A constraint-modelling tutorial's sample: width 10; 2 of 7, 2 of 5, 4 of 3; 4 is the optimum.
 /// let stock = Stock {
-///     stick_m: 10.0, kerf_m: 0.0, shortest_m: 1.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0,
+///     stick_m: 10.0, kerf_m: 0.0, mark_m: 0.0, shortest_m: 1.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0,
 /// };
 /// let plan = cut(&[7.0, 7.0, 5.0, 5.0, 3.0, 3.0, 3.0, 3.0], &stock, STEPS).unwrap();
 /// assert_eq!(plan.sticks.len(), 4);
@@ -230,7 +230,8 @@ fn told(sticks: &[Pattern], packing: &Packing, lengths_m: &[f64], stock: &Stock)
                 queue.take(count as usize).map(|index| PieceRef { index, length_m: lengths_m[index] }),
             );
         }
-        let offcut_m = stock.offcut_m(pieces.iter().map(|p| p.length_m).sum(), pieces.len());
+        let sawn_m = pieces.iter().map(|p| stock.sawn_m(p.length_m)).sum();
+        let offcut_m = stock.offcut_m(sawn_m, pieces.len());
         StickPlan { pieces, offcut_m, kept: stock.keeps(offcut_m) }
     };
     sticks.iter().map(&mut tell).collect()

@@ -84,6 +84,18 @@ pub struct CuttingPlan {
     pub least_for_any_split: usize,
 }
 
+impl CuttingPlan {
+    /// How good it is, in a few words: whether no couplings placed otherwise could save a stick, whether these
+    /// pieces could take fewer, or that nobody knows.
+    pub fn quality(&self) -> &'static str {
+        match self.proven {
+            true if self.sticks.len() == self.least_for_any_split => "fewest possible",
+            true => "fewest for these pieces",
+            false => "fewer may do; not proven",
+        }
+    }
+}
+
 /// Why a job has no plan at all.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PlanError {
@@ -113,7 +125,7 @@ pub enum PlanError {
 /// ```
 /// use longsweep::material::{NamedTube, STEPS, Stock, plan};
 /// let stock = Stock {
-///     stick_m: 2.4, kerf_m: 0.003, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03,
+///     stick_m: 2.4, kerf_m: 0.003, mark_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03,
 /// };
 /// let tube = |mark: &str, clear_m| NamedTube {
 ///     mark: mark.into(), owner: "hall".into(), clear_m, keep_clear: vec![], coupling: None,

@@ -68,7 +68,7 @@ const MOST_TRIES: usize = 4000;
 /// ```
 /// use longsweep::material::{Stock, TubeToSplit, split};
 /// let stock = Stock {
-///     stick_m: 2.4, kerf_m: 0.003, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03,
+///     stick_m: 2.4, kerf_m: 0.003, mark_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03,
 /// };
 /// let tube = TubeToSplit { clear_m: 6.0, keep_clear: vec![] };
 /// let pieces = split(&tube, &stock).unwrap();

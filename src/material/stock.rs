@@ -13,6 +13,8 @@ pub struct Stock {
     pub stick_m: f64,
     /// Tube lost to the saw at each cut.
     pub kerf_m: f64,
+    /// The finest that a piece is marked to, the division of the tape; 0 where lengths are taken as they are.
+    pub mark_m: f64,
     /// The shortest piece that is worth cutting, and the shortest offcut that is kept.
     pub shortest_m: f64,
     /// Between the ends of two pieces in a coupling: the width of its centre stop.
@@ -45,6 +47,7 @@ impl Stock {
         let named = [
             ("stick", self.stick_m),
             ("kerf", self.kerf_m),
+            ("finest mark", self.mark_m),
             ("shortest piece", self.shortest_m),
             ("coupling gap", self.coupling_gap_m),
             ("coupling socket", self.coupling_socket_m),
@@ -67,6 +70,16 @@ impl Stock {
         let (coupling_gap_m, coupling_socket_m) =
             coupling.unwrap_or((self.coupling_gap_m, self.coupling_socket_m));
         Stock { coupling_gap_m, coupling_socket_m, ..*self }
+    }
+
+    /// What a piece takes of a stick without the kerf: as it is marked where that is longer, for whoever cuts by the
+    /// list cuts what is printed. A piece that would not fit a stick so is taken as it is.
+    pub fn sawn_m(&self, length_m: f64) -> f64 {
+        if self.mark_m <= 0.0 {
+            return length_m;
+        }
+        let marked_m = (length_m / self.mark_m).round() * self.mark_m;
+        if marked_m > length_m && marked_m <= self.stick_m { marked_m } else { length_m }
     }
 
     /// What is left of a stick after `count` pieces of `total_m` together are cut from it.
@@ -124,6 +137,7 @@ mod tests {
     const STOCK: Stock = Stock {
         stick_m: 2.4384,
         kerf_m: 0.003175,
+        mark_m: 0.0,
         shortest_m: 0.1016,
         coupling_gap_m: 0.003175,
         coupling_socket_m: 0.028575,
@@ -145,6 +159,18 @@ mod tests {
         assert!(Stock { stick_m: 0.0, ..STOCK }.checked().is_err());
         assert!(Stock { shortest_m: 3.0, ..STOCK }.checked().is_err());
         assert!(STOCK.checked().is_ok());
+    }
+
+    #[test]
+    fn a_piece_takes_of_a_stick_what_it_is_marked_with() {
+        let marked = Stock { mark_m: 0.001, ..STOCK };
+        assert!((marked.sawn_m(1.2346) - 1.235).abs() < 1e-12);
+        // Marked shorter it is still cut from as much, and a whole stick is no longer than itself.
+        assert_eq!(marked.sawn_m(1.2344), 1.2344);
+        assert_eq!(marked.sawn_m(2.4384), 2.4384);
+        assert_eq!(marked.sawn_m(2.4379), 2.438);
+        assert_eq!(Stock { mark_m: 0.001, stick_m: 2.4378, ..STOCK }.sawn_m(2.4377), 2.4377);
+        assert_eq!(STOCK.sawn_m(1.2346), 1.2346);
     }
 
     #[test]

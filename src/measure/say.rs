@@ -59,6 +59,12 @@ impl Say {
         (length_m / step_m - 1e-6).ceil() * step_m
     }
 
+    /// The length that [`Say::length`] prints, in metres.
+    pub fn step_near(&self, length_m: f64) -> f64 {
+        let step_m = self.step_m();
+        round_half_up(length_m / step_m) as f64 * step_m
+    }
+
     /// The finest division of the firm's ruler, in metres.
     pub fn step_m(&self) -> f64 {
         match self.lengths {

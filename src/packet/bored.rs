@@ -8,6 +8,14 @@ use crate::work::Work;
 /// Two stations nearer than this are one.
 const SAME_M: f64 = 1e-6;
 
+/// The hole to be bored: as the job gives it; else the tube's outside with the catalog's clearance, on the firm's
+/// ruler. `None` where nobody knows.
+pub fn hole_m(work: &Work, figure: &CrossingFigure) -> Option<f64> {
+    let tube = &work.catalog.tube;
+    let by_parts = || tube.clearance_m.map(|clearance_m| work.say.step_up(tube.outside_m + clearance_m));
+    figure.crossing.hole_m.or_else(by_parts)
+}
+
 /// The worst that is found of a bore on a line (by its place among all lines): by findings that name it, by what
 /// is amiss at its station, such as a hole that its tube does not go through; where no finding names it, by its
 /// own rulings.

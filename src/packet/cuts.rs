@@ -2,7 +2,7 @@
 //! stands between the tubes. Whoever has it and a tape can cut and cement every tube.
 use super::Source;
 use super::check::TickCell;
-use super::cut_words::{branch_roll, cut_words, limits_words, short, sum_words};
+use super::cut_words::{branch_roll, cut_words, limits_words, printed, short, sum_words};
 use super::inline::inlined;
 use super::outline::Kind;
 use super::paper;
@@ -278,7 +278,8 @@ impl Listed<'_> {
 
     fn tube_row(&self, place: usize, tube: &Tube, cut: Option<&TubeCut>) -> TubeRow {
         let (work, say) = (self.worked.work, self.worked.work.say);
-        let span = tape::span(self.line, tube);
+        let span = printed(say, tape::span(self.line, tube), tube.clear_m);
+        let deduct_m = span.deducts_m.iter().sum();
         let limits = self.worked.tapes.limits(work, self.index, place);
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
@@ -294,16 +295,16 @@ impl Listed<'_> {
             },
             through: self.through(tube),
             ends,
-            sum: sum_words(say, span.plan_m, span.deducts_m),
+            sum: sum_words(say, span),
             cut: cut_words(say, tube.clear_m),
-            deduct: format!("− {}", short(say, span.deducts_m.iter().sum())),
+            deduct: format!("− {}", short(say, deduct_m)),
             limits: limits_words(say, limits.as_ref()),
             pieces: rows,
             problem: cut.and_then(|cut| cut.problem.as_deref()).map(sentence).unwrap_or_default(),
             tape: TapeField {
                 note: self.note(&format!("as-measured/{}", tube.mark)),
                 label: format!("what the tape says for {}", tube.mark),
-                deduct_m: micrometres(span.deducts_m.iter().sum()),
+                deduct_m: micrometres(deduct_m),
                 plan_m: micrometres(span.plan_m),
                 least_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.least_m)),
                 most_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.most_m)),

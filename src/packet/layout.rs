@@ -223,15 +223,10 @@ fn bore_rows(worked: &Worked, index: usize, line: &Line) -> Vec<BoreRow> {
     figures.unwrap_or_default().iter().map(row).collect()
 }
 
-/// The hole as the job gives it; else the tube's outside and the catalog's clearance.
+/// The size of the hole.
 fn bit(worked: &Worked, figure: &CrossingFigure) -> String {
-    let tube = &worked.work.catalog.tube;
-    let say = worked.work.say;
-    match (figure.crossing.hole_m, tube.clearance_m) {
-        (Some(hole_m), _) => say.length(hole_m),
-        (None, Some(clearance_m)) => say.length_up(tube.outside_m + clearance_m),
-        (None, None) => "size not given".into(),
-    }
+    bored::hole_m(worked.work, figure)
+        .map_or_else(|| "size not given".into(), |hole_m| worked.work.say.length(hole_m))
 }
 
 /// How far the hole's edge is from the member's.

@@ -1,6 +1,7 @@
 //! What goes on the truck: parts by where they lie, tools and bits, sticks whole and sticks to cut, and
 //! how long cement takes.
 use super::Source;
+use super::bored;
 use super::paper;
 use super::prose::sentence;
 use super::spares::Spares;
@@ -224,7 +225,7 @@ const TOOLS: [(&str, &str); 7] = [
 fn bits(worked: &Worked) -> Vec<(String, usize)> {
     let crossings = worked.work.figures.lines.iter().flat_map(|line| &line.crossings);
     let mut sizes: BTreeMap<i64, usize> = BTreeMap::new();
-    for hole_m in crossings.filter_map(|figure: &CrossingFigure| figure.crossing.hole_m) {
+    for hole_m in crossings.filter_map(|figure: &CrossingFigure| bored::hole_m(worked.work, figure)) {
         *sizes.entry((hole_m * 1e5).round() as i64).or_default() += 1;
     }
     sizes.into_iter().map(|(size, holes)| (worked.work.say.length(size as f64 / 1e5), holes)).collect()
@@ -260,7 +261,11 @@ fn stick_row(worked: &Worked, nth: usize, stick: &CutStick) -> StickRow {
     StickRow {
         nth,
         pieces: stick.pieces.iter().map(piece).collect(),
-        offcut: format!("{}{}{trim}", say.length(stick.offcut_m), if stick.kept { ", keep" } else { "" }),
+        offcut: format!(
+            "{}{}{trim}",
+            say.length_down(stick.offcut_m),
+            if stick.kept { ", keep" } else { "" }
+        ),
         note: format!("job/loaded/stick {nth}"),
     }
 }
@@ -278,7 +283,7 @@ fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
     let (sticks, say) = (plan.sticks.len(), worked.work.say);
     let length = say.length(worked.work.catalog.tube.stick_m);
     let quality = match plan.proven {
-        true => "fewest possible".to_string(),
+        true => plan.quality().to_string(),
         false => format!("at least {} are needed", plan.lower_bound),
     };
     let left = match plan.unsplit.len() {

@@ -43,7 +43,7 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog, say: &Say) -> Cuts {
         .filter(|(_, tube)| tube.clear_m > 0.0)
         .map(|(line, tube)| named(line, tube, catalog))
         .collect();
-    let plan = plan(&asked, &stock(catalog), STEPS).map_err(|error| error.said(say));
+    let plan = plan(&asked, &stock(catalog, say), STEPS).map_err(|error| error.said(say));
     let of = |line: &Line| line.tubes.iter().map(|tube| cut(tube, &plan, say)).collect();
     Cuts { lines: lines.lines.iter().map(of).collect(), plan }
 }
@@ -51,7 +51,7 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog, say: &Say) -> Cuts {
 /// Every tube of a job in pieces, each taken alone: which can be made, and where its couplings may lie. What
 /// a whole plan moves to save a stick is not looked for, so that a change can be tried quickly.
 pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> {
-    let stock = stock(catalog);
+    let stock = stock(catalog, say);
     let one = |line: &Line, tube: &Tube| {
         let asked = named(line, tube, catalog);
         let own = stock.coupled_by(asked.coupling);
@@ -91,11 +91,12 @@ impl TubeCut {
     }
 }
 
-/// What the catalog's tube is to the saw, with the coupling of raceways.
-fn stock(catalog: &Catalog) -> Stock {
+/// What the catalog's tube is to the saw, with the coupling of raceways; pieces are marked as they are printed.
+fn stock(catalog: &Catalog, say: &Say) -> Stock {
     let Stick { stick_m, kerf_m, shortest_m, .. } = catalog.tube;
     let (coupling_gap_m, coupling_socket_m) = coupling(catalog, Reach::Hose);
-    Stock { stick_m, kerf_m, shortest_m, coupling_gap_m, coupling_socket_m }
+    let mark_m = say.step_m();
+    Stock { stick_m, kerf_m, mark_m, shortest_m, coupling_gap_m, coupling_socket_m }
 }
 
 /// Gap and socket of the coupling of a stretch; a catalog without a coupling has one of no length.

@@ -27,10 +27,9 @@ pub fn items(
 ) -> Vec<Item> {
     let mut items = Vec::new();
     if let Ok(plan) = &cuts.plan {
-        let note = if plan.proven { "fewest possible" } else { "fewer may do; not proven" };
         let tube =
             format!("{} tube, {}", say.length(catalog.tube.outside_m), say.length(catalog.tube.stick_m));
-        items.push(item(&tube, "tube", plan.sticks.len() as f64, "stick", note));
+        items.push(item(&tube, "tube", plan.sticks.len() as f64, "stick", plan.quality()));
     }
     items.extend(bends(lines));
     items.extend(couplings(lines, cuts, catalog));

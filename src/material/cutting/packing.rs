@@ -49,7 +49,7 @@ impl Packing {
     pub fn of(lengths_m: &[f64], stock: &Stock) -> Self {
         let kerf = units(stock.kerf_m);
         let mut order: Vec<(i64, usize)> =
-            lengths_m.iter().enumerate().map(|(index, m)| (units(*m) + kerf, index)).collect();
+            lengths_m.iter().enumerate().map(|(index, m)| (units(stock.sawn_m(*m)) + kerf, index)).collect();
         order.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
         let capacity = units(stock.stick_m) + kerf + SLACK;
         let mut packing = Self { capacity, sizes: vec![], demand: vec![], members: vec![] };

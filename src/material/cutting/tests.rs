@@ -3,7 +3,7 @@ use proptest::prelude::*;
 use super::*;
 
 fn stock(stick_m: f64, kerf_m: f64) -> Stock {
-    Stock { stick_m, kerf_m, shortest_m: 0.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 }
+    Stock { stick_m, kerf_m, mark_m: 0.0, shortest_m: 0.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 }
 }
 
 fn list(counted: &[(f64, usize)]) -> Vec<f64> {

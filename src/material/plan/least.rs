@@ -89,8 +89,14 @@ fn thresholds(tubes: &[Tube], units: &Units) -> Vec<i64> {
 mod tests {
     use super::*;
 
-    const TEN: Stock =
-        Stock { stick_m: 10.0, kerf_m: 0.0, shortest_m: 1.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 };
+    const TEN: Stock = Stock {
+        stick_m: 10.0,
+        kerf_m: 0.0,
+        mark_m: 0.0,
+        shortest_m: 1.0,
+        coupling_gap_m: 0.0,
+        coupling_socket_m: 0.0,
+    };
 
     #[test]
     fn length_alone_bounds_tubes_that_divide_freely() {

@@ -8,6 +8,7 @@ use crate::material::{STEPS, cut, split};
 const EIGHT_FOOT: Stock = Stock {
     stick_m: 2.4384,
     kerf_m: 0.003175,
+    mark_m: 0.0,
     shortest_m: 0.1016,
     coupling_gap_m: 0.003175,
     coupling_socket_m: 0.028575,
@@ -88,8 +89,14 @@ fn zero_tubes_take_no_stick() {
 }
 
 /// Sticks of ten, nothing lost to saw or coupling, no piece under three.
-const TEN: Stock =
-    Stock { stick_m: 10.0, kerf_m: 0.0, shortest_m: 3.0, coupling_gap_m: 0.0, coupling_socket_m: 0.0 };
+const TEN: Stock = Stock {
+    stick_m: 10.0,
+    kerf_m: 0.0,
+    mark_m: 0.0,
+    shortest_m: 3.0,
+    coupling_gap_m: 0.0,
+    coupling_socket_m: 0.0,
+};
 
 fn plain(clear: &[f64]) -> Vec<NamedTube> {
     clear.iter().enumerate().map(|(i, m)| tube("hall", &format!("A{i}"), *m)).collect()

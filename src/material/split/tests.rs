@@ -6,6 +6,7 @@ use super::*;
 const STOCK: Stock = Stock {
     stick_m: 2.4384,
     kerf_m: 0.003175,
+    mark_m: 0.0,
     shortest_m: 0.1016,
     coupling_gap_m: 0.003175,
     coupling_socket_m: 0.028575,
@@ -95,8 +96,14 @@ fn one_piece_more_is_taken_when_the_fewest_leave_no_place() {
 /// Found by the search below: one place for the coupling, between two crossings that leave just its length.
 #[test]
 fn a_coupling_just_fits_between_two_crossings() {
-    let stock =
-        Stock { stick_m: 0.8, kerf_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03 };
+    let stock = Stock {
+        stick_m: 0.8,
+        kerf_m: 0.0,
+        mark_m: 0.0,
+        shortest_m: 0.1,
+        coupling_gap_m: 0.004,
+        coupling_socket_m: 0.03,
+    };
     let pieces = split(&tube(1.24, &[(0.466, 0.658), (0.722, 0.772)]), &stock).unwrap();
     assert_eq!(pieces.len(), 2);
     assert!((pieces[0] - 0.688).abs() < 1e-9 && (pieces[1] - 0.548).abs() < 1e-9);
@@ -164,7 +171,7 @@ proptest! {
         clear_mm in 200usize..3000,
         crossings in prop::collection::vec((0usize..3000, 20usize..400), 0..4),
     ) {
-        let stock = Stock { stick_m: 0.8, kerf_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03 };
+        let stock = Stock { stick_m: 0.8, kerf_m: 0.0, mark_m: 0.0, shortest_m: 0.1, coupling_gap_m: 0.004, coupling_socket_m: 0.03 };
         let clear_mm = clear_mm / 2 * 2;
         let keep_mm: Vec<(usize, usize)> = crossings.iter().map(|(a, w)| (a / 2 * 2, (a + w) / 2 * 2)).collect();
         let mut reached = vec![usize::MAX; clear_mm + 5];
