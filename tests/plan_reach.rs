@@ -27,47 +27,57 @@ fn inside(rings: &Rings, p: P2) -> bool {
     odd
 }
 
-/// Houses of one or two valves, wands from none to one as long as a room: what is drawn out with every step is held
+/// Houses of one or two valves, with stairs and without, wands from none to one as long as a room: what is drawn out with every step is held
 /// against the shortest way to each of some points, over any corner that the hose comes to.
 #[test]
 fn agrees_with_distances_point_by_point() {
     let mut dice = Dice::new(7);
-    let (mut points, mut reached) = (0, 0);
+    let (mut points, mut reached, mut up) = (0, 0, 0);
     for number in 0..80 {
-        let mut plan = floors::floor(&mut dice, 5);
+        let mut plan =
+            if number / 8 % 2 == 0 { floors::floor(&mut dice, 5) } else { floors::house(&mut dice, 3) };
         plan.wand_m = [0.0, 4.5, 9.0, 14.0][number % 4] * FT;
         let placed = place(&plan).expect("it hangs together");
         let house = house(&plan, &placed);
         let corners: Vec<Vec<P2>> = placed.rooms.iter().map(|room| room.corners.clone()).collect();
         let all = ways(&house);
-        let mut lie = || all.from(&house, house.home(0, floors::spot(&mut dice, &plan, &corners).1));
+        let spot = |dice: &mut Dice| {
+            let (room, at) = floors::spot(dice, &plan, &corners);
+            (placed.rooms[room].floor, at)
+        };
+        let mut lie = || {
+            let (floor, at) = spot(&mut dice);
+            all.from(&house, house.home(floor, at))
+        };
         let lies = [lie(), lie()];
         let own_m = [20.0 * FT, 14.0 * FT];
         let laid = lies.iter().zip(own_m).map(|(lie, hose_m)| Laid { lie, hose_m });
         let laid: Vec<Laid> = laid.take(1 + number / 4 % 2).collect();
         for region in regions(&house, &laid, &[5.0 * FT, 9.0 * FT, 12.0 * FT, 20.0 * FT], plan.wand_m) {
             for _ in 0..60 {
-                let at = floors::spot(&mut dice, &plan, &corners).1;
+                let (floor, at) = spot(&mut dice);
                 // By how much the hose that serves it best is too short.
                 let short =
-                    |laid: &Laid| laid.lie.hose_m(0, at, plan.wand_m) - region.hose_m.min(laid.hose_m);
+                    |laid: &Laid| laid.lie.hose_m(floor, at, plan.wand_m) - region.hose_m.min(laid.hose_m);
                 let short_m = laid.iter().map(short).fold(f64::INFINITY, f64::min);
                 // Chords stray by less than 1/32 in from the circle, inward.
                 if short_m.abs() > 1e-3 {
                     let within = short_m < 0.0;
                     assert_eq!(
-                        inside(&region.sheets[0], at),
+                        inside(&region.sheets[floor], at),
                         within,
                         "{at} by {short_m} of {}",
                         region.hose_m
                     );
                     points += 1;
                     reached += usize::from(within);
+                    up += usize::from(within && floor > 0);
                 }
             }
         }
     }
     assert!(points > 10_000 && reached > 3_000 && reached < points - 1_000, "{reached} of {points}");
+    assert!(up > 200, "{up} of them upstairs");
 }
 
 /// A valve in the middle of an empty square of 20 ft with 8 ft of hose and no wand reaches a circle's area.
@@ -245,7 +255,7 @@ fn published_largest_caps() {
 fn needs_bound_every_point_of_a_cell() {
     let mut dice = Dice::new(12);
     for _ in 0..10 {
-        let plan = floors::floor(&mut dice, 4);
+        let plan = floors::house(&mut dice, 3);
         let placed = place(&plan).expect("it hangs together");
         let house = house(&plan, &placed);
         let all = ways(&house);
@@ -271,4 +281,57 @@ fn needs_bound_every_point_of_a_cell() {
             assert!((0..cells.len()).all(|c| found.out.contains(&c) || reached(c)));
         }
     }
+}
+
+/// The fewest valves, found from the few cells that decide, against the matrix of all cells and all places, for hoses
+/// that are too short for some floor too: as many, no shorter a hose with as many, the same floor out of reach.
+#[test]
+fn fewest_valves_agree_with_the_whole_matrix() {
+    let mut dice = Dice::new(31);
+    let (mut answers, mut stairs, mut several, mut partly) = (0, 0, 0, 0);
+    for number in 0..14 {
+        let plan = floors::house(&mut dice, 1 + number % 3);
+        stairs += plan.stairs.len();
+        let placed = place(&plan).expect("it hangs together");
+        let house = house(&plan, &placed);
+        let all = ways(&house);
+        let places: Vec<_> = candidates(&plan, &placed, &house).into_iter().step_by(1 + number % 3).collect();
+        let cells = cells(&house, 2.0 * FT);
+        let needs = needs(&house, &all, &places, &cells, plan.wand_m);
+        let rows = |hose_m: f64, needs_m: &[Vec<f64>], out: &[usize]| -> Vec<Vec<usize>> {
+            let row =
+                |c: usize| (0..places.len()).filter(|p| needs_m[*p][c] <= hose_m + 1e-9).collect::<Vec<_>>();
+            (0..cells.len()).filter(|c| !out.contains(c)).map(row).collect()
+        };
+        let valves = |hose_m: f64, needs_m: &[Vec<f64>], out: &[usize]| {
+            fewest(rows(hose_m, needs_m, out), places.len(), 1_000_000).map(|cover| cover.chosen.len())
+        };
+        let hoses = [4.0, 8.0, 14.5, 30.0].map(|feet| feet * FT);
+        for found in fewest_valves(&house, &all, &places, &cells, plan.wand_m, &hoses) {
+            let (hose_m, out) = (found.hose_m, &found.out);
+            let reached = rows(hose_m, &needs.cautious_m, &[]);
+            let none: Vec<usize> = (0..cells.len()).filter(|c| reached[*c].is_empty()).collect();
+            assert_eq!(*out, none);
+            let in_part = rows(hose_m, &needs.optimistic_m, &[]);
+            assert_eq!(found.in_doubt, out.iter().filter(|c| !in_part[**c].is_empty()).count());
+            let count = Some(found.spread.valves);
+            assert_eq!(valves(hose_m, &needs.cautious_m, out), count, "house {number}, {found:?}");
+            assert_eq!(valves(hose_m, &needs.optimistic_m, out), Some(found.at_least));
+            let spreads = [Some(&found.spread), found.less.as_ref(), found.more.as_ref()];
+            for spread in spreads.into_iter().flatten() {
+                let does =
+                    |m: f64| valves(m, &needs.cautious_m, out).is_some_and(|count| count <= spread.valves);
+                assert!(does(spread.hose_m), "house {number}, {spread:?}");
+                let shorter_m = spread.hose_m - FT;
+                assert!(shorter_m < FT / 2.0 || !does(shorter_m), "house {number}, {spread:?}");
+                for row in rows(spread.hose_m, &needs.cautious_m, out) {
+                    assert!(row.iter().any(|place| spread.chosen.contains(place)));
+                }
+            }
+            answers += 1;
+            several += usize::from(found.spread.valves > 2);
+            partly += usize::from(!out.is_empty());
+        }
+    }
+    assert!(answers > 40 && stairs > 3 && several > 5 && partly > 2, "{answers} {stairs} {several} {partly}");
 }

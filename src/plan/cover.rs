@@ -1,9 +1,9 @@
 //! The fewest columns that cover every row: set cover, proved by branch and bound.
 //!
 //! Rows with a choice that holds another's are dropped, then the row with the fewest columns is taken and
-//! each of them tried, those tried before it shut. Rows that share no column each want one of their own:
-//! their number is the bound; and where no column is in every row, there must be two. The search ends by work done, never by the clock, and then says that it has
-//! proved nothing.
+//! each of them tried, those tried before it shut, and those left out of which another one has all rows. Rows that
+//! share no column each want one of their own: their number is the bound; and where no column is in every row, there
+//! must be two. The search ends by work done, never by the clock, and then says that it has proved nothing.
 use std::borrow::Borrow;
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
@@ -42,6 +42,11 @@ fn ones(bits: &[u64]) -> impl Iterator<Item = usize> + '_ {
     })
 }
 
+/// Whether a set holds all of another.
+fn within(less: &[u64], more: &[u64]) -> bool {
+    less.iter().zip(more).all(|(a, b)| a & !b == 0)
+}
+
 fn count(bits: &[u64]) -> u32 {
     bits.iter().map(|word| word.count_ones()).sum()
 }
@@ -68,16 +73,16 @@ where
         }
         bits
     };
-    let unlike: BTreeSet<Bits> = rows.into_iter().map(bits).collect();
+    covered(rows.into_iter().map(bits).collect(), columns, work)
+}
+
+/// The same for rows that stand as sets.
+pub fn covered(unlike: BTreeSet<Bits>, columns: usize, work: usize) -> Option<Cover> {
     if unlike.iter().any(|row| count(row) == 0) {
         return None;
     }
-    Some(fewest_of(least_rows(unlike), columns, work))
-}
-
-/// The same for rows that each have a column and of which none holds another.
-pub fn fewest_of(rows: Vec<Bits>, columns: usize, work: usize) -> Cover {
-    let mut search = Search { best: greedy(&rows, columns), work, rows, columns };
+    let rows = least_rows(unlike);
+    let mut search = Search { best: greedy(&rows, columns), work, rows };
     let at_least = bound(search.rows.iter().map(Vec::as_slice));
     let open: Vec<usize> = (0..search.rows.len()).collect();
     let mut full = vec![u64::MAX; columns.div_ceil(64).max(1)];
@@ -88,7 +93,7 @@ pub fn fewest_of(rows: Vec<Bits>, columns: usize, work: usize) -> Cover {
     let mut chosen = search.best;
     chosen.sort_unstable();
     let at_least = if done { chosen.len() } else { at_least };
-    Cover { chosen, at_least }
+    Some(Cover { chosen, at_least })
 }
 
 /// Rows of which none holds another: covering the smaller covers the larger.
@@ -97,8 +102,7 @@ fn least_rows(unlike: BTreeSet<Bits>) -> Vec<Bits> {
     unlike.sort_by_cached_key(|row| count(row));
     let mut kept: Vec<Bits> = Vec::new();
     for row in unlike {
-        let holds = |less: &Bits| less.iter().zip(&row).all(|(a, b)| a & !b == 0);
-        if !kept.iter().any(holds) {
+        if !kept.iter().any(|less| within(less, &row)) {
             kept.push(row);
         }
     }
@@ -147,9 +151,27 @@ fn want<'a>(rows: impl Iterator<Item = &'a [u64]> + Clone, columns: usize) -> bo
     }
 }
 
+/// The columns of a row, those of most rows first. A column of which another one has all rows is not worth a try.
+fn worth_trying<'a>(rows: impl Iterator<Item = &'a [u64]> + Clone, row: &[u64]) -> Vec<usize> {
+    let holders = |c: usize| {
+        let mut holders: Bits = vec![0; rows.clone().count().div_ceil(64)];
+        let of_it = rows.clone().enumerate().filter(|(_, row)| has(row, c));
+        of_it.for_each(|(r, _)| holders[r / 64] |= 1 << (r % 64));
+        holders
+    };
+    let mut tries: Vec<(usize, Bits)> = ones(row).map(|c| (c, holders(c))).collect();
+    tries.sort_by_cached_key(|(_, holders)| Reverse(count(holders)));
+    let mut kept: Vec<(usize, Bits)> = Vec::new();
+    for (c, holders) in tries {
+        if !kept.iter().any(|(_, more)| within(&holders, more)) {
+            kept.push((c, holders));
+        }
+    }
+    kept.into_iter().map(|(c, _)| c).collect()
+}
+
 struct Search {
     rows: Vec<Bits>,
-    columns: usize,
     best: Vec<usize>,
     work: usize,
 }
@@ -175,9 +197,7 @@ impl Search {
             return true;
         }
         let Some(row) = left.clone().min_by_key(|row| count(row)) else { return true };
-        let mut tries: Vec<usize> = ones(row).collect();
-        let counts = counts(left, self.columns);
-        tries.sort_by_key(|c| Reverse(counts[*c]));
+        let tries = worth_trying(left, row);
         let mut allowed = allowed.clone();
         for column in tries {
             let rest: Vec<usize> = open.iter().copied().filter(|r| !has(&self.rows[*r], column)).collect();

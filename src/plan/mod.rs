@@ -7,8 +7,9 @@
 //! Plan (as taped) ──place──▶ Placed (rooms on floors) ──floors──▶ House (sheets joined by stairs)
 //!     ──sight──▶ Fan (what a point sees) ──ways──▶ Ways (hose to every corner)
 //!     ──cone──▶ Shut (what another view shows with less hose) ──outline, reach──▶ Region (what all show)
-//!     ──cells──▶ Asked (hose from places to boxes of cells, as far as they decide) ──cover──▶ fewest valves
+//!     ──cells──▶ Asked (hose from places to the cells that decide) ──cover──▶ a choice ──search──▶ fewest valves
 //! ```
+mod boxes;
 mod cells;
 mod cone;
 mod cover;
@@ -19,15 +20,14 @@ mod outline;
 mod pieces;
 mod place;
 mod reach;
+mod search;
 mod shapes;
 mod sheet;
-mod shown;
 mod sight;
 mod survey;
 mod trace;
 mod types;
 mod valves;
-mod wants;
 mod ways;
 
 pub use cells::{Candidate, Cell, candidates, cells, stretches};

@@ -1,14 +1,18 @@
 //! The fewest valves for a hose, and what one valve more or less would change.
 use super::cells::{Candidate, Cell};
-use super::cover::{Cover, fewest_of};
+use super::cover::Cover;
 use super::house::House;
-use super::needs::{Asked, Measure, Sets, lies};
+use super::needs::{Asked, lies};
+use super::search::Measure;
 use super::ways::Ways;
+use std::collections::BTreeMap;
 
 /// Choices tried by one search for a cover.
-const WORK: usize = 200_000;
+const WORK: usize = 50_000;
 /// Hoses are compared in whole feet, as they are sold.
 const FOOT_M: f64 = 0.3048;
+/// Hoses that differ by less are of one length, m.
+const CLOSE_M: f64 = 1e-9;
 /// No hose is longer.
 const LONGEST_FT: usize = 100;
 
@@ -56,64 +60,56 @@ pub fn fewest_valves(
     let mut floors: Vec<Floor> = Vec::new();
     let mut found = Vec::new();
     for hose_m in hoses_m {
-        // A cell at the rim of the reach of all places: a part of it may be reached.
-        let (out, in_doubt) = asked.out_of_reach(*hose_m);
-        if out.len() == cells.len() {
-            continue;
+        let (mut out, mut in_doubt) = (Vec::new(), 0);
+        let mut cover = cover(&mut asked, *hose_m, &out, Measure::Cautious);
+        if cover.is_none() {
+            // A cell at the rim of the reach of all places: a part of it may be reached.
+            (out, in_doubt) = asked.out_of_reach(*hose_m);
+            if out.len() < cells.len() {
+                cover = self::cover(&mut asked, *hose_m, &out, Measure::Cautious);
+            }
         }
         let known = floors.iter().position(|floor| floor.out == out);
         let floor = known.unwrap_or_else(|| {
-            floors.push(Floor { out, known: Vec::new() });
+            floors.push(Floor { out, spreads: BTreeMap::new() });
             floors.len() - 1
         });
-        found.extend(floors[floor].fewest(&mut asked, *hose_m, in_doubt));
+        found.extend(cover.map(|cover| floors[floor].fewest(&mut asked, *hose_m, cover, in_doubt)));
     }
     found
+}
+
+/// The fewest places that reach every cell with a hose, but for those in `out`; `None` where no place reaches one.
+fn cover(asked: &mut Asked, hose_m: f64, out: &[usize], measure: Measure) -> Option<Cover> {
+    loop {
+        let cover = asked.cover_known(hose_m, out, measure, WORK)?;
+        if asked.reach(&cover.chosen, hose_m, out, measure) {
+            return Some(cover);
+        }
+    }
 }
 
 /// Cells to be covered, and what was found of them.
 struct Floor {
     /// Cells that are left out of account.
     out: Vec<usize>,
-    known: Vec<Known>,
-}
-
-/// What is known for one length of hose.
-struct Known {
-    hose_m: f64,
-    /// So many valves do at least.
-    at_least: usize,
-    cover: Option<Cover>,
+    /// By number of valves, the shortest hose with which so many reach all others.
+    spreads: BTreeMap<usize, Option<Spread>>,
 }
 
 impl Floor {
-    fn fewest(&mut self, asked: &mut Asked, hose_m: f64, in_doubt: usize) -> Option<Fewest> {
-        let cautious = self.cover(asked, hose_m, usize::MAX)?;
+    fn fewest(&mut self, asked: &mut Asked, hose_m: f64, cautious: Cover, in_doubt: usize) -> Fewest {
         let valves = cautious.chosen.len();
         let at_least = self.at_least(asked, hose_m, valves);
         let as_it_is = Spread { valves, hose_m, chosen: cautious.chosen };
-        let spread = self.spread(asked, valves, hose_m).unwrap_or(as_it_is);
-        let less =
-            valves.checked_sub(1).filter(|n| *n > 0).and_then(|n| self.spread(asked, n, f64::INFINITY));
-        let more = self.spread(asked, valves + 1, spread.hose_m - FOOT_M / 2.0);
-        let chosen = spread.chosen.clone();
-        let out = self.out.clone();
+        let spread = self.spread(asked, valves).filter(|spread| spread.hose_m < hose_m + CLOSE_M);
+        let spread = spread.unwrap_or(as_it_is);
+        let less = valves.checked_sub(1).filter(|n| *n > 0).and_then(|n| self.spread(asked, n));
+        let shorter = |more: &Spread| more.hose_m < spread.hose_m - FOOT_M / 2.0;
+        let more = self.spread(asked, valves + 1).filter(shorter);
+        let (chosen, out) = (spread.chosen.clone(), self.out.clone());
         let proven = at_least == valves && out.is_empty();
-        Some(Fewest { hose_m, chosen, at_least, proven, spread, less, more, out, in_doubt })
-    }
-
-    /// A cover by the cautious hose lengths; `None` where the hose is too short for some cell, or it is seen
-    /// before the search that more than `most` valves are wanted.
-    fn cover(&mut self, asked: &mut Asked, hose_m: f64, most: usize) -> Option<Cover> {
-        let known = self.known.iter().find(|known| known.hose_m == hose_m && known.cover.is_some());
-        if let Some(known) = known {
-            return known.cover.clone();
-        }
-        let Sets { rows, apart, whole } = asked.least_sets(hose_m, &self.out, Measure::Cautious, most);
-        let cover = whole.then(|| fewest_of(rows, asked.places(), WORK));
-        let at_least = cover.as_ref().map_or(apart, |cover| cover.at_least);
-        self.known.push(Known { hose_m, at_least, cover: cover.clone() });
-        cover
+        Fewest { hose_m, chosen, at_least, proven, spread, less, more, out, in_doubt }
     }
 
     /// What no cover by the optimistic hose lengths can do without.
@@ -121,40 +117,34 @@ impl Floor {
         if valves == 1 {
             return 1;
         }
-        let sets = asked.least_sets(hose_m, &self.out, Measure::Optimistic, usize::MAX);
-        fewest_of(sets.rows, asked.places(), WORK).at_least
+        cover(asked, hose_m, &self.out, Measure::Optimistic).map_or(0, |cover| cover.at_least)
     }
 
-    /// The shortest hose in whole feet, up to `most_m`, with which so many valves reach all.
-    fn spread(&mut self, asked: &mut Asked, valves: usize, most_m: f64) -> Option<Spread> {
-        let most_ft = (most_m / FOOT_M + 1e-9).floor().min(LONGEST_FT as f64).max(0.0) as usize;
-        if !self.does(asked, most_ft, valves) {
-            return None;
+    /// The shortest hose in whole feet with which so many valves reach all.
+    fn spread(&mut self, asked: &mut Asked, valves: usize) -> Option<Spread> {
+        if let Some(known) = self.spreads.get(&valves) {
+            return known.clone();
         }
-        let (mut low, mut best) = (0, most_ft);
-        while best - low > 1 {
-            let feet = usize::midpoint(low, best);
-            if self.does(asked, feet, valves) {
-                best = feet;
-            } else {
-                low = feet;
+        let spread = self.shortest(asked, valves);
+        self.spreads.insert(valves, spread.clone());
+        spread
+    }
+
+    /// With a longer hose no more valves are wanted. So no hose does that is too short for the cells asked of, and the
+    /// first that does for them is held against all.
+    fn shortest(&self, asked: &mut Asked, valves: usize) -> Option<Spread> {
+        let mut feet = 1;
+        while feet <= LONGEST_FT {
+            let hose_m = feet as f64 * FOOT_M;
+            let cover = asked.cover_known(hose_m, &self.out, Measure::Cautious, WORK);
+            let Some(Cover { chosen, .. }) = cover.filter(|cover| cover.chosen.len() <= valves) else {
+                feet += 1;
+                continue;
+            };
+            if asked.reach(&chosen, hose_m, &self.out, Measure::Cautious) {
+                return Some(Spread { valves, hose_m, chosen });
             }
         }
-        let hose_m = best as f64 * FOOT_M;
-        let chosen = self.cover(asked, hose_m, usize::MAX)?.chosen;
-        Some(Spread { valves, hose_m, chosen })
-    }
-
-    /// Whether so many valves reach all with a hose: with a longer one no fewer do, with a shorter no more.
-    fn does(&mut self, asked: &mut Asked, feet: usize, valves: usize) -> bool {
-        let hose_m = feet as f64 * FOOT_M;
-        let do_with = |known: &Known| known.cover.as_ref().is_some_and(|cover| cover.chosen.len() <= valves);
-        if self.known.iter().any(|known| known.hose_m <= hose_m && do_with(known)) {
-            return true;
-        }
-        if self.known.iter().any(|known| known.hose_m >= hose_m && known.at_least > valves) {
-            return false;
-        }
-        self.cover(asked, hose_m, valves).is_some_and(|cover| cover.chosen.len() <= valves)
+        None
     }
 }

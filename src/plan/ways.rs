@@ -56,14 +56,17 @@ impl Ways {
                 to_m[i] = m;
             }
         }
-        let mut settled = vec![false; n];
+        let mut open: Vec<usize> = (0..n).filter(|i| to_m[*i].is_finite()).collect();
         let mut order = Vec::with_capacity(n);
         // Few corners, many of which see each other: the plain search of the nearest open one is quickest.
-        while let Some(at) = nearest_open(&to_m, &settled) {
-            settled[at] = true;
+        while let Some(nearest) = (0..open.len()).min_by(|a, b| to_m[open[*a]].total_cmp(&to_m[open[*b]])) {
+            let at = open.swap_remove(nearest);
             order.push(at);
             for (next, m) in &self.straight[at] {
                 if to_m[at] + m < to_m[*next] {
+                    if to_m[*next].is_infinite() {
+                        open.push(*next);
+                    }
                     to_m[*next] = to_m[at] + m;
                     before[*next] = Some(at);
                 }
@@ -71,11 +74,6 @@ impl Ways {
         }
         Lie { ways: self, start, to_m, before, order }
     }
-}
-
-fn nearest_open(to_m: &[f64], settled: &[bool]) -> Option<usize> {
-    let open = (0..to_m.len()).filter(|i| !settled[*i] && to_m[*i].is_finite());
-    open.min_by(|a, b| to_m[*a].total_cmp(&to_m[*b]))
 }
 
 impl Lie<'_> {

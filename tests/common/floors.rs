@@ -1,7 +1,7 @@
-//! Random floors: rectangular rooms hung together by doors, with things in them. The seed alone decides
-//! what comes.
+//! Random floors: rectangular rooms hung together by doors, with things in them; and houses of two of them, with a
+//! stair between. The seed alone decides what comes.
 use super::generate::Dice;
-use longsweep::plan::{Box2, Door, P2, Plan, Room, Thing};
+use longsweep::plan::{Box2, Door, P2, Plan, Room, Stair, Thing};
 
 const INCH_M: f64 = 0.0254;
 /// Inches of wall between two rooms.
@@ -46,6 +46,50 @@ pub fn floor(dice: &mut Dice, rooms: usize) -> Plan {
         level: None,
         places: None,
     }
+}
+
+#[allow(dead_code)] // Not every program that draws floors goes upstairs.
+/// A house of two floors of up to so many rooms each, with a stair up into the first room of the upper one; the lower
+/// floor alone where none of its rooms has room for the stair, or no wall above for its opening.
+pub fn house(dice: &mut Dice, rooms: usize) -> Plan {
+    let (mut plan, upper) = (floor(dice, rooms), floor(dice, rooms));
+    let size = |room: &Room| (room.walk[0].x / INCH_M, room.walk[1].y / INCH_M);
+    let Some(from) = plan.rooms.iter().position(|room| size(room).0 > 80.0 && size(room).1 > 130.0) else {
+        return plan;
+    };
+    // Up along the west wall of its room, to the north or to the south, and out of the wall that it meets there.
+    let (north, wide) = (dice.once_in(2), 34 + dice.below(6) as i64);
+    let its_wall = if north { 0 } else { 2 };
+    let its_at =
+        2 + dice.below((size(&upper.rooms[0]).0 as u64).saturating_sub(wide as u64 + 4).max(1)) as i64;
+    let m = |inches: i64| inches as f64 * INCH_M;
+    let shut = upper.doors.iter().filter(|door| (door.room, door.wall) == (0, its_wall));
+    if shut
+        .into_iter()
+        .any(|door| door.at_m < m(its_at + wide + 2) && m(its_at - 2) < door.at_m + door.wide_m)
+    {
+        return plan;
+    }
+    let run = 70 + dice.below(size(&plan.rooms[from]).1 as u64 - 110) as i64;
+    let start = 15 + dice.below(20) as i64;
+    plan.things.retain(|thing| thing.room != from);
+    let lower = plan.rooms.len();
+    plan.stairs.push(Stair {
+        room: from,
+        from: point(0, if north { start } else { start + run }),
+        wide_m: m(wide),
+        run_m: m(run),
+        rise_m: m(105),
+        toward: if north { P2::Y } else { P2::NEG_Y },
+        into: lower,
+        its_wall: Some(its_wall),
+        its_at_m: m(its_at),
+    });
+    plan.rooms.extend(upper.rooms);
+    let above = |door: Door| Door { room: door.room + lower, into: door.into + lower, ..door };
+    plan.doors.extend(upper.doors.into_iter().map(above));
+    plan.things.extend(upper.things.into_iter().map(|thing| Thing { room: thing.room + lower, ..thing }));
+    plan
 }
 
 fn sized(dice: &mut Dice) -> Rect {
