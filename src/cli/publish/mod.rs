@@ -310,10 +310,7 @@ fn two_at(path: &str) -> Diagnostic {
 fn unread(failed: &[UnreadJob], stays: &Stays) -> Result<Vec<Unread>, WriteError> {
     let mut unread = Vec::new();
     for job in failed {
-        let packet_stands = stays.has_packet(&job.key);
-        if packet_stands {
-            stays.packet(&job.key, &stays::why(&job.diagnostics))?;
-        }
+        stays.packet(&job.key, &stays::why(&job.diagnostics))?;
         let diagnostics: Vec<String> = job.diagnostics.iter().map(|d| d.render_plain()).collect();
         let row = |fault: &Diagnostic| match job.elsewhere {
             true => UnreadRow { line: fault.place(), ..UnreadRow::from(fault) },
@@ -324,7 +321,7 @@ fn unread(failed: &[UnreadJob], stays: &Stays) -> Result<Vec<Unread>, WriteError
             key: job.key.clone(),
             diagnostics: diagnostics.join("\n"),
             rows,
-            packet_stands,
+            packet_stands: stays.has_cover(&job.key),
         });
     }
     Ok(unread)

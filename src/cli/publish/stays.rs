@@ -22,13 +22,12 @@ impl<'w> Stays<'w> {
         Stays { writer, now: Zoned::now().strftime(MINUTE).to_string() }
     }
 
-    /// Whether a packet of an earlier run stands for a job.
-    pub fn has_packet(&self, key: &str) -> bool {
-        let data = format!("{}/packet.json", job_folder(key));
-        self.writer.wrote(|path| path == data)
+    /// Whether the cover of a packet of an earlier run stands for a job.
+    pub fn has_cover(&self, key: &str) -> bool {
+        self.writer.has(&format!("{}/index.html", job_folder(key)))
     }
 
-    /// Lets a job's last packet stand.
+    /// Lets what there is of a job's last packet stand.
     pub fn packet(&self, key: &str, why: &str) -> Result<(), WriteError> {
         let folder = format!("{}/", job_folder(key));
         self.pages(|path| path.strip_prefix(&folder).is_some_and(|file| !file.contains('/')), why)

@@ -19,7 +19,7 @@ pub use record::RECORD;
 use super::SiteFile;
 use crate::text::refused;
 use bench::{Bench, sync, sync_folder};
-use mark::{Mark, read, unmarked};
+use mark::unmarked;
 use record::{JOURNAL, Known, Made, open_journal, record_text};
 use stale::remove_stale;
 use stand::{barred, folder_of, is_inside, link_on_the_way};
@@ -203,7 +203,8 @@ impl Writer {
     }
 
     /// Lets a file of an earlier run stand, its text changed by `change`, which is told its text and when it
-    /// was written. One that was changed by hand, or is gone, is left as it is and stays on the record.
+    /// was written. One that was changed by hand is changed the same, and set aside as it was; one that is gone stays
+    /// on the record.
     pub fn keep(
         &self,
         path: &str,
@@ -213,8 +214,7 @@ impl Writer {
         let target = self.site_dir.join(path);
         let plain = link_on_the_way(&self.site_dir, path).is_none();
         let bytes = plain.then(|| fs::read(&target).ok()).flatten();
-        let ours = |bytes: &[u8]| self.known.agrees(path, &fingerprint(bytes)) || read(bytes) == Mark::Whole;
-        let text = bytes.filter(|bytes| ours(bytes)).and_then(|bytes| String::from_utf8(bytes).ok());
+        let text = bytes.and_then(|bytes| String::from_utf8(bytes).ok());
         let written = fs::metadata(&target).and_then(|meta| meta.modified()).ok();
         match text.and_then(|text| change(unmarked(&text), written)) {
             Some(text) => self.put(SiteFile { path: path.to_owned(), bytes: text.into_bytes() }),
@@ -228,6 +228,12 @@ impl Writer {
     /// Whether an earlier run wrote a page whose path passes.
     pub fn wrote(&self, passes: impl Fn(&str) -> bool) -> bool {
         self.known.paths().into_iter().any(passes)
+    }
+
+    /// Whether a file that an earlier run wrote is there, if only changed by hand.
+    pub fn has(&self, path: &str) -> bool {
+        let there = || fs::symlink_metadata(self.site_dir.join(path)).is_ok_and(|meta| meta.is_file());
+        self.known.has(path) && is_inside(path) && there()
     }
 
     /// Reads a file that the program keeps for itself beside the record.
