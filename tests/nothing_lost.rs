@@ -169,6 +169,38 @@ fn a_faulty_part_stops_the_jobs_that_use_it_and_their_last_packets_stand_under_a
 /// Sources that would stand at one page stop only themselves: each is an error that names its file, and all
 /// else is published.
 #[test]
+fn an_unread_job_has_its_page_and_its_bar_whatever_became_of_its_cover() {
+    let small = small();
+    let company = small.path();
+    common::publish(company);
+    let covers = ["tern-house", "godwit-house"].map(|job| {
+        let source = company.join(format!("jobs/{job}.yaml"));
+        let text = fs::read_to_string(&source).expect("a job");
+        fs::write(source, format!("{text}\nnonsense: yes\n")).expect("a job");
+        company.join(format!("site/jobs/{job}/index.html"))
+    });
+    let [lost, changed] = covers;
+    fs::remove_file(&lost).expect("a cover");
+    let mut by_hand = fs::read(&changed).expect("a cover");
+    by_hand.extend_from_slice(b"<!-- looked at -->");
+    fs::write(&changed, &by_hand).expect("a cover");
+    assert_eq!(common::run(company, &["publish"]).code, 2);
+    // The one says what cannot be read, as without a past; the other does not go on saying that it may be built.
+    let fresh = from_nothing(company);
+    assert_eq!(Some(&fs::read(&lost).expect("a page")), fresh.get("jobs/tern-house/index.html"));
+    assert!(under_bar(&fs::read_to_string(&changed).expect("a page")));
+    let aside = || {
+        let beside = changed.parent().expect("a folder").read_dir().expect("a folder").flatten();
+        let by_hand = beside.filter(|file| file.file_name().to_string_lossy().contains(".by-hand-"));
+        by_hand.map(|file| fs::read(file.path()).expect("what was set aside")).collect::<Vec<_>>()
+    };
+    assert_eq!(aside(), [by_hand.clone()]);
+    // Nor is it set aside again.
+    common::run(company, &["publish"]);
+    assert_eq!(aside(), [by_hand]);
+}
+
+#[test]
 fn two_sources_of_one_page_stop_no_other() {
     type Change = fn(String) -> String;
     let same: Change = |text| text;
