@@ -249,3 +249,57 @@ fn no_revision_lets_a_job_pass_that_cannot_be_built() {
         assert!(finding.note.contains("has no clause on it"), "{}", finding.note);
     }
 }
+
+#[test]
+fn a_tube_whose_length_nobody_can_tell_is_on_hold_and_not_cut() {
+    let (catalog, standards) = reading::shared();
+    let trunk = "trunks:
+  - {id: main, leaves: west, path: [{run: 9 ft}, {turn: 90 down, with: short-90}, {run: 3 ft}], into: unit}
+";
+    let good = house(trunk, PLATE, "").replace(
+        "path: [{run: 3 ft}]\n      into: unit",
+        "path: [{run: 3 ft}, {turn: 45 up, with: short-45}, {run: 2 ft}, {turn: 45 west, with: short-45}, {run: 3 ft}, {turn: 45 down, with: short-45}, {run: 3 ft}]\n      into: {trunk: main, at: 4 ft, with: wye-45}",
+    );
+    let mut silent = catalog.clone();
+    for fitting in &mut silent.fittings {
+        if let longsweep::company::FittingKind::Junction(branch) = &mut fitting.kind {
+            (branch.run_laying_length_m, branch.branch_laying_length_m) = (None, None);
+        }
+    }
+    let no_fitting = good.replace("{turn: 45 up, with: short-45}", "{turn: 30 up}");
+    let other_angle = good.replace("{turn: 45 up, with: short-45}", "{turn: 45 up, with: short-90}");
+    for (catalog, text, marks) in [
+        (catalog, &good, &[][..]),
+        (&silent, &good, &["H6", "M1", "M2"]),
+        (catalog, &no_fitting, &["H3", "H4"]),
+        (catalog, &other_angle, &["H3", "H4"]),
+    ] {
+        let job = read_job("jobs/gull.yaml", text, catalog, &reading::firm(), standards, &[]).unwrap();
+        let work = Work::up(&job, standards.last().unwrap(), catalog, reading::firm().say());
+        let uncut = work.cuts.lines.iter().flatten().filter(|cut| cut.pieces.is_empty());
+        assert_eq!(uncut.map(|cut| cut.mark.as_str()).collect::<Vec<_>>(), marks);
+        assert_eq!(of_clause(&work, "cut-tubes").verdict == Verdict::Hold, !marks.is_empty());
+        assert_eq!(work.findings.may_be_built(), marks.is_empty(), "{:?}", work.verdict());
+        let plan = work.cuts.plan.as_ref().unwrap();
+        assert!(plan.tubes.iter().all(|tube| !marks.contains(&tube.mark.as_str())));
+    }
+}
+
+#[test]
+fn no_line_enters_a_branch_at_less_than_its_angle() {
+    let trunk = "trunks:
+  - {id: main, leaves: west, path: [{run: 9 ft}, {turn: 90 down, with: short-90}, {run: 3 ft}], into: unit}
+";
+    let house = house(trunk, PLATE, "");
+    let joined = |path: &str| {
+        let into = format!("path: [{path}]\n      into: {{trunk: main, at: 4 ft, with: wye-45}}");
+        let text = house.replace("path: [{run: 3 ft}]\n      into: unit", &into);
+        let job = job(&text);
+        of_clause(&worked(&job), "wye-junctions")
+    };
+    let along = joined("{run: 3 ft}");
+    assert_eq!(along.verdict, Verdict::Fail);
+    assert!(along.note.contains("meets its run at 0°, and the branch is made for 45°"), "{}", along.note);
+    let aslant = joined("{run: 1 ft}, {turn: 45 north, with: short-45}, {run: 3 ft}");
+    assert_eq!(aslant.verdict, Verdict::Pass, "{}", aslant.note);
+}

@@ -11,7 +11,7 @@ pub enum Reach {
 }
 
 /// Angles closer than this are the same angle of a fitting, in degrees; far under any tolerance of moulding.
-const SAME_ANGLE_DEG: f64 = 1e-6;
+pub const SAME_ANGLE_DEG: f64 = 1e-6;
 
 impl Catalog {
     /// The raceway bend for an angle: the first `for: raceway` or `either`. A bend for trunks is used only

@@ -20,7 +20,7 @@ pub use catalog::{
     Bend, Branch, Catalog, Coupling, Duty, Fitting, FittingKind, Friction, Hose, Purpose, Reducer, RoughIn,
     StopFitting, Tube, UnitPart, Valve, Wire,
 };
-pub use choose::Reach;
+pub use choose::{Reach, SAME_ANGLE_DEG};
 pub use firm::{Firm, Paper, Spare, SpareOf, SparePer};
 pub use job::{
     Cleared, Crossing, Date, Datum, DatumRuns, Direction, FloorPlan, Inlet, Into, Job, Level, LineSpec,

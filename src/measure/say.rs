@@ -32,7 +32,7 @@ impl Say {
     pub fn length(&self, length_m: f64) -> String {
         match self.lengths {
             Lengths::FtIn => feet_and_inches(length_m),
-            Lengths::Metric => format!("{} mm", round_half_up(length_m * 1000.0)),
+            Lengths::Metric => format!("{} mm", millimetres(length_m)),
         }
     }
 
@@ -61,8 +61,10 @@ impl Say {
 
     /// The length that [`Say::length`] prints, in metres.
     pub fn step_near(&self, length_m: f64) -> f64 {
-        let step_m = self.step_m();
-        round_half_up(length_m / step_m) as f64 * step_m
+        match self.lengths {
+            Lengths::FtIn => sixteenths(length_m) as f64 * INCH_M / 16.0,
+            Lengths::Metric => millimetres(length_m) as f64 / 1000.0,
+        }
     }
 
     /// The finest division of the firm's ruler, in metres.
@@ -153,10 +155,20 @@ impl Say {
     }
 }
 
+/// To the nearest, as a length is printed.
+fn sixteenths(length_m: f64) -> i64 {
+    round_half_up(length_m / INCH_M * 16.0)
+}
+
+/// To the nearest, as a length is printed.
+fn millimetres(length_m: f64) -> i64 {
+    round_half_up(length_m * 1000.0)
+}
+
 /// Feet, inches and the nearest sixteenth. Parts that are nought are left out, but for the inches between
 /// feet and a fraction, so that `1 ft 0-1/8 in` is not taken for a slip of the pen.
 fn feet_and_inches(length_m: f64) -> String {
-    let sixteenths = round_half_up(length_m / INCH_M * 16.0);
+    let sixteenths = sixteenths(length_m);
     let s = sixteenths.unsigned_abs();
     let (feet, inches, rest) = (s / 192, s % 192 / 16, s % 16);
     let mut out = String::with_capacity(16);

@@ -280,6 +280,7 @@ impl Listed<'_> {
         let (work, say) = (self.worked.work, self.worked.work.say);
         let span = printed(say, tape::span(self.line, tube), tube.clear_m);
         let deduct_m = span.deducts_m.iter().sum();
+        let known = self.line.unmeasured(tube, &say).is_none();
         let limits = self.worked.tapes.limits(work, self.index, place);
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
@@ -295,9 +296,9 @@ impl Listed<'_> {
             },
             through: self.through(tube),
             ends,
-            sum: sum_words(say, span),
-            cut: cut_words(say, tube.clear_m),
-            deduct: format!("− {}", short(say, deduct_m)),
+            sum: if known { sum_words(say, span) } else { format!("{} − ? =", say.length(span.plan_m)) },
+            cut: if known { cut_words(say, tube.clear_m) } else { "not known".into() },
+            deduct: if known { format!("− {}", short(say, deduct_m)) } else { "− ?".into() },
             limits: limits_words(say, limits.as_ref()),
             pieces: rows,
             problem: cut.and_then(|cut| cut.problem.as_deref()).map(sentence).unwrap_or_default(),
@@ -306,8 +307,9 @@ impl Listed<'_> {
                 label: format!("what the tape says for {}", tube.mark),
                 deduct_m: micrometres(deduct_m),
                 plan_m: micrometres(span.plan_m),
-                least_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.least_m)),
-                most_m: micrometres(limits.as_ref().map_or(span.plan_m, |limits| limits.most_m)),
+                // Where nothing can be cut no tape is inside.
+                least_m: micrometres(limits.as_ref().map_or(span.plan_m + 1.0, |limits| limits.least_m)),
+                most_m: micrometres(limits.as_ref().map_or(span.plan_m - 1.0, |limits| limits.most_m)),
                 piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
                 piece_m: micrometres(taking_up.map_or(0.0, |piece| piece.length_m)),
             },

@@ -286,7 +286,8 @@ fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
         true => plan.quality().to_string(),
         false => format!("at least {} are needed", plan.lower_bound),
     };
-    let left = match plan.unsplit.len() {
+    let tubes = worked.work.cuts.lines.iter().flatten();
+    let left = match tubes.filter(|cut| cut.problem.is_some()).count() {
         0 => String::new(),
         1 => " One tube cannot be made and is not counted.".into(),
         n => format!(" {n} tubes cannot be made and are not counted."),

@@ -17,6 +17,7 @@ pub mod testing;
 mod tubes;
 mod turn;
 mod types;
+mod unmeasured;
 
 pub use fire::{FireHole, fire_holes};
 pub use job::lay_job;
@@ -28,3 +29,4 @@ pub use types::{
     Anchor, Bend, Closure, Crossed, End, Entry, Inline, InlineKind, JobLines, Joining, Joins, Leg, Line,
     Raceway, Tube,
 };
+pub use unmeasured::Unmeasured;

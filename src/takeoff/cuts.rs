@@ -40,11 +40,11 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog, say: &Say) -> Cuts {
         .lines
         .iter()
         .flat_map(|line| line.tubes.iter().map(move |tube| (line, tube)))
-        .filter(|(_, tube)| tube.clear_m > 0.0)
+        .filter(|(line, tube)| tube.clear_m > 0.0 && line.unmeasured(tube, say).is_none())
         .map(|(line, tube)| named(line, tube, catalog))
         .collect();
     let plan = plan(&asked, &stock(catalog, say), STEPS).map_err(|error| error.said(say));
-    let of = |line: &Line| line.tubes.iter().map(|tube| cut(tube, &plan, say)).collect();
+    let of = |line: &Line| line.tubes.iter().map(|tube| cut(line, tube, &plan, say)).collect();
     Cuts { lines: lines.lines.iter().map(of).collect(), plan }
 }
 
@@ -56,8 +56,8 @@ pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> 
         let asked = named(line, tube, catalog);
         let own = stock.coupled_by(asked.coupling);
         let bare = TubeToSplit { clear_m: asked.clear_m, keep_clear: asked.keep_clear };
-        if tube.clear_m <= 0.0 {
-            return uncut(tube, COLLIDE.into());
+        if let Some(why) = impossible(line, tube, say) {
+            return uncut(tube, why);
         }
         match split(&bare, &own) {
             Ok(lengths_m) => TubeCut {
@@ -71,8 +71,13 @@ pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> 
     lines.lines.iter().map(|line| line.tubes.iter().map(|tube| one(line, tube)).collect()).collect()
 }
 
-/// What is said of a tube without room.
-const COLLIDE: &str = "the fittings at its ends collide";
+/// Why there is no tube to cut, whatever the stock: it has no room, or nobody knows how long it is.
+fn impossible(line: &Line, tube: &Tube, say: &Say) -> Option<String> {
+    match tube.clear_m > 0.0 {
+        true => line.unmeasured(tube, say).map(|unmeasured| unmeasured.why),
+        false => Some("the fittings at its ends collide".to_owned()),
+    }
+}
 
 /// A tube that cannot be cut.
 fn uncut(tube: &Tube, problem: String) -> TubeCut {
@@ -127,9 +132,9 @@ fn named(line: &Line, tube: &Tube, catalog: &Catalog) -> NamedTube {
     }
 }
 
-fn cut(tube: &Tube, plan: &Result<CuttingPlan, String>, say: &Say) -> TubeCut {
-    if tube.clear_m <= 0.0 {
-        return uncut(tube, COLLIDE.into());
+fn cut(line: &Line, tube: &Tube, plan: &Result<CuttingPlan, String>, say: &Say) -> TubeCut {
+    if let Some(why) = impossible(line, tube, say) {
+        return uncut(tube, why);
     }
     let plan = match plan {
         Ok(plan) => plan,

@@ -64,6 +64,8 @@ class Packet:
             mark = words(re.search(r'cut-mark[^>]*>(.*?)</b>', row, flags=re.S)[1])
             seen.append(mark)
             said, cut = re.search(r'<div role="cell">(.*?)=<br><b class="length">(.*?)</b>', row, flags=re.S).groups()
+            if words(cut) == "not known":
+                continue
             plan, *deducts = [geo.length(term) for term in words(said).split(" − ")]
             short = re.fullmatch(r"(.*) too short", words(cut))
             cut_m = -geo.length(short[1]) if short else geo.length(words(cut))

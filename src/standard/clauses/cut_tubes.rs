@@ -1,6 +1,6 @@
 //! `cut-tubes`: every tube can be cut and coupled.
 use crate::measure::Bound;
-use crate::route::Tube;
+use crate::route::{Tube, Unmeasured};
 use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 use crate::takeoff::TubeCut;
 
@@ -12,6 +12,9 @@ Every tube between two fittings is tried against the stick: it must be as long a
 builds in, and where it is longer than a stick its couplings must find places clear of every member that it is bored \
 through, by the member's true thickness. No tube may be one that cannot be cut. Where fittings collide \
 there is no tube; that is for *fitting room*.
+
+**On hold.** A tube beside a fitting of which the catalog does not say how far a tube seats from its work point, and beside \
+a bend that no fitting makes: how long it is nobody can tell.
 
 **Example.** Two sweeps with 2 in between their sockets, where the shortest tube is 4 in.
 
@@ -39,9 +42,14 @@ path: [{run: 3 ft}, {turn: 90 east}, {run: 18 in}, {turn: 90 north}, {run: 6 ft}
 };
 
 fn check(ask: &AskLine) -> Vec<Outcome> {
-    let faults: Vec<(&Tube, &TubeCut)> = ask.line.tubes.iter().zip(ask.line_cuts()).filter(uncut).collect();
+    let tubes = ask.line.tubes.iter().zip(ask.line_cuts());
+    let faults: Vec<(&Tube, &TubeCut)> = tubes.filter(|tube| uncut(ask, tube)).collect();
+    let unmeasured = unmeasured(ask);
     let Some((tube, _)) = faults.first() else {
-        return vec![Outcome::met(0.0, 0.0, "every tube can be cut".into())];
+        return match unmeasured.is_empty() {
+            true => vec![Outcome::met(0.0, 0.0, "every tube can be cut".into())],
+            false => unmeasured,
+        };
     };
     let note = faults.iter().map(|(tube, _)| told(ask, tube)).collect::<Vec<_>>().join("; ");
     let spots = faults.iter().map(|(tube, _)| Spot::Leg(tube.leg)).collect();
@@ -49,12 +57,35 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
         Some(by_m) => format!("make R{} {} longer", tube.leg + 1, ask.say.length_up(by_m)),
         None => format!("move a bore on R{}, so that two members leave a bay for a coupling", tube.leg + 1),
     };
-    vec![Outcome::broken(faults.len() as f64, 0.0, spots, note, remedy)]
+    let broken = Outcome::broken(faults.len() as f64, 0.0, spots, note, remedy);
+    std::iter::once(broken).chain(unmeasured).collect()
 }
 
-/// Whether a tube is there and cannot be cut.
-fn uncut((tube, cut): &(&Tube, &TubeCut)) -> bool {
-    !Bound::AtMost.keeps(tube.clear_m, 0.0) && cut.problem.is_some()
+/// What waits for a figure of a fitting, once for each that is wanted, with the tubes that wait for it.
+fn unmeasured(ask: &AskLine) -> Vec<Outcome> {
+    let mut wanted: Vec<(Unmeasured, Vec<&Tube>)> = Vec::new();
+    for tube in &ask.line.tubes {
+        let Some(missing) = ask.line.unmeasured(tube, &ask.say) else { continue };
+        match wanted.iter_mut().find(|(known, _)| *known == missing) {
+            Some((_, tubes)) => tubes.push(tube),
+            None => wanted.push((missing, vec![tube])),
+        }
+    }
+    let outcome = |(missing, tubes): (Unmeasured, Vec<&Tube>)| {
+        let marks: Vec<&str> = tubes.iter().map(|tube| tube.mark.as_str()).collect();
+        let first = tubes.first().map(|tube| tube.mark.clone()).unwrap_or_default();
+        let note = format!("the length of {} is not known: {}", marks.join(", "), missing.why);
+        let spots = tubes.iter().map(|tube| Spot::Leg(tube.leg)).collect();
+        Outcome::open(note, missing.wanted).at(spots).marked(first)
+    };
+    wanted.into_iter().map(outcome).collect()
+}
+
+/// Whether a tube is there, of a length that is known, and cannot be cut.
+fn uncut(ask: &AskLine, (tube, cut): &(&Tube, &TubeCut)) -> bool {
+    !Bound::AtMost.keeps(tube.clear_m, 0.0)
+        && cut.problem.is_some()
+        && ask.line.unmeasured(tube, &ask.say).is_none()
 }
 
 fn too_short_by_m(ask: &AskLine, tube: &Tube) -> Option<f64> {

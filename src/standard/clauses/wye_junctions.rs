@@ -8,8 +8,8 @@ pub static CLAUSE: Clause = Clause {
     title: "Wye junctions",
     measures: "\
 Where a line comes into another by the branch of a junction, three things are looked at: that the fitting is a wye, its \
-branch at 45 degrees or less; that it points with the flow, so that the branch's air turns into the run by no more than \
-its own angle; and that on a run that lies level or sloping the branch enters from above or from the side, never from \
+branch at 45 degrees or less; that it points with the flow, so that the branch's air turns into the run by its own \
+angle, for by less no line can enter it; and that on a run that lies level or sloping the branch enters from above or from the side, never from \
 below. Nothing of it may be wrong. How a branch stands follows from the headings of the two lines, so \
 that it is known without places.
 
@@ -39,8 +39,8 @@ that hangs below its trunk fills with dust.",
 const WYE_DEG: f64 = 45.0;
 /// A branch this little below the side, in degrees, is from the side: a spirit level's error on a short fitting.
 const SIDE_DEG: f64 = -1.0;
-/// A branch may turn this much more than its own angle before it is not with the flow: headings written by
-/// rounded lengths.
+/// A line may meet the run by this much more or less than the branch's own angle: headings written by rounded
+/// lengths.
 const FLOW_DEG: f64 = 1.0;
 
 fn check(ask: &AskLine) -> Vec<Outcome> {
@@ -87,6 +87,11 @@ fn faults(ask: &AskLine, joining: &Joining) -> Vec<(String, &'static str)> {
         let note =
             format!("it points against the flow, and the air must turn by {}", ask.say.angle(turn_deg));
         faults.push((note, "point the wye downstream, and turn the line that way before it joins"));
+    }
+    if turn_deg < branch_deg - FLOW_DEG {
+        let [meets, made] = [turn_deg, branch_deg].map(|deg| ask.say.angle(deg));
+        let note = format!("the line meets its run at {meets}, and the branch is made for {made}");
+        faults.push((note, "turn the line to the branch's own angle before it joins"));
     }
     if rise_deg < SIDE_DEG {
         faults.push((

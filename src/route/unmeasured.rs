@@ -1,0 +1,57 @@
+//! What nobody knows of the fittings at a tube's ends, so that its length cannot be told.
+use super::types::{Bend, End, Line, Tube};
+use crate::company::{Fitting, SAME_ANGLE_DEG};
+use crate::measure::Say;
+
+/// Why a tube cannot be cut to length, and what the firm has to find out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unmeasured {
+    pub why: String,
+    /// An imperative.
+    pub wanted: String,
+}
+
+impl Line {
+    /// What is not known of how far a tube of this line seats from its work points; `None` where all is. The gap inside
+    /// a stop is not asked for: it moves what follows and is told beside the stop.
+    pub fn unmeasured(&self, tube: &Tube, say: &Say) -> Option<Unmeasured> {
+        [tube.from, tube.to].into_iter().find_map(|end| match end {
+            End::Bend(n) => self.bend(n).and_then(|bend| of_bend(bend, say)),
+            End::Junction(i) => {
+                let (.., joining) = self.junctions().find(|(at, ..)| *at == i)?;
+                let known = joining.fitting.junction().and_then(|branch| branch.run_laying_length_m);
+                silent(&joining.fitting, "run-laying-length", known)
+            }
+            End::Branch => {
+                let fitting = self.joins.as_ref()?.with.as_ref()?;
+                let known = fitting.junction().and_then(|branch| branch.branch_laying_length_m);
+                silent(fitting, "branch-laying-length", known)
+            }
+            End::Valve | End::Stop | End::Unit | End::Cap | End::Open | End::From | End::Onto => None,
+        })
+    }
+}
+
+/// A bend without a fitting, or with one that is made for another angle.
+fn of_bend(bend: &Bend, say: &Say) -> Option<Unmeasured> {
+    let angle = say.angle(bend.angle_deg);
+    let Some(fitting) = &bend.fitting else {
+        return Some(Unmeasured {
+            why: format!("the catalog has no fitting for B{}, which turns {angle}", bend.n),
+            wanted: format!("list a bend of {angle} in the catalog, or turn B{} by one that it has", bend.n),
+        });
+    };
+    let made_deg = fitting.bend().map_or(bend.angle_deg, |figures| figures.angle_deg);
+    ((made_deg - bend.angle_deg).abs() > SAME_ANGLE_DEG).then(|| Unmeasured {
+        why: format!("B{} turns {angle}, and {} is made for {}", bend.n, fitting.id, say.angle(made_deg)),
+        wanted: format!("name a bend of {angle} under `with:` at B{}", bend.n),
+    })
+}
+
+/// A figure of a fitting that the catalog does not give.
+fn silent(fitting: &Fitting, key: &str, known: Option<f64>) -> Option<Unmeasured> {
+    known.is_none().then(|| Unmeasured {
+        why: format!("the catalog does not give the `{key}:` of {}", fitting.name),
+        wanted: format!("measure {}, and fill in its `{key}:` in the catalog", fitting.name),
+    })
+}
