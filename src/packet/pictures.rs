@@ -29,16 +29,20 @@ const VALVE_MM: (f64, f64) = (80.0, 55.0);
 pub fn pictures(worked: &Worked) -> JobPictures {
     let work = worked.work;
     let mut faults = Vec::new();
-    let key = |draw: fn(&KeyPicture) -> Scene, prefix: &str, title: &str| {
-        key(work, prefix, title, KEY_MM).map(|picture| draw(&KeyPicture { listed: true, ..picture }))
+    let key = key(work, "key", "Plan of what is set out", KEY_MM);
+    let key = key.map(|picture| KeyPicture { listed: true, ..picture });
+    let layout = key.as_ref().map(draw::layout);
+    let on_axes = |picture| {
+        let (prefix, title) = ("key-isometric".into(), "Key isometric".into());
+        draw::key_isometric(&KeyPicture { prefix, title, ..picture })
     };
     JobPictures {
         inlets: worked.inlets().map(|part| inlet_pictures(worked, &part, &mut faults)).collect(),
         trunks: (work.lines.inlets..work.lines.lines.len())
             .map(|i| trunk_pictures(worked, i, &mut faults))
             .collect(),
-        layout: written(&key(draw::layout, "key", "Plan of what is set out"), &mut faults),
-        key_isometric: written(&key(draw::key_isometric, "key-isometric", "Key isometric"), &mut faults),
+        layout: written(&layout, &mut faults),
+        key_isometric: written(&key.map(on_axes), &mut faults),
         cutting: written(&cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
         reach: reach_sheet(work),
         faults,

@@ -4,7 +4,7 @@ use crate::draw::hand::geo::{Quad, V2, v2};
 use std::sync::OnceLock;
 
 /// Distances from an anchor at which a label is tried, mm.
-const RINGS_MM: [f64; 11] = [3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 39.0, 50.0, 64.0, 80.0];
+const RINGS_MM: [f64; 9] = [3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 39.0, 50.0];
 /// Directions in which a label is tried.
 const DIRECTIONS: usize = 20;
 
@@ -50,6 +50,12 @@ impl Round {
         Round { more: self.more + by, ..self }
     }
 
+    /// Only the places on that side of the anchor to which `out` points; all of them where it points nowhere.
+    pub fn on_side(self, out: V2) -> Round {
+        let beside = bits(self.open).filter(|nth| ways()[*nth].dot(out) > -LESS);
+        Round { open: beside.fold(0, |set, nth| set | 1 << nth), ..self }
+    }
+
     /// Size of the box.
     pub fn size(&self) -> V2 {
         self.size
@@ -68,9 +74,10 @@ impl Round {
             // How far the box stays off its anchor, across and down.
             let x = (way.x.abs() * wide - half.x).max(0.0);
             let y = (way.y.abs() * high - half.y).max(0.0);
-            let long_squared = x * x + y * y;
             let bias = (1.0 - way.dot(self.favoured)) * 6.0;
-            *floor = long_squared.sqrt() + long_squared * 0.02 + bias + self.more - LESS;
+            // Off by no more than a twelfth, and no root is taken.
+            let long = x.max(y).max((x + y) * std::f64::consts::FRAC_1_SQRT_2);
+            *floor = long + (x * x + y * y) * 0.02 + bias + self.more - LESS;
         }
         bits(self.open).fold(f64::MAX, |least, nth| self.floors[nth].min(least))
     }

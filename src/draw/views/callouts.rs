@@ -170,12 +170,13 @@ impl<'p> Draft<'p> {
         }
     }
 
-    /// From either end of a member's symbol.
+    /// From either end of a member's symbol, away from the tube; across it too for what has to stand at any cost.
     fn member_places(&self, place: OnLine, size: V2, limit: f64) -> ([Upright; 0], [Round; 2]) {
         let end = if place.along == V2::ZERO { V2::ZERO } else { place.along.perp() * (MEMBER_MM - 0.4) };
         let led = |off: V2| {
             let favoured = off.normalize_or_zero() + v2(0.1, 0.0);
-            round_below(place.at + off, size, favoured, limit)
+            let side = if limit < f64::MAX { off } else { V2::ZERO };
+            round_below(place.at + off, size, favoured, limit).on_side(side)
         };
         ([], [end, -end].map(led))
     }
@@ -201,8 +202,9 @@ impl<'p> Draft<'p> {
             let label = Label::words(words.clone());
             let edge = place.along.perp() * self.band_half();
             let size = label.size();
-            let over = round(place.at - edge, size, v2(0.3, -0.3));
-            let places = ([], [round(place.at + edge, size, v2(0.3, 0.5)), over]);
+            let over = round(place.at - edge, size, v2(0.3, -0.3)).on_side(-edge);
+            let under = round(place.at + edge, size, v2(0.3, 0.5)).on_side(edge);
+            let places = ([], [under, over]);
             if place_label(&mut self.board, &mut mark, &label, places, f64::MAX) {
                 self.marks.push(mark);
             } else {
@@ -243,10 +245,14 @@ impl<'p> Draft<'p> {
             let mut mark = Mark::new("hose-words", words).figure("path-m", at_m);
             let label = Label::words(words);
             let edge = place.along.perp() * self.band_half();
-            let out = edge.normalize_or_zero();
             let size = label.size();
-            let across = round_below(place.at - edge, size, -out, 18.0);
-            let places = ([], [round_below(place.at + edge, size, out, 18.0), across]);
+            let places = (
+                [],
+                [edge, -edge].map(|off| {
+                    let out = off.normalize_or_zero();
+                    round_below(place.at + off, size, out, 18.0).on_side(out)
+                }),
+            );
             if place_label(&mut self.board, &mut mark, &label, places, 18.0) {
                 self.marks.push(mark);
             }

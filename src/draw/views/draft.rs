@@ -42,7 +42,7 @@ pub struct Attempt {
 
 /// How far short a view may fall before height is given up for it, and before scale is.
 const BEARABLE: f64 = 6.0;
-const POOR: f64 = 12.0;
+const POOR: f64 = 15.0;
 /// How much better a try for height or scale has to be: it costs what it gains by.
 const TRIFLE: f64 = 2.0;
 /// With so much height left over and under the line, more of it finds room for no more words, mm.
