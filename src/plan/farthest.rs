@@ -96,21 +96,22 @@ pub fn bound(lie: &Lie, sheet: usize, piece: &[P2], wand_m: f64) -> f64 {
         if m >= least {
             break;
         }
-        if let Some(most_m) = shows_all(view, sheet, piece) {
+        // What is farther off wants more.
+        if let Some(most_m) = shows_all(view, sheet, piece, least - m + wand_m) {
             least = least.min(m.max(m + most_m - wand_m));
         }
     }
     least
 }
 
-/// The distance to the farthest point of a convex piece of floor that a view shows whole. No corner of the
-/// floor lies in the piece, so that only a shadow line can part it.
-pub fn shows_all(view: &Fan, sheet: usize, piece: &[P2]) -> Option<f64> {
-    view.sees(sheet, middle(piece))?;
+/// The distance to the farthest point of a convex piece of floor that a view shows whole, where that is nearer than
+/// this. No corner of the floor lies in the piece, so that only a shadow line can part it.
+pub fn shows_all(view: &Fan, sheet: usize, piece: &[P2], within_m: f64) -> Option<f64> {
     let mut most_m = 0.0_f64;
     for corner in piece {
-        most_m = most_m.max(view.sees(sheet, *corner)?);
+        most_m = most_m.max(view.sees_within(sheet, *corner, within_m)?);
     }
+    view.sees(sheet, middle(piece))?;
     (!view.parts(sheet, piece)).then_some(most_m)
 }
 

@@ -25,8 +25,8 @@ pub fn pieces(sheet: &Sheet) -> Vec<Piece> {
         for pair in crossing.chunks_exact(2) {
             let (low, high) = (pair[0].1, pair[1].1);
             let corner = |x: f64, e: &Edge| P2::new(x, height(e, x));
-            let ring = [corner(x0, low), corner(x1, low), corner(x1, high), corner(x0, high)];
-            found.push(tidy(&ring));
+            let ring = vec![corner(x0, low), corner(x1, low), corner(x1, high), corner(x0, high)];
+            found.push(tidy(ring));
         }
     }
     found.retain(|piece| piece.len() > 2);
@@ -39,14 +39,17 @@ fn height(edge: &Edge, x: f64) -> f64 {
 }
 
 /// Without points that stand twice.
-fn tidy(ring: &[P2]) -> Piece {
-    let mut kept: Piece = Vec::new();
-    for point in ring {
-        if kept.iter().all(|k| k.distance(*point) > SAME_M) {
-            kept.push(*point);
+fn tidy(mut ring: Piece) -> Piece {
+    let mut kept = 0;
+    for i in 0..ring.len() {
+        let point = ring[i];
+        if ring[..kept].iter().all(|k| k.distance_squared(point) > SAME_M * SAME_M) {
+            ring[kept] = point;
+            kept += 1;
         }
     }
-    kept
+    ring.truncate(kept);
+    ring
 }
 
 /// The middle of a piece's corners, which lies in it.
@@ -77,7 +80,7 @@ pub fn side(piece: &[P2], across: P2, offset: f64) -> Piece {
             kept.push(*a + (b - *a) * (da / (da - db)));
         }
     }
-    tidy(&kept)
+    tidy(kept)
 }
 
 /// Whether a segment runs through the inside of a convex piece.

@@ -118,8 +118,9 @@ fn directions(house: &House, eye: P2, chains: &[Chain]) -> (Vec<f64>, Vec<P2>) {
     let corners = chains.iter().flat_map(|chain| {
         house.sheets[chain.sheet].corners.iter().map(move |corner| *corner - chain.shift - eye)
     });
-    let far = corners.filter(|toward| toward.length() > SAME_M);
-    let mut rays: Vec<(f64, P2)> = far.map(|toward| (turn_of(toward), toward.normalize())).collect();
+    let far = corners.map(|toward| (toward, toward.length())).filter(|(_, far_m)| *far_m > SAME_M);
+    let mut rays: Vec<(f64, P2)> =
+        far.map(|(toward, far_m)| (turn_of(toward), toward * far_m.recip())).collect();
     rays.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     rays.dedup_by(|b, a| b.0 - a.0 < SAME_RAD);
     if let (Some(first), Some(last)) = (rays.first().copied(), rays.last().copied())
@@ -134,12 +135,14 @@ fn directions(house: &House, eye: P2, chains: &[Chain]) -> (Vec<f64>, Vec<P2>) {
 /// The direction midway, counter-clockwise from the first to the second.
 fn between(from: P2, to: P2) -> P2 {
     let sum = from + to;
-    match sum.try_normalize() {
-        // Within a hair of half a turn the sum says little; the side of the first does.
-        _ if sum.length() < 1e-6 => from.perp(),
-        Some(middle) if from.perp_dot(to) >= 0.0 => middle,
-        Some(middle) => -middle,
-        None => from.perp(),
+    let length = sum.length();
+    // Within a hair of half a turn the sum says little; the side of the first does.
+    if length < 1e-6 {
+        from.perp()
+    } else if from.perp_dot(to) >= 0.0 {
+        sum * length.recip()
+    } else {
+        -(sum * length.recip())
     }
 }
 
@@ -257,14 +260,19 @@ impl Fan {
     /// The straight distance to a point that is seen, its edges included; the least where it is seen over
     /// two ways.
     pub fn sees(&self, sheet: usize, point: P2) -> Option<f64> {
-        let mut least: Option<f64> = None;
+        self.sees_within(sheet, point, f64::INFINITY)
+    }
+
+    /// The same of a point nearer than this.
+    pub fn sees_within(&self, sheet: usize, point: P2, within_m: f64) -> Option<f64> {
+        let (mut least_m, mut seen) = (within_m, None);
         for chain in self.chains_to(sheet) {
             let distance = self.straight_m(chain, point);
-            if least.is_none_or(|least| distance < least) && self.sees_over(chain, point) {
-                least = Some(if distance < SAME_M { 0.0 } else { distance });
+            if distance < least_m && self.sees_over(chain, point) {
+                (least_m, seen) = (distance, Some(if distance < SAME_M { 0.0 } else { distance }));
             }
         }
-        least
+        seen
     }
 
     /// The ways that lead to a sheet, as indices into the chains.
@@ -373,7 +381,8 @@ impl Wedge {
         let (a, b) = (self.from * ends.0, self.to * ends.1);
         let along = b - a;
         let det = unit.perp_dot(along);
-        if det.abs() < 1e-12 * along.length().max(1e-9) {
+        // Where they run alongside, squared on both sides: there is no root to be taken.
+        if det * det < 1e-24 * along.length_squared().max(1e-18) {
             ends.0.max(ends.1)
         } else {
             a.perp_dot(along) / det

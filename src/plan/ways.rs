@@ -117,7 +117,8 @@ impl Lie<'_> {
             if m >= least {
                 break;
             }
-            if let Some(straight_m) = view.sees(sheet, point) {
+            // What is farther off wants more.
+            if let Some(straight_m) = view.sees_within(sheet, point, least - m + wand_m) {
                 least = least.min(m.max(m + straight_m - wand_m));
             }
         }

@@ -31,26 +31,31 @@ pub fn even_odd(rings: &[Vec<V2>], pitch: f64, rising: bool) -> Vec<(V2, V2)> {
     let across = along.perp();
     let reach = rings.iter().flatten().map(|p| across.dot(*p));
     let (lo, hi) = reach.fold((f64::MAX, f64::MIN), |(lo, hi), x| (lo.min(x), hi.max(x)));
-    let mut lines = Vec::new();
-    let mut k = (lo / pitch).ceil();
-    while k * pitch < hi {
-        let offset = k * pitch;
-        let mut cuts: Vec<f64> = Vec::new();
-        for ring in rings {
-            for (i, a) in ring.iter().enumerate() {
-                let b = ring[(i + 1) % ring.len()];
-                let (da, db) = (across.dot(*a) - offset, across.dot(b) - offset);
+    let first = (lo / pitch).ceil();
+    // Each edge tells the few lines that it crosses where it does.
+    let mut cuts: Vec<Vec<f64>> = vec![Vec::new(); ((hi / pitch).ceil() - first).max(0.0) as usize];
+    for ring in rings {
+        for (i, a) in ring.iter().enumerate() {
+            let b = ring[(i + 1) % ring.len()];
+            let (from, to) = (across.dot(*a), across.dot(b));
+            // One to spare at both ends; the line itself decides.
+            let line = |at: f64| (at / pitch - first).max(0.0) as usize;
+            let (low, high) = (line(from.min(to)).saturating_sub(1), line(from.max(to)) + 2);
+            for (k, cuts) in cuts.iter_mut().enumerate().take(high).skip(low) {
+                let offset = (first + k as f64) * pitch;
+                let (da, db) = (from - offset, to - offset);
                 if (da < 0.0) != (db < 0.0) {
                     cuts.push(along.dot(*a + (b - *a) * (da / (da - db))));
                 }
             }
         }
+    }
+    let mut lines = Vec::new();
+    for (k, cuts) in cuts.iter_mut().enumerate() {
         cuts.sort_by(f64::total_cmp);
-        for pair in cuts.chunks_exact(2).filter(|pair| pair[1] - pair[0] > STROKE_MM) {
-            let at = |t: f64| across * offset + along * t;
-            lines.push((at(pair[0]), at(pair[1])));
-        }
-        k += 1.0;
+        let at = |t: f64| across * ((first + k as f64) * pitch) + along * t;
+        let long = cuts.chunks_exact(2).filter(|pair| pair[1] - pair[0] > STROKE_MM);
+        lines.extend(long.map(|pair| (at(pair[0]), at(pair[1]))));
     }
     lines
 }
