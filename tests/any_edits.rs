@@ -3,9 +3,11 @@
 mod common;
 
 use common::generate::Dice;
+use common::watching::{PATIENCE, Watching};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 /// Every file of the set with its bytes; what the program keeps for itself and what was set aside left out.
 fn set(company: &Path) -> BTreeMap<String, Vec<u8>> {
@@ -191,6 +193,91 @@ fn after_edits(seed: u64, publishes: usize) {
             assert_eq!(assert_equal(&office), 0, "{}", office.told.join(", "));
         }
     }
+}
+
+/// A copy of a company's sources, published from nothing.
+fn from_nothing(company: &Path) -> (i32, BTreeMap<String, Vec<u8>>) {
+    let fresh = tempfile::tempdir().expect("a folder");
+    for folder in ["content", "themes", "jobs"] {
+        for name in files(&company.join(folder)) {
+            let (from, to) = (company.join(folder).join(&name), fresh.path().join(folder).join(&name));
+            fs::create_dir_all(to.parent().expect("a folder")).expect("a folder");
+            fs::copy(from, to).expect("a file");
+        }
+    }
+    (common::run(fresh.path(), &["publish"]).code, set(fresh.path()))
+}
+
+/// Edits while the program watches, some while it publishes; what it comes to equals a publish from nothing.
+fn under_watch(seed: u64, rounds: usize) {
+    let demo = common::demo();
+    let company = demo.path();
+    let mut office = Office {
+        company,
+        dice: Dice::new(seed),
+        before: BTreeMap::new(),
+        told: vec![format!("seed {seed}")],
+    };
+    let _watching = Watching::start(company);
+    let sentinel = company.join("jobs/sentinel.yaml");
+    let job = fs::read_to_string(company.join("jobs/plover-cottage.yaml")).expect("a job");
+    let title = job.lines().find(|line| line.starts_with("title: ")).expect("a title").to_owned();
+    for round in 0..rounds {
+        for _ in 0..=office.dice.below(5) {
+            office.edit();
+            std::thread::sleep(Duration::from_millis(office.dice.below(500)));
+        }
+        if office.dice.once_in(2) {
+            office.undo();
+        }
+        // The last save: when the whole set tells of it, all before it is done.
+        let settles = |word: &str, patience: Duration| {
+            fs::write(&sentinel, job.replacen(&title, &format!("title: {word}"), 1)).expect("a save");
+            let tells = |page: &str| {
+                fs::read_to_string(company.join("site").join(page)).is_ok_and(|text| text.contains(word))
+            };
+            let started = Instant::now();
+            while !(tells("index.html") && tells("jobs/sentinel/index.html")) {
+                if started.elapsed() > patience {
+                    return false;
+                }
+                std::thread::sleep(Duration::from_millis(50));
+            }
+            let mut seen = set(company);
+            loop {
+                std::thread::sleep(Duration::from_millis(1500));
+                let now = set(company);
+                if now == seen {
+                    return true;
+                }
+                seen = now;
+            }
+        };
+        if !settles(&format!("Sentinel {round}"), Duration::from_secs(15)) {
+            // Without a firm, a catalog or a theme it cannot.
+            office.undo();
+            assert!(settles(&format!("Mended {round}"), PATIENCE), "{}: no word", office.told.join(", "));
+        }
+        let (now, (_, fresh)) = (set(company), from_nothing(company));
+        let stands = stands(&now);
+        let all = now.keys().chain(fresh.keys());
+        let odd: Vec<&String> =
+            all.filter(|path| !stands(path) && now.get(*path) != fresh.get(*path)).collect();
+        assert!(odd.is_empty(), "{}: {odd:?}", office.told.join(", "));
+    }
+}
+
+#[test]
+fn under_watch_any_edits_lead_to_a_publish_from_nothing() {
+    under_watch(12, 3);
+}
+
+#[test]
+#[ignore = "takes minutes: forty companies edited under watch"]
+fn under_watch_many_more_edits_lead_to_a_publish_from_nothing() {
+    let failed = |seed: &u64| std::panic::catch_unwind(|| under_watch(*seed, 6)).is_err();
+    let failed: Vec<u64> = (300..340).filter(failed).collect();
+    assert!(failed.is_empty(), "seeds {failed:?}");
 }
 
 #[test]

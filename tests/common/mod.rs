@@ -7,6 +7,7 @@ pub mod generate;
 pub mod houses;
 pub mod many;
 pub mod site;
+pub mod watching;
 
 use assert_cmd::Command;
 use serde_json::Value;
