@@ -46,6 +46,16 @@ fn stands(set: &BTreeMap<String, Vec<u8>>) -> impl Fn(&str) -> bool {
     move |path| if is_page(path) { pages.contains(path) } else { folders.contains(&folder(path)) }
 }
 
+/// What of a set with a past is neither as from nothing nor stands from an earlier publish.
+fn odd<'a>(
+    now: &'a BTreeMap<String, Vec<u8>>,
+    from_nothing: &'a BTreeMap<String, Vec<u8>>,
+) -> BTreeSet<&'a String> {
+    let stands = stands(now);
+    let all = now.keys().chain(from_nothing.keys());
+    all.filter(|path| !stands(path) && now.get(*path) != from_nothing.get(*path)).collect()
+}
+
 /// A company under the hands of its office, with what each file was before it was touched.
 struct Office<'a> {
     company: &'a Path,
@@ -161,10 +171,7 @@ fn assert_equal(office: &Office) -> i32 {
     let fresh = common::run(company, &["publish"]);
     let from_nothing = set(company);
     assert_eq!(kept.code, fresh.code, "{}: {}, from nothing: {}", told(), kept.err, fresh.err);
-    let stands = stands(&now);
-    let all = now.keys().chain(from_nothing.keys());
-    let odd: Vec<&String> =
-        all.filter(|path| !stands(path) && now.get(*path) != from_nothing.get(*path)).collect();
+    let odd = odd(&now, &from_nothing);
     // Without a firm, a catalog or a theme nothing is made, and what lies beside the pages stands with them.
     assert!(odd.is_empty() || from_nothing.is_empty(), "{}: {odd:?}", told());
     fs::remove_dir_all(company.join("site")).ok();
@@ -208,6 +215,55 @@ fn from_nothing(company: &Path) -> (i32, BTreeMap<String, Vec<u8>>) {
     (common::run(fresh.path(), &["publish"]).code, set(fresh.path()))
 }
 
+/// A job that is saved last, so that one can tell when all saves before it are published.
+struct Sentinel<'a> {
+    company: &'a Path,
+    job: String,
+}
+
+impl Sentinel<'_> {
+    fn of(company: &Path) -> Sentinel<'_> {
+        let job = fs::read_to_string(company.join("jobs/plover-cottage.yaml")).expect("a job");
+        let others = job.lines().filter(|line| !line.starts_with("title: "));
+        Sentinel { company, job: others.flat_map(|line| [line, "\n"]).collect() }
+    }
+
+    /// Whether the whole set tells of two saves in turn within some time. What was saved before the first is told to the
+    /// program before the second, if not with the first.
+    fn settles(&self, word: &str, patience: Duration) -> bool {
+        ["once", "twice"].iter().all(|times| {
+            let title = format!("{word} {times}");
+            let job = format!("title: {title}\n{}", self.job);
+            fs::write(self.company.join("jobs/sentinel.yaml"), job).expect("a save");
+            let tells = |page: &str| {
+                fs::read_to_string(self.company.join("site").join(page))
+                    .is_ok_and(|text| text.contains(&title))
+            };
+            let started = Instant::now();
+            while !(tells("index.html") && tells("jobs/sentinel/index.html")) {
+                if started.elapsed() > patience {
+                    return false;
+                }
+                std::thread::sleep(Duration::from_millis(200));
+            }
+            true
+        })
+    }
+
+    /// The set, once nothing is written to it any more.
+    fn set_at_rest(&self) -> BTreeMap<String, Vec<u8>> {
+        let mut seen = set(self.company);
+        loop {
+            std::thread::sleep(Duration::from_secs(2));
+            let now = set(self.company);
+            if now == seen {
+                return now;
+            }
+            seen = now;
+        }
+    }
+}
+
 /// Edits while the program watches, some while it publishes; what it comes to equals a publish from nothing.
 fn under_watch(seed: u64, rounds: usize) {
     let demo = common::demo();
@@ -219,9 +275,7 @@ fn under_watch(seed: u64, rounds: usize) {
         told: vec![format!("seed {seed}")],
     };
     let _watching = Watching::start(company);
-    let sentinel = company.join("jobs/sentinel.yaml");
-    let job = fs::read_to_string(company.join("jobs/plover-cottage.yaml")).expect("a job");
-    let title = job.lines().find(|line| line.starts_with("title: ")).expect("a title").to_owned();
+    let sentinel = Sentinel::of(company);
     for round in 0..rounds {
         for _ in 0..=office.dice.below(5) {
             office.edit();
@@ -230,39 +284,13 @@ fn under_watch(seed: u64, rounds: usize) {
         if office.dice.once_in(2) {
             office.undo();
         }
-        // The last save: when the whole set tells of it, all before it is done.
-        let settles = |word: &str, patience: Duration| {
-            fs::write(&sentinel, job.replacen(&title, &format!("title: {word}"), 1)).expect("a save");
-            let tells = |page: &str| {
-                fs::read_to_string(company.join("site").join(page)).is_ok_and(|text| text.contains(word))
-            };
-            let started = Instant::now();
-            while !(tells("index.html") && tells("jobs/sentinel/index.html")) {
-                if started.elapsed() > patience {
-                    return false;
-                }
-                std::thread::sleep(Duration::from_millis(50));
-            }
-            let mut seen = set(company);
-            loop {
-                std::thread::sleep(Duration::from_millis(1500));
-                let now = set(company);
-                if now == seen {
-                    return true;
-                }
-                seen = now;
-            }
-        };
-        if !settles(&format!("Sentinel {round}"), Duration::from_secs(15)) {
+        if !sentinel.settles(&format!("Sentinel {round}"), Duration::from_secs(15)) {
             // Without a firm, a catalog or a theme it cannot.
             office.undo();
-            assert!(settles(&format!("Mended {round}"), PATIENCE), "{}: no word", office.told.join(", "));
+            assert!(sentinel.settles(&format!("Mended {round}"), PATIENCE), "{}", office.told.join(", "));
         }
-        let (now, (_, fresh)) = (set(company), from_nothing(company));
-        let stands = stands(&now);
-        let all = now.keys().chain(fresh.keys());
-        let odd: Vec<&String> =
-            all.filter(|path| !stands(path) && now.get(*path) != fresh.get(*path)).collect();
+        let (now, (_, fresh)) = (sentinel.set_at_rest(), from_nothing(company));
+        let odd = odd(&now, &fresh);
         assert!(odd.is_empty(), "{}: {odd:?}", office.told.join(", "));
     }
 }
