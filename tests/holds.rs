@@ -266,11 +266,16 @@ fn a_tube_whose_length_nobody_can_tell_is_on_hold_and_not_cut() {
             (branch.run_laying_length_m, branch.branch_laying_length_m) = (None, None);
         }
     }
+    let mut uncoupled = catalog.clone();
+    uncoupled
+        .fittings
+        .retain(|fitting| !matches!(fitting.kind, longsweep::company::FittingKind::Coupling(_)));
     let no_fitting = good.replace("{turn: 45 up, with: short-45}", "{turn: 30 up}");
     let other_angle = good.replace("{turn: 45 up, with: short-45}", "{turn: 45 up, with: short-90}");
     for (catalog, text, marks) in [
         (catalog, &good, &[][..]),
         (&silent, &good, &["H6", "M1", "M2"]),
+        (&uncoupled, &good, &["H2"]),
         (catalog, &no_fitting, &["H3", "H4"]),
         (catalog, &other_angle, &["H3", "H4"]),
     ] {

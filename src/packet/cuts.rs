@@ -280,7 +280,7 @@ impl Listed<'_> {
         let (work, say) = (self.worked.work, self.worked.work.say);
         let span = printed(say, tape::span(self.line, tube), tube.clear_m);
         let deduct_m = span.deducts_m.iter().sum();
-        let known = self.line.unmeasured(tube, &say).is_none();
+        let known = self.line.unmeasured(tube, work.catalog, &say).is_none();
         let limits = self.worked.tapes.limits(work, self.index, place);
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());

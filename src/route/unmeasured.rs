@@ -1,7 +1,10 @@
 //! What nobody knows of the fittings at a tube's ends, so that its length cannot be told.
 use super::types::{Bend, End, Line, Tube};
-use crate::company::{Fitting, SAME_ANGLE_DEG};
+use crate::company::{Catalog, Fitting, SAME_ANGLE_DEG};
 use crate::measure::Say;
+
+/// Lengths are compared to this, far below any saw.
+const SAME_M: f64 = 1e-9;
 
 /// Why a tube cannot be cut to length, and what the firm has to find out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -12,9 +15,23 @@ pub struct Unmeasured {
 }
 
 impl Line {
-    /// What is not known of how far a tube of this line seats from its work points; `None` where all is. The gap inside
-    /// a stop is not asked for: it moves what follows and is told beside the stop.
-    pub fn unmeasured(&self, tube: &Tube, say: &Say) -> Option<Unmeasured> {
+    /// What is not known of how far a tube of this line seats from its work points, or of the couplings that it wants;
+    /// `None` where all is. The gap inside a stop is not asked for: without it the tube
+    /// beyond is cut as if the two met there.
+    pub fn unmeasured(&self, tube: &Tube, catalog: &Catalog, say: &Say) -> Option<Unmeasured> {
+        self.at_its_ends(tube, say).or_else(|| self.between_its_pieces(tube, catalog))
+    }
+
+    /// What is missing where pieces are to be coupled.
+    fn between_its_pieces(&self, tube: &Tube, catalog: &Catalog) -> Option<Unmeasured> {
+        let coupled = tube.clear_m > catalog.tube.stick_m + SAME_M;
+        (coupled && catalog.coupling(self.reach_of(tube)).is_none()).then(|| Unmeasured {
+            why: "it is longer than a stick, and the catalog lists no coupling".into(),
+            wanted: "list a coupling in the catalog, with its `gap:`".into(),
+        })
+    }
+
+    fn at_its_ends(&self, tube: &Tube, say: &Say) -> Option<Unmeasured> {
         [tube.from, tube.to].into_iter().find_map(|end| match end {
             End::Bend(n) => self.bend(n).and_then(|bend| of_bend(bend, say)),
             End::Junction(i) => {

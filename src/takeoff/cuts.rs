@@ -40,11 +40,11 @@ pub fn cuts(lines: &JobLines, catalog: &Catalog, say: &Say) -> Cuts {
         .lines
         .iter()
         .flat_map(|line| line.tubes.iter().map(move |tube| (line, tube)))
-        .filter(|(line, tube)| tube.clear_m > 0.0 && line.unmeasured(tube, say).is_none())
+        .filter(|(line, tube)| tube.clear_m > 0.0 && line.unmeasured(tube, catalog, say).is_none())
         .map(|(line, tube)| named(line, tube, catalog))
         .collect();
     let plan = plan(&asked, &stock(catalog, say), STEPS).map_err(|error| error.said(say));
-    let of = |line: &Line| line.tubes.iter().map(|tube| cut(line, tube, &plan, say)).collect();
+    let of = |line: &Line| line.tubes.iter().map(|tube| cut(line, tube, &plan, (catalog, say))).collect();
     Cuts { lines: lines.lines.iter().map(of).collect(), plan }
 }
 
@@ -56,7 +56,7 @@ pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> 
         let asked = named(line, tube, catalog);
         let own = stock.coupled_by(asked.coupling);
         let bare = TubeToSplit { clear_m: asked.clear_m, keep_clear: asked.keep_clear };
-        if let Some(why) = impossible(line, tube, say) {
+        if let Some(why) = impossible(line, tube, catalog, say) {
             return uncut(tube, why);
         }
         match split(&bare, &own) {
@@ -72,9 +72,9 @@ pub fn divided(lines: &JobLines, catalog: &Catalog, say: &Say) -> Vec<LineCuts> 
 }
 
 /// Why there is no tube to cut, whatever the stock: it has no room, or nobody knows how long it is.
-fn impossible(line: &Line, tube: &Tube, say: &Say) -> Option<String> {
+fn impossible(line: &Line, tube: &Tube, catalog: &Catalog, say: &Say) -> Option<String> {
     match tube.clear_m > 0.0 {
-        true => line.unmeasured(tube, say).map(|unmeasured| unmeasured.why),
+        true => line.unmeasured(tube, catalog, say).map(|unmeasured| unmeasured.why),
         false => Some("the fittings at its ends collide".to_owned()),
     }
 }
@@ -132,8 +132,13 @@ fn named(line: &Line, tube: &Tube, catalog: &Catalog) -> NamedTube {
     }
 }
 
-fn cut(line: &Line, tube: &Tube, plan: &Result<CuttingPlan, String>, say: &Say) -> TubeCut {
-    if let Some(why) = impossible(line, tube, say) {
+fn cut(
+    line: &Line,
+    tube: &Tube,
+    plan: &Result<CuttingPlan, String>,
+    (catalog, say): (&Catalog, &Say),
+) -> TubeCut {
+    if let Some(why) = impossible(line, tube, catalog, say) {
         return uncut(tube, why);
     }
     let plan = match plan {

@@ -65,7 +65,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
 fn unmeasured(ask: &AskLine) -> Vec<Outcome> {
     let mut wanted: Vec<(Unmeasured, Vec<&Tube>)> = Vec::new();
     for tube in &ask.line.tubes {
-        let Some(missing) = ask.line.unmeasured(tube, &ask.say) else { continue };
+        let Some(missing) = ask.line.unmeasured(tube, ask.catalog, &ask.say) else { continue };
         match wanted.iter_mut().find(|(known, _)| *known == missing) {
             Some((_, tubes)) => tubes.push(tube),
             None => wanted.push((missing, vec![tube])),
@@ -85,7 +85,7 @@ fn unmeasured(ask: &AskLine) -> Vec<Outcome> {
 fn uncut(ask: &AskLine, (tube, cut): &(&Tube, &TubeCut)) -> bool {
     !Bound::AtMost.keeps(tube.clear_m, 0.0)
         && cut.problem.is_some()
-        && ask.line.unmeasured(tube, &ask.say).is_none()
+        && ask.line.unmeasured(tube, ask.catalog, &ask.say).is_none()
 }
 
 fn too_short_by_m(ask: &AskLine, tube: &Tube) -> Option<f64> {
