@@ -210,7 +210,7 @@ fn no_job_passes_with_an_open_end() {
 fn bare_standard() -> longsweep::company::Standard {
     let (_, standards) = reading::shared();
     let mut standard = standards.last().unwrap().clone();
-    let dropped = ["fitting-room", "cut-tubes", "clash", "open-ends", "bores", "bore-size"];
+    let dropped = ["hose-room", "fitting-room", "cut-tubes", "clash", "open-ends", "bores", "bore-size"];
     for part in &mut standard.parts {
         part.clauses.retain(|clause| !dropped.contains(&clause.id.as_str()));
     }
@@ -228,6 +228,9 @@ fn no_revision_lets_a_job_pass_that_cannot_be_built() {
     );
     let cases = [
         ("", good.clone(), Verdict::Pass),
+        // No allowance is asked: 41 ft of path hold a hose of 40 ft, and 13 ft do not.
+        ("", good.replace("run: 44 ft", "run: 38 ft 9 in"), Verdict::Pass),
+        ("hose-room", good.replace("run: 44 ft", "run: 10 ft"), Verdict::Fail),
         ("fitting-room", colliding, Verdict::Fail),
         ("cut-tubes", good.replace("path: [{run: 3 ft}]", "path: [{run: 3 in}]"), Verdict::Fail),
         ("open-ends", good[..good.find("    onward:").unwrap()].to_owned(), Verdict::Hold),

@@ -46,7 +46,10 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     let allowance = ask.limit;
     let path_m = ask.raceway.hose_path_m;
     let need_m = wanted_m(&ask.inlet.hose, allowance);
-    let hose = format!("{} of hose and {}", ask.say.length(ask.inlet.hose.length_m), percent(allowance));
+    let mut hose = format!("{} of hose", ask.say.length(ask.inlet.hose.length_m));
+    if allowance > 0.0 {
+        hose += &format!(" and {}", percent(allowance));
+    }
     if ask.keeps_to(path_m, need_m) {
         let note =
             format!("{} of hose path; {} needed for {hose}", ask.say.length(path_m), ask.say.length(need_m));

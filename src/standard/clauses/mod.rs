@@ -83,7 +83,8 @@ pub static CLAUSES: &[&Clause] = &[
 
 /// What no revision can leave out: where one of these is broken a job cannot be built as drawn, or somebody may be
 /// hurt, whatever the firm's clauses speak of.
-static NEVER_LEFT_OUT: [&Clause; 6] = [
+static NEVER_LEFT_OUT: [&Clause; 7] = [
+    &hose_room::CLAUSE,
     &fitting_room::CLAUSE,
     &cut_tubes::CLAUSE,
     &clash::CLAUSE,
@@ -92,8 +93,10 @@ static NEVER_LEFT_OUT: [&Clause; 6] = [
     &bore_size::CLAUSE,
 ];
 
-/// Those in the program's own words, each a *must* without a number.
+/// Those in the program's own words, each a *must* that no page numbers. What a firm would set holds by its default, or
+/// with nothing on top: a hose then wants its own length.
 static IN_OUR_WORDS: LazyLock<Vec<ClauseText>> = LazyLock::new(|| {
+    let limit = |clause: &Clause| clause.parameter().map(|parameter| parameter.default.unwrap_or(0.0));
     let text = |clause: &&Clause| ClauseText {
         number: String::new(),
         id: clause.id.into(),
@@ -103,7 +106,7 @@ static IN_OUR_WORDS: LazyLock<Vec<ClauseText>> = LazyLock::new(|| {
         because: String::new(),
         source: String::new(),
         waivable: false,
-        rule: Rule::Computed(Computed { on: clause.on(), value: None, fails_at: None }),
+        rule: Rule::Computed(Computed { on: clause.on(), value: limit(clause), fails_at: None }),
     };
     NEVER_LEFT_OUT.iter().map(text).collect()
 });
