@@ -60,6 +60,19 @@ fn a_torn_record_and_pages_changed_by_hand_end_in_a_publish_from_nothing() {
         common::publish(company);
         assert_eq!(set(company), whole);
     }
+    // Without its record a set is made anew where a job has changed, and what of it cannot be read stands under a bar.
+    fs::remove_file(&record).expect("a record");
+    let [changed, spoilt] =
+        ["tern-house", "godwit-house"].map(|job| company.join(format!("jobs/{job}.yaml")));
+    let good = [&changed, &spoilt].map(|job| fs::read_to_string(job).expect("a job"));
+    fs::write(&changed, good[0].replacen("title: ", "title: New ", 1)).expect("a job");
+    fs::write(&spoilt, format!("{}\nnonsense: yes\n", good[1])).expect("a job");
+    let run = common::run(company, &["publish"]);
+    assert!(!run.err.contains("left alone"), "{}", run.err);
+    assert_law(company, &whole, |path| path.starts_with("jobs/godwit-house/"));
+    [changed, spoilt].iter().zip(good).for_each(|(job, text)| fs::write(job, text).expect("a job"));
+    common::publish(company);
+    assert_eq!(set(company), whole);
     // With the record whole, a page changed by hand is set aside and the set is whole at once.
     fs::write(company.join("site").join(&page), "<p>mine</p>").expect("a page");
     let run = common::run(company, &["publish"]);

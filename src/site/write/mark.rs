@@ -1,7 +1,7 @@
 //! The mark at the end of a page or drawing, by which it is known without the record.
 //!
-//! Its last line is a comment with the fingerprint of all before it. A page whose mark agrees is as it
-//! was written; one whose mark does not was changed by hand since.
+//! Its last line is a comment with the fingerprint of all before it and of its path. A page whose mark agrees is as it
+//! was written there; one whose mark does not was changed by hand since, or copied from elsewhere.
 use super::SiteFile;
 
 const OPEN: &str = "<!-- set ";
@@ -14,8 +14,13 @@ pub enum Mark {
     None,
     /// As it was written.
     Whole,
-    /// Changed since it was written.
+    /// Changed since it was written, or written elsewhere.
     Broken,
+}
+
+/// Whether a file of the set carries a mark.
+pub fn carries(path: &str) -> bool {
+    path.ends_with(".html") || path.ends_with(".svg")
 }
 
 /// A file as it is written, pages and drawings with their mark, all else as it is.
@@ -28,7 +33,6 @@ pub struct Marked {
 
 /// Files with their marks and fingerprints.
 pub fn marked(mut files: Vec<SiteFile>) -> Vec<Marked> {
-    let carries = |path: &str| path.ends_with(".html") || path.ends_with(".svg");
     for file in &mut files {
         if carries(&file.path) && !file.bytes.ends_with(b"\n") {
             file.bytes.push(b'\n');
@@ -37,7 +41,7 @@ pub fn marked(mut files: Vec<SiteFile>) -> Vec<Marked> {
     let hashes = hashed_each(&files.iter().map(|file| file.bytes.as_slice()).collect::<Vec<_>>());
     let whole = |(SiteFile { path, mut bytes }, mut hash): (SiteFile, u64)| {
         if carries(&path) {
-            let line = format!("{OPEN}{}{CLOSE}", told(hash, bytes.len()));
+            let line = line(&path, hash, bytes.len());
             bytes.extend_from_slice(line.as_bytes());
             hash = hashed(hash, line.as_bytes());
         }
@@ -46,14 +50,19 @@ pub fn marked(mut files: Vec<SiteFile>) -> Vec<Marked> {
     files.into_iter().zip(hashes).map(whole).collect()
 }
 
-/// Reads the mark of a file.
-pub fn read(bytes: &[u8]) -> Mark {
+/// The line of a mark, by path, hash and length of what it stands under.
+fn line(path: &str, hash: u64, length: usize) -> String {
+    format!("{OPEN}{}{CLOSE}", told(hashed(hash, path.as_bytes()), length))
+}
+
+/// Reads the mark of a file that stands at a path.
+pub fn read(path: &str, bytes: &[u8]) -> Mark {
     // A mark is short; a page with more after it was added to by hand.
     let start = bytes.len().saturating_sub(400);
     let Some(at) = find_last(&bytes[start..], OPEN.as_bytes()).map(|at| start + at) else {
         return Mark::None;
     };
-    let line = format!("{OPEN}{}{CLOSE}", fingerprint(&bytes[..at]));
+    let line = line(path, hashed(START, &bytes[..at]), at);
     if &bytes[at..] == line.as_bytes() { Mark::Whole } else { Mark::Broken }
 }
 
@@ -127,12 +136,13 @@ mod tests {
         let page = one("a/b.html", "<p>cut here</p>");
         assert_eq!(page.print, fingerprint(&page.bytes));
         let page = page.bytes;
-        assert_eq!(read(&page), Mark::Whole);
+        assert_eq!(read("a/b.html", &page), Mark::Whole);
+        assert_eq!(read("a/copy of b.html", &page), Mark::Broken);
         let text = String::from_utf8(page.clone()).unwrap();
-        assert_eq!(read(text.replace("cut", "Cut").as_bytes()), Mark::Broken);
-        assert_eq!(read(format!("{text}<p>more</p>\n").as_bytes()), Mark::Broken);
-        assert_eq!(read(b"<p>cut here</p>"), Mark::None);
-        assert_eq!(read(b""), Mark::None);
+        assert_eq!(read("a/b.html", text.replace("cut", "Cut").as_bytes()), Mark::Broken);
+        assert_eq!(read("a/b.html", format!("{text}<p>more</p>\n").as_bytes()), Mark::Broken);
+        assert_eq!(read("a/b.html", b"<p>cut here</p>"), Mark::None);
+        assert_eq!(read("a/b.html", b""), Mark::None);
         assert_eq!(one("takeoff.csv", "a,b").bytes, b"a,b");
     }
 

@@ -9,6 +9,7 @@
 mod bench;
 mod mark;
 mod place;
+mod rebuilt;
 mod record;
 mod stale;
 mod stand;

@@ -3,8 +3,9 @@
 //! The record names every file of the set with its fingerprint; it is replaced whole at the end of a run.
 //! While a run goes on, the journal gets a line for each file before that file is put in its place, those of
 //! files that go together at once, so that after a run that was cut off every file of it is still known. A
-//! record or journal that is missing, empty or torn is no error: pages are then known by their own mark.
+//! record or journal that is missing, empty or torn is no error: the set is then known by the marks of its pages.
 use super::WriteError;
+use super::rebuilt::by_marks;
 use serde::{Deserialize, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap};
 use std::fs::{self, File, OpenOptions};
@@ -43,6 +44,8 @@ pub struct Known {
     made: HashMap<String, Vec<Made>>,
     /// Whether a record stood there that could not be read.
     pub torn: bool,
+    /// Whether there was none that could be read, so that all is known by its marks.
+    pub rebuilt: bool,
 }
 
 #[derive(Debug, Default, Deserialize)]
@@ -66,12 +69,14 @@ impl Known {
     /// What is known of a site folder. A link in the place of the record is refused.
     pub fn read(site_dir: &Path) -> Result<Known, WriteError> {
         let mut known = Known::default();
-        if let Some(text) = plain_text(&site_dir.join(RECORD))? {
-            match serde_json::from_str::<Record>(&text) {
-                Ok(record) => {
-                    record.made.into_iter().for_each(|(path, words)| known.add(path, Made::of(&words)))
-                }
-                Err(_) => known.torn = true,
+        let text = plain_text(&site_dir.join(RECORD))?;
+        match text.as_deref().map(serde_json::from_str::<Record>) {
+            Some(Ok(record)) => {
+                record.made.into_iter().for_each(|(path, words)| known.add(path, Made::of(&words)));
+            }
+            none => {
+                (known.torn, known.rebuilt) = (none.is_some(), true);
+                by_marks(site_dir).into_iter().for_each(|(path, made)| known.add(path, made));
             }
         }
         // The last line of a journal may be cut off anywhere; it is then left out.

@@ -36,7 +36,10 @@ pub fn remove_stale(
             Ok(false) => {}
             Err(why) => {
                 report.left.push(Left { path: path.to_owned(), why, missing: false });
-                kept.insert(path.to_owned(), last.clone());
+                // Without a record it may be anybody's copy of a page: that is said once.
+                if !known.rebuilt {
+                    kept.insert(path.to_owned(), last.clone());
+                }
             }
         }
     }

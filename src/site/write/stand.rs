@@ -1,6 +1,6 @@
 //! What stands at a path of the site folder.
 use super::changed_ns;
-use super::mark::{Mark, fingerprint, read};
+use super::mark::{Mark, carries, fingerprint, read};
 use super::record::Known;
 use std::fs;
 use std::path::Path;
@@ -52,10 +52,12 @@ pub fn standing(target: &Path, path: &str, bytes: &[u8], known: &Known) -> (Stan
     if now == bytes {
         return (Standing::Same, seen);
     }
-    let standing = match (read(&now), known.has(path)) {
+    let standing = match (read(path, &now), known.has(path)) {
         (Mark::Whole, _) => Standing::Ours,
         (_, true) if known.agrees(path, &fingerprint(&now)) => Standing::Ours,
         (Mark::Broken, _) | (_, true) => Standing::Edited,
+        // Without a record nobody can tell whose it is: it is not lost, and the set has its file.
+        (Mark::None, false) if known.rebuilt && !carries(path) => Standing::Edited,
         (Mark::None, false) => Standing::Foreign("a file that longsweep did not write stands there"),
     };
     (standing, seen)

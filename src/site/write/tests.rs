@@ -121,6 +121,44 @@ fn a_record_that_is_torn_empty_or_gone_heals_itself() {
 }
 
 #[test]
+fn without_a_record_the_set_is_known_and_nothing_else_is_touched() {
+    let dir = tempfile::tempdir().unwrap();
+    let job = |text: &str| {
+        [
+            file("find.html", "f"),
+            file("find/s-a.js", text),
+            file("jobs/x/index.html", text),
+            file("jobs/x/packet.json", text),
+            file("jobs/x/steps.png", text),
+        ]
+    };
+    put(
+        dir.path(),
+        &[&job("1")[..], &[file("jobs/y/index.html", "y"), file("jobs/y/packet.json", "y")]].concat(),
+    )
+    .unwrap();
+    let copy = fs::read(dir.path().join("jobs/y/index.html")).unwrap();
+    for (mine, bytes) in
+        [("jobs/y/copy.html", copy.as_slice()), ("mine.html", b"m"), ("jobs/x/mine.csv", b"m")]
+    {
+        fs::write(dir.path().join(mine), bytes).unwrap();
+    }
+    fs::remove_file(dir.path().join(RECORD)).unwrap();
+    let report = put(dir.path(), &job("2")).unwrap();
+    // What carries no mark and has no place of its own is set aside, not lost.
+    assert_eq!(report.aside, [("jobs/x/steps.png".to_owned(), "jobs/x/steps.by-hand-1.png".to_owned())]);
+    assert_eq!(report.removed, ["jobs/y/index.html", "jobs/y/packet.json"]);
+    assert!(report.left.iter().all(|left| left.path == "jobs/y/copy.html"), "{:?}", report.left);
+    assert_eq!(said(dir.path(), "jobs/x/packet.json"), "2");
+    assert_eq!(said(dir.path(), "find/s-a.js"), "2");
+    let report = put(dir.path(), &job("3")).unwrap();
+    assert!(report.left.is_empty() && report.removed.is_empty() && report.aside.is_empty(), "{report:?}");
+    for mine in ["jobs/y/copy.html", "mine.html", "jobs/x/mine.csv"] {
+        assert!(dir.path().join(mine).is_file(), "{mine}");
+    }
+}
+
+#[test]
 fn a_page_edited_by_hand_is_set_aside_and_said() {
     let dir = tempfile::tempdir().unwrap();
     for round in 1..=2 {
