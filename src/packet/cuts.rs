@@ -422,11 +422,21 @@ impl Listed<'_> {
             _ => (0.0, 0.0),
         };
         let grown_m = hose_m * (1.0 + hose_allowance(self.worked.work.standard));
+        // The tube beyond is cut as if the two met, too long by whatever the stop keeps between them.
+        let silent = self.worked.work.catalog.known_stop_gap_m().is_none();
+        let beyond = self.line.tubes.iter().find(|tube| silent && tube.from == End::Stop);
+        let gap = beyond.map_or_else(String::new, |tube| {
+            format!(" Its inside gap is not known: take it off {}.", tube.mark)
+        });
         let spare = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
         BetweenRow {
             mark: "STOP".into(),
             head: format!("Hose path {}.", say.length(path_m)),
-            words: format!("Spare: new hose {}, grown {}.", spare(path_m - hose_m), spare(path_m - grown_m)),
+            words: format!(
+                "Spare: new hose {}, grown {}.{gap}",
+                spare(path_m - hose_m),
+                spare(path_m - grown_m)
+            ),
             tick: TickCell::new(self.note("ticks/stop tried"), "ball or rod tried in the stop".into()),
             tick_words: "rod tried",
         }

@@ -17,7 +17,7 @@ pub struct Unmeasured {
 impl Line {
     /// What is not known of how far a tube of this line seats from its work points, or of the couplings that it wants;
     /// `None` where all is. The gap inside a stop is not asked for: without it the tube
-    /// beyond is cut as if the two met there.
+    /// beyond is cut as if the two met there, and the cut list says what to take off.
     pub fn unmeasured(&self, tube: &Tube, catalog: &Catalog, say: &Say) -> Option<Unmeasured> {
         self.at_its_ends(tube, say).or_else(|| self.between_its_pieces(tube, catalog))
     }
