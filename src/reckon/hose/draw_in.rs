@@ -240,7 +240,7 @@ impl Setting {
         Ok(At { inserted_m, needed_pa: self.needed_pa(inserted_m, &spent), spent })
     }
 
-    /// The ends of all pieces and [`PARTS`] even parts of the travel, none of these just beside an end.
+    /// The ends of all pieces and twelve even parts of the travel, none of these just beside an end.
     pub fn looks(&self) -> Result<Looks, HoseError> {
         let travel_m = self.travel_m();
         let ends = self.path.ends_m().filter(|end| *end < travel_m);
