@@ -290,6 +290,20 @@ fn a_tube_whose_length_nobody_can_tell_is_on_hold_and_not_cut() {
         assert_eq!(work.findings.may_be_built(), marks.is_empty(), "{:?}", work.verdict());
         let plan = work.cuts.plan.as_ref().unwrap();
         assert!(plan.tubes.iter().all(|tube| !marks.contains(&tube.mark.as_str())));
+        // Nor does a drawing tell a length to cut it by.
+        for index in 0..work.lines.lines.len() {
+            let picture =
+                longsweep::packet::subjects::line(&work, index, "elevation", (186.0, 95.0)).unwrap();
+            let drawn = longsweep::draw::elevation(&picture).to_svg();
+            let lengths: Vec<&str> = drawn.split("<title>cut ").skip(1).collect();
+            assert!(!lengths.is_empty() || !marks.is_empty());
+            for mark in
+                marks.iter().filter(|mark| work.lines.lines[index].tubes.iter().any(|t| t.mark == **mark))
+            {
+                assert!(drawn.contains(&format!("{mark} cannot be cut")), "{mark}");
+                assert!(lengths.iter().all(|words| !words.starts_with(&format!("{mark} "))), "{mark}");
+            }
+        }
     }
 }
 

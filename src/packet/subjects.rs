@@ -126,7 +126,7 @@ fn tubes(line: &Line, cuts: &LineCuts) -> Vec<TubePieces> {
         pieces: cut.pieces.iter().map(piece).collect(),
         couplings: cut.couplings.clone(),
     };
-    line.tubes.iter().zip(cuts).filter(|(_, cut)| !cut.pieces.is_empty()).map(of).collect()
+    line.tubes.iter().zip(cuts).map(of).collect()
 }
 
 /// Every joint of a line, numbered as the joint table numbers them; `cuts` run from its first tube on.

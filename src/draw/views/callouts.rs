@@ -107,10 +107,10 @@ impl<'p> Draft<'p> {
 
     /// The mark of a piece and its words.
     fn cut_mark(&self, placed: &Placed) -> (Mark, String) {
-        let words = format!("{} {}", placed.piece.mark, self.p.say.length(placed.piece.length_m));
-        let mark = Mark::new("cut-length", format!("cut {words}"))
-            .with("mark", &placed.piece.mark)
-            .figure("length-m", placed.piece.length_m);
+        let words = placed.words(&self.p.say);
+        let title = if placed.is_cut { format!("cut {words}") } else { words.clone() };
+        let mark = Mark::new("cut-length", title).with("mark", &placed.piece.mark);
+        let mark = if placed.is_cut { mark.figure("length-m", placed.piece.length_m) } else { mark };
         (mark, words)
     }
 

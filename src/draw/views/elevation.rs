@@ -331,7 +331,7 @@ fn breaks(draft: &mut Draft) {
 /// From tube to dimensions: one row of cut lengths, or two where a piece is shorter than its words.
 fn rows_below(draft: &Draft) -> f64 {
     let short = pieces(draft).iter().any(|placed| {
-        let words = format!("{} {}", placed.piece.mark, draft.p.say.length(placed.piece.length_m));
+        let words = placed.words(&draft.p.say);
         let line = &draft.drawn.legs[placed.leg];
         font::width(&words, font::SIZE_MM, false) > line.at(placed.from_m).distance(line.at(placed.to_m))
     });

@@ -5,6 +5,7 @@ use crate::draw::hand::geo::{Quad, V2, hatch, v2};
 use crate::draw::hand::scene::{Fill, Mark, Pen, Segment};
 use crate::draw::placer::what::What;
 use crate::draw::subject::{Balloon, BalloonKind, Piece};
+use crate::measure::Say;
 use crate::route::Spot;
 use std::borrow::Cow;
 
@@ -15,23 +16,38 @@ pub struct Placed<'p> {
     /// Along the leg.
     pub from_m: f64,
     pub to_m: f64,
+    /// Whether it is cut to its length; false for a tube that cannot be cut, or whose length nobody can tell.
+    pub is_cut: bool,
 }
 
-/// The pieces of every tube, in the order of the line; a tube of which nothing is said is one piece.
+impl Placed<'_> {
+    /// Mark and cut length; no length where it is not to be cut.
+    pub fn words(&self, say: &Say) -> String {
+        match self.is_cut {
+            true => format!("{} {}", self.piece.mark, say.length(self.piece.length_m)),
+            false => format!("{} cannot be cut", self.piece.mark),
+        }
+    }
+}
+
+/// The pieces of every tube, in the order of the line; a tube of which nothing is said is one piece, and so is one that
+/// cannot be cut.
 pub fn pieces<'p>(draft: &Draft<'p>) -> Vec<Placed<'p>> {
     let (line, cuts) = (&draft.p.line, &draft.p.tubes);
     let mut all = Vec::new();
     for tube in &line.tubes {
         let start_m = tube.start_m - line.legs.get(tube.leg).map_or(0.0, |leg| leg.station_m);
         let whole = Piece { mark: tube.mark.clone(), length_m: tube.clear_m, from_m: 0.0 };
-        let own: Vec<Cow<Piece>> = match cuts.iter().find(|cut| cut.tube == tube.mark) {
+        let cut = cuts.iter().find(|cut| cut.tube == tube.mark);
+        let is_cut = cut.is_none_or(|cut| !cut.pieces.is_empty());
+        let own: Vec<Cow<Piece>> = match cut.filter(|_| is_cut) {
             Some(cut) => cut.pieces.iter().map(Cow::Borrowed).collect(),
             None if tube.clear_m > 0.0 => vec![Cow::Owned(whole)],
             None => Vec::new(),
         };
         all.extend(own.into_iter().map(|piece| {
             let from_m = start_m + piece.from_m;
-            Placed { leg: tube.leg, from_m, to_m: from_m + piece.length_m, piece }
+            Placed { leg: tube.leg, from_m, to_m: from_m + piece.length_m, is_cut, piece }
         }));
     }
     all
