@@ -36,8 +36,11 @@ fn none(faults: Vec<String>) {
 const HOUSES: u64 = 20;
 
 /// A company with the demo's jobs and houses drawn by lot, published for one paper.
-fn printed_company(paper: &str, houses: std::ops::Range<u64>) -> TempDir {
+fn printed_company(paper: &str, houses: std::ops::Range<u64>, parts: fn(&str) -> String) -> TempDir {
     let company = common::demo();
+    let catalog = company.path().join("content/catalog/tube-and-fittings.yaml");
+    let text = fs::read_to_string(&catalog).expect("the parts");
+    fs::write(catalog, parts(&text)).expect("the parts");
     let firm = company.path().join("content/company.yaml");
     let text = fs::read_to_string(&firm).expect("the firm's file");
     assert!(text.contains("paper: letter"), "the demo prints on letter");
@@ -186,10 +189,10 @@ fn print_faults(print: &Print, paper_mm: (f64, f64)) -> Vec<String> {
     faults
 }
 
-async fn every_packet_prints(paper: &str, paper_mm: (f64, f64)) {
+async fn every_packet_prints(paper: &str, paper_mm: (f64, f64), parts: fn(&str) -> String) {
     let half = HOUSES / 2;
     let houses = if paper == "letter" { 0..half } else { half..HOUSES };
-    let company = printed_company(paper, houses);
+    let company = printed_company(paper, houses, parts);
     let prints = prints(company.path()).await;
     assert!(prints.len() as u64 > half + 7, "{} packets", prints.len());
     none(prints.iter().flat_map(|print| print_faults(print, paper_mm)).collect());
@@ -197,12 +200,23 @@ async fn every_packet_prints(paper: &str, paper_mm: (f64, f64)) {
 
 #[tokio::test]
 async fn every_sheet_prints_on_one_letter_page_that_is_used() {
-    every_packet_prints("letter", (215.9, 279.4)).await;
+    every_packet_prints("letter", (215.9, 279.4), str::to_owned).await;
+}
+
+#[tokio::test]
+async fn every_sheet_prints_on_one_page_where_tubes_cannot_be_cut() {
+    let silent = |parts: &str| {
+        let key = |key: &&str| !key.contains("branch-laying-length") && !key.contains("run-laying-length");
+        let silent = parts.split(", ").filter(key).collect::<Vec<_>>().join(", ");
+        assert_ne!(silent, parts);
+        silent
+    };
+    every_packet_prints("letter", (215.9, 279.4), silent).await;
 }
 
 #[tokio::test]
 async fn every_sheet_prints_on_one_a4_page_that_is_used() {
-    every_packet_prints("a4", (210.0, 297.0)).await;
+    every_packet_prints("a4", (210.0, 297.0), str::to_owned).await;
 }
 
 /// A page alone in a folder, in generic fonts, on two phones: it asks for nothing and does not move sideways.

@@ -221,12 +221,17 @@ fn row_mm(row: &Row) -> f64 {
             let sum = of(&row.sum, SUM_MM) + 6.2;
             let tape = 5.7 + of(&row.limits, TAPE_MM);
             let pieces: f64 = row.pieces.iter().map(piece_mm).sum();
-            let problem =
-                if row.problem.is_empty() { 0.0 } else { paper::words_mm(&row.problem, 10.5, 158.0) };
+            let problem = match row.problem.is_empty() {
+                true => 0.0,
+                false => paper::words_mm(&row.problem, 10.5, 158.0) + PROBLEM_MM,
+            };
             run.max(sum).max(tape) + pieces + problem + 0.9
         }
     }
 }
+
+/// What stands over and under the words that a tube cannot be cut, and is more in its tape's column, mm.
+const PROBLEM_MM: f64 = 3.0;
 
 /// A line of a tube's row as a part of one elsewhere: the style sets them closer.
 const TIGHT: f64 = 1.15 / paper::LINE;
