@@ -52,15 +52,15 @@ pub fn travel(p: &TravelPicture) -> Scene {
         axes
     };
     let framed: Vec<Axes> = p.panels.iter().enumerate().map(framed).collect();
+    let shares: Vec<Axes> = framed.iter().filter(|_| alone).map(Axes::of_shares).collect();
+    for axes in &shares {
+        paper.add(axes.drawn("", "where it is spent, %", "", &units));
+    }
     for (axes, panel) in framed.iter().zip(&p.panels) {
         curves(&mut paper, axes, p, panel, &units, alone);
-        if alone {
-            let low = axes.frame.max;
-            let top = low.y + BETWEEN_MM;
-            let frame = Quad::rect(v2(axes.frame.min.x, top), v2(low.x, top + SPENT_MM));
-            let shares = Axes { frame, most: v2(axes.most.x, 100.0), step: v2(axes.step.x, 50.0) };
-            spent(&mut paper, &shares, panel, &units);
-        }
+    }
+    for (axes, panel) in shares.iter().zip(&p.panels) {
+        spent(&mut paper, axes, panel, &units);
     }
     paper.finish()
 }
@@ -109,6 +109,14 @@ impl Axes {
         let step = v2(round_step(most.x * 12.0 / size.x), round_step(most.y * 8.0 / size.y));
         let most = (most / step - 1e-9).ceil() * step;
         Axes { frame, most, step }
+    }
+
+    /// Those of where the suction is spent, below.
+    fn of_shares(&self) -> Axes {
+        let low = self.frame.max;
+        let top = low.y + BETWEEN_MM;
+        let frame = Quad::rect(v2(self.frame.min.x, top), v2(low.x, top + SPENT_MM));
+        Axes { frame, most: v2(self.most.x, 100.0), step: v2(self.step.x, 50.0) }
     }
 
     /// Paper of a place on the axes.
@@ -172,8 +180,11 @@ fn curves(
             paper.label(mark, top, v2(0.2, -1.0));
         }
     }
-    riser(paper, axes, p.riser_m / units.length_m, named);
+    let strip_top = riser(paper, axes, p.riser_m / units.length_m);
     worst(paper, axes, panel, units);
+    if let Some(at) = strip_top.filter(|_| named) {
+        paper.label("riser", at, v2(0.2, -1.0));
+    }
     // Words stand where the two curves lie apart: one over each, a third of the way along.
     for (words, line, side) in [("needed", &needed, 0.7), ("had", &had, 0.6)] {
         if let Some(at) = line.get((line.len() as f64 * side) as usize) {
@@ -204,10 +215,10 @@ fn line(points: &[V2]) -> Vec<Segment> {
     points.iter().enumerate().map(step).collect()
 }
 
-/// A hatched strip on the axis, as far as the riser goes.
-fn riser(paper: &mut Paper, axes: &Axes, x: f64, named: bool) {
+/// A hatched strip on the axis, as far as the riser goes; answers where its name points.
+fn riser(paper: &mut Paper, axes: &Axes, x: f64) -> Option<V2> {
     if x <= 0.0 {
-        return;
+        return None;
     }
     let (foot, end) = (axes.at(V2::ZERO), axes.at(v2(x.min(axes.most.x), 0.0)));
     let corners = [foot, end, end - v2(0.0, RISER_MM), foot - v2(0.0, RISER_MM)];
@@ -215,9 +226,7 @@ fn riser(paper: &mut Paper, axes: &Axes, x: f64, named: bool) {
     mark.polygon(&corners, Pen::Thin, Fill::None);
     mark.lines(&hatch(&corners, 1.2, true), Pen::Thin);
     paper.add(mark);
-    if named {
-        paper.label("riser", foot.lerp(end, 0.6) - v2(0.0, RISER_MM), v2(0.2, -1.0));
-    }
+    Some(foot.lerp(end, 0.6) - v2(0.0, RISER_MM))
 }
 
 /// A ring on the curve where the reserve is least, with the reserve.
@@ -237,7 +246,6 @@ fn worst(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
 
 /// Shares of the suction, stacked, in percent; the last that is drawn.
 fn spent(paper: &mut Paper, axes: &Axes, panel: &TravelPanel, units: &Units) {
-    paper.add_last(axes.drawn("", "where it is spent, %", "", units));
     let share = |place: &TravelPlace, upto: usize| -> V2 {
         let sum: f64 = place.spent_pa.iter().take(upto).sum();
         let all = place.had_pa().max(1e-9);
