@@ -65,6 +65,11 @@ struct Office<'a> {
 }
 
 impl Office<'_> {
+    fn of(company: &Path, seed: u64) -> Office<'_> {
+        let told = vec![format!("seed {seed}")];
+        Office { company, dice: Dice::new(seed), before: BTreeMap::new(), told }
+    }
+
     /// One edit, as a person, an editor or bad luck would make it.
     fn edit(&mut self) {
         let folder = *self.dice.pick(&["jobs", "jobs", "content", "content", "themes", "site"]);
@@ -183,12 +188,7 @@ fn assert_equal(office: &Office) -> i32 {
 fn after_edits(seed: u64, publishes: usize) {
     let demo = common::demo();
     let company = demo.path();
-    let mut office = Office {
-        company,
-        dice: Dice::new(seed),
-        before: BTreeMap::new(),
-        told: vec![format!("seed {seed}")],
-    };
+    let mut office = Office::of(company, seed);
     common::publish(company);
     for _ in 0..publishes {
         for _ in 0..=office.dice.below(3) {
@@ -268,12 +268,7 @@ impl Sentinel<'_> {
 fn under_watch(seed: u64, rounds: usize) {
     let demo = common::demo();
     let company = demo.path();
-    let mut office = Office {
-        company,
-        dice: Dice::new(seed),
-        before: BTreeMap::new(),
-        told: vec![format!("seed {seed}")],
-    };
+    let mut office = Office::of(company, seed);
     let _watching = Watching::start(company);
     let sentinel = Sentinel::of(company);
     for round in 0..rounds {
