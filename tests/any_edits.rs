@@ -290,6 +290,12 @@ fn under_watch(seed: u64, rounds: usize) {
     }
 }
 
+/// Every seed is tried, whatever became of those before.
+fn holds_for(seeds: std::ops::Range<u64>, check: fn(u64)) {
+    let failed: Vec<u64> = seeds.filter(|seed| std::panic::catch_unwind(|| check(*seed)).is_err()).collect();
+    assert!(failed.is_empty(), "seeds {failed:?}");
+}
+
 #[test]
 fn under_watch_any_edits_lead_to_a_publish_from_nothing() {
     under_watch(12, 3);
@@ -298,9 +304,7 @@ fn under_watch_any_edits_lead_to_a_publish_from_nothing() {
 #[test]
 #[ignore = "takes minutes: forty companies edited under watch"]
 fn under_watch_many_more_edits_lead_to_a_publish_from_nothing() {
-    let failed = |seed: &u64| std::panic::catch_unwind(|| under_watch(*seed, 6)).is_err();
-    let failed: Vec<u64> = (300..340).filter(failed).collect();
-    assert!(failed.is_empty(), "seeds {failed:?}");
+    holds_for(300..340, |seed| under_watch(seed, 6));
 }
 
 #[test]
@@ -311,7 +315,5 @@ fn after_any_edits_the_set_equals_a_publish_from_nothing() {
 #[test]
 #[ignore = "takes minutes: a hundred companies edited in turn"]
 fn after_many_more_edits_the_set_equals_a_publish_from_nothing() {
-    let failed = |seed: &u64| std::panic::catch_unwind(|| after_edits(*seed, 8)).is_err();
-    let failed: Vec<u64> = (100..200).filter(failed).collect();
-    assert!(failed.is_empty(), "seeds {failed:?}");
+    holds_for(100..200, |seed| after_edits(seed, 8));
 }
