@@ -89,7 +89,9 @@ pub(super) fn set(card: &Card, number: usize, hand: &mut dyn Setter) -> (String,
     let seen: String = card
         .seen
         .iter()
-        .map(|words| format!("<li><span class=\"empty-box\"></span> {}</li>\n", hand.line(words).html))
+        .map(|words| {
+            format!("<li><span class=\"empty-box\"></span> <span>{}</span></li>\n", hand.line(words).html)
+        })
         .collect();
     let rows: String = card.measured.iter().map(|one| row(one, hand)).collect();
     let measured = match rows.is_empty() {

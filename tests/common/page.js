@@ -49,6 +49,11 @@ function figuresApart() {
       if (lines.size > 1) faults.push(`${figure[0]} stands on two lines: "${text.data.trim().slice(0, 60)}"`);
     }
   }
+  // What lies in a grid or a row of boxes is set apart from the words before and after it.
+  for (const figure of document.querySelectorAll("span.whole")) {
+    const laid = getComputedStyle(figure.parentElement).display;
+    if (/grid|flex/.test(laid)) faults.push(`${figure.textContent} stands apart from its words (${laid})`);
+  }
 }
 
 // The four corners of a text on the screen, turned as the text is turned; a line box is taller than

@@ -172,7 +172,7 @@ fn judged(asked: &Asked, number: usize, breaks: &[String], at: &Words, hand: &mu
     let nothing = Part { mark: "nothing".into(), words: "Nothing is wrong".into() };
     let row = |part: &Part| {
         format!(
-            "<label class=\"ask-part\"><input type=\"checkbox\" name=\"ask.{number}.{}\" value=\"{}\"> {}</label>\n",
+            "<label class=\"ask-part\"><input type=\"checkbox\" name=\"ask.{number}.{}\" value=\"{}\"> <span>{}</span></label>\n",
             escape(&part.mark),
             escape(&part.mark),
             escape_whole(&part.words)
