@@ -73,7 +73,7 @@ class Packet:
                 self.bad(mark, "is cut", words(cut), "but wants", clear[mark])
             if abs(plan - sum(deducts) - cut_m) > SAME_M:
                 self.bad(mark, "does not add up:", words(said), "=", words(cut))
-            deduct = words(re.search(r'> − (.*?) = <output', row, flags=re.S)[1])
+            deduct = words(re.search(r'<span>− (.*?) =</span> <output', row, flags=re.S)[1])
             if abs(plan - geo.length(deduct) - cut_m) > SAME_M:
                 self.bad(mark, "taped as planned comes to another cut:", words(said), "with", deduct)
             named = re.findall(
