@@ -1,7 +1,7 @@
 //! What holds a job up, what clears it, and what a waiver may not do.
 mod reading;
 
-use longsweep::company::{Job, read_job};
+use longsweep::company::{FittingKind, Job, read_job};
 use longsweep::standard::{Finding, Verdict};
 use longsweep::work::Work;
 
@@ -103,6 +103,23 @@ fn a_riser_that_says_nothing_is_on_hold() {
     let finding = of_clause(&worked(&job), "bores");
     assert_eq!(finding.verdict, Verdict::Hold);
     assert!(finding.remedy.unwrap().contains("crosses: none"));
+}
+
+#[test]
+fn a_hole_that_cannot_be_where_it_is_said_names_the_keys_to_correct() {
+    // A hole in the middle of a 2x6 leaves 1-11/16 in at either edge.
+    let said = |edge: &str| {
+        let plate =
+            "crosses: [{at: 1 ft 6 in, member: bottom-plate, size: 2x6, hole: 2-1/8 in, from-edge: EDGE}]";
+        let job = job(&house("", &plate.replace("EDGE", edge), ""));
+        let work = worked(&job);
+        of_clause(&work, "bores")
+    };
+    assert_eq!(said("1-11/16 in").verdict, Verdict::Pass);
+    let held = said("2-1/4 in");
+    assert_eq!(held.verdict, Verdict::Hold);
+    assert!(held.note.contains("2.25 in, outside 0 in to 1.6875 in"), "{}", held.note);
+    assert!(held.remedy.as_deref().is_some_and(|words| words.contains("`from-edge:`")), "{:?}", held.remedy);
 }
 
 #[test]
@@ -263,21 +280,35 @@ fn a_tube_whose_length_nobody_can_tell_is_on_hold_and_not_cut() {
         "path: [{run: 3 ft}]\n      into: unit",
         "path: [{run: 3 ft}, {turn: 45 up, with: short-45}, {run: 2 ft}, {turn: 45 west, with: short-45}, {run: 3 ft}, {turn: 45 down, with: short-45}, {run: 3 ft}]\n      into: {trunk: main, at: 4 ft, with: wye-45}",
     );
-    let mut silent = catalog.clone();
-    for fitting in &mut silent.fittings {
-        if let longsweep::company::FittingKind::Junction(branch) = &mut fitting.kind {
+    let changed = |change: &dyn Fn(&mut FittingKind)| {
+        let mut catalog = catalog.clone();
+        catalog.fittings.iter_mut().for_each(|fitting| change(&mut fitting.kind));
+        catalog
+    };
+    let without = |is: &dyn Fn(&FittingKind) -> bool| {
+        let mut catalog = catalog.clone();
+        catalog.fittings.retain(|fitting| !is(&fitting.kind));
+        catalog
+    };
+    let silent = changed(&|kind| {
+        if let FittingKind::Junction(branch) = kind {
             (branch.run_laying_length_m, branch.branch_laying_length_m) = (None, None);
         }
-    }
-    let mut uncoupled = catalog.clone();
-    uncoupled
-        .fittings
-        .retain(|fitting| !matches!(fitting.kind, longsweep::company::FittingKind::Coupling(_)));
+    });
+    let gapless = changed(&|kind| {
+        if let FittingKind::Stop(stop) = kind {
+            stop.inside_gap_m = None;
+        }
+    });
+    let uncoupled = without(&|kind| matches!(kind, FittingKind::Coupling(_)));
+    let stopless = without(&|kind| matches!(kind, FittingKind::Stop(_)));
     let no_fitting = good.replace("{turn: 45 up, with: short-45}", "{turn: 30 up}");
     let other_angle = good.replace("{turn: 45 up, with: short-45}", "{turn: 45 up, with: short-90}");
     for (catalog, text, marks) in [
         (catalog, &good, &[][..]),
         (&silent, &good, &["H6", "M1", "M2"]),
+        (&gapless, &good, &["H3"]),
+        (&stopless, &good, &["H3"]),
         (&uncoupled, &good, &["H2"]),
         (catalog, &no_fitting, &["H3", "H4"]),
         (catalog, &other_angle, &["H3", "H4"]),

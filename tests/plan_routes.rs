@@ -6,7 +6,7 @@ mod floors;
 
 use common::generate::{self, Dice};
 use glam::DVec3;
-use longsweep::company::{Catalog, FloorPlan, Job, Loaded, Standard, load};
+use longsweep::company::{Catalog, FittingKind, FloorPlan, Job, Loaded, Standard, load};
 use longsweep::measure::Say;
 use longsweep::plan::{Box2, Hang, Joists, NoGo, P2, RacewayLevel, place};
 use longsweep::propose::Proposer;
@@ -48,6 +48,32 @@ fn all_pass(job: &Job, standard: &Standard, catalog: &Catalog, say: Say) -> usiz
     let fewer = found.offers.windows(2).all(|pair| pair[0].verdict <= pair[1].verdict);
     assert!(fewer, "the best verdict comes first");
     found.offers.len()
+}
+
+#[test]
+fn no_route_is_tried_with_a_fitting_that_nobody_measured() {
+    let company = demo();
+    let job = job(&company, "whimbrel-house");
+    let say = company.firm.as_ref().expect("a firm").say();
+    let refused = |change: &dyn Fn(&mut FittingKind)| {
+        let mut catalog = company.catalog.clone().expect("a catalog");
+        catalog.fittings.iter_mut().for_each(|fitting| change(&mut fitting.kind));
+        let proposer = Proposer { job, standard: standard(&company, job), catalog: &catalog, say };
+        proposer.together(&mut |_| {}).map(|_| ()).expect_err("something is missing")
+    };
+    let gapless = refused(&|kind| {
+        if let FittingKind::Stop(stop) = kind {
+            stop.inside_gap_m = None;
+        }
+    });
+    assert_eq!(gapless, "the catalog does not give a stop's `inside-gap:`");
+    let unmeasured = refused(&|kind| {
+        if let FittingKind::Junction(wye) = kind {
+            wye.run_laying_length_m = None;
+        }
+    });
+    assert!(unmeasured.starts_with("the catalog does not give both laying lengths of "), "{unmeasured}");
+    assert!(unmeasured.ends_with(", so that nothing can join a trunk"), "{unmeasured}");
 }
 
 #[test]

@@ -42,13 +42,8 @@ impl Catalog {
         self.suited(Reach::Hose, |kind| matches!(kind, FittingKind::Stop(_)))
     }
 
-    /// What the stop keeps between the ends of the two tubes in it; nothing where the catalog is silent.
-    pub fn stop_gap_m(&self) -> f64 {
-        self.known_stop_gap_m().unwrap_or(0.0)
-    }
-
-    /// The same; `None` where the catalog is silent.
-    pub fn known_stop_gap_m(&self) -> Option<f64> {
+    /// What the stop keeps between the ends of the two tubes in it; `None` where the catalog is silent.
+    pub fn stop_gap_m(&self) -> Option<f64> {
         match self.stop().map(|fitting| &fitting.kind) {
             Some(FittingKind::Stop(stop)) => stop.inside_gap_m,
             _ => None,

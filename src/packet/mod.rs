@@ -9,7 +9,6 @@ mod bored;
 mod cement;
 mod check;
 pub(crate) mod cover;
-mod cut_words;
 mod cuts;
 mod figures;
 mod inline;

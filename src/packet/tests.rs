@@ -4,7 +4,6 @@ use super::seat::seat;
 use super::throat::arc_round_tube_m;
 use super::worked::Worked;
 use super::*;
-use crate::company::FittingKind;
 use crate::work::Work;
 
 #[test]
@@ -163,25 +162,4 @@ fn a_tube_goes_into_the_unit_as_deep_as_its_socket() {
         let end = line.tubes.last().unwrap().to;
         assert_eq!(seat(&work, line, end), ("unit".to_owned(), socket_m));
     }
-}
-
-#[test]
-fn a_stop_whose_gap_nobody_knows_says_which_tube_is_cut_without_it() {
-    let told = |known| {
-        let mut fixture = gull_cottage();
-        for fitting in &mut fixture.catalog.fittings {
-            if let FittingKind::Stop(stop) = &mut fitting.kind {
-                stop.inside_gap_m = known;
-            }
-        }
-        let work = fixture.work();
-        let (worked, out) = (fixture.worked(&work), Outline::of(&fixture.job));
-        let source = Source { worked: &worked, pictures: &fixture::pictures(), out: &out };
-        let rows = cuts::sheets(&source, 0, Kind::Cuts(0), 0.0).into_iter().flat_map(|sheet| sheet.rows);
-        let stop = rows.filter_map(|row| if let cuts::Row::Between(row) = row { Some(row) } else { None });
-        stop.filter(|row| row.mark == "STOP").map(|row| row.words).collect::<String>()
-    };
-    let silent = told(None);
-    assert!(silent.ends_with("Its inside gap is not known: take it off H5."), "{silent}");
-    assert!(told(Some(0.0)).starts_with("Spare") && !told(Some(0.0)).contains("not known"));
 }

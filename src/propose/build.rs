@@ -80,7 +80,7 @@ impl Site<'_> {
         let mut turns = turns.to_vec();
         let Some((last, arrives)) = turns.pop() else { return (Vec::new(), Into::Unit) };
         match (end, &self.parts.wye) {
-            (GoalEnd::Wye { trunk, station_m, run }, Some(wye)) => {
+            (GoalEnd::Wye { trunk, station_m, run }, Ok(wye)) => {
                 let (to, more_m) = if angle_deg(arrives, run) > 46.0 {
                     let (bend, slant) = entry(last, arrives, run, wye.along_m);
                     turns.push((bend, slant));

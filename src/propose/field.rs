@@ -94,8 +94,8 @@ impl Proposer<'_> {
         };
         let line = laid.of_trunk(trunk).ok_or("the job has no such trunk")?;
         let name = line.called();
-        if field.parts.wye.is_none() {
-            return Err(format!("the catalog has no wye of 45 degrees by which to join {name}"));
+        if let Err(why) = &field.parts.wye {
+            return Err(format!("{why}, so that nothing can join {name}"));
         }
         if line.anchor == Anchor::None {
             return Err(format!("{name} has no place; give its `starts`, or the unit's `at`"));
@@ -112,7 +112,7 @@ impl Proposer<'_> {
 
 /// Wyes along a trunk's legs that lie on the level.
 fn into_trunk(field: &Field, lanes: &Lanes, trunk: usize, line: &Line) -> Vec<Goal> {
-    let Some(wye) = &field.parts.wye else { return Vec::new() };
+    let Ok(wye) = &field.parts.wye else { return Vec::new() };
     let mut goals = Vec::new();
     for leg in &line.legs {
         let heading = leg.heading.truncate();

@@ -93,7 +93,7 @@ impl Grower<'_> {
         for ((merge, branch), flow) in joints.into_iter().zip(&flows[1..]) {
             let (at, entry) = self.joint(merge);
             let station_m = length_m(start, &turns, at);
-            let with = chosen.site.parts.wye.as_ref()?.fitting.clone();
+            let with = chosen.site.parts.wye.as_ref().ok()?.fitting.clone();
             let into = Into::Trunk { trunk, at_m: Some(station_m), with };
             self.line(branch, End { entry, to: at, into }, grown)?;
             turns.extend(self.turns(flow));

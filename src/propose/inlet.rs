@@ -129,8 +129,7 @@ impl Hunt<'_> {
             if s > 0 && self.found.offers.len() + routes.len() >= OFFERED {
                 break;
             }
-            let gap_m = self.proposer.catalog.stop_gap_m();
-            let mut search = Search::new(&stand.lanes, bound, onward, parts, self.aim.level_need_m, gap_m);
+            let mut search = Search::new(&stand.lanes, bound, onward, parts, self.aim.level_need_m);
             routes.extend(search.of_degrees(stand.start, degrees).into_iter().map(|route| (s, route)));
             told(s + 1, self.found.tried);
         }

@@ -102,7 +102,7 @@ fn turns(net: &mut Net, lanes: &Lanes, parts: &Parts, node: usize, heading: Head
 
 /// Wyes of a run at a node: a branch that comes at 45 degrees enters at once, one that comes square turns first.
 fn merges(net: &mut Net, lanes: &Lanes, parts: &Parts, node: usize, run: Heading) {
-    let Some(wye) = &parts.wye else { return };
+    let Ok(wye) = &parts.wye else { return };
     let at = lanes.nodes[node];
     let state = |heading, kind| State { node, heading, kind }.number();
     for by in [1, 7] {
@@ -139,7 +139,7 @@ pub fn joint(
 ) -> (P2, Option<(P2, Heading)>) {
     let at = lanes.nodes[node];
     match &parts.wye {
-        Some(wye) if angle_deg(arrives, run) > 46.0 => {
+        Ok(wye) if angle_deg(arrives, run) > 46.0 => {
             (at + super::lanes::way(run) * wye.along_m, Some(entry(at, arrives, run, wye.along_m)))
         }
         _ => (at, None),
@@ -158,7 +158,14 @@ mod tests {
     /// Bends without arms, so that every node may be turned at.
     fn bare_parts() -> Parts {
         let bends = || vec![BendPart::new(90.0, 0.0, 0.0), BendPart::new(45.0, 0.0, 0.0)];
-        Parts { bends: bends(), shorts: bends(), riser: 0, shortest_m: 1e-3, wye: None }
+        Parts {
+            bends: bends(),
+            shorts: bends(),
+            riser: 0,
+            shortest_m: 1e-3,
+            stop_gap_m: 0.0,
+            wye: Err(String::new()),
+        }
     }
 
     /// Answers of `tests/reference/plans.py`.

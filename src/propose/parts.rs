@@ -16,8 +16,10 @@ pub struct Parts {
     pub riser: usize,
     /// The least tube between two fittings.
     pub shortest_m: f64,
-    /// `None` where the catalog has no wye of 45 degrees.
-    pub wye: Option<Wye>,
+    /// What the stop keeps between the two tubes in it.
+    pub stop_gap_m: f64,
+    /// The wye of 45 degrees that lines join by; else what is missing.
+    pub wye: Result<Wye, String>,
 }
 
 /// A wye, and the way in which a line that comes square to its run enters it.
@@ -47,8 +49,9 @@ impl Parts {
         let riser = bends.iter().position(|bend| bend.angle_deg > 89.0);
         let riser = riser.ok_or("the catalog has no 90 degree bend for raceways")?;
         let shortest_m = catalog.tube.shortest_m.max(INCH_M);
+        let stop_gap_m = catalog.stop_gap_m().ok_or("the catalog does not give a stop's `inside-gap:`")?;
         let wye = wye(catalog, &shorts, shortest_m);
-        Ok(Parts { bends, shorts, riser, shortest_m, wye })
+        Ok(Parts { bends, shorts, riser, shortest_m, stop_gap_m, wye })
     }
 
     /// The longest arm of what stands beyond the stop.
@@ -59,17 +62,22 @@ impl Parts {
 }
 
 /// The first wye of 45 degrees, for trunks before others.
-fn wye(catalog: &Catalog, shorts: &[BendPart], shortest_m: f64) -> Option<Wye> {
+fn wye(catalog: &Catalog, shorts: &[BendPart], shortest_m: f64) -> Result<Wye, String> {
     let is = |f: &&Fitting| f.junction().is_some_and(|branch| (branch.branch_deg - 45.0).abs() < 1e-3);
     let trunk = |f: &&Fitting| is(f) && !f.purpose.suits_raceway();
-    let fitting = catalog.fittings.iter().find(trunk).or_else(|| catalog.fittings.iter().find(is))?;
-    let branch = fitting.junction()?;
-    let bend = shorts.iter().find(|bend| (bend.angle_deg - 45.0).abs() < 1e-3)?;
-    let branch_m = branch.branch_laying_length_m.unwrap_or(0.0);
-    let arm_m = branch.run_laying_length_m.unwrap_or(0.0).max(branch_m);
+    let found = catalog.fittings.iter().find(trunk).or_else(|| catalog.fittings.iter().find(is));
+    let (fitting, branch) = found
+        .and_then(|fitting| Some((fitting, fitting.junction()?)))
+        .ok_or("the catalog has no wye of 45 degrees")?;
+    let bend = shorts.iter().find(|bend| (bend.angle_deg - 45.0).abs() < 1e-3);
+    let bend = bend.ok_or("the catalog has no 45 degree bend for the branch of a wye")?;
+    let (Some(run_m), Some(branch_m)) = (branch.run_laying_length_m, branch.branch_laying_length_m) else {
+        return Err(format!("the catalog does not give both laying lengths of {}", fitting.name));
+    };
+    let arm_m = run_m.max(branch_m);
     let leg_m = ((bend.arm_m + shortest_m + branch_m) / WHOLE_M - 1e-6).ceil() * WHOLE_M;
     let along_m = leg_m * std::f64::consts::FRAC_1_SQRT_2;
-    Some(Wye { fitting: fitting.clone(), arm_m, leg_m, along_m, bend_arm_m: bend.arm_m })
+    Ok(Wye { fitting: fitting.clone(), arm_m, leg_m, along_m, bend_arm_m: bend.arm_m })
 }
 
 /// The first bend for trunks of an angle; else any bend of that angle.

@@ -46,9 +46,8 @@ pub struct Search<'l> {
     bound: &'l Bound<'l>,
     onward: &'l Onward<'l>,
     parts: &'l Parts,
-    /// What the hose path on the level must come to, and the stop's own length.
+    /// What the hose path on the level must come to.
     need_m: f64,
-    stop_gap_m: f64,
     work: usize,
     best: BTreeMap<Vec<Heading>, Found>,
 }
@@ -72,9 +71,8 @@ impl<'l> Search<'l> {
         onward: &'l Onward<'l>,
         parts: &'l Parts,
         need_m: f64,
-        stop_gap_m: f64,
     ) -> Search<'l> {
-        Search { lanes, bound, onward, parts, need_m, stop_gap_m, work: WORK, best: BTreeMap::new() }
+        Search { lanes, bound, onward, parts, need_m, work: WORK, best: BTreeMap::new() }
     }
 
     /// The best route of every word of exactly so many degrees on the level, from a node.
@@ -159,7 +157,7 @@ impl<'l> Search<'l> {
         let inch = 0.0254;
         let stop_m = ((self.need_m - leg.path_m) / inch - 1e-6).ceil() * inch;
         let stop_m = stop_m.max(self.parts.bends[leg.last].arm_m + self.parts.shortest_m);
-        let after_m = stop_m + self.stop_gap_m + self.parts.shortest_m;
+        let after_m = stop_m + self.parts.stop_gap_m + self.parts.shortest_m;
         let Some((cost, onward, goal)) = self.onward.after_leg(leg.node, leg.heading, after_m) else {
             return;
         };

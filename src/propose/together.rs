@@ -81,8 +81,8 @@ impl Proposer<'_> {
                 "{n} inlets are too many for one tree, which takes {MOST_GROUPS}; propose for some of them with --inlet"
             ));
         }
-        if field.parts.wye.is_none() {
-            return Err("the catalog has no wye of 45 degrees, so that nothing can join a trunk".into());
+        if let Err(why) = &field.parts.wye {
+            return Err(format!("{why}, so that nothing can join a trunk"));
         }
         let mut aims = Vec::new();
         for inlet in 0..n {
@@ -171,8 +171,7 @@ impl Proposer<'_> {
         let bound = Bound::new(lanes, &parts.bends, parts.shortest_m, MOST_DEG);
         let goals = over_unit(lanes, unit);
         let onward = Onward::new(lanes, &parts.shorts, parts.shortest_m, parts.arm_m(), goals);
-        let mut search =
-            Search::new(lanes, &bound, &onward, parts, aim.level_need_m, self.catalog.stop_gap_m());
+        let mut search = Search::new(lanes, &bound, &onward, parts, aim.level_need_m);
         let mut degrees = 0.0;
         while degrees <= MOST_DEG + 1.0 && brought.found.len() < CANDIDATES && brought.alone.tried < TRIED {
             let best_m = longest_m(&bound, lanes, start, degrees, parts.riser);
@@ -327,7 +326,7 @@ impl Hunt<'_> {
         let mut found = Vec::new();
         for (c, route) in self.brought[inlet].found.iter().enumerate().filter(|(c, _)| open[*c]) {
             let (Some(node), Some(heading)) = (route.corners.last(), route.word.last()) else { continue };
-            let stop_m = route.stop_m + self.proposer.catalog.stop_gap_m();
+            let stop_m = route.stop_m + parts.stop_gap_m;
             for (kind, before_m) in [(Kind::Runs, 0.0), (Kind::RunsSquare, slant_m)] {
                 let need_m = stop_m + parts.shortest_m + parts.arm_m() + before_m;
                 let first = self.lanes.ahead(*node, *heading).iter().find(|(_, m)| *m >= need_m);

@@ -157,7 +157,8 @@ impl Walk {
             leg: self.legs.len() - 1,
             station_m: self.centre_m,
             before_m: 0.0,
-            after_m: catalog.stop_gap_m(),
+            // Laid as if the tubes met where the catalog is silent; `unmeasured` says that nobody knows.
+            after_m: catalog.stop_gap_m().unwrap_or(0.0),
         });
     }
 

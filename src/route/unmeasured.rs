@@ -16,10 +16,9 @@ pub struct Unmeasured {
 
 impl Line {
     /// What is not known of how far a tube of this line seats from its work points, or of the couplings that it wants;
-    /// `None` where all is. The gap inside a stop is not asked for: without it the tube
-    /// beyond is cut as if the two met there, and the cut list says what to take off.
+    /// `None` where all is.
     pub fn unmeasured(&self, tube: &Tube, catalog: &Catalog, say: &Say) -> Option<Unmeasured> {
-        self.at_its_ends(tube, say).or_else(|| self.between_its_pieces(tube, catalog))
+        self.at_its_ends(tube, catalog, say).or_else(|| self.between_its_pieces(tube, catalog))
     }
 
     /// What is missing where pieces are to be coupled.
@@ -31,7 +30,11 @@ impl Line {
         })
     }
 
-    fn at_its_ends(&self, tube: &Tube, say: &Say) -> Option<Unmeasured> {
+    fn at_its_ends(&self, tube: &Tube, catalog: &Catalog, say: &Say) -> Option<Unmeasured> {
+        // A raceway's last run is measured to the tube's own end in the stop; the gap comes off the tube beyond.
+        if tube.from == End::Stop && catalog.stop_gap_m().is_none() {
+            return Some(of_stop(catalog));
+        }
         [tube.from, tube.to].into_iter().find_map(|end| match end {
             End::Bend(n) => self.bend(n).and_then(|bend| of_bend(bend, say)),
             End::Junction(i) => {
@@ -62,6 +65,14 @@ fn of_bend(bend: &Bend, say: &Say) -> Option<Unmeasured> {
     ((made_deg - bend.angle_deg).abs() > SAME_ANGLE_DEG).then(|| Unmeasured {
         why: format!("B{} turns {angle}, and {} is made for {}", bend.n, fitting.id, say.angle(made_deg)),
         wanted: format!("name a bend of {angle} under `with:` at B{}", bend.n),
+    })
+}
+
+/// A stop of which nobody said how far apart it keeps the two tubes in it.
+fn of_stop(catalog: &Catalog) -> Unmeasured {
+    catalog.stop().and_then(|stop| silent(stop, "inside-gap", None)).unwrap_or_else(|| Unmeasured {
+        why: "the catalog lists no stop fitting".into(),
+        wanted: "list a stop fitting in the catalog, with its `inside-gap:`".into(),
     })
 }
 

@@ -1,6 +1,6 @@
 //! `bores`: what a line is bored through keeps its strength.
 use crate::company::Member;
-use crate::figures::{CrossingFigure, Silence, silences};
+use crate::figures::{CrossingFigure, Missing, Silence, silences};
 use crate::measure::{Bound, INCH_M, Lengths};
 use crate::reckon::bores::{Outcome as Ruled, Remedy, Ruling, Unit};
 use crate::standard::{AskLine, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot};
@@ -88,8 +88,11 @@ fn one(ask: &AskLine, figure: &CrossingFigure) -> Outcome {
     let rulings = match &figure.rulings {
         Ok(rulings) => rulings,
         Err(why) => {
-            let clears = "fill in the member's `size:` or `depth:` and its `hole:`".to_owned();
-            return Outcome::open(format!("{place}: {}", why.words(&ask.say)), clears).at(spots);
+            let clears = match why {
+                Missing::Range(_) => "correct the crossing's `size:` or `depth:`, `hole:` or `from-edge:`",
+                _ => "fill in the member's `size:` or `depth:` and its `hole:`",
+            };
+            return Outcome::open(format!("{place}: {}", why.words(&ask.say)), clears.into()).at(spots);
         }
     };
     let Some(gravest) = rulings.iter().max_by_key(|ruling| ruling.outcome) else {

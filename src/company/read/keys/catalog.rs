@@ -99,7 +99,7 @@ pub static FITTINGS: [Thing; 6] = [
             may(
                 "inside-gap",
                 Takes::Measure(Kind::Breadth),
-                "not known",
+                "the tube beyond is not cut to length",
                 "1/4 in",
                 "between the two tubes inside",
             ),

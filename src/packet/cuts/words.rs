@@ -1,6 +1,6 @@
 //! What a cut list says: sums with their deducts, cuts, the limits of the tape, the way a branch points.
-use super::tape::{Limits, Span};
 use crate::measure::{INCH_M, Lengths, Say};
+use crate::packet::tape::{Limits, Span};
 
 /// How far the branch of a junction is turned from straight up.
 pub(super) fn branch_roll(say: Say, roll_deg: f64) -> String {
