@@ -34,8 +34,8 @@ pub use subject::{
 };
 pub use views::elevation::elevation;
 pub use views::isometric::isometric;
-pub use views::key::{key_isometric, key_plan};
-pub use views::layout::layout;
+pub use views::key::{key_isometric, key_isometric_ratio, key_plan};
+pub use views::layout::{layout, layout_ratio};
 pub use views::plan::plan;
 pub use views::reach::reach;
 pub use views::{Shown, VIEWS, View};

@@ -26,6 +26,8 @@ pub struct Layout {
     /// What is said where no line is bored through anything.
     pub no_bores: &'static str,
     pub lines: Vec<LinePoints>,
+    /// Whether a place has the width of the sheet to itself; else two stand side by side.
+    pub one_column: bool,
 }
 
 /// The places of a line.
@@ -75,8 +77,10 @@ enum Row {
 pub fn sheets(source: &Source) -> Vec<Layout> {
     let worked = source.worked;
     let rows = rows(worked);
-    let pages = split(source, &rows, above_mm(source));
-    let mut sheets: Vec<Layout> = pages.into_iter().map(|range| sheet(&rows[range])).collect();
+    let (one_column, heights) = heights(worked, &rows);
+    let pages = paper::pages(&heights, super::room_mm(worked, Kind::Layout), above_mm(source));
+    let mut sheets: Vec<Layout> =
+        pages.into_iter().map(|range| Layout { one_column, ..sheet(&rows[range]) }).collect();
     if let Some(first) = sheets.first_mut() {
         first.plan_svg = inlined(source.pictures.layout.as_deref(), "key-");
         first.key_isometric_svg = inlined(source.pictures.key_isometric.as_deref(), "keyx-");
@@ -89,17 +93,69 @@ pub fn sheets(source: &Source) -> Vec<Layout> {
     sheets
 }
 
-/// Rows shared out over sheets.
-fn split(source: &Source, rows: &[Row], above_mm: f64) -> Vec<std::ops::Range<usize>> {
-    let heights: Vec<f64> = rows.iter().enumerate().map(|(i, row)| row_mm(row, head_mm(rows, i))).collect();
-    paper::pages(&heights, super::room_mm(source.worked, Kind::Layout), above_mm)
+/// How high the drawings over the schedules may be, mm, the highest first; the last always finds room.
+const KEY_MM: [f64; 4] = [92.0, 82.0, 72.0, 62.0];
+
+/// The height of the drawings that leaves the schedules on no more sheets than the least does, mm.
+pub fn key_mm(worked: &Worked) -> f64 {
+    let (_, heights) = heights(worked, &rows(worked));
+    let sheets = |key_mm: f64| sheets_under(worked, &heights, key_mm);
+    let [.., least_mm] = KEY_MM;
+    let fewest = sheets(least_mm);
+    KEY_MM.into_iter().find(|mm| sheets(*mm) <= fewest).unwrap_or(least_mm)
+}
+
+/// How many sheets rows take under drawings so high.
+fn sheets_under(worked: &Worked, heights: &[f64], key_mm: f64) -> usize {
+    let above_mm = key_mm + OVER_KEY_MM + UNDER_KEY_MM + key_words_mm(worked);
+    paper::pages(heights, super::room_mm(worked, Kind::Layout), above_mm).len()
+}
+
+/// Whether the places stand in one column, and the height of each row with the head that it brings, mm. One column is
+/// taken where two would break lines, if it takes no more sheets.
+fn heights(worked: &Worked, rows: &[Row]) -> (bool, Vec<f64>) {
+    let of = |columns: &Columns| -> Vec<f64> {
+        let head = |i| head_mm(rows, i, columns.count);
+        rows.iter().enumerate().map(|(i, row)| row_mm(row, columns) + head(i)).collect()
+    };
+    let two = of(&TWO);
+    let broken = |row: &Row| matches!(row, Row::Point(..)) && row_mm(row, &TWO) > LINE_MM / TWO.count + 0.1;
+    if rows.iter().any(broken) {
+        let one = of(&ONE);
+        let [.., least_mm] = KEY_MM;
+        if sheets_under(worked, &one, least_mm) <= sheets_under(worked, &two, least_mm) {
+            return (true, one);
+        }
+    }
+    (false, two)
+}
+
+/// Columns of places: how many, and the room of east, north and height in each, mm.
+struct Columns {
+    count: f64,
+    rooms: [f64; 3],
+}
+
+const TWO: Columns = Columns { count: 2.0, rooms: [21.0, 21.0, 27.0] };
+const ONE: Columns = Columns { count: 1.0, rooms: [52.0, 52.0, 52.0] };
+/// A row whose words take one line, mm.
+const LINE_MM: f64 = 5.6;
+
+/// The name of a drawing under it, and by how much a drawing may be higher than it was to be: a row of words that
+/// found no room in it, mm.
+const UNDER_KEY_MM: f64 = 6.0;
+const OVER_KEY_MM: f64 = 6.0;
+
+/// Height of what the signs mean, mm.
+fn key_words_mm(worked: &Worked) -> f64 {
+    paper::words_mm(&key_words(worked), 10.0, 184.0) + 2.0
 }
 
 /// Height of the key, plan and isometric side by side, with its words, mm.
 fn above_mm(source: &Source) -> f64 {
     let drawn = [&source.pictures.layout, &source.pictures.key_isometric];
-    let key_mm = drawn.iter().filter_map(|svg| svg.as_deref()).map(|svg| paper::svg_mm(svg).1 + 6.0);
-    key_mm.fold(0.0, f64::max) + paper::words_mm(&key_words(source.worked), 10.0, 184.0) + 2.0
+    let key_mm = drawn.iter().filter_map(|svg| svg.as_deref()).map(|svg| paper::svg_mm(svg).1 + UNDER_KEY_MM);
+    key_mm.fold(0.0, f64::max) + key_words_mm(source.worked)
 }
 
 /// Every bore, then every place, of all lines.
@@ -128,38 +184,36 @@ fn sheet(rows: &[Row]) -> Layout {
     layout
 }
 
-/// Height that the first row of a table brings with it for its head, mm.
-fn head_mm(rows: &[Row], i: usize) -> f64 {
+/// Height that the first row of a table brings with it for its head, mm; places stand in so many columns.
+fn head_mm(rows: &[Row], i: usize, columns: f64) -> f64 {
     match (&rows[i], i.checked_sub(1).and_then(|before| rows.get(before))) {
         (Row::Bore(_), None) => 14.0,
         (Row::Point(..), None | Some(Row::Bore(_))) => 12.0,
-        // Places stand in two columns, and so do the names of their lines.
-        (Row::Point(line, _), Some(Row::Point(before, _))) if line != before => 5.4 / 2.0,
+        (Row::Point(line, _), Some(Row::Point(before, _))) if line != before => 5.4 / columns,
         _ => 0.0,
     }
 }
 
 /// Height of a row, mm, at the width of its columns; of two columns each row takes half.
-fn row_mm(row: &Row, head_mm: f64) -> f64 {
-    let mm = match row {
-        Row::Bore(bore) => {
-            let words = [
-                (&bore.member, 24.0),
-                (&bore.east, 26.0),
-                (&bore.north, 26.0),
-                (&bore.height, 22.0),
-                (&bore.edge, 20.0),
-                (&bore.steel, 20.0),
-            ];
-            words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0
-        }
-        Row::Point(_, point) => {
-            let words = [(&point.east, 21.0), (&point.north, 21.0), (&point.height, 27.0)];
-            (words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room)).fold(4.6, f64::max) + 1.0)
-                / 2.0
-        }
+fn row_mm(row: &Row, columns: &Columns) -> f64 {
+    let highest = |words: &[(&String, f64)]| {
+        let each = words.iter().map(|(words, room)| paper::words_mm(words, 10.0, *room));
+        each.fold(LINE_MM - 1.0, f64::max) + 1.0
     };
-    mm + head_mm
+    match row {
+        Row::Bore(bore) => highest(&[
+            (&bore.member, 24.0),
+            (&bore.east, 26.0),
+            (&bore.north, 26.0),
+            (&bore.height, 22.0),
+            (&bore.edge, 20.0),
+            (&bore.steel, 20.0),
+        ]),
+        Row::Point(_, point) => {
+            let [east, north, height] = columns.rooms;
+            highest(&[(&point.east, east), (&point.north, north), (&point.height, height)]) / columns.count
+        }
+    }
 }
 
 /// What the signs of the key mean, and what the letters of datums and levels stand for.

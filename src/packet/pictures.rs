@@ -15,34 +15,31 @@ use crate::reckon::hose::{At, Spending};
 use crate::route::{Anchor, Line};
 use crate::work::Work;
 
-/// Width and height of the key plan and of all lines on three axes, two beside each other, mm.
-const KEY_MM: (f64, f64) = (91.0, 62.0);
+/// Of the layout's plan and the isometric beside it together; by how much the plan may be wider than half, and in
+/// steps of what.
+const KEYS_MM: f64 = 182.0;
+const WIDER: u8 = 8;
+const WIDER_MM: f64 = 4.0;
 /// Of a drawing as wide as the sheet.
 const WIDE_MM: (f64, f64) = (186.0, 70.0);
 /// Of the hose's travel, with where its suction is spent below.
 const TRAVEL_MM: (f64, f64) = (186.0, 96.0);
 /// Of a detail beside a table.
-const JOINT_MM: (f64, f64) = (58.0, 34.0);
+const JOINT_MM: (f64, f64) = (58.0, 44.0);
 const VALVE_MM: (f64, f64) = (80.0, 55.0);
 
 /// Every drawing of a job. One that cannot be made is told among the faults and holds up no other.
 pub fn pictures(worked: &Worked) -> JobPictures {
     let work = worked.work;
     let mut faults = Vec::new();
-    let key = key(work, "key", "Plan of what is set out", KEY_MM);
-    let key = key.map(|picture| KeyPicture { listed: true, ..picture });
-    let layout = key.as_ref().map(draw::layout);
-    let on_axes = |picture| {
-        let (prefix, title) = ("key-isometric".into(), "Key isometric".into());
-        draw::key_isometric(&KeyPicture { prefix, title, ..picture })
-    };
+    let keys = keys(worked);
     JobPictures {
         inlets: worked.inlets().map(|part| inlet_pictures(worked, &part, &mut faults)).collect(),
         trunks: (work.lines.inlets..work.lines.lines.len())
             .map(|i| trunk_pictures(worked, i, &mut faults))
             .collect(),
-        layout: written(&layout, &mut faults),
-        key_isometric: written(&key.map(on_axes), &mut faults),
+        layout: written(&keys.as_ref().map(|(plan, _)| draw::layout(plan)), &mut faults),
+        key_isometric: written(&keys.as_ref().map(|(_, onto)| draw::key_isometric(onto)), &mut faults),
         cutting: written(&cutting(work).map(|picture| draw::cutting(&picture)), &mut faults),
         reach: reach_sheet(work),
         faults,
@@ -101,6 +98,25 @@ pub fn key<'a>(work: &'a Work, prefix: &str, title: &str, area_mm: (f64, f64)) -
         listed: false,
         area_mm,
     })
+}
+
+/// The plan of what is set out and the isometric beside it, as high as the schedules leave. Of the widths the one at
+/// which the plan is largest, and the isometric no smaller than in half of the sheet.
+fn keys<'a>(worked: &'a Worked) -> Option<(KeyPicture<'a>, KeyPicture<'a>)> {
+    let high_mm = super::layout::key_mm(worked);
+    let half_mm = KEYS_MM / 2.0;
+    let key = |prefix, title| {
+        let picture = key(worked.work, prefix, title, (half_mm, high_mm))?;
+        Some(KeyPicture { listed: true, ..picture })
+    };
+    let (plan, onto) = (key("key", "Plan of what is set out")?, key("key-isometric", "Key isometric")?);
+    let onto_ratio = |plan_mm: f64| draw::key_isometric_ratio(&onto, (KEYS_MM - plan_mm, high_mm));
+    let wide = (0..=WIDER).map(|step| half_mm + f64::from(step) * WIDER_MM);
+    let wide = wide.filter(|plan_mm| onto_ratio(*plan_mm) <= onto_ratio(half_mm));
+    let plan_mm =
+        wide.min_by_key(|plan_mm| draw::layout_ratio(&plan, (*plan_mm, high_mm))).unwrap_or(half_mm);
+    let plan = KeyPicture { area_mm: (plan_mm, high_mm), ..plan };
+    Some((plan, KeyPicture { area_mm: (KEYS_MM - plan_mm, high_mm), ..onto }))
 }
 
 /// Where lines that are shown come too near to each other.

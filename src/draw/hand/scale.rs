@@ -28,7 +28,7 @@ const METRIC: [Scale; 10] = [
 ];
 
 /// Architects' scales, and engineers' (1 in to whole feet) where theirs leave too wide a step.
-const FEET: [Scale; 15] = [
+const FEET: [Scale; 16] = [
     Scale { ratio: 8, words: "1-1/2 in = 1 ft (1:8)" },
     Scale { ratio: 12, words: "1 in = 1 ft (1:12)" },
     Scale { ratio: 16, words: "3/4 in = 1 ft (1:16)" },
@@ -41,6 +41,7 @@ const FEET: [Scale; 15] = [
     Scale { ratio: 192, words: "1/16 in = 1 ft (1:192)" },
     Scale { ratio: 240, words: "1 in = 20 ft (1:240)" },
     Scale { ratio: 384, words: "1/32 in = 1 ft (1:384)" },
+    Scale { ratio: 480, words: "1 in = 40 ft (1:480)" },
     Scale { ratio: 600, words: "1 in = 50 ft (1:600)" },
     Scale { ratio: 1200, words: "1 in = 100 ft (1:1200)" },
     Scale { ratio: 4800, words: "1 in = 400 ft (1:4800)" },

@@ -5,8 +5,10 @@ use super::labels::{Label, place_label};
 use super::what::What;
 use crate::draw::hand::font::{SIZE_MM, line_height, width, wrapped};
 use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Mark, Pen, Scene, Segment, Shape};
 use crate::draw::hand::text::{Align, Text};
+use crate::measure::Say;
 
 /// A drawing in the making.
 pub struct Paper {
@@ -19,7 +21,6 @@ pub struct Paper {
 impl Paper {
     /// An empty one.
     pub fn new(prefix: &str, title: &str, desc: String, area_mm: (f64, f64)) -> Paper {
-        let frame = Quad::rect(v2(0.5, 0.0), v2(area_mm.0 - 0.5, area_mm.1.max(30.0)));
         let scene = Scene {
             prefix: prefix.into(),
             title: title.into(),
@@ -28,7 +29,12 @@ impl Paper {
             scale: None,
             marks: Vec::new(),
         };
-        Paper { scene, board: Board::new(frame), left: Vec::new() }
+        Paper { scene, board: Board::new(Paper::frame(area_mm)), left: Vec::new() }
+    }
+
+    /// Where words and strokes of a drawing of so large an area may stand.
+    pub fn frame(area_mm: (f64, f64)) -> Quad {
+        Quad::rect(v2(0.5, 0.0), v2(area_mm.0 - 0.5, area_mm.1.max(30.0)))
     }
 
     /// Adds a mark, its strokes and words taking room.
@@ -105,6 +111,18 @@ impl Paper {
         self.scene.shift(1.0 - top);
         self.scene.size_mm.1 = bottom - top + 2.0;
         self.scene
+    }
+
+    /// The same of a drawing to scale, with the scale bar under all.
+    pub fn finish_to_scale(self, scale: &Scale, say: &Say) -> Scene {
+        let wide_mm = self.scene.size_mm.0 - 2.0;
+        let mut scene = self.finish();
+        let bottom = scene.heights().1;
+        let (bar, place) = scale.bar(say, v2(1.5, bottom + 8.0), wide_mm);
+        scene.marks.push(bar);
+        scene.scale = Some(scale.words().to_string());
+        scene.size_mm.1 = place.max.y + 1.0;
+        scene
     }
 }
 

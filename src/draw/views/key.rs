@@ -93,7 +93,12 @@ fn draw(picture: &KeyPicture, seen: fn(DVec3) -> V2) -> Scene {
         paper.label(&name, place, v2(0.5, -0.7));
     }
     north(&mut paper, seen(DVec3::Y));
-    finish(paper, &scale, picture)
+    paper.finish_to_scale(&scale, &picture.say)
+}
+
+/// The scale at which a key isometric is drawn on so much paper: one to so much.
+pub fn key_isometric_ratio(picture: &KeyPicture, area_mm: (f64, f64)) -> u32 {
+    fit(picture, &[], &Paper::frame(area_mm), on_axes).0.ratio
 }
 
 /// The scale at which all lines fit, with what stands beside them, and the shift to the middle.
@@ -181,17 +186,6 @@ pub fn north(paper: &mut Paper, way: V2) {
         crate::draw::hand::symbols::north_arrow(&mut mark, &chosen.words, way);
         paper.scene.marks.push(mark);
     }
-}
-
-/// Trimmed, with the scale bar under it.
-pub fn finish(paper: Paper, scale: &Scale, p: &KeyPicture) -> Scene {
-    let mut scene = paper.finish();
-    let bottom = scene.heights().1;
-    let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
-    scene.marks.push(bar);
-    scene.scale = Some(scale.words().to_string());
-    scene.size_mm.1 = place.max.y + 1.0;
-    scene
 }
 
 /// Every line in words.

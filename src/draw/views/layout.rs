@@ -5,6 +5,7 @@ use super::projection::from_above;
 use super::{Shown, View};
 use crate::company::DatumRuns;
 use crate::draw::hand::geo::{Quad, V2, v2};
+use crate::draw::hand::scale::Scale;
 use crate::draw::hand::scene::{Fill, Mark, Pen, Scene, Segment};
 use crate::draw::hand::symbols::unit;
 use crate::draw::placer::around::{beside, round_below};
@@ -34,8 +35,7 @@ pub static VIEW: View = View {
 /// Draws the layout.
 pub fn layout(picture: &KeyPicture) -> Scene {
     let mut paper = Paper::new(&picture.prefix, &picture.title, in_words(picture), picture.area_mm);
-    let reach = picture.datums.iter().map(|datum| datum_point(picture, datum.runs)).collect::<Vec<_>>();
-    let (scale, shift) = fit(picture, &reach, &paper.board.frame, from_above);
+    let (scale, shift) = fitted(picture, &paper.board.frame);
     let at = |point: DVec3| from_above(point) * scale.mm_per_m() + shift;
     let datums: Vec<(V2, V2)> =
         picture.datums.iter().map(|datum| datum_ends(datum.runs, &paper.board.frame, at)).collect();
@@ -65,7 +65,18 @@ pub fn layout(picture: &KeyPicture) -> Scene {
     }
     north(&mut paper, from_above(DVec3::Y));
     draw_datums(&mut paper, &picture.datums, &datums);
-    super::key::finish(paper, &scale, picture)
+    paper.finish_to_scale(&scale, &picture.say)
+}
+
+/// The scale at which a layout is drawn on so much paper: one to so much.
+pub fn layout_ratio(picture: &KeyPicture, area_mm: (f64, f64)) -> u32 {
+    fitted(picture, &Paper::frame(area_mm)).0.ratio
+}
+
+/// The scale at which the job fits, with the datums beside it, and the shift to the middle.
+fn fitted(p: &KeyPicture, frame: &Quad) -> (Scale, V2) {
+    let beside: Vec<DVec3> = p.datums.iter().map(|datum| datum_point(p, datum.runs)).collect();
+    fit(p, &beside, frame, from_above)
 }
 
 /// A point of a datum beside the job, so that the drawing reaches it; the middle of the job where a datum is

@@ -50,7 +50,7 @@ pub fn reach(picture: &ReachPicture) -> Scene {
     labels::rooms(&mut paper, picture, &at);
     labels::contours(&mut paper, picture, &at);
     north(&mut paper);
-    finish(paper, &scale, picture)
+    paper.finish_to_scale(&scale, &picture.say)
 }
 
 /// The scale at which the floor fits, and the shift to the middle.
@@ -168,17 +168,6 @@ fn north(paper: &mut Paper) {
         symbols::north_arrow(&mut mark, &chosen.words, v2(0.0, -1.0));
         paper.scene.marks.push(mark);
     }
-}
-
-/// Trimmed, with the scale bar under it.
-fn finish(paper: Paper, scale: &Scale, p: &ReachPicture) -> Scene {
-    let mut scene = paper.finish();
-    let bottom = scene.heights().1;
-    let (bar, place) = scale.bar(&p.say, v2(1.5, bottom + 8.0), p.area_mm.0 - 2.0);
-    scene.marks.push(bar);
-    scene.scale = Some(scale.words().to_string());
-    scene.size_mm.1 = place.max.y + 1.0;
-    scene
 }
 
 /// The drawing in words.
