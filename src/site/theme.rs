@@ -67,9 +67,9 @@ impl fmt::Display for ThemeError {
 
 impl std::error::Error for ThemeError {}
 
-/// The filter `whole`: words as they are, but that no line ends within a figure like `6-5/16`.
+/// The filter `whole`: words as they are, but that no line ends within a figure like `6-5/16` or `2026-1`.
 fn whole(words: &Value, _: Kwargs, _: &State) -> Value {
-    let text = words.as_str().filter(|text| text.contains('/') && !words.is_safe());
+    let text = words.as_str().filter(|text| text.contains('-') && !words.is_safe());
     let html = text.and_then(|text| figures_whole(&escape(text)));
     html.map_or_else(|| words.clone(), |html| Value::safe_string(&html))
 }

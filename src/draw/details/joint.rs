@@ -14,9 +14,10 @@ pub fn joint(p: &JointPicture) -> Scene {
         p.tube, p.fitting
     );
     let mut paper = Paper::new(&p.prefix, &p.title, desc, p.area_mm);
-    let (w, h) = (p.area_mm.0, p.area_mm.1.max(55.0));
-    let per_m = (h - 34.0) / (p.tube_outside_m * 1.35).max(1e-4);
-    let per_m = per_m.min((w - 50.0) / (p.socket_m * 2.6).max(1e-4));
+    let (w, h) = (p.area_mm.0, p.area_mm.1.max(40.0));
+    // Words stand over and under the tube, so that only the tube's own length asks for width.
+    let per_m = (h - 28.0) / (p.tube_outside_m * 1.35).max(1e-4);
+    let per_m = per_m.min((w - 10.0) / (p.socket_m * 2.6).max(1e-4));
     let middle = v2(w / 2.0, h / 2.0 - 4.0);
     let radius = p.tube_outside_m / 2.0 * per_m;
     let wall = ((p.tube_outside_m - p.tube_bore_m) / 2.0 * per_m).max(0.8);
