@@ -94,7 +94,7 @@ pub fn sheets(source: &Source) -> Vec<Layout> {
 }
 
 /// How high the drawings over the schedules may be, mm, the highest first; the last always finds room.
-const KEY_MM: [f64; 4] = [92.0, 82.0, 72.0, 62.0];
+const KEY_MM: [f64; 7] = [92.0, 86.0, 80.0, 74.0, 70.0, 66.0, 62.0];
 
 /// The height of the drawings that leaves the schedules on no more sheets than the least does, mm.
 pub fn key_mm(worked: &Worked) -> f64 {
@@ -144,7 +144,7 @@ const LINE_MM: f64 = 5.6;
 /// The name of a drawing under it, and by how much a drawing may be higher than it was to be: a row of words that
 /// found no room in it, mm.
 const UNDER_KEY_MM: f64 = 6.0;
-const OVER_KEY_MM: f64 = 6.0;
+const OVER_KEY_MM: f64 = 5.0;
 
 /// Height of what the signs mean, mm.
 fn key_words_mm(worked: &Worked) -> f64 {

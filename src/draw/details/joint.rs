@@ -41,9 +41,9 @@ pub fn joint(p: &JointPicture) -> Scene {
     depth_dimension(&mut paper, p, (mouth, end), middle.y + radius + 2.0 * wall);
     let top = middle.y - radius;
     paper.label(&format!("tube {}", p.tube), v2(tube_left + 3.0, top), v2(-0.3, -1.0));
-    paper.label(&format!("insertion mark, {depth} from the end"), v2(mouth, top - wall), v2(-0.2, -1.0));
+    paper.label("insertion mark", v2(mouth, top - wall), v2(-0.2, -1.0));
     paper.label(&p.fitting, v2((end + fitting_right) / 2.0, top - wall), v2(0.4, -1.0));
-    paper.label("socket bottom: tube home", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
+    paper.label("socket bottom", v2(end, middle.y + radius - wall / 2.0), v2(0.4, 0.9));
     paper.finish()
 }
 
