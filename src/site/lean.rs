@@ -50,11 +50,13 @@ fn string_end(text: &str, quote: char) -> usize {
 /// Lines stay lines, since a script may leave out what ends a statement. One with text over several lines (a
 /// template, or a line that goes on) stays as it is, since its blanks may count.
 pub fn js(text: &str) -> String {
-    if text.contains('`') || text.lines().any(|line| line.ends_with('\\')) {
+    let said = |line: &&str| !line.is_empty() && !line.starts_with("//");
+    let lines: Vec<&str> = text.lines().map(str::trim).filter(said).collect();
+    // Where no line but comments has the sign, no template is open over a comment.
+    if lines.iter().any(|line| line.contains('`') || line.ends_with('\\')) {
         return text.to_owned();
     }
-    let lines = text.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with("//"));
-    lines.map(|line| format!("{line}\n")).collect()
+    lines.iter().map(|line| format!("{line}\n")).collect()
 }
 
 #[cfg(test)]
@@ -73,11 +75,25 @@ mod tests {
     }
 
     #[test]
+    fn every_script_of_the_theme_is_published_without_its_comments() {
+        let theme = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/drafting");
+        let files = walkdir::WalkDir::new(theme).into_iter().filter_map(Result::ok);
+        let scripts = files.filter(|file| file.path().extension().is_some_and(|kind| kind == "js"));
+        let scripts: Vec<String> =
+            scripts.map(|file| std::fs::read_to_string(file.path()).unwrap()).collect();
+        assert!(!scripts.is_empty());
+        for script in scripts {
+            assert!(js(&script).lines().all(|line| !line.trim().starts_with("//")), "{script}");
+        }
+    }
+
+    #[test]
     fn a_script_keeps_its_lines() {
         assert_eq!(
             js("// Says.\n(function () {\n  // Why.\n  go(\"// not\")\n\n})();\n"),
             "(function () {\ngo(\"// not\")\n})();\n"
         );
+        assert_eq!(js("  // `6` or `1/2`.\n  go()\n"), "go()\n");
         for kept in ["a(`\n  // words\n`)", "a('x\\\n  // y')"] {
             assert_eq!(js(kept), kept);
         }
