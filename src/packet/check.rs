@@ -8,9 +8,9 @@ use super::paper;
 use super::sheet::clause_page;
 use super::valve::{self, ValveLine};
 use super::worked::{InletPart, Worked};
-use crate::company::{Per, Phase, Standard};
+use crate::company::{Phase, Standard, Valve};
 use crate::figures::{Call, Reading, ReadingKind};
-use crate::standard::lines;
+use crate::standard::{lines, lines_of_job};
 use crate::text::slug;
 use serde::Serialize;
 
@@ -174,7 +174,7 @@ enum Row {
 fn rows(worked: &Worked, parts: &[InletPart], first: bool, here: &Here) -> Vec<(&'static str, Row)> {
     let standard = worked.work.standard;
     let of_phase = |when: Phase| {
-        let job = if first { job_lines(standard, when, here) } else { Vec::new() };
+        let job = if first { job_lines(worked, when, here) } else { Vec::new() };
         let job = (!job.is_empty()).then_some(Row::Job(job));
         let lines = inlet_lines(standard, parts, when, here).into_iter().map(Row::Line);
         job.into_iter().chain(lines).map(move |row| (phase_name(when), row)).collect::<Vec<_>>()
@@ -246,11 +246,13 @@ pub fn of_phase(source: &Source, kind: super::Kind, phase: Phase) -> Vec<CheckLi
     let here = source.here(kind);
     let standard = source.worked.work.standard;
     let inlets = inlet_lines(standard, &parts, phase, &here).into_iter();
-    job_lines(standard, phase, &here).into_iter().chain(inlets).collect()
+    job_lines(source.worked, phase, &here).into_iter().chain(inlets).collect()
 }
 
 /// What is ticked once for the job.
-fn job_lines(standard: &Standard, when: Phase, here: &Here) -> Vec<CheckLine> {
+fn job_lines(worked: &Worked, when: Phase, here: &Here) -> Vec<CheckLine> {
+    let standard = worked.work.standard;
+    let valves: Vec<&Valve> = worked.work.job.inlets.iter().map(|inlet| &inlet.valve).collect();
     let line = |(clause, line): (&crate::company::ClauseText, &crate::company::ByEye)| CheckLine {
         text: line.tick.clone(),
         number: clause.number.clone(),
@@ -258,7 +260,7 @@ fn job_lines(standard: &Standard, when: Phase, here: &Here) -> Vec<CheckLine> {
         level: level_word(clause.level).into(),
         boxes: vec![TickCell::new(format!("job/ticks/{}", clause.id), line.tick.clone())],
     };
-    lines(standard, Per::Job, when, None).into_iter().map(line).collect()
+    lines_of_job(standard, when, &valves).into_iter().map(line).collect()
 }
 
 /// What is ticked for each inlet, a line that concerns several standing once: clauses in the order of the
@@ -287,7 +289,7 @@ fn inlet_lines(standard: &Standard, parts: &[InletPart], when: Phase, here: &Her
         });
         rows[place].boxes[column] = cell;
     };
-    let of_part = |part: &InletPart| lines(standard, Per::Inlet, when, Some(&part.inlet.valve));
+    let of_part = |part: &InletPart| lines(standard, when, &part.inlet.valve);
     let of_parts: Vec<Vec<_>> = parts.iter().map(of_part).collect();
     for clause in standard.clauses() {
         for (column, told) in of_parts.iter().enumerate() {
@@ -320,7 +322,7 @@ fn valve_lines(standard: &Standard, part: &InletPart, phase: Phase) -> Vec<Valve
 
 /// Whether a clause of the firm speaks of that line at its phase.
 fn spoken_for(standard: &Standard, part: &InletPart, phase: Phase, line: &ValveLine) -> bool {
-    let clauses = lines(standard, Per::Inlet, phase, Some(&part.inlet.valve));
+    let clauses = lines(standard, phase, &part.inlet.valve);
     clauses.iter().any(|(_, clause)| valve::spoken_for(line, clause))
 }
 

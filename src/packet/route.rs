@@ -119,7 +119,7 @@ pub fn finding_mm(row: &FindingRow) -> f64 {
 /// All words of a finding's row.
 fn words_of(row: &FindingRow) -> String {
     let remedies: Vec<String> = row.remedies.iter().map(|r| format!("{}: {}", r.lead, r.words)).collect();
-    format!("{} {} {} {} {}", row.number, row.title, row.note, remedies.join(" "), row.waiver)
+    format!("{} {} {} {} {}", row.number, row.title, row.note, remedies.join(" "), row.settled)
 }
 
 /// What wants attention, the worst first.

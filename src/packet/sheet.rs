@@ -74,8 +74,8 @@ pub struct FindingRow {
     pub note: String,
     /// What to do about it, the smallest change first.
     pub remedies: Vec<RemedyRow>,
-    /// Who set it aside and why; empty where nobody did.
-    pub waiver: String,
+    /// Who set it aside and why, or which paper has cleared it; empty where nobody did.
+    pub settled: String,
 }
 
 /// A way out of a broken clause.
@@ -173,11 +173,24 @@ fn finding_row(
         },
         title: finding.title.clone(),
         note: sentence(&finding.note),
-        remedies: remedies(
-            finding,
-            offers.iter().find(|o| finding.verdict.broken() && o.clause == finding.clause),
-        ),
-        waiver: finding.waiver.as_ref().map(waiver_words).unwrap_or_default(),
+        remedies: match finding.verdict {
+            // What somebody has settled is not to be done any more.
+            Verdict::Waived | Verdict::Cleared => Vec::new(),
+            _ => remedies(
+                finding,
+                offers.iter().find(|o| finding.verdict.broken() && o.clause == finding.clause),
+            ),
+        },
+        settled: settled(finding),
+    }
+}
+
+/// Who has settled a finding, and by what.
+fn settled(finding: &Finding) -> String {
+    match (&finding.waiver, &finding.cleared) {
+        (Some(waiver), _) => waiver_words(waiver),
+        (None, Some(paper)) => sentence(&paper.words()),
+        (None, None) => String::new(),
     }
 }
 

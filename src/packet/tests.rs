@@ -91,7 +91,7 @@ fn the_worst_finding_stands_first_and_balloons_keep_the_drawings_order() {
     let told: Vec<(&str, &str)> = rows.iter().map(|r| (r.stamp.word.as_str(), r.balloon.as_str())).collect();
     assert_eq!(told, [("fail", "1"), ("fail", "2"), ("fail", "3"), ("waived", "")]);
     assert_eq!(rows[0].href, "../../standard/2026-1/bend-total.html");
-    assert!(rows[3].waiver.starts_with("Set aside by crew lead: Finished soffit"));
+    assert!(rows[3].settled.starts_with("Set aside by crew lead: Finished soffit"));
 }
 
 /// A riser with one bore that is fine and one that waits for a paper: `bores` both passes and holds.

@@ -132,7 +132,7 @@ impl Today {
     fn of(findings: &Findings) -> Today {
         let mut broken: Vec<(Verdict, String)> = Vec::new();
         for (_, finding) in findings.all().filter(|(_, finding)| finding.verdict.stops()) {
-            let name = format!("{} {}", finding.number, finding.title);
+            let name = finding.named();
             match broken.iter_mut().find(|(_, known)| *known == name) {
                 Some((verdict, _)) => *verdict = (*verdict).max(finding.verdict),
                 None => broken.push((finding.verdict, name)),

@@ -4,17 +4,20 @@
 //! valves. This module only picks the lines that concern a valve at a phase.
 use crate::company::{ByEye, ClauseText, Per, Phase, Rule, Standard, Valve};
 
-/// The lines to tick once per `per` at a phase; those for certain valves only where `valve` is such a one.
-/// Lines per job concern no valve: `valve` is `None`, and lines that name a duty are left out.
-pub fn lines<'a>(
+/// The lines to tick once for each inlet at a phase; those for certain valves only where `valve` is such a one.
+pub fn lines<'a>(standard: &'a Standard, when: Phase, valve: &Valve) -> Vec<(&'a ClauseText, &'a ByEye)> {
+    let wanted = |line: &ByEye| line.per == Per::Inlet && line.when == when && concerns(line, Some(valve));
+    by_eye(standard).filter(|(_, line)| wanted(line)).collect()
+}
+
+/// The lines to tick once for the job at a phase; those for certain valves only where one of `valves` is such a one.
+pub fn lines_of_job<'a>(
     standard: &'a Standard,
-    per: Per,
     when: Phase,
-    valve: Option<&Valve>,
+    valves: &[&Valve],
 ) -> Vec<(&'a ClauseText, &'a ByEye)> {
-    by_eye(standard)
-        .filter(|(_, line)| line.per == per && line.when == when && concerns(line, valve))
-        .collect()
+    let one = |line: &ByEye| concerns(line, None) || valves.iter().any(|valve| concerns(line, Some(valve)));
+    by_eye(standard).filter(|(_, line)| line.per == Per::Job && line.when == when && one(line)).collect()
 }
 
 /// The lines to tick at every joint, in the standard's order.

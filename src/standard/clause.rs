@@ -226,8 +226,10 @@ impl<'a> AskLine<'a> {
 pub enum Judged {
     Met,
     Broken,
-    /// Data are missing, or somebody else's word: a *must* is put on hold, a *should* is not checked.
+    /// Data are missing: a *must* is put on hold, a *should* is not checked.
     Open,
+    /// The same for want of somebody else's word, which a paper may give.
+    Asked,
     /// There is nothing here to be judged.
     NoSubject,
 }
@@ -273,6 +275,11 @@ impl Outcome {
     /// What cannot be judged yet, and what would clear it.
     pub fn open(note: String, clears: String) -> Outcome {
         Outcome { remedy: Some(clears), ..Outcome::new(Judged::Open, note) }
+    }
+
+    /// What only somebody else may judge, and which paper is wanted from whom.
+    pub fn asked(note: String, paper: String) -> Outcome {
+        Outcome { remedy: Some(paper), ..Outcome::new(Judged::Asked, note) }
     }
 
     /// A figure that could not be had for another reason than missing data, such as a line that fits nowhere.

@@ -1,6 +1,8 @@
 //! Waivers and papers of a job that change no verdict: errors of its file, for whoever wrote them meant
 //! something by them.
 use super::finding::Findings;
+use super::inspect::answers;
+use super::verdict::Verdict;
 use crate::company::{Cleared, Job, Waiver};
 use crate::text::{Diagnostic, Place};
 
@@ -15,17 +17,29 @@ pub fn idle(job: &Job, findings: &Findings) -> Vec<Diagnostic> {
         }));
     }
     let stands = |paper: &&Cleared| !findings.all().any(|(_, f)| f.cleared.as_ref() == Some(paper));
-    idle.extend(job.cleared.iter().filter(stands).map(|paper| {
-        let at = paper.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
-        let message =
-            format!("no hold of the clause `{}`{at} stands that this paper could clear", paper.clause);
-        told(
-            &paper.place,
-            message,
-            "look up the hold's mark with `longsweep inspect`, or leave the paper out",
-        )
-    }));
+    idle.extend(job.cleared.iter().filter(stands).map(|paper| of_no_use(paper, findings)));
     idle
+}
+
+/// A paper for what waits for a figure, or for nothing at all.
+fn of_no_use(paper: &Cleared, findings: &Findings) -> Diagnostic {
+    let clause = &paper.clause;
+    let at = paper.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
+    let waits = findings.all().find(|(of, finding)| {
+        finding.verdict == Verdict::Hold && answers(paper, &finding.clause, finding.mark.as_deref(), *of)
+    });
+    match waits {
+        Some((_, finding)) => told(
+            &paper.place,
+            format!("the hold of the clause `{clause}`{at} waits for a figure, which no paper stands for"),
+            finding.remedy.as_deref().unwrap_or("fill in what is missing"),
+        ),
+        None => told(
+            &paper.place,
+            format!("no hold of the clause `{clause}`{at} stands that this paper could clear"),
+            "look up the hold's mark with `longsweep inspect`, or leave the paper out",
+        ),
+    }
 }
 
 fn told(place: &Place, message: String, help: &str) -> Diagnostic {

@@ -1,6 +1,6 @@
 //! Holds a job against every clause of a standard.
 use super::clause::{Ask, AskFigures, AskInlet, AskKept, AskLine, Check, Clause, Judged, Limit, Outcome};
-use super::clauses::{clause, left_out};
+use super::clauses::{clause, held_to};
 use super::finding::{Finding, Findings, Of, Spot};
 use super::idle::idle;
 use super::verdict::{Standing, Verdict};
@@ -165,7 +165,7 @@ fn judge_line<'a>(
         }
         Check::Job(_) => None,
     };
-    judged(given, judge, take);
+    judged(given, inlet.map_or(&[], |inlet| &inlet.waivers), judge, take);
 }
 
 fn inspect_whole(given: &Given) -> Vec<Finding> {
@@ -174,7 +174,7 @@ fn inspect_whole(given: &Given) -> Vec<Finding> {
         Check::Job(check) => Some(answered(clause, &of, None, || check(&of))),
     };
     let mut found = Vec::new();
-    judged(given, judge, |by, outcome| found.push(by.finding(given, None, outcome)));
+    judged(given, &[], judge, |by, outcome| found.push(by.finding(given, None, outcome)));
     found
 }
 
@@ -196,10 +196,11 @@ struct By<'a> {
     rule: Computed,
 }
 
-/// One pass over the standard, then over what it has left out and no job is stamped without, of which only what is
-/// amiss is told; `judge` answers for the clauses that concern the thing judged.
+/// One pass over the standard, then over what no job is stamped without, where the standard lets it go or `waivers` set
+/// it aside: of that only what is amiss is told. `judge` answers for the clauses that concern the thing judged.
 fn judged<'a>(
     given: &Given<'a>,
+    waivers: &[Waiver],
     judge: impl Fn(&Clause, Ask<'a>) -> Option<Vec<Outcome>>,
     mut take: impl FnMut(&By<'a>, Outcome),
 ) {
@@ -210,7 +211,9 @@ fn judged<'a>(
         outcomes.into_iter().filter(told).for_each(|outcome| take(&By { clause, text, rule }, outcome));
     };
     given.standard.clauses().for_each(|text| each(text, |_| true));
-    left_out(given.standard).for_each(|text| each(text, stands_alone));
+    for (text, let_go) in held_to(given.standard, waivers) {
+        each(text, if let_go { stands_alone } else { |outcome| outcome.judged == Judged::Broken });
+    }
 }
 
 /// Whether an outcome is told though the standard has no clause of its own for it: what is broken, and what waits
@@ -219,7 +222,9 @@ fn stands_alone(outcome: &Outcome) -> bool {
     match outcome.judged {
         Judged::Met | Judged::NoSubject => false,
         Judged::Broken => true,
-        Judged::Open => outcome.mark.is_some() || outcome.spots.iter().any(|spot| matches!(spot, Spot::End)),
+        Judged::Open | Judged::Asked => {
+            outcome.mark.is_some() || outcome.spots.iter().any(|spot| matches!(spot, Spot::End))
+        }
     }
 }
 
@@ -260,9 +265,7 @@ impl By<'_> {
             spots: outcome.spots,
             mark: outcome.mark,
             note: match self.text.number.is_empty() {
-                true => {
-                    format!("{} (revision {} has no clause on it)", outcome.note, given.standard.revision)
-                }
+                true => format!("{} ({})", outcome.note, self.why_told(given.standard)),
                 false => outcome.note,
             },
             remedy: outcome.remedy,
@@ -271,9 +274,18 @@ impl By<'_> {
         }
     }
 
+    /// Why a clause in the program's own words is told of.
+    fn why_told(&self, standard: &Standard) -> String {
+        match standard.clause(&self.text.id).map(|text| text.level) {
+            Some(Forced::Must) => "no waiver sets this aside".into(),
+            Some(Forced::Should) => format!("a must, whatever revision {} says", standard.revision),
+            None => format!("revision {} has no clause on it", standard.revision),
+        }
+    }
+
     /// The verdict, with the waiver or the paper that settled it: a broken clause that the inlet has a waiver for is
-    /// waived, where the standard allows it to be; a hold that a paper answers is cleared. The finding keeps its
-    /// words, for nothing was computed.
+    /// waived, where the standard allows it to be; a hold that waits for somebody's word is cleared by the paper that gives
+    /// it. The finding keeps its words, for nothing was computed.
     fn settled<'b>(
         &self,
         given: &Given<'b>,
@@ -287,7 +299,9 @@ impl By<'_> {
         };
         let waiver = waivers.and_then(|inlet| inlet.waivers.iter().find(|w| w.clause == self.text.id));
         let answers = |paper: &&Cleared| answers(paper, &self.text.id, outcome.mark.as_deref(), whose);
-        let paper = given.job.cleared.iter().find(|paper| verdict == Verdict::Hold && answers(paper));
+        // A figure that is missing is filled in; no paper stands for it.
+        let asked = verdict == Verdict::Hold && outcome.judged == Judged::Asked;
+        let paper = given.job.cleared.iter().find(|paper| asked && answers(paper));
         match (waiver, paper) {
             (Some(_), _) => (Verdict::Waived, waiver, None),
             (_, Some(_)) => (Verdict::Cleared, None, paper),
@@ -325,8 +339,8 @@ fn verdict(clause: &Clause, level: Forced, rule: Computed, outcome: &Outcome) ->
     let past = |limit: f64| outcome.measured.is_none_or(|measured| !clause.bound.keeps(measured, limit));
     match (outcome.judged, level) {
         (Judged::Met, _) => Verdict::Pass,
-        (Judged::NoSubject, _) | (Judged::Open, Forced::Should) => Verdict::NotChecked,
-        (Judged::Open, Forced::Must) => Verdict::Hold,
+        (Judged::NoSubject, _) | (Judged::Open | Judged::Asked, Forced::Should) => Verdict::NotChecked,
+        (Judged::Open | Judged::Asked, Forced::Must) => Verdict::Hold,
         (Judged::Broken, Forced::Must) => Verdict::Fail,
         (Judged::Broken, Forced::Should) if rule.fails_at.is_some_and(past) => Verdict::Fail,
         (Judged::Broken, Forced::Should) => Verdict::Caution,
@@ -334,7 +348,7 @@ fn verdict(clause: &Clause, level: Forced, rule: Computed, outcome: &Outcome) ->
 }
 
 /// Whether a paper is about this finding: its clause, its line, and its mark where the paper names one.
-fn answers(paper: &Cleared, clause: &str, mark: Option<&str>, whose: Of) -> bool {
+pub(super) fn answers(paper: &Cleared, clause: &str, mark: Option<&str>, whose: Of) -> bool {
     let at = paper.at.as_ref().is_none_or(|at| mark.is_some_and(|mark| same_mark(mark, at)));
     paper.of == whose && paper.clause == clause && at
 }

@@ -12,14 +12,14 @@ mod need;
 pub mod sources;
 mod verdict;
 
-pub use by_eye::{lines, lines_per_joint};
+pub use by_eye::{lines, lines_of_job, lines_per_joint};
 pub use clause::{
     Ask, AskFigures, AskInlet, AskKept, AskLine, Check, Clause, Judged, Limit, Outcome, Parameter, Pictured,
     Seen,
 };
 pub use clauses::{
     CLAUSES, clause, hose_allowance, kinds, least_between_bends, level_tolerance, misclosure_tolerance,
-    required,
+    never_let_go, required,
 };
 pub use finding::{Finding, Findings, Of, Quantity, Spot, by_clause, met};
 pub use inspect::{

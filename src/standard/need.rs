@@ -109,7 +109,7 @@ impl Need {
 
 /// The job's word on the circuit, which is the electrician's.
 fn own_circuit() -> Outcome {
-    Outcome::open(
+    Outcome::asked(
         "the job does not say whether a circuit of its own feeds the unit".into(),
         "ask the electrician, and fill in `own-circuit: yes` or `no` under `unit:` of the job".into(),
     )

@@ -16,7 +16,7 @@ use crate::packet::cover::level_word;
 use crate::packet::here::Here;
 use crate::packet::paper::body_mm;
 use crate::packet::sheet::{Cell, Link, Sheet, TitleBlock};
-use crate::standard::clause as computed;
+use crate::standard::{clause as computed, never_let_go};
 use leaves::{Block, Piece, set as set_on_leaves};
 use measured::Setter;
 use serde::Serialize;
@@ -201,6 +201,9 @@ fn facts(set: &Set, clause: &ClauseText) -> Vec<String> {
     }
     let waivers = match (&clause.rule, clause.waivable) {
         (_, false) => "never set aside",
+        (Rule::Computed(_), true) if never_let_go(&clause.id) => {
+            "may be set aside in writing, as far as it can be built all the same"
+        }
         (Rule::Computed(_), true) => "may be set aside in writing",
         (Rule::ByEye(_), true) => "",
     };

@@ -103,7 +103,7 @@ fn one(ask: &AskLine, figure: &CrossingFigure) -> Outcome {
         Ruled::MakersWord => {
             let note =
                 format!("{place}: the maker's or an engineer's word only ({}){extra}", gravest.section);
-            Outcome::open(note, paper(figure.crossing.member).to_owned()).at(spots)
+            Outcome::asked(note, paper(figure.crossing.member).to_owned()).at(spots)
         }
         Ruled::Broken | Ruled::NeedsDoubling => {
             let note = format!("{place}: {}; the local code decides{extra}", said(ask, gravest));

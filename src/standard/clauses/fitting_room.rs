@@ -21,7 +21,7 @@ is held to it, from valve to junction, and every trunk; a junction set into a be
     quantity: Quantity::Length,
     needs: &[],
     mends: &[Mend::LongerTubes],
-    waivable: true,
+    waivable: false,
     pictured: Some(Pictured {
         seen: Seen::Raceway,
         right: "\

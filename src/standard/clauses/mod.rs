@@ -31,7 +31,7 @@ mod wire_drop;
 mod wye_junctions;
 
 use super::clause::Clause;
-use crate::company::{ClauseKind, ClauseText, Computed, Forced, Rule, Standard};
+use crate::company::{ClauseKind, ClauseText, Computed, Forced, Rule, Standard, Waiver};
 use crate::figures::Required;
 use std::sync::LazyLock;
 
@@ -81,8 +81,8 @@ pub static CLAUSES: &[&Clause] = &[
     &circuit::CLAUSE,
 ];
 
-/// What no revision can leave out: where one of these is broken a job cannot be built as drawn, or somebody may be
-/// hurt, whatever the firm's clauses speak of.
+/// What no revision can leave out and no waiver sets aside: where one of these is broken a job cannot be built as
+/// drawn, or somebody may be hurt, whatever the firm's clauses say.
 static NEVER_LEFT_OUT: [&Clause; 7] = [
     &hose_room::CLAUSE,
     &fitting_room::CLAUSE,
@@ -111,9 +111,19 @@ static IN_OUR_WORDS: LazyLock<Vec<ClauseText>> = LazyLock::new(|| {
     NEVER_LEFT_OUT.iter().map(text).collect()
 });
 
-/// The clauses that a standard has left out and no job is stamped without.
-pub fn left_out(standard: &Standard) -> impl Iterator<Item = &'static ClauseText> {
-    IN_OUR_WORDS.iter().filter(|text| standard.clause(&text.id).is_none())
+/// Whether a job is held to a clause whatever its standard says.
+pub fn never_let_go(id: &str) -> bool {
+    NEVER_LEFT_OUT.iter().any(|clause| clause.id == id)
+}
+
+/// The clauses in the program's own words that a job is held to beside its standard: those that the standard has left
+/// out or only says should be, told by `true`, and those that these waivers set aside.
+pub fn held_to(standard: &Standard, waivers: &[Waiver]) -> impl Iterator<Item = (&'static ClauseText, bool)> {
+    IN_OUR_WORDS.iter().filter_map(|text| {
+        let let_go = standard.clause(&text.id).is_none_or(|own| own.level == Forced::Should);
+        let waived = || waivers.iter().any(|waiver| waiver.clause == text.id);
+        (let_go || waived()).then_some((text, let_go))
+    })
 }
 
 /// The figure that a standard sets for a clause; `None` where it has no such clause or no figure in it.
