@@ -286,12 +286,7 @@ fn plan_words(worked: &Worked, plan: &CuttingPlan) -> String {
         true => plan.quality().to_string(),
         false => format!("at least {} are needed", plan.lower_bound),
     };
-    let tubes = worked.work.cuts.lines.iter().flatten();
-    let left = match tubes.filter(|cut| cut.problem.is_some()).count() {
-        0 => String::new(),
-        1 => " One tube cannot be made and is not counted.".into(),
-        n => format!(" {n} tubes cannot be made and are not counted."),
-    };
+    let left = worked.work.cuts.not_counted().map(|words| format!(" {words}.")).unwrap_or_default();
     let noun = if sticks == 1 { "stick" } else { "sticks" };
     format!(
         "{sticks} {noun} of {length}, {quality}.{left} A cut takes {}. Cut a bad end off first: the last column is what may go. Write the mark on each piece as it leaves the saw.",

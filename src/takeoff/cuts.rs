@@ -32,6 +32,17 @@ pub struct Cuts {
     pub plan: Result<CuttingPlan, String>,
 }
 
+impl Cuts {
+    /// How many tubes no list counts, since nobody can cut them; `None` where there are none.
+    pub fn not_counted(&self) -> Option<String> {
+        match self.lines.iter().flatten().filter(|cut| cut.problem.is_some()).count() {
+            0 => None,
+            1 => Some("1 tube cannot be made and is not counted".into()),
+            n => Some(format!("{n} tubes cannot be made and are not counted")),
+        }
+    }
+}
+
 /// Cuts and plans a whole job.
 ///
 /// Couplings keep clear of every crossing by the member's thickness (1-1/2 in where that is not known).

@@ -7,6 +7,7 @@ use crate::measure::{FOOT_M, Lengths, Say};
 use crate::reckon::bores::{Outcome, Remedy};
 use crate::reckon::tube::straps;
 use crate::route::{End, JobLines, Leg, Line, fire_holes};
+use crate::text::counted;
 use std::collections::BTreeMap;
 
 /// Joints that a litre of cement makes in 2 in tube (common practice, no source; the tin's label decides).
@@ -29,7 +30,9 @@ pub fn items(
     if let Ok(plan) = &cuts.plan {
         let tube =
             format!("{} tube, {}", say.length(catalog.tube.outside_m), say.length(catalog.tube.stick_m));
-        items.push(item(&tube, "tube", plan.sticks.len() as f64, "stick", plan.quality()));
+        let left = cuts.not_counted().map(|words| format!("; {words}")).unwrap_or_default();
+        let note = format!("{}{left}", plan.quality());
+        items.push(item(&tube, "tube", plan.sticks.len() as f64, "stick", &note));
     }
     items.extend(bends(lines));
     items.extend(couplings(lines, cuts, catalog));
@@ -164,16 +167,20 @@ fn fireblock_item(job: &Job, lines: &JobLines) -> Option<Item> {
     Some(item(&part, "framing", 1.0, "pc", "approved material, to the depth that its sheet gives"))
 }
 
-/// Wire by the whole foot or metre, rounded up.
+/// Wire by the whole foot or metre, rounded up; told where an inlet has none in it, for nobody knows its way to the unit.
 fn wire_items(figures: &JobFigures, catalog: &Catalog, say: Say) -> Option<Item> {
     let wire = catalog.wire.as_ref()?;
-    let length_m: f64 =
-        figures.inlets.iter().filter_map(|inlet| Some(inlet.wire.as_ref().ok()?.length_m)).sum();
+    let known = figures.inlets.iter().filter_map(|inlet| inlet.wire.as_ref().ok());
+    let (count, length_m) = known.fold((0, 0.0), |(n, sum_m), wire| (n + 1, sum_m + wire.length_m));
     let (unit_m, unit) = match say.lengths {
         Lengths::FtIn => (FOOT_M, "ft"),
         Lengths::Metric => (1.0, "m"),
     };
     let part = format!("control wire, {} AWG", wire.gauge_awg);
-    let note = "two wires, with a tenth of slack";
-    (length_m > 0.0).then(|| item(&part, "wire", (length_m / unit_m).ceil(), unit, note))
+    let note = match figures.inlets.len() - count {
+        0 => "two wires, with a tenth of slack".to_owned(),
+        missing => format!("{} not counted", counted(missing, "inlet")),
+    };
+    // A whole number of feet must not gain one by the last digit of its length.
+    (length_m > 0.0).then(|| item(&part, "wire", (length_m / unit_m - 1e-6).ceil(), unit, &note))
 }
