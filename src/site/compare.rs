@@ -2,12 +2,12 @@
 use super::input::Set;
 use super::standard::{by_eye_words, cells, limit_words, series};
 use super::ways::Placed;
-use crate::company::{ByEye, ClauseText, Computed, Forced, Rule, Standard};
+use crate::company::{ByEye, ClauseText, Computed, Duty, Forced, Rule, Standard};
 use crate::packet::cover::level_word;
 use crate::packet::here::Here;
 use crate::packet::prose::words;
 use crate::packet::sheet::{Sheet, clause_page};
-use crate::standard::clause as computed;
+use crate::standard::{clause as computed, never_let_go};
 use serde::Serialize;
 
 /// The comparison.
@@ -67,7 +67,10 @@ pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<Gro
     let dropped = old.by_number().filter(|clause| new.clause(&clause.id).is_none()).map(|clause| Change {
         name: format!("{} {}", clause.number, clause.title),
         href: here.to(&clause_page(&old.revision, &clause.id), ""),
-        lines: vec![format!("It said: {}", words(&clause.text))],
+        lines: [format!("It said: {}", words(&clause.text))]
+            .into_iter()
+            .chain(still_held_to(clause))
+            .collect(),
         reason: reason(new, &clause.id),
     });
     let mut groups = vec![Group { name: "Dropped", rows: dropped.collect() }];
@@ -88,6 +91,12 @@ pub fn groups(set: &Set, old: &Standard, new: &Standard, here: &Here) -> Vec<Gro
     groups.push(Group { name: "New", rows: added.collect() });
     groups.retain(|group| !group.rows.is_empty());
     groups
+}
+
+/// Said of a clause that the firm lets go and no job is stamped without.
+fn still_held_to(clause: &ClauseText) -> Option<String> {
+    let words = "Every job is held to it all the same: what breaks it cannot be built, or may hurt somebody.";
+    never_let_go(&clause.id).then(|| words.to_owned())
 }
 
 /// Why a clause changed, or that nobody said.
@@ -156,7 +165,13 @@ fn differences(set: &Set, was: &ClauseText, is: &ClauseText) -> Vec<(Way, String
             if is.waivable { (Way::Loosened, "may now") } else { (Way::Tightened, "may no longer") };
         list.push((way, format!("A job {word} set it aside.")));
     }
+    if let Some(words) = still_held_to(is).filter(|_| is.level == Forced::Should && was.level != is.level) {
+        list.push((Way::Reworded, words));
+    }
     list.extend(rule_differences(set, was, is));
+    if was.title != is.title {
+        list.push((Way::Reworded, format!("Was called: {}", was.title)));
+    }
     if words(&was.text) != words(&is.text) {
         list.push((Way::Reworded, format!("Said: {}", words(&was.text))));
     }
@@ -212,7 +227,12 @@ fn limit_difference(
     };
     let way = if clause.bound.tighter(is, was) { Way::Tightened } else { Way::Loosened };
     let name = if name == "limit" { "Limit" } else { "Limit to fail at" };
-    Some((way, format!("{name} was {}, is {}.", say(was), say(is))))
+    let now = match say(is) {
+        now if now != say(was) => now,
+        _ if is > was => "a little more".into(),
+        _ => "a little less".into(),
+    };
+    Some((way, format!("{name} was {}, is {now}.", say(was))))
 }
 
 /// By-eye lines that differ.
@@ -220,8 +240,11 @@ fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
     let mut list = Vec::new();
     let (before, after) = (by_eye_words(was), by_eye_words(is));
     if before != after {
-        let rarer = (is.per as u8) > (was.per as u8);
-        let way = if rarer || narrower(was, is) { Way::Loosened } else { Way::Tightened };
+        // What is ticked later is seen when less of it can still be mended.
+        let less = |was: &ByEye, is: &ByEye| {
+            (is.per as u8) > (was.per as u8) || is.when > was.when || leaves_out(was, is)
+        };
+        let way = if less(was, is) { Way::Loosened } else { Way::Tightened };
         list.push((way, format!("Was ticked {before}; is ticked {after}.")));
     }
     if was.tick != is.tick {
@@ -230,13 +253,11 @@ fn by_eye_differences(was: &ByEye, is: &ByEye) -> Vec<(Way, String)> {
     list
 }
 
-/// Whether a line concerns fewer valves than before.
-fn narrower(was: &ByEye, is: &ByEye) -> bool {
-    let conditions = |line: &ByEye| {
-        [line.seal.is_some(), line.grips.is_some(), line.switch.is_some(), line.rough_in.is_some()]
-            .into_iter()
-            .filter(|set| *set)
-            .count()
-    };
-    conditions(is) > conditions(was)
+/// Whether a line leaves out valves that it concerned before: by a duty that it did not ask for, or not so.
+fn leaves_out(was: &ByEye, is: &ByEye) -> bool {
+    let asks = |was: Option<Duty>, is: Option<Duty>| is.is_some() && is != was;
+    asks(was.seal, is.seal)
+        || asks(was.grips, is.grips)
+        || asks(was.switch, is.switch)
+        || (is.rough_in.is_some() && is.rough_in != was.rough_in)
 }
