@@ -56,6 +56,9 @@ const GAUGE: f64 = 0.05;
 /// A flow meter and the friction of a hose that is not quite the catalog's (common practice, no source).
 const METER: f64 = 0.10;
 
+/// What the last digits of a sum may add, as a part of the last place that is printed.
+const LAST_DIGIT: f64 = 1e-6;
+
 impl Reading {
     /// Whether what was read passes; `None` where nothing was read.
     pub fn call(&self) -> Option<Call> {
@@ -65,7 +68,8 @@ impl Reading {
         Some(if low || high { Call::Call } else { Call::Pass })
     }
 
-    /// `about 124 inH2O; call under 117 inH2O`.
+    /// `about 124 inH2O; call under 117 inH2O`; limits to the side that keeps them, so that what passes by the words passes
+    /// by the figures.
     pub fn words(&self, say: &Say) -> String {
         let said = |figure: f64| match self.kind {
             ReadingKind::SealedSuction => say.pressure(figure),
@@ -77,8 +81,15 @@ impl Reading {
             ReadingKind::PullOut => format!("up to {}", said(self.expected)),
             ReadingKind::SealedSuction | ReadingKind::Flow => format!("about {}", said(self.expected)),
         };
-        let under = self.least.map(|least| format!("; call under {}", said(least.max(0.0))));
-        let over = self.most.map(|most| format!("; call over {}", said(most)));
+        let step = match self.kind {
+            ReadingKind::SealedSuction => say.pressure_step_pa(),
+            ReadingKind::Flow => say.flow_step_m3_s(),
+            ReadingKind::DrawIn | ReadingKind::PullOut => say.force_step_n(),
+        };
+        let least = |least: f64| said((least.max(0.0) / step - LAST_DIGIT).ceil() * step);
+        let under = self.least.map(|figure| format!("; call under {}", least(figure)));
+        let most = |most: f64| said((most / step + LAST_DIGIT).floor() * step);
+        let over = self.most.map(|figure| format!("; call over {}", most(figure)));
         format!("{expected}{}{}", under.unwrap_or_default(), over.unwrap_or_default())
     }
 }
@@ -160,7 +171,7 @@ fn pulled_when_grown(hose: &HoseFigures, figures: &InletFigures, grown: f64) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Lengths;
+    use crate::measure::{INCH_WATER_PA, LBF_N, Lengths};
 
     fn reading(taken: Option<f64>) -> Reading {
         Reading {
@@ -180,6 +191,21 @@ mod tests {
         let pull =
             Reading { kind: ReadingKind::PullOut, least: None, most: Some(60.0), ..reading(Some(61.0)) };
         assert_eq!(pull.call(), Some(Call::Call));
+    }
+
+    #[test]
+    fn what_passes_by_the_words_passes_by_the_figures() {
+        // 117.4 in of water, 75.3 cfm: one whole unit more is asked for than the nearest.
+        let say = Say { lengths: Lengths::FtIn };
+        let suction = Reading { least: Some(117.4 * INCH_WATER_PA), ..reading(None) };
+        assert!(suction.words(&say).ends_with("call under 118 inH2O"), "{}", suction.words(&say));
+        let pull = Reading { kind: ReadingKind::PullOut, most: Some(19.98 * LBF_N), ..reading(None) };
+        let pull = Reading { least: None, ..pull };
+        assert!(pull.words(&say).ends_with("call over 19.9 lbf"), "{}", pull.words(&say));
+        let whole = Reading { most: Some(20.0 * LBF_N), ..pull };
+        assert!(whole.words(&say).ends_with("call over 20.0 lbf"), "{}", whole.words(&say));
+        let still = Reading { taken: Some(118.0 * INCH_WATER_PA), ..suction };
+        assert_eq!(still.call(), Some(Call::Pass));
     }
 
     #[test]
