@@ -1,16 +1,15 @@
 //! `propose --crossings`: joists of the plan that the job's runs meet and do not list, put into the file.
-use super::rewrite::rewrite;
+use super::rewrite::Held;
 use super::terminal::{out, say};
 use super::{FINE, UNREAD};
-use crate::company::{Catalog, Job};
+use crate::company::{Catalog, Job, Step};
 use crate::measure::Say;
 use crate::propose::crossings::{Lacking, lacking, write_crossings};
 use crate::route::lay_job;
 use std::fmt::Write;
-use std::path::Path;
 
 /// Tells what the runs of a job lack, and writes it into the file where that is wanted.
-pub fn crossings(root: &Path, job: &Job, catalog: &Catalog, lengths: &Say, write: bool) -> u8 {
+pub fn crossings(held: &Held, job: &Job, catalog: &Catalog, lengths: &Say, write: bool) -> u8 {
     if job.plan.as_deref().is_none_or(|plan| plan.plan.level.is_none()) {
         say("longsweep: the job has no plan with a `raceway-level`");
         return UNREAD;
@@ -22,13 +21,18 @@ pub fn crossings(root: &Path, job: &Job, catalog: &Catalog, lengths: &Say, write
     if !write || found.is_empty() {
         return FINE;
     }
-    let file = root.join(&*job.inlets[0].place.file);
-    match rewrite(&file, |text| Ok(write_crossings(text, &found, lengths))) {
+    let listed = |job: &Job| {
+        let runs = job.lines.iter().flat_map(|line| &line.steps);
+        let of = |step: &Step| if let Step::Run(run) = step { run.crossings.len() } else { 0 };
+        runs.map(of).sum::<usize>()
+    };
+    let no_less = |again: &Job| listed(again) >= listed(job);
+    match held.write(job, |text| Ok(write_crossings(text, &found, lengths)), no_less) {
         Ok(left) => {
             left.iter().for_each(|why| say(&format!("left alone: {why}")));
             let runs = found.len() - left.len();
             let runs = if runs == 1 { "1 run".to_owned() } else { format!("{runs} runs") };
-            say(&format!("wrote the crossings of {runs} into {}; now give each its `hole:`", file.display()));
+            say(&format!("wrote the crossings of {runs} into {}; now give each its `hole:`", held.named()));
             FINE
         }
         Err(why) => {

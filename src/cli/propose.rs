@@ -1,10 +1,10 @@
 //! `propose`: routes over the house plan, each inspected before it is shown; and writing them into the job.
 use super::crossings::crossings;
 use super::read::{company_with, show_unread};
-use super::rewrite::rewrite;
+use super::rewrite::Held;
 use super::terminal::{out, say};
 use super::{FINE, UNREAD};
-use crate::company::{Job, LineSpec, Owner};
+use crate::company::{Job, LineSpec, Owner, SAME_ANGLE_DEG, Step};
 use crate::measure::Say;
 use crate::plan::P2;
 use crate::propose::write::{Pen, write_line, write_trunks};
@@ -47,15 +47,16 @@ pub fn propose(root: &Path, name: &str, wanted: &Wanted) -> u8 {
             return UNREAD;
         }
     };
+    let held = Held::of(root, &company, job);
     if wanted.crossings {
-        return crossings(root, job, &company.catalog, &company.firm.say(), wanted.write);
+        return crossings(&held, job, &company.catalog, &company.firm.say(), wanted.write);
     }
     let Some(standard) = company.standard(job) else {
         return UNREAD;
     };
     let proposer = Proposer { job, standard, catalog: &company.catalog, say: company.firm.say() };
     match search(&proposer, wanted) {
-        Ok(found) => finish(root, &proposer, &found, wanted),
+        Ok(found) => finish(&held, &proposer, &found, wanted),
         Err(why) => {
             say(&format!("longsweep: {why}"));
             UNREAD
@@ -97,7 +98,7 @@ fn search(proposer: &Proposer, wanted: &Wanted) -> Result<Found, String> {
     Ok(found)
 }
 
-fn finish(root: &Path, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u8 {
+fn finish(held: &Held, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u8 {
     let (job, say_lengths) = (proposer.job, &proposer.say);
     let text = match (found, wanted.json) {
         (Found::One(one), false) => one_words(job, one, say_lengths),
@@ -111,7 +112,7 @@ fn finish(root: &Path, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u
     if !wanted.write {
         return FINE;
     }
-    match write(root, proposer, found) {
+    match write(held, proposer, found) {
         Ok(done) => {
             say(&done);
             FINE
@@ -124,10 +125,32 @@ fn finish(root: &Path, proposer: &Proposer, found: &Found, wanted: &Wanted) -> u
 }
 
 /// Writes the best that was found into the job's file.
-fn write(root: &Path, proposer: &Proposer, found: &Found) -> Result<String, String> {
-    let file = root.join(&*proposer.job.inlets[0].place.file);
-    let what = rewrite(&file, |text| written(text, proposer, found))?;
-    Ok(format!("wrote {what} into {}", file.display()))
+fn write(held: &Held, proposer: &Proposer, found: &Found) -> Result<String, String> {
+    let step_m = proposer.say.step_m();
+    let reads = |again: &Job| match found {
+        Found::One(one) => one.offers.first().is_some_and(|best| {
+            again.lines.get(one.inlet).is_some_and(|line| alike(line, &best.spec, step_m))
+        }),
+        Found::All(all) => all.offers.first().is_some_and(|best| {
+            let pairs = again.lines.iter().zip(&best.specs);
+            again.lines.len() == best.specs.len()
+                && pairs.into_iter().all(|(line, spec)| alike(line, spec, step_m))
+        }),
+    };
+    let what = held.write(proposer.job, |text| written(text, proposer, found), reads)?;
+    Ok(format!("wrote {what} into {}", held.named()))
+}
+
+/// Whether a line reads as it was meant, to a step of the ruler.
+fn alike(line: &LineSpec, meant: &LineSpec, step_m: f64) -> bool {
+    let same = |pair: (&Step, &Step)| match pair {
+        (Step::Run(a), Step::Run(b)) => {
+            (a.length_m - b.length_m).abs() < step_m && a.crossings.len() == b.crossings.len()
+        }
+        (Step::Turn(a), Step::Turn(b)) => (a.angle_deg - b.angle_deg).abs() < SAME_ANGLE_DEG,
+        (a, b) => matches!((a, b), (Step::Stop, Step::Stop)),
+    };
+    line.steps.len() == meant.steps.len() && line.steps.iter().zip(&meant.steps).all(same)
 }
 
 /// The job's text with the best that was found, and what that is.

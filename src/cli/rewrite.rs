@@ -1,15 +1,63 @@
 //! A job's file as the program changes it: read, changed, and put in its place whole or not at all.
+use super::read::Company;
+use crate::company::{Job, read_job};
 use crate::text::refused;
 use std::fs;
 use std::io::{Error, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+/// A job's file as it stood when the job was read from it.
+pub struct Held<'a> {
+    company: &'a Company,
+    file: PathBuf,
+    text: String,
+}
+
+impl<'a> Held<'a> {
+    pub fn of(root: &Path, company: &'a Company, job: &Job) -> Held<'a> {
+        let file = root.join(job.file());
+        // What cannot be read now is told when it is to be written.
+        let text = fs::read_to_string(&file).unwrap_or_default();
+        Held { company, file, text }
+    }
+
+    /// The file, for a sentence.
+    pub fn named(&self) -> std::path::Display<'_> {
+        self.file.display()
+    }
+
+    /// Writes what `change` makes of the file, unless somebody else has written into it since, or the job could not be
+    /// read from it any more or reads otherwise than `meant`.
+    pub fn write<T>(
+        &self,
+        job: &Job,
+        change: impl FnOnce(&str) -> Result<(String, T), String>,
+        meant: impl FnOnce(&Job) -> bool,
+    ) -> Result<T, String> {
+        let nothing = |why: &str| format!("{why}; nothing was written into {}", self.named());
+        rewrite(&self.file, |text| {
+            if text != self.text {
+                return Err(nothing("the file has changed since it was read"));
+            }
+            let (text, answer) = change(text)?;
+            let Company { catalog, firm, loaded } = self.company;
+            match read_job(job.file(), &text, catalog, firm, &loaded.standards, &loaded.plans) {
+                Err(faults) => {
+                    let why = faults.first().map_or("it has faults", |fault| fault.message.as_str());
+                    Err(nothing(&format!("the program cannot write into a file laid out so: {why}")))
+                }
+                Ok(again) if !meant(&again) => {
+                    Err(nothing("the program cannot write into a file laid out so"))
+                }
+                Ok(_) => Ok((text, answer)),
+            }
+        })
+    }
+}
 
 /// Writes into a job's file what `change` makes of its text; answers what that answers beside it, or why nothing
 /// was written, in one sentence that names the file.
-pub fn rewrite<T>(
-    file: &Path,
-    change: impl FnOnce(&str) -> Result<(String, T), String>,
-) -> Result<T, String> {
+fn rewrite<T>(file: &Path, change: impl FnOnce(&str) -> Result<(String, T), String>) -> Result<T, String> {
     let named = |cannot: &str, error: &Error| {
         format!("{} cannot be {cannot}: {}; nothing was written", file.display(), refused(error))
     };

@@ -41,6 +41,11 @@ impl Job {
         self.lines.get(inlet).filter(|line| line.owner == Owner::Inlet(inlet))
     }
 
+    /// The file that it was read from, from the company folder.
+    pub fn file(&self) -> &str {
+        &self.unit.place.file
+    }
+
     /// The trunks, in the order in which the job lists them.
     pub fn trunks(&self) -> &[LineSpec] {
         self.lines.get(self.inlets.len()..).unwrap_or_default()

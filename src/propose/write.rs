@@ -88,7 +88,10 @@ fn spliced(lines: &[&str], mut changes: Vec<(Range<usize>, String)>) -> String {
         last.push('\n');
     }
     changes.sort_by_key(|(range, _)| std::cmp::Reverse((range.start, range.end)));
+    // Lines end as those of the file do.
+    let ends = if lines.iter().any(|line| line.ends_with("\r\n")) { "\r\n" } else { "\n" };
     for (range, words) in changes {
+        let words = words.replace('\n', ends);
         let pad = words.len() - words.trim_start().len();
         let said = out[range.clone()].iter().filter(|line| line.trim_start().starts_with('#'));
         let said: String = said.map(|line| format!("{}{}", " ".repeat(pad), line.trim_start())).collect();
