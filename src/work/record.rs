@@ -13,6 +13,7 @@ use glam::DVec3;
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer as ToText};
 use std::io::{self, Write};
+use std::ops::Range;
 
 /// Keys and their values, in that order; nothing is copied before it is written.
 macro_rules! keys {
@@ -96,13 +97,14 @@ fn inlet<'a>(work: &'a Work, i: usize) -> impl Serialize + 'a {
     let figures = &work.figures.inlets[i];
     let (line, cuts) = (&work.lines.lines[i], &work.cuts.lines[i]);
     let found = &work.findings.inlets[i];
+    let told = Told { work, line, cuts };
     let inlet = keys!({
         id: &spec.id,
         name: &spec.name,
         verdict: work.findings.inlet_verdict(i),
         mark: &line.letters,
-        raceway: line.raceway.as_ref().map(|part| raceway(part, line, cuts)),
-        onward: onward(line, cuts),
+        raceway: line.raceway.as_ref().map(|part| raceway(part, told)),
+        onward: onward(told),
         findings: found.iter().map(|f| finding(f, Some((work, i)))).collect::<Vec<_>>(),
         hose: hose(figures, work.say),
         readings: readings_of(work, i),
@@ -114,7 +116,8 @@ fn inlet<'a>(work: &'a Work, i: usize) -> impl Serialize + 'a {
 }
 
 /// The part of a line that the hose lies in.
-fn raceway<'a>(part: &'a Raceway, line: &'a Line, cuts: &'a [TubeCut]) -> impl Serialize + 'a {
+fn raceway<'a>(part: &'a Raceway, told: Told<'a>) -> impl Serialize + 'a {
+    let line = told.line;
     keys!({
         centre_m: number(part.stop_m),
         hose_path_m: number(part.hose_path_m),
@@ -123,16 +126,17 @@ fn raceway<'a>(part: &'a Raceway, line: &'a Line, cuts: &'a [TubeCut]) -> impl S
         reversals: part.reversals,
         end: point(part.end),
         bends: bends(line.bends_at_stop().0),
-        tubes: tubes(&cuts[..line.tubes_before_stop()]),
+        tubes: told.tubes(0..line.tubes_before_stop()),
     })
 }
 
 /// What of a line lies beyond the stop; nothing where the stop ends it.
-fn onward<'a>(line: &'a Line, cuts: &'a [TubeCut]) -> Option<impl Serialize + 'a> {
+fn onward(told: Told<'_>) -> Option<impl Serialize + '_> {
+    let line = told.line;
     (line.tail != End::Stop).then(|| {
         keys!({
             bends: bends(line.bends_at_stop().1),
-            tubes: tubes(&cuts[line.tubes_before_stop()..]),
+            tubes: told.tubes(line.tubes_before_stop()..told.cuts.len()),
             end: point(line.end),
         })
     })
@@ -152,16 +156,29 @@ fn bends(bends: &[Bend]) -> Vec<impl Serialize + '_> {
     bends.iter().map(bend).collect()
 }
 
-fn tubes(cuts: &[TubeCut]) -> Vec<impl Serialize + '_> {
-    let all = cuts.iter().map(|cut| {
-        keys!({
-            mark: &cut.mark,
-            clear_m: number(cut.clear_m),
-            pieces_m: cut.pieces.iter().map(|piece| number(piece.length_m)).collect::<Vec<_>>(),
-            problem: &cut.problem,
-        })
-    });
-    all.collect()
+/// A line with its tubes as they are cut.
+#[derive(Clone, Copy)]
+struct Told<'a> {
+    work: &'a Work<'a>,
+    line: &'a Line,
+    cuts: &'a [TubeCut],
+}
+
+impl<'a> Told<'a> {
+    /// Some of them; the length of one that nobody can tell is null.
+    fn tubes(self, which: Range<usize>) -> Vec<impl Serialize + 'a> {
+        let Told { work, line, cuts } = self;
+        let all = line.tubes.iter().zip(cuts).take(which.end).skip(which.start).map(|(tube, cut)| {
+            let known = line.unmeasured(tube, work.catalog, &work.say).is_none();
+            keys!({
+                mark: &cut.mark,
+                clear_m: known.then(|| number(cut.clear_m)),
+                pieces_m: cut.pieces.iter().map(|piece| number(piece.length_m)).collect::<Vec<_>>(),
+                problem: &cut.problem,
+            })
+        });
+        all.collect()
+    }
 }
 
 /// A finding; the last keys stand where there is something to tell.
@@ -305,7 +322,7 @@ fn trunks<'a>(work: &'a Work) -> Vec<impl Serialize + 'a> {
             end: point(line.end),
             misclosure_m: line.closure.as_ref().map(|closure| number(closure.misclosure_m())),
             bends: bends(&line.bends),
-            tubes: tubes(cuts),
+            tubes: Told { work, line, cuts }.tubes(0..cuts.len()),
             joins: joinings(work, line),
             verdict: Verdict::worst(found.iter().map(|f| f.verdict)),
             findings: found.iter().map(|f| finding(f, Some((work, index)))).collect::<Vec<_>>(),

@@ -122,6 +122,7 @@ def legs_and_bends(leaves, path, parts, use):
             "angle_deg": angle,
             "radius": length(part["radius"]) if part else 0.0,
             "to_stop": length(part["laying-length"]) if part else 0.0,
+            "known": part is not None and abs(float(part["angle"]) - angle) < 1e-6,
         })
         legs.append([heading, 0.0])
     return legs, bends
@@ -229,7 +230,7 @@ class Line:
         if stop_after is not None:
             self.stop_m = sum(length(step["run"]) for step in path[:stop_after] if "run" in step)
         self.joinings = []
-        self.head_m, self.tail_m, self.plug = 0.0, 0.0, False
+        self.head_m, self.tail_m, self.plug, self.tail_known = 0.0, 0.0, False, True
 
     def at(self, station):
         """The point so far along the runs."""
@@ -258,32 +259,38 @@ class Line:
         ]
 
     def tubes(self):
-        """Clear lengths, leg by leg, between all that stands on the leg; and how many lie before the stop."""
+        """Clear lengths, leg by leg, between all that stands on the leg; and how many lie before the stop.
+
+        `clear` then has them once more, None where a fitting at an end is not known well enough to tell.
+        """
         found, before_stop, first = [], 0, True
+        self.clear = []
         last = len(self.legs) - 1
         ends_in_turn = "turn" in self.path[-1]
 
-        def add(clear):
+        def add(clear, known):
             # Nothing stands before a junction at the very start of a trunk.
             if not (first and self.plug and clear <= 0):
                 found.append(clear)
+                self.clear.append(clear if known else None)
 
         for i in range(len(self.legs)):
             at = self.stations[i] + (self.bends[i - 1]["to_stop"] if i else self.head_m)
             end = self.stations[i + 1] - (self.bends[i]["to_stop"] if i < last else self.tail_m)
-            on_leg = [(m, half, half, False) for m, half in self.joinings if self.leg_at(m) == i]
+            known = self.bends[i - 1]["known"] if i else True
+            on_leg = [(m, half or 0.0, half or 0.0, False, half is not None) for m, half in self.joinings if self.leg_at(m) == i]
             if self.stop_m is not None and self.leg_at(self.stop_m) == i:
                 gap = figure(first_of(self.parts, "stop", ["raceway", "either"]), "inside-gap")
-                on_leg.append((self.stop_m, 0.0, gap, True))
+                on_leg.append((self.stop_m, 0.0, gap, True, True))
             if i == last and ends_in_turn:
                 break
-            for m, less, more, is_stop in sorted(on_leg, key=lambda item: item[0]):
-                add(m - less - at)
-                first = False
+            for m, less, more, is_stop, told in sorted(on_leg, key=lambda item: item[0]):
+                add(m - less - at, known and told)
+                first, known = False, told
                 if is_stop:
                     before_stop = len(found)
                 at = m + more
-            add(end - at)
+            add(end - at, known and (self.bends[i]["known"] if i < last else self.tail_known))
             first = False
         return found, before_stop
 
@@ -405,9 +412,10 @@ class Job:
                 line.tail_m, trunk.head_m, trunk.plug = gap, gap, False
                 continue
             fitting = part_named(self.parts, line.into["with"])
-            line.tail_m = figure(fitting, "branch-laying-length")
+            line.tail_m, line.tail_known = figure(fitting, "branch-laying-length"), "branch-laying-length" in fitting
             if line.joins_at is not None:
-                trunk.joinings.append((line.joins_at, figure(fitting, "run-laying-length")))
+                half = length(fitting["run-laying-length"]) if "run-laying-length" in fitting else None
+                trunk.joinings.append((line.joins_at, half))
                 run = trunk.legs[trunk.leg_at(line.joins_at)][0]
                 trunk.entries.append({"at_m": line.joins_at, **entry(run, line.heading)})
 
@@ -427,11 +435,11 @@ class Job:
             "raceway": hose_part(line.start, direction(raceway["leaves"]), raceway["path"], self.parts),
         }
         found["raceway"]["bends"] = line.bend_figures(0, line.raceway_bends)
-        found["raceway"]["tubes"] = [{"clear_m": clear} for clear in tubes[:before_stop]]
+        found["raceway"]["tubes"] = [{"clear_m": clear} for clear in line.clear[:before_stop]]
         if not line.whole:
             found["onward"] = {
                 "bends": line.bend_figures(line.raceway_bends, len(line.bends)),
-                "tubes": [{"clear_m": clear} for clear in tubes[before_stop:]],
+                "tubes": [{"clear_m": clear} for clear in line.clear[before_stop:]],
                 "end": line.end.tolist(),
             }
         if line.ends is not None:
@@ -445,7 +453,7 @@ class Job:
             "centre_m": float(line.stations[-1]),
             "end": line.end.tolist(),
             "bends": line.bend_figures(0, len(line.bends)),
-            "tubes": [{"clear_m": clear} for clear in line.tubes()[0]],
+            "tubes": [{"clear_m": clear} for clear in line.tubes()[0] and line.clear],
             "joins": sorted(line.entries, key=lambda item: item["at_m"]),
         }
         if line.ends is not None:
