@@ -1,62 +1,13 @@
 //! What holds a job up, what clears it, and what a waiver may not do.
 mod reading;
 
-use longsweep::company::{FittingKind, Job, read_job};
-use longsweep::standard::{Finding, Verdict};
+use longsweep::company::{FittingKind, read_job};
+use longsweep::standard::Verdict;
+use reading::held::{
+    DOWN, JOINS, PLATE, TRUSS, bare_standard, house, job, of_clause, trunk_house, verdict, worked,
+};
+
 use longsweep::work::Work;
-
-/// A house with nothing wrong: one inlet, straight into the unit. `more` is added to the job, `run` to its riser,
-/// `inlet` to its inlet.
-fn house(more: &str, run: &str, inlet: &str) -> String {
-    format!(
-        "title: Gull Cottage
-date: 2026-11-30
-unit: {{model: basement-600, own-circuit: yes}}
-{more}
-inlets:
-  - id: hall
-    valve: door-sealed
-    hose: socked-40
-    wall: 5-1/2 in
-    {inlet}
-    raceway:
-      leaves: down
-      path:
-        - {{run: 3 ft, {run}}}
-        - {{turn: 90 west}}
-        - {{run: 44 ft, crosses: none}}
-    onward:
-      path: [{{run: 3 ft}}]
-      into: unit
-"
-    )
-}
-
-const PLATE: &str = "crosses: [{at: 1 ft 6 in, member: bottom-plate, size: 2x6, hole: 2-1/8 in}]";
-const TRUSS: &str = "crosses: [{at: 1 ft 6 in, member: truss, depth: 12 in}]";
-
-fn job(text: &str) -> Job {
-    let (catalog, standards) = reading::shared();
-    match read_job("jobs/gull.yaml", text, catalog, &reading::firm(), standards, &[]) {
-        Ok(job) => job,
-        Err(faults) => panic!("{}", faults[0].render_plain()),
-    }
-}
-
-fn worked(job: &Job) -> Work<'_> {
-    let (catalog, standards) = reading::shared();
-    let standard = standards.iter().find(|standard| standard.revision == job.standard).unwrap();
-    Work::up(job, standard, catalog, reading::firm().say())
-}
-
-fn verdict(text: &str) -> Verdict {
-    worked(&job(text)).verdict()
-}
-
-fn of_clause(work: &Work, clause: &str) -> Finding {
-    let found = work.findings.all().map(|(_, finding)| finding).filter(|finding| finding.clause == clause);
-    found.max_by_key(|finding| finding.verdict).unwrap().clone()
-}
 
 #[test]
 fn a_house_with_nothing_wrong_passes() {
@@ -150,108 +101,6 @@ fn a_waiver_of_what_holds_is_an_error() {
 }
 
 #[test]
-fn no_waiver_lets_a_job_pass_that_cannot_be_built() {
-    let waiver = |clause: &str| format!("waivers: [{{clause: {clause}, because: Beam, by: crew lead}}]");
-    let long = |run: &str| house("", PLATE, &waiver("hose-room")).replace("run: 44 ft", run);
-    // 42 ft of path hold a hose of 40 ft, though not with 10 % on top; 13 ft do not hold it at all.
-    for (run, wanted) in [("run: 40 ft", Verdict::Waived), ("run: 10 ft", Verdict::Fail)] {
-        let job = job(&long(run));
-        let work = worked(&job);
-        assert_eq!((work.verdict(), work.findings.idle.len()), (wanted, 0), "{run}");
-        assert_eq!(work.findings.may_be_built(), wanted == Verdict::Waived);
-    }
-    let short = job(&long("run: 10 ft"));
-    let finding = of_clause(&worked(&short), "hose-room");
-    assert!(finding.note.ends_with("(no waiver sets this aside)"), "{}", finding.note);
-    // A firm may say that two pipes may lie in one place; they cannot.
-    let mut standard = bare_standard();
-    let (_, standards) = reading::shared();
-    let clash = standards.last().unwrap().clause("clash").unwrap();
-    standard.parts[0].clauses.push(longsweep::company::ClauseText { waivable: true, ..clash.clone() });
-    let text = trunk_house(DOWN, "{path: [{run: 20 ft}], into: unit}", "");
-    let mut crossing = job(&text);
-    crossing.inlets[0].waivers = job(&long("run: 40 ft")).inlets[0].waivers.clone();
-    crossing.inlets[0].waivers[0].clause = "clash".into();
-    let (catalog, _) = reading::shared();
-    let work = Work::up(&crossing, &standard, catalog, reading::firm().say());
-    let of_hall: Vec<Verdict> =
-        work.findings.inlets[0].iter().filter(|f| f.clause == "clash").map(|f| f.verdict).collect();
-    assert_eq!(of_hall, [Verdict::Waived, Verdict::Fail]);
-}
-
-#[test]
-fn no_paper_stands_for_a_figure_that_is_missing() {
-    let silent = house("", "crosses: none", "").replace(", crosses: none", "");
-    let nowhere = silent.replace("    onward:\n      path: [{run: 3 ft}]\n      into: unit\n", "");
-    for (text, clause, wanted) in [
-        (silent, "bores", "list `crosses:` on its runs"),
-        (nowhere, "open-ends", "fill in `onward:`"),
-        (house("", "crosses: none", "").replace("    wall: 5-1/2 in\n", ""), "wall-depth", "fill in `wall:`"),
-    ] {
-        let paper =
-            format!("cleared: [{{clause: {clause}, inlet: hall, paper: Letter, by: lead, on: 2026-11-28}}]");
-        let job = job(&text.replace("\ninlets:", &format!("{paper}\ninlets:")));
-        let work = worked(&job);
-        assert_eq!(
-            (work.verdict(), of_clause(&work, clause).verdict),
-            (Verdict::Hold, Verdict::Hold),
-            "{clause}"
-        );
-        let fault = &work.findings.idle[0];
-        assert!(fault.message.contains("waits for a figure, which no paper stands for"), "{}", fault.message);
-        assert!(fault.help.as_deref().is_some_and(|help| help.starts_with(wanted)), "{:?}", fault.help);
-    }
-}
-
-#[test]
-fn a_standard_that_only_says_should_lets_no_job_pass_that_cannot_be_built() {
-    let (catalog, standards) = reading::shared();
-    let mut standard = standards.last().unwrap().clone();
-    for part in &mut standard.parts {
-        part.clauses.iter_mut().for_each(|clause| clause.level = longsweep::company::Forced::Should);
-    }
-    let good = house("", PLATE, "");
-    for (clause, text, wanted) in [
-        ("hose-room", good.clone(), Verdict::Pass),
-        ("hose-room", good.replace("run: 44 ft", "run: 40 ft"), Verdict::Caution),
-        ("hose-room", good.replace("run: 44 ft", "run: 10 ft"), Verdict::Fail),
-        ("bores", house("", TRUSS, ""), Verdict::Hold),
-        ("cut-tubes", good.replace("path: [{run: 3 ft}]", "path: [{run: 3 in}]"), Verdict::Fail),
-    ] {
-        let job = job(&text);
-        let work = Work::up(&job, &standard, catalog, reading::firm().say());
-        assert_eq!(of_clause(&work, clause).verdict, wanted, "{clause}");
-        assert_eq!(work.findings.may_be_built(), !wanted.stops(), "{clause}");
-    }
-}
-
-/// A house whose trunk runs from 40 ft east to the unit, 2 ft under the valve's floor; `line` is the raceway's first run
-/// and turn, `onward` its way on, `trunk` goes into the trunk's path.
-fn trunk_house(line: &str, onward: &str, trunk: &str) -> String {
-    format!(
-        "title: Gull Cottage
-date: 2026-11-30
-unit: {{model: basement-600, own-circuit: yes}}
-trunks:
-  - {{id: main, starts: {{east: 40 ft, north: 0 ft, up: -2 ft}}, leaves: west, path: [{{run: 38 ft{trunk}}}], into: unit}}
-inlets:
-  - id: hall
-    valve: door-sealed
-    hose: socked-40
-    wall: 5-1/2 in
-    at: {{east: 20 ft, north: 50 ft, up: 1 ft}}
-    raceway:
-      leaves: down
-      path: [{line}, {{run: 44 ft}}]
-    onward: {onward}
-"
-    )
-}
-
-const DOWN: &str = "{run: 3 ft, crosses: none}, {turn: 90 south}";
-const JOINS: &str = "{path: [{run: 4 ft}, {turn: 45 west, with: short-45}, {run: 2 ft 9-15/16 in}], into: {trunk: main, with: wye-45}}";
-
-#[test]
 fn no_job_passes_with_a_must_that_nobody_judged() {
     for text in [
         house("", TRUSS, ""),
@@ -297,17 +146,6 @@ fn no_job_passes_with_an_open_end() {
     let work = Work::up(&job, standard, &bare, reading::firm().say());
     assert_eq!((work.verdict(), of_clause(&work, "open-ends").verdict), (Verdict::Fail, Verdict::Fail));
     assert!(worked(&job).findings.trunks[0].iter().any(|f| f.clause == "open-ends"));
-}
-
-/// The revision in force with none of those clauses that no job is stamped without.
-fn bare_standard() -> longsweep::company::Standard {
-    let (_, standards) = reading::shared();
-    let mut standard = standards.last().unwrap().clone();
-    let dropped = ["hose-room", "fitting-room", "cut-tubes", "clash", "open-ends", "bores", "bore-size"];
-    for part in &mut standard.parts {
-        part.clauses.retain(|clause| !dropped.contains(&clause.id.as_str()));
-    }
-    standard
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! What the tests of reading share: the demo's catalog and standards, and the table of clauses.
 #![allow(dead_code)]
+pub mod held;
+
 use longsweep::company::{Catalog, Firm, Paper, Standard, read_catalog, read_standards};
 use longsweep::measure::Lengths;
 use std::path::{Path, PathBuf};

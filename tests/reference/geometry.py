@@ -280,12 +280,13 @@ class Line:
             known = self.bends[i - 1]["known"] if i else True
             on_leg = [(m, half or 0.0, half or 0.0, False, half is not None) for m, half in self.joinings if self.leg_at(m) == i]
             if self.stop_m is not None and self.leg_at(self.stop_m) == i:
-                gap = figure(first_of(self.parts, "stop", ["raceway", "either"]), "inside-gap")
-                on_leg.append((self.stop_m, 0.0, gap, True, True))
+                stop = first_of(self.parts, "stop", ["raceway", "either"])
+                on_leg.append((self.stop_m, 0.0, figure(stop, "inside-gap"), True, "inside-gap" in (stop or {})))
             if i == last and ends_in_turn:
                 break
             for m, less, more, is_stop, told in sorted(on_leg, key=lambda item: item[0]):
-                add(m - less - at, known and told)
+                # The run to a stop ends where its tube seats in it; the gap comes off the tube beyond.
+                add(m - less - at, known and (told or is_stop))
                 first, known = False, told
                 if is_stop:
                     before_stop = len(found)
