@@ -284,10 +284,10 @@ mod tests {
     #[test]
     fn a_path_that_just_holds_its_hose_is_not_short() {
         let feet = Say { lengths: Lengths::FtIn };
-        // A tenth more than 40 ft is the last digit more than 44 ft.
-        let grown_m = 40.0 * 0.3048 * (1.0 + 0.10);
-        assert!(44.0 * 0.3048 < grown_m);
-        assert_eq!(spare_words(feet, 44.0 * 0.3048, grown_m), "0 in");
-        assert_eq!(spare_words(feet, 44.0 * 0.3048 - 0.000_3, grown_m), "1/16 in short");
+        // A tenth more than 50 ft is a last digit more than 55 ft.
+        let grown_m = 50.0 * 0.3048 * (1.0 + 0.10);
+        assert!(55.0 * 0.3048 < grown_m);
+        assert_eq!(spare_words(feet, 55.0 * 0.3048, grown_m), "0 in");
+        assert_eq!(spare_words(feet, 55.0 * 0.3048 - 0.000_3, grown_m), "1/16 in short");
     }
 }
