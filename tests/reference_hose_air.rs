@@ -16,7 +16,7 @@ const NEED: f64 = 0.03;
 /// The two take the gas constant and the viscosity from other sources, and march by other means.
 const AIR: f64 = 0.01;
 
-const FIGURES: [(&str, &str, f64); 10] = [
+const FIGURES: [(&str, &str, f64); 11] = [
     ("hose", "reserve", HOSE),
     ("hose", "draw_in_suction_Pa", NEED),
     ("hose", "had_suction_Pa", NEED),
@@ -25,6 +25,7 @@ const FIGURES: [(&str, &str, f64); 10] = [
     ("hose", "pull_out_at_rest_N", HOSE),
     ("hose", "pull_out_N", NEED),
     ("air", "flow_m3_s", AIR),
+    ("air", "velocity_m_s", AIR),
     ("air", "suction_at_valve_Pa", AIR),
     ("air", "suction_at_unit_Pa", AIR),
 ];

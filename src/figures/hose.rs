@@ -82,6 +82,17 @@ impl HoseFigures {
         Spending::PURE.into_iter().map(|spending| Draw::of(setting.spent_as(spending)?)).collect()
     }
 
+    /// The friction the hose bears wherever the suction is spent, the least of the draws; `None` where one cannot be told.
+    /// The way of the least reserve need not be the one that bears the least.
+    pub fn friction_it_bears(&self) -> Option<f64> {
+        least_of(self.draws.iter().map(Draw::friction_it_bears))
+    }
+
+    /// The factor on all frictions that leaves so much of a reserve wherever the suction is spent.
+    pub fn friction_for(&self, reserve: f64) -> Option<f64> {
+        least_of(self.draws.iter().map(|draw| draw.friction_for(reserve)))
+    }
+
     /// Least and greatest reserve of the draws; the same where the suction's place is known.
     pub fn reserves(&self) -> (f64, f64) {
         least_and_most(self.draws.iter().map(|draw| draw.worst.reserve()))
@@ -92,6 +103,11 @@ impl HoseFigures {
         let running = self.pull_running.as_deref().unwrap_or_default();
         least_and_most_n(self.pull_at_rest.force_n, running.iter().map(|pull| pull.force_n))
     }
+}
+
+/// The least of some factors; `None` where one is not known.
+fn least_of(mut factors: impl Iterator<Item = Option<f64>>) -> Option<f64> {
+    factors.try_fold(f64::INFINITY, |least, factor| factor.map(|factor| least.min(factor)))
 }
 
 /// Least and greatest force to pull a hose out, with the unit at rest or, where there are such forces, running.

@@ -22,7 +22,7 @@ pub use framing::CrossingFigure;
 pub use hose::{Draw, HoseFigures};
 pub use joists::{legs_on_level, met_m, unlisted_m};
 pub use missing::Missing;
-pub use passage::PassageFigure;
+pub use passage::{PassageFigure, catches_first};
 pub use readings::{Call, LEFT_OUT_M, Reading, ReadingKind, Required, readings};
 pub use silence::{Silence, silences};
 pub use way::{Stretch, way};

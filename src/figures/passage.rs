@@ -2,6 +2,7 @@
 use super::Missing;
 use super::way::way;
 use crate::company::{Catalog, Fitting, Job};
+use crate::measure::Bound;
 use crate::reckon::passage::through_bend;
 use crate::route::{Bend, JobLines, Line};
 
@@ -43,6 +44,18 @@ pub fn passage(
         }
     }
     Ok(found)
+}
+
+/// The place that catches first: the first on the way that stops something that the handle lets in; where nothing
+/// does, or nobody knows what that is, the first of the tightest.
+pub fn catches_first(places: &[PassageFigure], handle_passes_m: Option<f64>) -> Option<usize> {
+    let stops = |place: &PassageFigure| {
+        handle_passes_m.is_some_and(|longest_m| !Bound::AtLeast.keeps(place.longest_m, longest_m))
+    };
+    places.iter().position(stops).or_else(|| {
+        let least_m = places.iter().map(|place| place.longest_m).min_by(f64::total_cmp)?;
+        places.iter().position(|place| place.longest_m <= least_m + 1e-9)
+    })
 }
 
 /// The tube and the object.

@@ -2,7 +2,7 @@
 use super::air::{leakage, sealed_with, unit_curve};
 use super::{HoseFigures, InletFigures, Missing};
 use crate::company::Job;
-use crate::measure::{FOOT_M, Say};
+use crate::measure::{Bound, FOOT_M, Kind, Say, Units};
 use crate::reckon::hose::{pull_out, pull_out_running};
 
 /// Which reading.
@@ -24,12 +24,32 @@ pub struct Reading {
     pub kind: ReadingKind,
     /// In SI.
     pub expected: f64,
-    /// Below this the crew calls; `None` where less is no harm.
+    /// Below this the crew calls, to the step that a sheet prints; `None` where less is no harm.
     pub least: Option<f64>,
-    /// Above this the crew calls; `None` where more is no harm.
+    /// Above this the crew calls, to the step that a sheet prints; `None` where more is no harm.
     pub most: Option<f64>,
     /// What was read and typed in.
     pub taken: Option<f64>,
+}
+
+impl ReadingKind {
+    fn kind(self) -> Kind {
+        match self {
+            ReadingKind::SealedSuction => Kind::Pressure,
+            ReadingKind::Flow => Kind::Flow,
+            ReadingKind::DrawIn | ReadingKind::PullOut => Kind::Force,
+        }
+    }
+
+    /// What was read, as it was written: a limit is missed by less than the usual words show.
+    pub fn taken_words(self, say: &Say, taken: f64) -> String {
+        let unit = match self {
+            ReadingKind::SealedSuction => "Pa",
+            ReadingKind::Flow => "m3/s",
+            ReadingKind::DrawIn | ReadingKind::PullOut => "N",
+        };
+        say.figure(taken, unit)
+    }
 }
 
 /// How a reading came out.
@@ -60,12 +80,24 @@ const METER: f64 = 0.10;
 const LAST_DIGIT: f64 = 1e-6;
 
 impl Reading {
+    /// Its limits are set to what the firm's sheets print, on the side that lets less pass: a crew goes by the
+    /// printed figure, and what it calls at and what the record calls at are one.
+    fn with_printed_limits(self, say: &Say) -> Reading {
+        let rounded =
+            |bound, limit: Option<f64>| limit.map(|limit| say.rounded(self.kind.kind(), bound, limit));
+        Reading {
+            least: rounded(Bound::AtLeast, self.least),
+            most: rounded(Bound::AtMost, self.most),
+            ..self
+        }
+    }
+
     /// Whether what was read passes; `None` where nothing was read.
     pub fn call(&self) -> Option<Call> {
         let taken = self.taken?;
-        let low = self.least.is_some_and(|least| taken < least);
-        let high = self.most.is_some_and(|most| taken > most);
-        Some(if low || high { Call::Call } else { Call::Pass })
+        let in_limits = self.least.is_none_or(|least| Bound::AtLeast.keeps(taken, least))
+            && self.most.is_none_or(|most| Bound::AtMost.keeps(taken, most));
+        Some(if in_limits { Call::Pass } else { Call::Call })
     }
 
     /// `about 124 inH2O; call under 117 inH2O`; limits to the side that keeps them, so that what passes by the words passes
@@ -100,12 +132,13 @@ pub fn readings(
     inlet: usize,
     figures: &InletFigures,
     required: Required,
+    say: &Say,
 ) -> [Result<Reading, Missing>; 4] {
     let taken = &job.inlets[inlet].readings;
     let hose = || figures.hose.as_ref().map_err(Clone::clone);
     let grown = figures.hose.as_ref().ok().zip(required.reserve);
-    let grown = grown.and_then(|(hose, reserve)| hose.draw().friction_for(reserve));
-    [
+    let grown = grown.and_then(|(hose, reserve)| hose.friction_for(reserve));
+    let all = [
         sealed(job, inlet, taken.sealed_suction_pa),
         figures.air.as_ref().map_err(Clone::clone).map(|air| {
             let expected = air.hose_out.flow_m3_s;
@@ -114,7 +147,8 @@ pub fn readings(
         }),
         hose().and_then(|hose| draw_in(hose, grown, taken.draw_in_n)),
         hose().and_then(|hose| pulled_out(hose, figures, (grown, required.pull_n), taken.pull_out_n)),
-    ]
+    ];
+    all.map(|reading| reading.map(|reading| reading.with_printed_limits(say)))
 }
 
 /// It may fall by every valve, this one too, leaking twice what the catalog says, and by what a gauge tells; more is
@@ -158,14 +192,18 @@ fn pulled_out(
     Ok(Reading { kind: ReadingKind::PullOut, expected, least: None, most, taken })
 }
 
+/// The greatest force with all frictions grown, wherever the suction is spent, as what is expected is the greatest.
 fn pulled_when_grown(hose: &HoseFigures, figures: &InletFigures, grown: f64) -> Option<f64> {
     let grown = Some(grown).filter(|grown| grown.is_finite() && *grown >= 1.0)?;
-    let aged = hose.draw().setting.aged(grown).ok()?;
     let running = hose.pull_running.as_ref().is_ok_and(|pulls| !pulls.is_empty());
-    let at_rest_n = pull_out(&aged).force_n;
     let air = figures.air.as_ref().ok().filter(|_| running);
-    let pulled = air.map(|air| pull_out_running(&aged, air.hose_in.suction_at_valve_pa));
-    Some(pulled.transpose().ok()?.map_or(at_rest_n, |pull| pull.force_n.max(at_rest_n)))
+    let mut pulled = hose.draws.iter().map(|draw| {
+        let aged = draw.setting.aged(grown).ok()?;
+        let at_rest_n = pull_out(&aged).force_n;
+        let pulled = air.map(|air| pull_out_running(&aged, air.hose_in.suction_at_valve_pa));
+        Some(pulled.transpose().ok()?.map_or(at_rest_n, |pull| pull.force_n.max(at_rest_n)))
+    });
+    pulled.try_fold(0.0, |most: f64, pulled: Option<f64>| pulled.map(|pulled| most.max(pulled)))
 }
 
 #[cfg(test)]

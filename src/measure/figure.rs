@@ -5,7 +5,7 @@ use super::unit::{CFM_M3_S, FOOT_M, INCH_M, INCH_WATER_PA, LBF_N};
 /// Units in which a figure can be said. A refusal keeps its figures as numbers, and is said in the units of whoever
 /// reads it.
 pub trait Units {
-    /// A figure given in an SI unit (`m`, `Pa`, `m3/s`, `N`; any other is left as it is, empty for a ratio), with
+    /// A figure given in an SI unit (`m`, `Pa`, `m3/s`, `N`, `m/s`; any other is left as it is, empty for a ratio), with
     /// its unit. Not rounded to a ruler, so that a figure just past its limit still differs from it.
     fn figure(&self, value: f64, unit: &str) -> String;
 }
@@ -33,6 +33,7 @@ impl Units for Say {
             "m3/s" if feet => with_unit(value / CFM_M3_S, "cfm"),
             "m3/s" => with_unit(value * 3600.0, "m\u{b3}/h"),
             "N" if feet => with_unit(value / LBF_N, "lbf"),
+            "m/s" if feet => with_unit(value / FOOT_M * 60.0, "ft/min"),
             "ohm/m" if feet => with_unit(value * FOOT_M * 1000.0, "ohm per 1000 ft"),
             _ => with_unit(value, unit),
         }

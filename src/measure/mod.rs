@@ -5,6 +5,7 @@
 //! into such a number, [`Say`] turns the number back into the words of the firm.
 //!
 //! Axes of every job: x east, y north, z up, right-handed.
+mod beside;
 mod bound;
 mod date;
 mod direction;

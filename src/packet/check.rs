@@ -373,11 +373,12 @@ fn reading_cell(worked: &Worked, part: &InletPart, name: &str, key: &str, kind: 
     let known = worked.work.readings(part.index).iter().flatten().find(|reading| reading.kind == kind);
     let taken = &part.inlet.readings;
     let read = match kind {
-        ReadingKind::SealedSuction => taken.sealed_suction_pa.map(|pa| say.pressure(pa)),
-        ReadingKind::Flow => taken.flow_m3_s.map(|q| say.flow(q)),
-        ReadingKind::DrawIn => taken.draw_in_n.map(|n| say.force(n)),
-        ReadingKind::PullOut => taken.pull_out_n.map(|n| say.force(n)),
+        ReadingKind::SealedSuction => taken.sealed_suction_pa,
+        ReadingKind::Flow => taken.flow_m3_s,
+        ReadingKind::DrawIn => taken.draw_in_n,
+        ReadingKind::PullOut => taken.pull_out_n,
     };
+    let read = read.map(|taken| kind.taken_words(&say, taken));
     let verdict = match known.and_then(Reading::call) {
         Some(Call::Pass) => ": pass",
         Some(Call::Call) => ": CALL",

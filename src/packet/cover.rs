@@ -4,6 +4,7 @@ use super::cautions::cautions;
 use super::here::Here;
 use super::outline::Kind;
 use super::prose::sentence;
+use super::route::spare_words;
 use super::sheet::{Cell, FindingRow, Link, Stamp, finding_rows};
 use super::spill::{CoverMore, numbers, split};
 use super::worked::{InletPart, Worked};
@@ -218,7 +219,7 @@ fn inlet_row(source: &Source, part: &InletPart, here: &Here) -> InletRow {
         hose: part.inlet.hose.name.clone(),
         path: say.length(raceway.hose_path_m),
         bends: format!("{} in {count}", say.angle(raceway.bend_total_deg)),
-        spare: say.length(raceway.hose_path_m - part.inlet.hose.length_m),
+        spare: spare_words(say, raceway.hose_path_m, part.inlet.hose.length_m),
         words: deciding_words(part.findings, verdict),
     }
 }

@@ -5,8 +5,10 @@ use super::prose::sentence;
 use super::sheet::{FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked, slice_at};
 use super::workings as name;
-use crate::figures::{AirFigures, HoseFigures, InletFigures as Figures, Missing, PassageFigure, WireFigures};
-use crate::measure::Say;
+use crate::figures::{
+    AirFigures, HoseFigures, InletFigures as Figures, Missing, PassageFigure, WireFigures, catches_first,
+};
+use crate::measure::{Bound, Kind, Say};
 use crate::standard;
 use crate::text::slug;
 use serde::Serialize;
@@ -40,7 +42,7 @@ pub struct PassageRow {
     pub place: String,
     pub longest: String,
     /// Whether this place catches first.
-    pub tightest: bool,
+    pub catches_first: bool,
 }
 
 /// A working.
@@ -85,7 +87,7 @@ pub fn sheet(worked: &Worked, part: &InletPart, pictures: &Pictures, here: &Here
     let passage: &[PassageFigure] = figures.passage.as_deref().unwrap_or_default();
     InletFigures {
         figures: rows,
-        passage: passage_rows(say, passage),
+        passage: passage_rows(say, passage, part.inlet.hose.handle_passes_m),
         travel_svg: pictures.travel.as_deref().map(|svg| with_prefix(svg, &prefix)).unwrap_or_default(),
         workings: workings.iter().map(|working| working_row(part, working)).collect(),
         met: met(worked, part, here),
@@ -104,7 +106,7 @@ fn hose_rows(say: Say, hose: &HoseFigures) -> Vec<FigureRow> {
     let reserve = worst.reserve();
     let has = say.force(draw.available_n());
     let drawn = if reserve.is_finite() {
-        format!("worst {}; suction gives {has}, {reserve:.2} x the need", at(worst.inserted_m))
+        format!("worst {}; suction gives {has}, {} x the need", at(worst.inserted_m), at_most(say, reserve))
     } else {
         format!("the hose slides in by its own weight; suction gives {has}")
     };
@@ -112,7 +114,7 @@ fn hose_rows(say: Say, hose: &HoseFigures) -> Vec<FigureRow> {
     rows.extend(hose.wanted.is_empty().then(|| {
         row(name::SPENT, spent_words(say, worst.spent.by_pa), leak_words(say, worst.spent.leak_m3_s))
     }));
-    rows.extend(draw.friction_it_bears().map(bears_row));
+    rows.extend(hose.friction_it_bears().map(|factor| bears_row(say, factor)));
     let rest_n = hose.pull_at_rest.force_n;
     let pulled = match &hose.pull_running {
         Err(why) => format!("unit at rest; with the unit running not known: {}", why.words(&say)),
@@ -141,9 +143,17 @@ fn leak_words(say: Say, leak_m3_s: f64) -> String {
     format!("at the worst place, with {} leaking in past the hose", say.flow(leak_m3_s))
 }
 
+/// A reserve, or a factor that may be reached, rounded down: 0.998 is not 1.00 yet.
+fn at_most(say: Say, factor: f64) -> String {
+    say.limit(Kind::Plain, Bound::AtMost, factor)
+}
+
 /// A hose ages by its friction.
-fn bears_row(factor: f64) -> FigureRow {
-    let value = if factor.is_finite() { format!("{factor:.2} x the catalog's") } else { "any".to_owned() };
+fn bears_row(say: Say, factor: f64) -> FigureRow {
+    let value = match factor.is_finite() {
+        true => format!("{} x the catalog's", at_most(say, factor)),
+        false => "any".to_owned(),
+    };
     row(name::BEARS, value, "where suction just no longer draws the hose in; friction grows as a hose ages")
 }
 
@@ -179,17 +189,15 @@ fn wire_rows(say: Say, wire: &WireFigures) -> Vec<FigureRow> {
     ]
 }
 
-/// Passage, tightest marked.
-fn passage_rows(say: Say, passage: &[PassageFigure]) -> Vec<PassageRow> {
-    let least = passage.iter().map(|p| p.longest_m).fold(f64::INFINITY, f64::min);
-    passage
-        .iter()
-        .map(|p| PassageRow {
-            place: p.words.clone(),
-            longest: say.length(p.longest_m),
-            tightest: p.longest_m <= least + 1e-9,
-        })
-        .collect()
+/// Passage, what catches first marked; no length is rounded up to one that would lodge.
+fn passage_rows(say: Say, passage: &[PassageFigure], handle_passes_m: Option<f64>) -> Vec<PassageRow> {
+    let first = catches_first(passage, handle_passes_m);
+    let row = |(at, place): (usize, &PassageFigure)| PassageRow {
+        place: place.words.clone(),
+        longest: say.length_down(place.longest_m),
+        catches_first: first == Some(at),
+    };
+    passage.iter().enumerate().map(row).collect()
 }
 
 /// One working.

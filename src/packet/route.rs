@@ -9,7 +9,7 @@ use super::paper;
 use super::sheet::{Cell, FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked};
 use crate::company::Into;
-use crate::measure::Say;
+use crate::measure::{Bound, Say};
 use crate::remedy::Offers;
 use crate::route::Line;
 use crate::standard::{Finding, Verdict, by_clause, hose_allowance};
@@ -250,13 +250,20 @@ fn facts(worked: &Worked, part: &InletPart) -> Vec<Cell> {
     facts
 }
 
+/// What a raceway has beyond its hose, new or grown; a path that the clause on room lets pass is never short.
+pub fn spare_words(say: Say, path_m: f64, hose_m: f64) -> String {
+    match Bound::AtLeast.keeps(path_m, hose_m) {
+        true => say.length((path_m - hose_m).max(0.0)),
+        false => format!("{} short", say.length_up(hose_m - path_m)),
+    }
+}
+
 /// What is left past the hose, new and grown, in one sentence.
 fn spare(worked: &Worked, part: &InletPart) -> String {
     let say = worked.work.say;
     let (path_m, hose_m) = (part.raceway.hose_path_m, part.inlet.hose.length_m);
     let grown_m = hose_m * (1.0 + hose_allowance(worked.work.standard));
-    let told = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
-    format!("new {}, grown {}", told(path_m - hose_m), told(path_m - grown_m))
+    format!("new {}, grown {}", spare_words(say, path_m, hose_m), spare_words(say, path_m, grown_m))
 }
 
 /// A part's name with its size, once: a name often says it already.
@@ -267,4 +274,20 @@ pub fn with_size(name: &str, size: &str) -> String {
 /// `1 bend`, `3 bends`.
 fn bends(count: usize) -> String {
     format!("{count} {}", if count == 1 { "bend" } else { "bends" })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Lengths;
+
+    #[test]
+    fn a_path_that_just_holds_its_hose_is_not_short() {
+        let feet = Say { lengths: Lengths::FtIn };
+        // A tenth more than 50 ft is a last digit more than 55 ft.
+        let grown_m = 50.0 * 0.3048 * (1.0 + 0.10);
+        assert!(55.0 * 0.3048 < grown_m);
+        assert_eq!(spare_words(feet, 55.0 * 0.3048, grown_m), "0 in");
+        assert_eq!(spare_words(feet, 55.0 * 0.3048 - 0.000_3, grown_m), "1/16 in short");
+    }
 }

@@ -301,7 +301,7 @@ L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}}
             p.words,
             say.length(p.radius_m),
             say.angle(p.angle_deg),
-            say.length(p.longest_m)
+            say.length_down(p.longest_m)
         )
     };
     let each: Vec<String> = places.iter().map(place).collect();
@@ -310,7 +310,7 @@ L = \frac{2 \left( R_o - k \cos \frac{\theta}{2} \right)}{\sin \frac{\theta}{2}}
     let numbers = format!("bore D {bore}, object d {rod} thick; {}", each.join("; "));
     Some(working(
         PASSAGE,
-        work.say.length(tightest.longest_m),
+        say.length_down(tightest.longest_m),
         &FORMULA,
         numbers,
         "Plane geometry of a rod in a bent tube, k = R - D/2 + d, Ro = R + D/2",

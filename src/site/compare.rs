@@ -218,7 +218,7 @@ fn limit_difference(
     }
     let clause = computed(id)?;
     let say = |value: f64| match clause.parameter() {
-        Some(parameter) => limit_words(set.firm.say(), parameter.kind, value),
+        Some(parameter) => limit_words(set.firm.say(), (parameter.kind, clause.bound), value),
         None => format!("{value}"),
     };
     let (Some(was), Some(is)) = (was, is) else {

@@ -4,7 +4,7 @@ use super::input::Set;
 use super::met::{MetList, met_lists};
 use super::ways::{BUILT, Placed, SOURCES, Series, book_page, compare_page, lesson_page, standard_page};
 use crate::company::{ByEye, ClauseText, Computed, Duty, Per, Phase, RoughIn, Rule, Standard};
-use crate::measure::{Kind, Say};
+use crate::measure::{Bound, Kind, Say};
 use crate::packet::cover::level_word;
 use crate::packet::here::Here;
 use crate::packet::load::count;
@@ -124,16 +124,12 @@ pub fn clause(
     placed.sheet(set, clause.title.clone(), cells(standard), super::Body::Clause(body))
 }
 
-/// A clause's figure in the firm's words.
-pub fn limit_words(say: Say, kind: Kind, value: f64) -> String {
+/// A clause's figure in the firm's words, never one that allows more.
+pub fn limit_words(say: Say, (kind, bound): (Kind, Bound), value: f64) -> String {
     match kind {
-        Kind::Length | Kind::Breadth | Kind::Coordinate => say.length(value),
-        Kind::Angle => say.angle(value),
         Kind::Ratio => format!("{} %", count(value * 100.0)),
-        Kind::Force => say.force(value),
-        Kind::Pressure => say.pressure(value),
-        Kind::Speed => say.speed(value),
-        Kind::Flow => say.flow(value),
+        Kind::Length | Kind::Breadth | Kind::Coordinate | Kind::Angle => say.limit(kind, bound, value),
+        Kind::Force | Kind::Pressure | Kind::Speed | Kind::Flow => say.limit(kind, bound, value),
         Kind::Volts => format!("{value:.1} V"),
         Kind::Amps => format!("{value:.1} A"),
         Kind::Weight => format!("{value:.2} N/m"),
@@ -210,10 +206,11 @@ fn overview_links(set: &Set, standard: &Standard, here: &Here) -> Vec<Link> {
 fn clause_facts(set: &Set, clause: &ClauseText) -> Vec<Cell> {
     let mut facts = vec![Cell::new("Must or should", level_word(clause.level))];
     if let Rule::Computed(Computed { value: Some(value), .. }) = clause.rule
-        && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter())
+        && let Some(known) = computed(&clause.id)
+        && let Some(parameter) = known.parameter()
     {
         let name = crate::packet::prose::sentence(parameter.key).trim_end_matches('.').to_string();
-        facts.push(Cell::new(&name, limit_words(set.firm.say(), parameter.kind, value)));
+        facts.push(Cell::new(&name, limit_words(set.firm.say(), (parameter.kind, known.bound), value)));
     }
     let source = if clause.source.trim().is_empty() { "the firm's own" } else { &clause.source };
     facts.push(Cell::new("Source", source));

@@ -143,6 +143,16 @@ impl Ask<'_> {
         self.keeps_to(measured, self.limit)
     }
 
+    /// A measure and the clause's limit in words, which give the same verdict as the figures.
+    pub fn beside(&self, kind: Kind, measured: f64) -> (String, String) {
+        self.beside_of(kind, measured, self.limit)
+    }
+
+    /// The same with a limit worked out for the case.
+    pub fn beside_of(&self, kind: Kind, measured: f64, limit: f64) -> (String, String) {
+        self.say.beside(kind, self.bound, measured, limit)
+    }
+
     /// Whether a measure keeps to a limit worked out for the case.
     pub fn keeps_to(&self, measured: f64, limit: f64) -> bool {
         self.bound.keeps(measured, limit)

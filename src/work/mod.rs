@@ -77,7 +77,7 @@ impl<'a> Work<'a> {
 
     /// The readings at an inlet, each with the reason where it cannot be told; none beyond the job's inlets.
     pub fn readings(&self, inlet: usize) -> &[Result<Reading, Missing>] {
-        let one = |(i, figures)| readings(self.job, i, figures, required(self.standard));
+        let one = |(i, figures)| readings(self.job, i, figures, required(self.standard), &self.say);
         let all = self.readings.get_or_init(|| self.figures.inlets.iter().enumerate().map(one).collect());
         all.get(inlet).map_or(&[], |readings| readings.as_slice())
     }

@@ -110,6 +110,7 @@ fn inlet<'a>(work: &'a Work, i: usize) -> impl Serialize + 'a {
         readings: readings_of(work, i),
         air: air(figures, work.say),
         passage: passage(figures),
+        wire: wire(figures, work.say),
     });
     let misclosure_m = line.closure.as_ref().map(|closure| number(closure.misclosure_m()));
     InletRecord { inlet, misclosure_m }
@@ -266,7 +267,7 @@ fn reckoned(hose: &HoseFigures, sealed_pa: Option<f64>) -> impl Serialize + '_ {
         at_m: number(draw.worst.inserted_m),
         spent_Pa: spent.by_pa.map(number),
         leak_m3_s: number(spent.leak_m3_s),
-        friction_it_bears: draw.friction_it_bears().map(number),
+        friction_it_bears: hose.friction_it_bears().map(number),
         draw_in_N: number(draw.needed_n()),
         available_N: number(draw.available_n()),
         pull_out_N: hose.pull_running.as_ref().ok().map(|_| number(hose.pulls_n().1)),
@@ -309,6 +310,19 @@ fn air(figures: &InletFigures, say: Say) -> impl Serialize + '_ {
 fn passage(figures: &InletFigures) -> Vec<impl Serialize + '_> {
     let places = figures.passage.as_deref().unwrap_or_default().iter();
     places.map(|at| keys!({ place: &at.words, longest_m: number(at.longest_m) })).collect()
+}
+
+fn wire(figures: &InletFigures, say: Say) -> impl Serialize + '_ {
+    match &figures.wire {
+        Ok(wire) => Either::Had(keys!({
+            length_m: number(wire.length_m),
+            drop_V: number(wire.drop_v),
+            drop_share: number(wire.drop_share),
+        })),
+        Err(why) => Either::Wanting(
+            keys!({ length_m: (), drop_V: (), drop_share: (), not_reckoned: why.words(&say) }),
+        ),
+    }
 }
 
 fn trunks<'a>(work: &'a Work) -> Vec<impl Serialize + 'a> {

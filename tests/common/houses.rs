@@ -25,6 +25,16 @@ impl Tape {
     }
 }
 
+impl Tape {
+    /// So many inches, to the nearest that the tape tells.
+    fn inches(self, inches: u64) -> String {
+        match self {
+            Tape::Feet => format!("{} ft {} in", inches / 12, inches % 12),
+            Tape::Metric => format!("{}.{} cm", inches * 254 / 100, inches * 254 % 100 / 10),
+        }
+    }
+}
+
 /// Where a line is heading: level along one of [`ACROSS`] or an eighth turn beyond it, or up or down.
 #[derive(Clone, Copy)]
 enum Way {
@@ -153,4 +163,121 @@ fn bend(dice: &mut Dice, way: Way, kind: &str, text: &mut String) -> Way {
     let with = if kind.is_empty() { String::new() } else { format!(", with: {kind}-{angle}") };
     writeln!(text, "        - {{turn: {angle} {toward}{with}}}").unwrap();
     next
+}
+
+/// Every valve of the demo's catalog.
+const ALL_VALVES: [&str; 6] =
+    ["door-sealed", "cuff-sealed", "tab-switched", "door-frame-cuff", "cuff-frame-door", "cuff-box-tab"];
+
+/// A job of one to four inlets with what changes their air: trunks that are joined on the level and on the riser, one
+/// that goes on from an inlet, lines straight to the unit, an inlet whose way on is not given, slanted turns, readings.
+pub fn drafty(dice: &mut Dice) -> String {
+    let tape = if dice.once_in(2) { Tape::Feet } else { Tape::Metric };
+    let mut text = String::from("title: Drafty house\ndate: 2026-05-04\n");
+    let place = if dice.once_in(2) { ", at: {east: 2 ft, north: 3 ft, up: -5 ft}" } else { "" };
+    writeln!(text, "unit: {{model: {}{place}}}", dice.pick(&UNITS)).unwrap();
+    let mut trunks = Vec::new();
+    for n in 0..dice.below(4) {
+        text.push_str(if n == 0 { "trunks:\n" } else { "" });
+        trunks.push(riser_trunk(dice, tape, &trunks, &mut text));
+    }
+    text.push_str("inlets:\n");
+    for n in 0..1 + dice.below(4) {
+        drafty_inlet(dice, tape, n, &mut trunks, &mut text);
+    }
+    text
+}
+
+/// How long a trunk's level leg and its riser are, in inches, and whether another line goes on as this one.
+struct RiserTrunk {
+    level_in: u64,
+    riser_in: u64,
+    goes_on: bool,
+}
+
+/// A trunk that runs level and then down, with room for junctions on both legs.
+fn riser_trunk(dice: &mut Dice, tape: Tape, before: &[RiserTrunk], text: &mut String) -> RiserTrunk {
+    let n = before.len();
+    let made = RiserTrunk { level_in: 146 + dice.below(300), riser_in: 70 + dice.below(60), goes_on: false };
+    let into = if n == 0 { "unit".into() } else { on_a_trunk(dice, before) };
+    let (level, riser) = (tape.inches(made.level_in), tape.inches(made.riser_in));
+    writeln!(text, "  - {{id: main-{n}, leaves: {}, into: {into},", dice.pick(&ACROSS)).unwrap();
+    writeln!(text, "     path: [{{run: {level}}}, {{turn: 90 down, with: short-90}}, {{run: {riser}}}]}}")
+        .unwrap();
+    made
+}
+
+/// A joint into one of the trunks, on its level leg or on its riser.
+fn on_a_trunk(dice: &mut Dice, trunks: &[RiserTrunk]) -> String {
+    let n = dice.below(trunks.len() as u64) as usize;
+    let trunk = &trunks[n];
+    let at = match dice.once_in(2) {
+        true => 6 + dice.below(trunk.level_in - 20),
+        false => trunk.level_in + 8 + dice.below(trunk.riser_in - 20),
+    };
+    format!("{{trunk: main-{n}, at: {at} in, with: {}}}", dice.pick(&["wye-45", "tee-90"]))
+}
+
+fn drafty_inlet(dice: &mut Dice, tape: Tape, n: u64, trunks: &mut [RiserTrunk], text: &mut String) {
+    let (valve, hose) = (dice.pick(&ALL_VALVES), dice.pick(&HOSES));
+    writeln!(text, "  - id: room-{n}\n    name: Room {n}\n    valve: {valve}\n    hose: {hose}").unwrap();
+    if dice.once_in(2) {
+        let (east, north) = (dice.below(50), dice.below(40));
+        writeln!(text, "    at: {{east: {east} ft, north: {north} ft, up: 1 ft 6 in}}").unwrap();
+    }
+    if dice.once_in(2) {
+        readings(dice, text);
+    }
+    let (mut way, leaves) = match dice.below(5) {
+        0 => (Way::Level { quarter: 0, eighth: false }, "east"),
+        1 | 2 => (Way::Plumb, "up"),
+        _ => (Way::Plumb, "down"),
+    };
+    writeln!(text, "    raceway:\n      leaves: {leaves}\n      path:").unwrap();
+    run(&tape.run(dice, 24, 110), text);
+    for _ in 0..1 + dice.below(5) {
+        way = bend(dice, way, "", text);
+        run(&tape.run(dice, 24, 190), text);
+    }
+    if dice.once_in(7) {
+        return;
+    }
+    writeln!(text, "    onward:\n      path:").unwrap();
+    run(&tape.run(dice, 6, 90), text);
+    for _ in 0..dice.below(4) {
+        way = bend(dice, way, "short", text);
+        run(&tape.run(dice, 8, 140), text);
+    }
+    if dice.once_in(3) {
+        let toward =
+            dice.pick(&["{east: 3, north: 2, up: 1}", "{west: 1, south: 4, down: 2}", "{north: 1, up: 5}"]);
+        writeln!(text, "        - {{turn: {{by: 45, toward: {toward}}}, with: short-45}}").unwrap();
+        run(&tape.run(dice, 8, 60), text);
+    }
+    let start = trunks.iter().position(|trunk| !trunk.goes_on).filter(|_| dice.once_in(4));
+    let into = match start {
+        Some(trunk) => {
+            trunks[trunk].goes_on = true;
+            format!("{{trunk: main-{trunk}, at: start}}")
+        }
+        None if trunks.is_empty() || dice.once_in(5) => "unit".into(),
+        None => on_a_trunk(dice, trunks),
+    };
+    writeln!(text, "      into: {into}").unwrap();
+}
+
+/// Readings about what may be expected, above and below, written to a tenth.
+fn readings(dice: &mut Dice, text: &mut String) {
+    let mut tenths = |least: u64, most: u64| {
+        let tenths = 10 * least + dice.below(10 * (most - least));
+        format!("{}.{}", tenths / 10, tenths % 10)
+    };
+    let (sealed, flow, pulled_in, pulled_out) =
+        (tenths(96, 126), tenths(55, 85), tenths(0, 8), tenths(2, 24));
+    writeln!(
+        text,
+        "    readings: {{sealed-suction: {sealed} inH2O, flow: {flow} cfm, draw-in: {pulled_in} lbf,"
+    )
+    .unwrap();
+    writeln!(text, "      pull-out: {pulled_out} lbf}}").unwrap();
 }

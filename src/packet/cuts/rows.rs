@@ -6,7 +6,7 @@ use crate::material::TubePiece;
 use crate::measure::INCH_M;
 use crate::packet::check::TickCell;
 use crate::packet::prose::sentence;
-use crate::packet::route::with_size;
+use crate::packet::route::{spare_words, with_size};
 use crate::packet::seat::seat;
 use crate::packet::tape;
 use crate::packet::throat::{arc_round_tube_m, looks, throat};
@@ -14,6 +14,7 @@ use crate::packet::worked::{Worked, slice_at};
 use crate::route::{Bend, End, Inline, InlineKind, Line, Tube};
 use crate::standard::{hose_allowance, lines_per_joint};
 use crate::takeoff::TubeCut;
+use glam::DVec3;
 
 /// A line for which a cut list is made.
 struct Listed<'a> {
@@ -74,7 +75,7 @@ impl Listed<'_> {
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
         let name = |end| seat(work, self.line, end).0;
-        let heading = looks(self.line.legs.get(tube.leg).map_or(glam::DVec3::X, |leg| leg.heading));
+        let heading = looks(self.line.legs.get(tube.leg).map_or(DVec3::X, |leg| leg.heading));
         let mut rows = self.piece_rows(tube, pieces, limits.is_some());
         let ends = if rows.len() == 1 { rows.remove(0).ends } else { Vec::new() };
         TubeRow {
@@ -211,11 +212,14 @@ impl Listed<'_> {
             _ => (0.0, 0.0),
         };
         let grown_m = hose_m * (1.0 + hose_allowance(self.worked.work.standard));
-        let spare = |m: f64| if m < 0.0 { format!("{} short", say.length(-m)) } else { say.length(m) };
         BetweenRow {
             mark: "STOP".into(),
             head: format!("Hose path {}.", say.length(path_m)),
-            words: format!("Spare: new hose {}, grown {}.", spare(path_m - hose_m), spare(path_m - grown_m)),
+            words: format!(
+                "Spare: new hose {}, grown {}.",
+                spare_words(say, path_m, hose_m),
+                spare_words(say, path_m, grown_m)
+            ),
             tick: TickCell::new(self.note("ticks/stop tried"), "ball or rod tried in the stop".into()),
             tick_words: "rod tried",
         }
@@ -226,13 +230,14 @@ impl Listed<'_> {
         let say = self.worked.work.say;
         let by = self.worked.work.lines.lines.get(joining.line)?;
         let way = (-by.end_heading).try_normalize().map(looks).unwrap_or_default();
+        let run = self.line.legs.get(inline.leg).map_or(DVec3::X, |leg| leg.heading);
         Some(BetweenRow {
             mark: by.letters.clone(),
             head: format!("{} for {}, branch {way}.", joining.fitting.name, by.belongs_to()),
             words: format!(
                 "{} from start; {}.",
                 say.length(inline.station_m),
-                branch_roll(say, joining.entry.roll_deg)
+                branch_roll(say, joining.entry.roll_deg, run)
             ),
             tick: TickCell::new(
                 self.note(&format!("ticks/junction {} set", by.letters)),

@@ -1,14 +1,21 @@
 //! What a cut list says: sums with their deducts, cuts, the limits of the tape, the way a branch points.
 use crate::measure::{INCH_M, Lengths, Say};
 use crate::packet::tape::{Limits, Span};
+use glam::DVec3;
 
-/// How far the branch of a junction is turned from straight up.
-pub(super) fn branch_roll(say: Say, roll_deg: f64) -> String {
+/// How far the branch of a junction is turned from straight up, on an upright run from north, for there nothing round
+/// it is up.
+pub(super) fn branch_roll(say: Say, roll_deg: f64, run: DVec3) -> String {
+    let upright = run.x.hypot(run.y) < 1e-9;
+    let (from, onto, away) = match upright {
+        true => ("north", "north", "south"),
+        false => ("up", "straight up", "straight down"),
+    };
     match roll_deg {
-        roll if roll.abs() < 0.5 => "it points straight up".into(),
-        roll if roll.abs() > 179.5 => "it points straight down".into(),
-        roll if roll > 0.0 => format!("{} clockwise from up", say.angle(roll)),
-        roll => format!("{} counter-clockwise from up", say.angle(-roll)),
+        roll if roll.abs() < 0.5 => format!("it points {onto}"),
+        roll if roll.abs() > 179.5 => format!("it points {away}"),
+        roll if roll > 0.0 => format!("{} clockwise from {from}", say.angle(roll)),
+        roll => format!("{} counter-clockwise from {from}", say.angle(-roll)),
     }
 }
 

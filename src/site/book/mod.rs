@@ -193,9 +193,10 @@ fn clause_pieces(
 fn facts(set: &Set, clause: &ClauseText) -> Vec<String> {
     let mut facts = vec![level_word(clause.level).to_owned()];
     if let Rule::Computed(Computed { value, fails_at, .. }) = clause.rule
-        && let Some(parameter) = computed(&clause.id).and_then(|clause| clause.parameter())
+        && let Some(known) = computed(&clause.id)
+        && let Some(parameter) = known.parameter()
     {
-        let say = |value| limit_words(set.firm.say(), parameter.kind, value);
+        let say = |value| limit_words(set.firm.say(), (parameter.kind, known.bound), value);
         facts.extend(value.map(|value| format!("{}: {}", parameter.key, say(value))));
         facts.extend(fails_at.map(|value| format!("fails at: {}", say(value))));
     }

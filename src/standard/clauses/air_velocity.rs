@@ -52,11 +52,10 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let Some(slowest) = air.slowest_tube_m_s() else {
         return vec![Outcome::no_subject("the line has no tube")];
     };
+    let (speed, required) = ask.beside(Kind::Speed, slowest);
     let note = format!(
-        "{} in the slowest tube ({} through the hose); {} or more required; {}",
-        ask.say.speed(slowest),
+        "{speed} in the slowest tube ({} through the hose); {required} or more required; {}",
         ask.say.flow(air.hose_out.flow_m3_s),
-        ask.say.speed(least),
         stays(slowest)
     );
     if ask.keeps(slowest) {

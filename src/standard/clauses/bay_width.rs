@@ -1,6 +1,6 @@
 //! `bay-width`: box, riser and bends fit between the studs.
 use crate::company::Member;
-use crate::measure::Bound;
+use crate::measure::{Bound, Kind};
 use crate::route::{Bend, Crossed, Leg};
 use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 use glam::DVec3;
@@ -45,7 +45,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         return Vec::new();
     };
     let Thing { what, wide_m, spot } = widest;
-    let (wide, bay) = (ask.say.length(wide_m), ask.say.length(bay_m));
+    let (wide, bay) = ask.beside_of(Kind::Length, wide_m, bay_m);
     if ask.keeps_to(wide_m, bay_m) {
         return vec![Outcome::met(wide_m, bay_m, format!("{what} takes {wide} of a bay of {bay}"))];
     }

@@ -50,18 +50,15 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
             ),
         }];
     };
-    let words = ask.say.length(least);
+    let (told, words) = ask.beside(Kind::Length, tightest);
     let tight: Vec<&Bend> = known.into_iter().filter(|bend| !ask.keeps(bend.radius_m)).collect();
     if tight.is_empty() {
-        let note = format!(
-            "the tightest bend has a radius of {}; {words} or more required",
-            ask.say.length(tightest)
-        );
+        let note = format!("the tightest bend has a radius of {told}; {words} or more required");
         return vec![Outcome::met(tightest, least, note)];
     }
     let each: Vec<String> = tight
         .iter()
-        .map(|bend| format!("B{} has a radius of {}", bend.n, ask.say.length(bend.radius_m)))
+        .map(|bend| format!("B{} has a radius of {}", bend.n, ask.beside(Kind::Length, bend.radius_m).0))
         .collect();
     let note = format!("{}; {words} or more required", each.join(", "));
     let remedy = format!("fit a sweep of {words} radius or more at {}", numbers(&tight));

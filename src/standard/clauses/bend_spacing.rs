@@ -45,18 +45,15 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     let Some(shortest) = between.iter().map(|(_, tube)| tube.clear_m).min_by(f64::total_cmp) else {
         return vec![Outcome::met(None, least, "no two bends follow each other".into())];
     };
-    let words = ask.say.length(least);
+    let (told, words) = ask.beside(Kind::Length, shortest);
     let close: Vec<&(usize, &Tube)> = between.iter().filter(|(_, tube)| !ask.keeps(tube.clear_m)).collect();
     if close.is_empty() {
-        let note = format!(
-            "the shortest tube between bends is {}; {words} or more required",
-            ask.say.length(shortest)
-        );
+        let note = format!("the shortest tube between bends is {told}; {words} or more required");
         return vec![Outcome::met(shortest, least, note)];
     }
     let each = |(n, tube): &&(usize, &Tube)| match tube.clear_m < 0.0 {
         true => format!("no room for tube between B{n} and B{}", n + 1),
-        false => format!("{} of tube between B{n} and B{}", ask.say.length(tube.clear_m), n + 1),
+        false => format!("{} of tube between B{n} and B{}", ask.beside(Kind::Length, tube.clear_m).0, n + 1),
     };
     let note = format!("{}; {words} or more required", close.iter().map(each).collect::<Vec<_>>().join(", "));
     let moves: Vec<String> = close

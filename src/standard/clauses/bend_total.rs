@@ -45,21 +45,21 @@ path: [{run: 6 ft 6 in}, {turn: 90 east}, {run: 9 ft}, {turn: 90 north}, {run: 8
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let limit = ask.limit;
     let total = ask.raceway.bend_total_deg;
-    let words = |deg| ask.say.angle(deg);
+    let (told, allowed) = ask.beside(Kind::Angle, total);
     if ask.keeps(total) {
         let count = ask.route.bends.len();
         let bends = if count == 1 { "1 bend".to_owned() } else { format!("{count} bends") };
-        let note = format!("{} in {bends}; {} allowed", words(total), words(limit));
+        let note = format!("{told} in {bends}; {allowed} allowed");
         return vec![Outcome::met(total, limit, note)];
     }
     let over = ask.route.bends.iter().filter(|bend| !ask.keeps(bend.so_far_deg));
     let spots: Vec<Spot> = over.map(|bend| Spot::Bend(bend.n)).collect();
     let first =
         spots.iter().find_map(|spot| if let Spot::Bend(n) = spot { Some(*n) } else { None }).unwrap_or(0);
-    let note = format!("{} of bend; {} allowed, and B{first} goes past it", words(total), words(limit));
+    let note = format!("{told} of bend; {allowed} allowed, and B{first} goes past it");
     let remedy = format!(
         "take out {} of bend between valve and stop: leave out a bend, or lay a leg on the diagonal between two 45s in place of two 90s",
-        words(total - limit)
+        ask.say.angle(total - limit)
     );
     vec![Outcome::broken(total, limit, spots, note, remedy)]
 }

@@ -1,5 +1,5 @@
 //! `bore-size`: every hole takes the tube.
-use crate::measure::Bound;
+use crate::measure::{Bound, Kind};
 use crate::route::Crossed;
 use crate::standard::{AskLine, Check, Clause, Limit, Mend, Outcome, Pictured, Quantity, Seen, Spot};
 
@@ -53,21 +53,14 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
     };
     let small = |crossed: &&Crossed| given(crossed).is_some_and(|hole_m| !ask.keeps_to(hole_m, need_m));
     let small: Vec<&Crossed> = ask.line.crossings.iter().filter(small).collect();
+    let (hole, need) = ask.beside_of(Kind::Length, least, need_m);
     if small.is_empty() {
-        let note = format!(
-            "the smallest hole is {}; {} or more required",
-            ask.say.length(least),
-            ask.say.length(need_m)
-        );
+        let note = format!("the smallest hole is {hole}; {need} or more required");
         return vec![Outcome::met(least, need_m, note)];
     }
     let marks: Vec<&str> = small.iter().map(|crossed| crossed.mark.as_str()).collect();
-    let note = format!(
-        "{}: the hole is {}, and the tube with its clearance takes {}",
-        marks.join(", "),
-        ask.say.length(least),
-        ask.say.length(need_m)
-    );
+    let note =
+        format!("{}: the hole is {hole}, and the tube with its clearance takes {need}", marks.join(", "));
     let spots = small.iter().map(|crossed| Spot::Station(crossed.station_m)).collect();
     let remedy = format!("bore {} there", ask.say.length_up(need_m));
     vec![Outcome::broken(least, need_m, spots, note, remedy)]

@@ -75,7 +75,7 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
 /// The suction's place is known.
 fn known(ask: &AskFigures, draw: &Draw) -> Outcome {
     let (limit, reserve) = (ask.limit, draw.worst.reserve());
-    let note = format!("{}; {limit:.2} x required", gives(ask, draw));
+    let note = format!("{}; {} x required", gives(ask, draw), required(ask, reserve));
     if ask.keeps(reserve) {
         Outcome::met(told(reserve), limit, note)
     } else {
@@ -88,24 +88,30 @@ fn pure(ask: &AskFigures, hose: &HoseFigures) -> Outcome {
     let (limit, (least, most), draw) = (ask.limit, hose.reserves(), hose.draw());
     if ask.keeps(least) {
         let note = format!(
-            "{}, at the least of the three ways it can be spent; {limit:.2} x required",
-            gives(ask, draw)
+            "{}, at the least of the three ways it can be spent; {} x required",
+            gives(ask, draw),
+            required(ask, least)
         );
         return Outcome::met(told(least), limit, note);
     }
     if !ask.keeps(most) {
+        let (most_words, limit_words) = ask.beside(Kind::Plain, most);
         let note = format!(
-            "{least:.2} to {most:.2} x the need, wherever the suction is spent; {limit:.2} x required"
+            "{} to {most_words} x the need, wherever the suction is spent; {limit_words} x required",
+            ask.beside(Kind::Plain, least).0
         );
         return broken(ask, draw, most, note);
     }
-    let all = hose
-        .draws
-        .iter()
-        .map(|draw| format!("{:.2} x {}", draw.worst.reserve(), place(draw.setting.spending())));
+    let all = hose.draws.iter().map(|draw| match draw.worst.reserve() {
+        reserve if reserve.is_finite() => {
+            format!("{} x {}", times(ask, reserve), place(draw.setting.spending()))
+        }
+        _ => format!("none is needed {}", place(draw.setting.spending())),
+    });
     let note = format!(
-        "the reserve depends on where the suction is spent: {}; {limit:.2} x required",
-        all.collect::<Vec<_>>().join(", ")
+        "the reserve depends on where the suction is spent: {}; {} x required",
+        all.collect::<Vec<_>>().join(", "),
+        required(ask, most)
     );
     Outcome::open(note, wanting(ask, hose))
 }
@@ -122,7 +128,17 @@ fn gives(ask: &AskFigures, draw: &Draw) -> String {
         at_m if at_m <= 0.0 => "at the very start".to_owned(),
         at_m => format!("with {} drawn in", ask.say.length(at_m)),
     };
-    format!("suction gives {has}, {reserve:.2} x the need of {need} (worst {at})")
+    format!("suction gives {has}, {} x the need of {need} (worst {at})", times(ask, reserve))
+}
+
+/// A reserve beside the one that is required.
+fn times(ask: &AskFigures, reserve: f64) -> String {
+    ask.beside(Kind::Plain, reserve).0
+}
+
+/// The reserve required, beside that one.
+fn required(ask: &AskFigures, reserve: f64) -> String {
+    ask.beside(Kind::Plain, reserve).1
 }
 
 fn broken(ask: &AskFigures, draw: &Draw, reserve: f64, note: String) -> Outcome {
@@ -132,7 +148,7 @@ fn broken(ask: &AskFigures, draw: &Draw, reserve: f64, note: String) -> Outcome 
         Spending::Leak(_) if valve > along.max(tail) => ", or a wider valve opening",
         _ => "",
     };
-    let down_to = ask.say.force(draw.available_n() / ask.limit);
+    let down_to = ask.say.limit(Kind::Force, Bound::AtMost, draw.available_n() / ask.limit);
     let remedy =
         format!("bring the need down to {down_to}: fewer degrees of bend, a bare hose, a shorter one{gap}");
     Outcome::broken(told(reserve), ask.limit, vec![Spot::Whole], note, remedy)

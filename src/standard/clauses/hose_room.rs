@@ -50,17 +50,13 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
     if allowance > 0.0 {
         hose += &format!(" and {}", percent(allowance));
     }
+    let (path, need) = ask.beside_of(Kind::Length, path_m, need_m);
     if ask.keeps_to(path_m, need_m) {
-        let note =
-            format!("{} of hose path; {} needed for {hose}", ask.say.length(path_m), ask.say.length(need_m));
+        let note = format!("{path} of hose path; {need} needed for {hose}");
         return vec![Outcome::met(path_m, need_m, note)];
     }
     let short = ask.say.length_up(need_m - path_m);
-    let note = format!(
-        "{} of hose path, {short} short of the {} needed for {hose}",
-        ask.say.length(path_m),
-        ask.say.length(need_m)
-    );
+    let note = format!("{path} of hose path, {short} short of the {need} needed for {hose}");
     let remedy = match longest_that_fits(ask, path_m, allowance) {
         Some(other) => format!(
             "make the last run {short} longer, or use a {} hose ({})",

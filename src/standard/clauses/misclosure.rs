@@ -43,7 +43,7 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
         )];
     };
     let miss = closure.misclosure_m();
-    let (far, allowed) = (ask.say.length(miss), ask.say.length(ask.limit));
+    let (far, allowed) = ask.beside(Kind::Length, miss);
     if ask.keeps(miss) {
         let note = format!("meets {}, off by {far}; {allowed} allowed", closure.place);
         return vec![Outcome::met(miss, ask.limit, note)];

@@ -41,7 +41,7 @@ path: [{run: 6 ft}, {turn: 90 east}, {run: 12 ft}, {turn: 45 up}, {run: 3 ft}, {
 fn check(ask: &AskInlet) -> Vec<Outcome> {
     let limit = ask.limit;
     let deviation = ask.raceway.level_deviation_m;
-    let (far, allowed) = (ask.say.length(deviation), ask.say.length(limit));
+    let (far, allowed) = ask.beside(Kind::Length, deviation);
     if ask.keeps(deviation) {
         let note = format!("level within {far} after the riser; {allowed} allowed");
         return vec![Outcome::met(deviation, limit, note)];

@@ -1,6 +1,6 @@
 //! `passage`: nothing that the handle lets in can lodge on the way.
-use crate::figures::PassageFigure;
-use crate::measure::Bound;
+use crate::figures::{PassageFigure, catches_first};
+use crate::measure::{Bound, Kind, Units};
 use crate::standard::{
     AskFigures, AskKept, Check, Clause, Limit, Mend, Need, Outcome, Pictured, Quantity, Seen, Spot,
 };
@@ -50,20 +50,21 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
     let Some(tightest) = places.iter().min_by(|a, b| a.longest_m.total_cmp(&b.longest_m)) else {
         return vec![Outcome::met(None, longest_in, "no turn on the way".into())];
     };
-    let (handle, passes) = (ask.say.length(longest_in), ask.say.length(tightest.longest_m));
     let caught: Vec<&PassageFigure> =
         places.iter().filter(|p| !ask.keeps_to(p.longest_m, longest_in)).collect();
-    let Some(first) = caught.first() else {
+    let first = catches_first(places, ask.inlet.hose.handle_passes_m).and_then(|at| places.get(at));
+    let Some(first) = first.filter(|_| !caught.is_empty()) else {
+        let (passes, handle) = told(ask, tightest.longest_m, longest_in);
         let note = format!(
             "the handle stops what is longer than {handle}; the tightest place, {}, passes {passes}",
             tightest.words
         );
         return vec![Outcome::met(tightest.longest_m, longest_in, note)];
     };
+    let (passes, handle) = told(ask, first.longest_m, longest_in);
     let note = format!(
-        "the handle lets in {handle}, and {} passes only {}: it catches there first",
-        first.words,
-        ask.say.length(first.longest_m)
+        "the handle lets in {handle}, and {} passes only {passes}: it catches there first",
+        first.words
     );
     let spots = caught.iter().map(|place| spot(ask, place)).collect();
     let remedy = match first.bend {
@@ -71,6 +72,18 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
         _ => format!("fit a wider turn at {}, or a handle with a tighter throat", first.words),
     };
     vec![Outcome::broken(tightest.longest_m, longest_in, spots, note, remedy)]
+}
+
+/// What a place passes, never more than it does, and what the handle lets in, never less; with six figures where
+/// those would tell another verdict.
+fn told(ask: &AskFigures, passes_m: f64, handle_m: f64) -> (String, String) {
+    let say = ask.say;
+    let passes = say.rounded(Kind::Length, Bound::AtMost, passes_m);
+    let handle = say.rounded(Kind::Length, Bound::AtLeast, handle_m);
+    match ask.keeps_to(passes, handle) == ask.keeps_to(passes_m, handle_m) {
+        true => (say.length(passes), say.length(handle)),
+        false => (say.figure(passes_m, "m"), say.figure(handle_m, "m")),
+    }
 }
 
 fn spot(ask: &AskFigures, place: &PassageFigure) -> Spot {

@@ -45,10 +45,10 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
         Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let (limit, (least_n, most_n)) = (ask.limit, hose.pulls_n());
-    let allowed = ask.say.force(limit);
+    let (force, allowed) = ask.beside(Kind::Force, most_n);
     let when =
         if most_n > hose.pull_at_rest.force_n { " with the unit running" } else { " with the unit at rest" };
-    let note = with_assumed(format!("{} at the worst{when}; {allowed} allowed", ask.say.force(most_n)), hose);
+    let note = with_assumed(format!("{force} at the worst{when}; {allowed} allowed"), hose);
     if !ask.keeps(least_n) {
         let remedy = "take out degrees of bend between valve and stop, or use a shorter hose".to_owned();
         return vec![Outcome::broken(least_n, limit, vec![Spot::Whole], note, remedy)];

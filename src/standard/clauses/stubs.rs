@@ -49,14 +49,13 @@ fn check(ask: &AskLine) -> Vec<Outcome> {
         .filter(|rest| !ask.keeps(rest.over_m))
         .filter_map(|rest| Some((ask.line.tubes.get(rest.tube)?, rest.over_m)))
         .collect();
-    let wanted = ask.say.length(ask.limit);
+    let (over, wanted) = ask.beside(Kind::Length, least);
     let Some((tube, over_m)) = short.first() else {
-        let over = ask.say.length(least);
         let note = format!("the shortest piece over whole sticks is {over}; {wanted} or more required");
         return vec![Outcome::met(least, ask.limit, note)];
     };
     let told = |(tube, over_m): &(&Tube, f64)| {
-        format!("{} is {} over whole sticks", tube.mark, ask.say.length_up(*over_m))
+        format!("{} is {} over whole sticks", tube.mark, ask.beside(Kind::Length, *over_m).0)
     };
     let note =
         format!("{}; {wanted} or more required", short.iter().map(told).collect::<Vec<_>>().join(", "));

@@ -42,11 +42,10 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
         Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
     let has = air.suction_at_valve_pa;
+    let (suction, required) = ask.beside(Kind::Pressure, has);
     let note = format!(
-        "{} at the valve with air flowing ({} at the unit); {} or more required",
-        ask.say.pressure(has),
-        ask.say.pressure(air.suction_at_unit_pa),
-        ask.say.pressure(least)
+        "{suction} at the valve with air flowing ({} at the unit); {required} or more required",
+        ask.say.pressure(air.suction_at_unit_pa)
     );
     if ask.keeps(has) {
         return vec![Outcome::met(has, least, note)];

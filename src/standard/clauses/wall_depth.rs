@@ -1,5 +1,5 @@
 //! `wall-depth`: the valve's box or frame fits the depth of its wall.
-use crate::measure::Bound;
+use crate::measure::{Bound, Kind};
 use crate::standard::{AskInlet, Check, Clause, Limit, Outcome, Pictured, Quantity, Seen, Spot};
 
 pub static CLAUSE: Clause = Clause {
@@ -37,7 +37,7 @@ fn check(ask: &AskInlet) -> Vec<Outcome> {
         )];
     };
     let depth_m = ask.inlet.valve.depth_m;
-    let (depth, wall) = (ask.say.length(depth_m), ask.say.length(wall_m));
+    let (depth, wall) = ask.beside_of(Kind::Length, depth_m, wall_m);
     if ask.keeps_to(depth_m, wall_m) {
         return vec![Outcome::met(depth_m, wall_m, format!("{depth} of valve in {wall} of wall"))];
     }

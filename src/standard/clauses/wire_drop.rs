@@ -37,12 +37,11 @@ fn check(ask: &AskFigures) -> Vec<Outcome> {
         Ok(wire) => wire,
         Err(why) => return vec![Outcome::unreckoned(&why.words(&ask.say))],
     };
+    let (share, allowed) = ask.beside(Kind::Ratio, wire.drop_share);
     let note = format!(
-        "{} of wire drop {:.2} V, {:.1} % of the supply; {:.1} % allowed",
+        "{} of wire drop {:.2} V, {share} of the supply; {allowed} allowed",
         ask.say.length(wire.length_m),
-        wire.drop_v,
-        wire.drop_share * 100.0,
-        limit * 100.0
+        wire.drop_v
     );
     if ask.keeps(wire.drop_share) {
         return vec![Outcome::met(wire.drop_share, limit, note)];
