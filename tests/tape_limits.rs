@@ -297,3 +297,51 @@ fn a_tape_that_differs_changes_its_own_tube_alone() {
         }
     }
 }
+
+/// Nothing tells where the line ends, so that a run may come up short by as much as the hose leaves.
+const UNPLACED: &str = "\
+title: Lot
+date: 2026-11-30
+built: 2020
+unit: {model: basement-600, own-circuit: yes}
+inlets:
+  - id: hall
+    valve: door-sealed
+    hose: socked-40
+    wall: 2x6
+    raceway:
+      leaves: down
+      path: [{run: 3 ft, crosses: none}, {turn: 90 west}, {run: 21 ft, crosses: none}, {turn: 90 south}, {run: 22 ft, crosses: none}]
+    onward: {path: [{run: 3 ft, crosses: none}], into: unit}
+";
+
+#[test]
+fn two_tapes_that_are_short_together_are_told_of_where_each_alone_is_inside() {
+    let company = common::demo();
+    let jobs = company.path().join("jobs");
+    fs::write(jobs.join("lot.yaml"), UNPLACED).unwrap();
+    // Both runs as short as their own limits let them be: one of them alone leaves the grown hose its room.
+    let one = UNPLACED.replace("21 ft,", "19 ft 6-1/16 in,");
+    let both = one.replace("22 ft,", "20 ft 6-1/16 in,");
+    fs::write(jobs.join("both.yaml"), both).unwrap();
+    fs::write(jobs.join("one.yaml"), one).unwrap();
+    let told = common::run(company.path(), &["inspect", "both"]).out;
+    assert!(told.contains("1 ft 5-15/16 in short of the 44 ft needed"), "{told}");
+    let told = common::run(company.path(), &["inspect", "one"]).out;
+    assert!(told.contains("of hose path; 44 ft needed"), "{told}");
+    common::run(company.path(), &["publish"]);
+    let page = |job: &str| {
+        let page = fs::read_to_string(company.path().join(format!("site/jobs/{job}/index.html"))).unwrap();
+        page.replace("<span class=\"whole\">", "").replace("</span>", "")
+    };
+    let lot = page("lot");
+    for printed in ["ok 19 ft 6-1/16 in to", "ok 20 ft 6-1/16 in to"] {
+        assert!(lot.contains(printed), "{printed}");
+    }
+    assert!(lot.contains("Short tapes, added up: at most 1 ft 5-15/16 in."), "not told");
+    assert_eq!(lot.matches("data-short=\"0.45").count(), 3, "the three tapes before the stop");
+    // Where both ends have places the limits are an inch each, and see to it by themselves.
+    let tern = page("tern-house");
+    assert!(!tern.contains("Short tapes"));
+    assert_eq!(tern.matches("data-short=\"\"").count(), tern.matches("data-most=").count());
+}

@@ -38,10 +38,11 @@ Run in a company folder (content/, jobs/, themes/). Without a command, `publish`
 
 Examples:
   longsweep                        write the whole set of sheets into site/
-  longsweep inspect tern-house     hold one job against the standard
+  longsweep inspect tern-house     judge one job by the standard
   longsweep begin my-firm          lay out a new company folder
 
-Exit codes: 0 all was read; 1 `inspect` found a broken must; 2 something could not be read."
+Exit codes: 0 all was read; 1 `inspect` found a job that may not be built;
+2 something could not be read."
 )]
 pub struct Cli {
     /// The company folder
@@ -62,10 +63,11 @@ cannot be read is shown as unread, the others are published, and the exit code i
 Example:
   longsweep publish")]
     Publish,
-    /// Hold jobs against the standard and print what is found
+    /// Judge jobs by the standard and print what is found
     #[command(after_help = "\
 Jobs are named by their file under jobs/ without its ending; without a name, all are inspected.
-The exit code is 1 when a must is broken, 2 when a job could not be read.
+The exit code is 1 when a job may not be built (a must is broken, or it is on hold), 2 when a job
+could not be read.
 
 Examples:
   longsweep inspect

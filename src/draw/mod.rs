@@ -25,7 +25,7 @@ pub use hand::geo::{Quad, V2};
 pub use hand::raster::{DrawError, check, fits_paper, png, written};
 pub use hand::scene::{Fill, Mark, Pen, Scene, Segment, Shape};
 pub use hand::text::{Align, Text};
-pub use hand::words::route_in_words;
+pub use hand::words::{route_in_words, toward};
 pub use subject::{
     Balloon, BalloonKind, BoxHeights, BranchMark, ClashMark, CrossingMark, CuttingPicture, DatumLine, Fork,
     HoseBand, JointMark, JointPicture, KeyPicture, LinePicture, Piece, ReachPicture, ReachValve, SPARE_MM,

@@ -76,9 +76,6 @@ const GAUGE: f64 = 0.05;
 /// A flow meter and the friction of a hose that is not quite the catalog's (common practice, no source).
 const METER: f64 = 0.10;
 
-/// What the last digits of a sum may add, as a part of the last place that is printed.
-const LAST_DIGIT: f64 = 1e-6;
-
 impl Reading {
     /// Its limits are set to what the firm's sheets print, on the side that lets less pass: a crew goes by the
     /// printed figure, and what it calls at and what the record calls at are one.
@@ -113,15 +110,9 @@ impl Reading {
             ReadingKind::PullOut => format!("up to {}", said(self.expected)),
             ReadingKind::SealedSuction | ReadingKind::Flow => format!("about {}", said(self.expected)),
         };
-        let step = match self.kind {
-            ReadingKind::SealedSuction => say.pressure_step_pa(),
-            ReadingKind::Flow => say.flow_step_m3_s(),
-            ReadingKind::DrawIn | ReadingKind::PullOut => say.force_step_n(),
-        };
-        let least = |least: f64| said((least.max(0.0) / step - LAST_DIGIT).ceil() * step);
-        let under = self.least.map(|figure| format!("; call under {}", least(figure)));
-        let most = |most: f64| said((most / step + LAST_DIGIT).floor() * step);
-        let over = self.most.map(|figure| format!("; call over {}", most(figure)));
+        let limit = |bound, limit| say.limit(self.kind.kind(), bound, limit);
+        let under = self.least.map(|least| format!("; call under {}", limit(Bound::AtLeast, least.max(0.0))));
+        let over = self.most.map(|most| format!("; call over {}", limit(Bound::AtMost, most)));
         format!("{expected}{}{}", under.unwrap_or_default(), over.unwrap_or_default())
     }
 }

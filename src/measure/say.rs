@@ -114,14 +114,6 @@ impl Say {
         }
     }
 
-    /// The last place of a force as it is printed, newtons.
-    pub fn force_step_n(&self) -> f64 {
-        match self.lengths {
-            Lengths::FtIn => 0.1 * LBF_N,
-            Lengths::Metric => 1.0,
-        }
-    }
-
     /// A weight for each length of hose: `0.25 lb/ft`, or `372 g/m`.
     pub fn weight(&self, weight_n_per_m: f64) -> String {
         match self.lengths {
@@ -138,14 +130,6 @@ impl Say {
         }
     }
 
-    /// The last place of a pressure as it is printed, pascals.
-    pub fn pressure_step_pa(&self) -> f64 {
-        match self.lengths {
-            Lengths::FtIn => INCH_WATER_PA,
-            Lengths::Metric => 100.0,
-        }
-    }
-
     /// A pressure over none at all: `12.3 psi absolute`, or `84.6 kPa absolute`.
     pub fn absolute_pressure(&self, pressure_pa: f64) -> String {
         match self.lengths {
@@ -159,14 +143,6 @@ impl Say {
         match self.lengths {
             Lengths::FtIn => format!("{:.0} cfm", flow_m3_s / CFM_M3_S),
             Lengths::Metric => format!("{:.0} m³/h", flow_m3_s * 3600.0),
-        }
-    }
-
-    /// The last place of a flow as it is printed, m³/s.
-    pub fn flow_step_m3_s(&self) -> f64 {
-        match self.lengths {
-            Lengths::FtIn => CFM_M3_S,
-            Lengths::Metric => 1.0 / 3600.0,
         }
     }
 

@@ -58,7 +58,7 @@ fn lead(built: Option<i16>) -> Option<Caution> {
         id: "lead",
         title: "Lead paint",
         because: old_enough(built, LEAD_BEFORE - 1)?,
-        what: "Do not sand or saw painted wall without lead-safe practice; keep people and children out, contain and clean up",
+        what: "Do not cut or sand painted wall until a test finds no lead; keep people and children out",
         who: "A certified renovation firm, where more than 6 sq ft of painted surface a room is disturbed for pay",
         source: "40 CFR 745 (housing built before 1978)",
     })
@@ -70,7 +70,7 @@ fn asbestos(built: Option<i16>) -> Option<Caution> {
         id: "asbestos",
         title: "Asbestos",
         because: old_enough(built, ASBESTOS_UP_TO)?,
-        what: "Take old pipe lagging, floor tile and wallboard compound to hold asbestos until a test says otherwise: do not cut or disturb them, stop and ask",
+        what: "Take sprayed surfaces, floor tile, pipe insulation and wallboard compound to hold asbestos until a test says otherwise: do not cut or disturb them, stop and ask",
         who: "Trained asbestos professionals test and remove it",
         source: "29 CFR 1910.1001(j) and 1926.1101(k): presumed in buildings built no later than 1980",
     })
@@ -117,7 +117,7 @@ fn hidden_services(bores: usize, holes: &[FireHole], lines: &JobLines) -> Option
         id: "hidden-services",
         title: "Hidden wires, pipes and gas",
         because,
-        what: "Ask, look, scan before drilling, from both sides and from below; switch circuits off",
+        what: "Ask, look, scan before drilling, from both sides, above and below; have the circuits in the way switched off",
         who: "The crew; a licensed electrician, plumber or gas fitter for anything that must be moved",
         source: "29 CFR 1926.416(a)(3): find concealed circuits by inquiry, observation or instruments first",
     })
@@ -185,7 +185,7 @@ fn attic(rising: usize) -> Option<Caution> {
         id: "attic",
         title: "Attic heat and footing",
         because: plural(rising, "raceway rises above a ceiling", "raceways rise above a ceiling"),
-        what: "Step on framing or boards only; work early, drink, never alone; light and mask",
+        what: "Step on framing or boards only; work early, drink water, never alone; light and mask",
         who: "The crew",
         source: "common practice, no source",
     })
@@ -219,7 +219,7 @@ fn cement() -> Caution {
 /// Line voltage to the unit.
 fn power(job: &Job) -> Caution {
     let rating = match (job.unit.model.volts, job.unit.model.amps) {
-        (Some(volts), Some(amps)) => format!(", {volts:.0} V, {amps:.0} A"),
+        (Some(volts), Some(amps)) => format!(", {volts:.0} V, {amps} A"),
         _ => String::new(),
     };
     Caution {
@@ -250,7 +250,7 @@ fn exhaust() -> Caution {
         id: "exhaust",
         title: "Exhaust",
         because: "whatever the filter misses is blown out".into(),
-        what: "Never into an attic, a crawl space or a wall; outdoors, 3 ft from windows and doors, 10 ft from air intakes",
+        what: "Never into an attic, a crawl space, a garage or a wall; outdoors, 3 ft from windows and doors, 10 ft from air intakes",
         who: "The crew, by the unit maker's sheet",
         source: "IRC M1504.3, for exhaust openings, from memory; the unit's maker and the local code decide",
     }

@@ -73,6 +73,9 @@ pub struct TapeField {
     pub plan_m: f64,
     pub least_m: f64,
     pub most_m: f64,
+    /// By how much this and the other tapes before the stop may come up short together; empty where their own limits
+    /// see to that.
+    pub short_m: String,
     /// The piece that takes the difference up, and its length as planned; empty and nothing where none is.
     pub piece: String,
     pub piece_m: f64,

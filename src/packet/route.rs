@@ -9,6 +9,7 @@ use super::paper;
 use super::sheet::{Cell, FindingRow, finding_rows};
 use super::worked::{InletPart, Pictures, Worked};
 use crate::company::Into;
+use crate::draw::toward;
 use crate::measure::{Bound, Say};
 use crate::remedy::Offers;
 use crate::route::Line;
@@ -221,12 +222,8 @@ fn route_words(say: Say, line: &Line, leaves: &str, start: &str, end: &str) -> S
             None => words.push_str(&format!(" {}.", say.length(leg.length_m))),
         }
         if let Some(bend) = line.bends.get(place) {
-            words.push_str(&format!(
-                " B{}, {} to {}.",
-                bend.n,
-                say.angle(bend.angle_deg),
-                bend.heading_words
-            ));
+            let toward = toward(&bend.heading_words);
+            words.push_str(&format!(" B{}, {} {toward}.", bend.n, say.angle(bend.angle_deg)));
         }
     }
     if end.is_empty() { words } else { format!("{words} Ends at {end}.") }

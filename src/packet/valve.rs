@@ -33,14 +33,19 @@ pub fn lines(valve: &Valve) -> Vec<ValveLine> {
     let always = ValveLine {
         of: None,
         when: Phase::Trim,
-        words: "The system keeps running while the hose is drawn in, and stops only when it is home",
+        words: "The system runs while the hose is drawn in, and does not stop before it is home",
     };
     traits(valve).into_iter().flat_map(of).chain([always]).collect()
 }
 
-/// How the owner uses a valve.
+/// How the owner uses a valve, in the order of use: start it, hold the hose, shut it.
 pub fn owner(valve: &Valve) -> Vec<&'static str> {
-    traits(valve).into_iter().map(|(_, brings)| brings.owner).filter(|words| !words.is_empty()).collect()
+    traits(valve)
+        .into_iter()
+        .rev()
+        .map(|(_, brings)| brings.owner)
+        .filter(|words| !words.is_empty())
+        .collect()
 }
 
 /// A line that differs from valve to valve by one word alone, which stands beside its box.
@@ -95,15 +100,15 @@ fn rough_in(kind: RoughIn) -> Brings {
         RoughIn::Frame => &[
             (
                 Phase::RoughIn,
-                "Bare frame set plumb, flush to the finished wall; its valve body stays on the truck",
+                "Bare frame set plumb, flush with the back of the drywall; its valve body stays on the truck",
             ),
             (Phase::RoughIn, "Opening closed with its cover against plaster and dust"),
-            (Phase::Trim, "Works fitted to the frame, screws even, nothing pinched behind them"),
+            (Phase::Trim, "Valve body set in the frame, screws even, nothing pinched behind it"),
         ],
         RoughIn::Box => &[
             (Phase::RoughIn, "Box set with the valve in it; valve tried by hand before the wall is closed"),
             (Phase::RoughIn, "Cover over the valve: the drywall crew's saw and mud must not reach it"),
-            (Phase::Trim, "Works cleaned of dust and tried again before the door goes on"),
+            (Phase::Trim, "Valve cleaned of dust and tried again before the door goes on"),
         ],
     };
     Brings { lines, owner: "" }

@@ -39,7 +39,7 @@ pub fn sheet(set: &Set, here: &Here) -> Sheet<super::Body> {
 
 /// What the list is worth, in plain words.
 fn standing() -> Vec<String> {
-    let memory = sources().filter(|source| source.sections.iter().any(|s| s.known == Known::Memory)).count();
+    let memory = sources().filter(|source| source.from_memory()).count();
     vec![
         "Read means read in a copy, a quotation or a page that tells of it; the publishers' own pages were not at hand. \
          Codes differ by edition and place: the local code and the authority having jurisdiction decide."

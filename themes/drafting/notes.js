@@ -94,6 +94,19 @@
     var small = top ? (inches || feet ? inches + "-" : "") + top + "/" + low + " in" : inches ? inches + " in" : "";
     return ((feet ? feet + " ft " : "") + small).trim() || "0 in";
   }
+  // A limit holds while the other runs are as drawn: what the tapes of a raceway come up short is added up.
+  function tooShort(field, lengths) {
+    if (!field.dataset.short) return false;
+    var line = field.dataset.note.replace(/[^/]*$/, "");
+    var seen = {}, short = 0;
+    tapes.forEach(function (one) {
+      var about = one.dataset, tape = metres(one.value.trim(), lengths);
+      if (!about.short || seen[about.note] || about.note.indexOf(line) !== 0 || !isFinite(tape)) return;
+      seen[about.note] = true;
+      short += Math.max(0, +about.plan - tape);
+    });
+    return short > +field.dataset.short + INCH / 64;
+  }
   function work(field) {
     var cell = field.closest(".cut-tape");
     var cut = cell && cell.querySelector(".blank-cut");
@@ -114,6 +127,10 @@
       says.textContent = "Outside the limits. Do not cut. Call the crew lead.";
       return;
     }
+    if (tooShort(field, lengths)) {
+      says.textContent = "Too short for the hose, with the other tapes. Do not cut. Call the crew lead.";
+      return;
+    }
     cut.textContent = inWords(tape - +about.deduct, lengths);
     if (about.piece && about.piece !== about.note.split("/").pop()) {
       says.textContent = about.piece + " is then " + inWords(+about.pieceLength + tape - +about.plan, lengths) + ".";
@@ -121,7 +138,7 @@
   }
   var tapes = fields.filter(function (field) { return field.matches(".tape"); });
   function workedOut(event) {
-    if (tapes.indexOf(event.target) >= 0) work(event.target);
+    if (tapes.indexOf(event.target) >= 0) tapes.forEach(work);
   }
 
   fields.forEach(fill);

@@ -72,6 +72,8 @@ impl Listed<'_> {
         let deduct_m = span.deducts_m.iter().sum();
         let known = self.line.unmeasured(tube, work.catalog, &say).is_none();
         let limits = self.worked.tapes.limits(work, self.index, place);
+        let before_stop = self.line.tubes[..place].iter().all(|before| before.to != End::Stop);
+        let short_m = self.short_together_m().filter(|_| before_stop);
         let pieces = cut.map(|cut| cut.pieces.as_slice()).unwrap_or_default();
         let taking_up = pieces.last().filter(|_| limits.is_some());
         let name = |end| seat(work, self.line, end).0;
@@ -100,6 +102,7 @@ impl Listed<'_> {
                 // Where nothing can be cut no tape is inside.
                 least_m: micrometres(limits.as_ref().map_or(span.plan_m + 1.0, |limits| limits.least_m)),
                 most_m: micrometres(limits.as_ref().map_or(span.plan_m - 1.0, |limits| limits.most_m)),
+                short_m: short_m.map(|m| micrometres(m).to_string()).unwrap_or_default(),
                 piece: taking_up.map(|piece| piece.mark.clone()).unwrap_or_default(),
                 piece_m: micrometres(taking_up.map_or(0.0, |piece| piece.length_m)),
             },
@@ -215,14 +218,29 @@ impl Listed<'_> {
         BetweenRow {
             mark: "STOP".into(),
             head: format!("Hose path {}.", say.length(path_m)),
-            words: format!(
-                "Spare: new hose {}, grown {}.",
-                spare_words(say, path_m, hose_m),
-                spare_words(say, path_m, grown_m)
-            ),
+            words: match self.short_together_m() {
+                // What matters to the tape is the grown spare; both spares stand on the route's sheet.
+                Some(most_m) => format!("Short tapes, added up: at most {}.", say.length_down(most_m)),
+                None => format!(
+                    "Spare: new hose {}, grown {}.",
+                    spare_words(say, path_m, hose_m),
+                    spare_words(say, path_m, grown_m)
+                ),
+            },
             tick: TickCell::new(self.note("ticks/stop tried"), "ball or rod tried in the stop".into()),
             tick_words: "rod tried",
         }
+    }
+
+    /// By how much tapes may come up short together, where the limits of each alone would let them take more than the
+    /// grown hose leaves.
+    fn short_together_m(&self) -> Option<f64> {
+        let (work, Owner::Inlet(inlet)) = (self.worked.work, self.line.owner) else { return None };
+        let path_m = self.line.raceway.as_ref()?.hose_path_m;
+        let hose_m = work.job.inlets.get(inlet)?.hose.length_m;
+        let spare_m = path_m - hose_m * (1.0 + hose_allowance(work.standard));
+        let bites = spare_m >= 0.0 && self.worked.tapes.short_m(work, self.index) > spare_m + INCH_M / 16.0;
+        bites.then_some(spare_m)
     }
 
     fn junction_row(&self, inline: &Inline) -> Option<BetweenRow> {

@@ -63,6 +63,18 @@ impl Tapes {
         let all: &Vec<Vec<_>> = self.0.get_or_init(all);
         *all.get(line)?.get(tube)?
     }
+
+    /// How much shorter a raceway would be if each of its tapes came up as short as its own limit lets it: a limit
+    /// holds while the other runs are as drawn.
+    pub fn short_m(&self, work: &Work, line: usize) -> f64 {
+        let tubes = work.lines.lines.get(line).map_or(&[][..], |line| line.tubes.as_slice());
+        let last = tubes.iter().position(|tube| tube.to == End::Stop).map_or(0, |place| place + 1);
+        let shorter = |place: usize| {
+            let plan_m = span(&work.lines.lines[line], &tubes[place]).plan_m;
+            self.limits(work, line, place).map_or(0.0, |limits| (plan_m - limits.least_m).max(0.0))
+        };
+        (0..last).map(shorter).sum()
+    }
 }
 
 /// Stations of the work points between which a tube lies.

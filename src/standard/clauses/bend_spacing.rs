@@ -12,7 +12,7 @@ pub static CLAUSE: Clause = Clause {
 The tube between two bends of a line is its leg less the laying length of both: the length that is cut. The \
 shortest is held against the least. A tube equal to it passes.
 
-**Example.** Two sweeps with a laying length of 8 in, 2 ft 1 in apart: 9 in of tube, where 12 in are wanted.
+**Example.** Two sweeps with a laying length of 8 in, 1 ft 7 in apart: 3 in of tube, where 4 in are wanted.
 
 **Remedy.** Move one of the bends on by what is missing.
 

@@ -24,7 +24,7 @@ the gap is measured.
 
 **Example.** A 40 ft socked hose in 48 ft of raceway, 130 in of water, which is 11.3 lbf on the hose. Sealed at the \
 valve and going down, four quarter bends need 8.9 lbf, 1.28 x, and five 11.6 lbf, 0.97 x. With a close tail in an attic, \
-two quarter bends already need 9.8 lbf, 1.15 x. With the air free to leak along the hose, five need 3.0 lbf going down and \
+two quarter bends already need 9.9 lbf, 1.14 x. With the air free to leak along the hose, five need 3.0 lbf going down and \
 5.9 going up. So the limit of four quarter bends is borne out where the air is sealed off, and no further.
 
 **Remedy.** Fewer degrees, a bare hose in place of a socked one, a shorter hose; a slimmer tail or a wider opening in the \

@@ -35,6 +35,14 @@ pub struct Source {
     pub rests: &'static str,
 }
 
+impl Source {
+    /// Whether any of it is from memory: a section, or what the words beside say.
+    pub fn from_memory(&self) -> bool {
+        let told = [self.edition, self.rests].iter().any(|words| words.contains("from memory"));
+        told || self.sections.iter().any(|section| section.known == Known::Memory)
+    }
+}
+
 /// Every source: codes and rules first, then methods, then what a firm should hold its practice against.
 pub fn sources() -> impl Iterator<Item = &'static Source> {
     codes::SOURCES.iter().chain(methods::SOURCES).chain(practice::SOURCES)
@@ -52,6 +60,12 @@ const fn memory(cited: &'static str) -> Section {
 mod tests {
     use super::*;
     use std::collections::BTreeSet;
+
+    #[test]
+    fn a_source_whose_words_tell_of_memory_counts_as_such() {
+        let told = |id| sources().find(|source| source.id == id).map(Source::from_memory);
+        assert_eq!([told("acgih"), told("awg"), told("nec")], [Some(true), Some(false), Some(true)]);
+    }
 
     #[test]
     fn every_entry_is_whole_and_stands_once() {
