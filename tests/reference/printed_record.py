@@ -60,8 +60,8 @@ class Pages:
     def bad(self, *what):
         self.wrong.append(f"{self.key}: " + " ".join(map(str, what)))
 
-    def figure(self, where, printed, value):
-        """A printed figure against the record's."""
+    def figure(self, where, printed, value, down=False):
+        """A printed figure against the record's: to the nearest, but what may be reached (`down`, factors) rounded down."""
         self.count += 1
         if printed is None or value is None:
             if (printed is None) != (value is None):
@@ -75,7 +75,9 @@ class Pages:
         else:
             decimals = len(number[1].partition(".")[2])
             told, step = float(number[1]) * unit, unit * 10.0**-decimals
-        if abs(told - value) > step / 2 * (1 + 1e-6) + 1e-9:
+        down = down or text.split(" ")[1:2] == ["x"]
+        off = value - told - (step / 2 if down else 0.0)
+        if abs(off) > step / 2 * (1 + 1e-6) + (1e-6 * step if down else 1e-9):
             self.bad(where, "is printed", printed, "and recorded", value)
 
     def annex(self):
@@ -117,7 +119,7 @@ class Pages:
         if [words(place) for place, _ in rows] != [one["place"] for one in inlet["passage"]]:
             self.bad(inlet["id"], "passage", rows)
         for (place, long), one in zip(rows, inlet["passage"]):
-            self.figure(f"{inlet['id']} passage {place}", words(long).replace(" (catches first)", ""), one["longest_m"])
+            self.figure(f"{inlet['id']} passage {place}", words(long).replace(" (catches first)", ""), one["longest_m"], down=True)
 
     def cover(self):
         rows = re.findall(r'<th scope="row"><a href="#[^"]*-route">(.*?)</a></th>(.*?)</tr>', self.index, flags=re.S)
