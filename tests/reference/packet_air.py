@@ -186,7 +186,8 @@ class AirPages(Packet):
         new, old = re.fullmatch(r"new (.*), grown (.*)", facts["Spare"]).groups()
         stop = self.stops.get(record["id"])
         told = [("new", new, path - hose_m), ("grown", old, path - grown)]
-        if stop:
+        # Where short tapes are added up at the stop, both spares stand on the route sheet alone.
+        if stop and "Spare: new hose" in stop:
             said_new, said_old = re.search(r"Spare: new hose (.*?), grown (.*?)\.(?: |$)", stop).groups()
             told += [("new at the stop", said_new, path - hose_m), ("grown at the stop", said_old, path - grown)]
         for what, text, left in told:
