@@ -2,6 +2,7 @@
 //! from the words of their jobs and the catalog (`tests/reference/printed_air.py`).
 mod common;
 
+use common::change;
 use common::generate::Dice;
 use common::houses::drafty;
 use serde_json::Value;
@@ -10,17 +11,6 @@ use std::path::Path;
 
 /// Houses of each firm.
 const HOUSES: u64 = 5;
-
-/// Puts words of a catalog or firm's file in place of others; each must be there.
-fn change(content: &Path, file: &str, words: &[(&str, &str)]) {
-    let file = content.join(file);
-    let mut text = fs::read_to_string(&file).expect("a file of the firm");
-    for (from, to) in words {
-        assert!(text.contains(from), "{} has no {from}", file.display());
-        text = text.replace(from, to);
-    }
-    fs::write(file, text).expect("a file of the firm");
-}
 
 #[test]
 fn houses_in_feet_and_inches() {
@@ -35,19 +25,20 @@ fn houses_in_feet_and_inches() {
 #[test]
 fn houses_in_millimetres_with_other_parts() {
     let seen = read_back(42_000, |content| {
-        change(content, "company.yaml", &[("lengths: ft-in", "lengths: metric")]);
-        change(content, "catalog/tube-and-fittings.yaml", &[("roughness: 0.0015 mm", "roughness: 0.05 mm")]);
+        change(&content.join("company.yaml"), &[("lengths: ft-in", "lengths: metric")]);
         change(
-            content,
-            "catalog/hoses.yaml",
+            &content.join("catalog/tube-and-fittings.yaml"),
+            &[("roughness: 0.0015 mm", "roughness: 0.05 mm")],
+        );
+        change(
+            &content.join("catalog/hoses.yaml"),
             &[
                 ("throat: 1.25 in, handle-passes: 3.5 in", "throat: 30 mm, handle-passes: 95 mm"),
                 ("outside: 1.65 in, tail: 1.78 in", "outside: 1.65 in, tail: 1.86 in"),
             ],
         );
         change(
-            content,
-            "catalog/valves.yaml",
+            &content.join("catalog/valves.yaml"),
             &[
                 (
                     "opening: 1.80 in\n    leak: 0.3 cfm\n    leak-at: 100 inH2O",
@@ -57,8 +48,7 @@ fn houses_in_millimetres_with_other_parts() {
             ],
         );
         change(
-            content,
-            "catalog/units-and-wire.yaml",
+            &content.join("catalog/units-and-wire.yaml"),
             &[("gauge: 18 AWG, stranded: true", "gauge: 20 AWG, stranded: false")],
         );
     });
@@ -70,8 +60,7 @@ fn houses_in_millimetres_with_other_parts() {
 fn houses_of_which_not_all_is_known() {
     let seen = read_back(43_000, |content| {
         change(
-            content,
-            "catalog/hoses.yaml",
+            &content.join("catalog/hoses.yaml"),
             &[
                 ("length: 40 ft, outside: 1.75 in, tail: 1.78 in", "length: 40 ft, outside: 1.75 in"),
                 (
@@ -89,13 +78,11 @@ fn houses_of_which_not_all_is_known() {
             ],
         );
         change(
-            content,
-            "catalog/valves.yaml",
+            &content.join("catalog/valves.yaml"),
             &[("    opening: 1.80 in\n    leak: 0.6 cfm\n    leak-at: 100 inH2O\n", "")],
         );
         change(
-            content,
-            "catalog/units-and-wire.yaml",
+            &content.join("catalog/units-and-wire.yaml"),
             &[("wire: {id: bell-18, gauge: 18 AWG, stranded: true, volts: 24 V, amps: 0.5 A}\n", "")],
         );
     });
@@ -110,7 +97,7 @@ fn limits_that_are_missed_and_kept_by_a_hair() {
             let company = common::demo_without_jobs();
             let content = company.path().join("content");
             fs::remove_dir_all(content.join("lessons")).expect("lessons");
-            change(&content, "company.yaml", &[("lengths: ft-in", &format!("lengths: {lengths}"))]);
+            change(&content.join("company.yaml"), &[("lengths: ft-in", &format!("lengths: {lengths}"))]);
             fs::write(company.path().join("jobs/hall.yaml"), HALL).expect("a job");
             let found = common::inspect(company.path(), &[]).remove(0);
             limits_beside(&content, &found, hair);
@@ -167,21 +154,14 @@ fn limits_beside(content: &Path, found: &Value, hair: f64) {
         ("limit: 10 %", format!("limit: {:.8} %", 100.0 * measured("wire-drop") * less)),
     ];
     let limits: Vec<(&str, &str)> = limits.iter().map(|(from, to)| (*from, to.as_str())).collect();
-    change(content, "standard/2026-1.yaml", &limits);
+    change(&content.join("standard/2026-1.yaml"), &limits);
     let passes = format!("handle-passes: {:.6} m", measured("passage") * more);
-    change(content, "catalog/hoses.yaml", &[("handle-passes: 3.5 in", &passes)]);
+    change(&content.join("catalog/hoses.yaml"), &[("handle-passes: 3.5 in", &passes)]);
 }
 
 /// Publishes houses drawn by lot and reads them back; answers how many figures of each kind were held against another.
 fn read_back(seed: u64, firm: impl Fn(&Path)) -> impl Fn(&str) -> u64 {
-    let company = common::demo_without_jobs();
-    firm(&company.path().join("content"));
-    fs::remove_dir_all(company.path().join("content/lessons")).expect("lessons");
-    for n in 0..HOUSES {
-        let file = company.path().join(format!("jobs/house-{n}.yaml"));
-        fs::write(file, drafty(&mut Dice::new(seed + n))).expect("a job");
-    }
-    common::publish(company.path());
+    let company = common::published_houses(HOUSES, |n| drafty(&mut Dice::new(seed + n)), firm);
     told_right(company.path(), 10)
 }
 

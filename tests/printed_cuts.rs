@@ -2,9 +2,9 @@
 //! from the words of their jobs (`tests/reference/printed_cuts.py`).
 mod common;
 
+use common::change;
 use common::generate::Dice;
 use common::houses::crowded;
-use std::fs;
 use std::path::Path;
 
 /// Houses of each firm.
@@ -34,25 +34,8 @@ fn packets_in_millimetres_of_parts_in_odd_inches_add_up() {
     });
 }
 
-/// Puts words of a file in place of others; each must be there.
-fn change(file: &Path, words: &[(&str, &str)]) {
-    let mut text = fs::read_to_string(file).expect("a file of the firm");
-    for (from, to) in words {
-        assert!(text.contains(from), "{} has no {from}", file.display());
-        text = text.replace(from, to);
-    }
-    fs::write(file, text).expect("a file of the firm");
-}
-
 fn packets_add_up(seed: u64, firm: impl Fn(&Path)) {
-    let company = common::demo_without_jobs();
-    firm(&company.path().join("content"));
-    fs::remove_dir_all(company.path().join("content/lessons")).expect("lessons");
-    for n in 0..HOUSES {
-        let file = company.path().join(format!("jobs/house-{n}.yaml"));
-        fs::write(file, crowded(&mut Dice::new(seed + n))).expect("a job");
-    }
-    common::publish(company.path());
+    let company = common::published_houses(HOUSES, |n| crowded(&mut Dice::new(seed + n)), firm);
     let wrong = common::reckon("printed_cuts.py", &[company.path()]);
     let wrong = wrong.as_array().expect("a list of faults");
     assert!(wrong.is_empty(), "{} faults: {:#?}", wrong.len(), &wrong[..wrong.len().min(12)]);

@@ -2,6 +2,7 @@
 //! Python from the words of their jobs (`tests/reference/printed_loads.py`).
 mod common;
 
+use common::change;
 use common::generate::Dice;
 use common::houses::crowded;
 use std::fs;
@@ -18,34 +19,28 @@ fn every_part_of_a_house_is_counted_once() {
 #[test]
 fn parts_of_two_kinds_are_told_apart_and_tubes_that_nobody_can_cut_are_said_to_be_missing() {
     loads_add_up(52_000, |content| {
-        change(&content.join("company.yaml"), "lengths: ft-in", "lengths: metric");
+        change(&content.join("company.yaml"), &[("lengths: ft-in", "lengths: metric")]);
         change(
             &content.join("company.yaml"),
-            "{kind: stick, per: job, count: 1}",
-            "{part: short-90, per: trunk, count: 2}",
+            &[("{kind: stick, per: job, count: 1}", "{part: short-90, per: trunk, count: 2}")],
         );
         let parts = content.join("catalog/tube-and-fittings.yaml");
         let couplings = "  - {id: wide, name: Coupling for raceways, kind: coupling, gap: 1/4 in, socket: 1-1/8 in, for: raceway}
   - {id: coupling, name: Coupling for trunks, kind: coupling, gap: 1/8 in, socket: 3/4 in, for: trunk}";
         change(
             &parts,
-            "  - {id: coupling, name: Coupling, kind: coupling, gap: 1/8 in, socket: 1-1/8 in, for: either}",
-            couplings,
+            &[(
+                "  - {id: coupling, name: Coupling, kind: coupling, gap: 1/8 in, socket: 1-1/8 in, for: either}",
+                couplings,
+            )],
         );
-        change(&parts, "  - {id: cap, name: Cap, kind: cap, socket: 3/4 in, for: trunk}\n", "");
+        change(&parts, &[("  - {id: cap, name: Cap, kind: cap, socket: 3/4 in, for: trunk}\n", "")]);
         change(
             &parts,
-            "branch-laying-length: 2 in, run-laying-length: 1-3/4 in",
-            "branch-laying-length: 2 in",
+            &[("branch-laying-length: 2 in, run-laying-length: 1-3/4 in", "branch-laying-length: 2 in")],
         );
-        change(&parts, "stick: 8 ft", "stick: 97.3 in");
+        change(&parts, &[("stick: 8 ft", "stick: 97.3 in")]);
     });
-}
-
-fn change(file: &Path, from: &str, to: &str) {
-    let text = fs::read_to_string(file).expect("a file of the firm");
-    assert!(text.contains(from), "{} has no {from}", file.display());
-    fs::write(file, text.replace(from, to)).expect("a file of the firm");
 }
 
 /// A house with members of many kinds, where now and then a line goes on as its trunk.
@@ -79,14 +74,8 @@ fn house(seed: u64) -> String {
 }
 
 fn loads_add_up(seed: u64, firm: impl Fn(&Path)) {
-    let company = common::demo_without_jobs();
+    let company = common::published_houses(HOUSES, |n| house(seed + n), firm);
     let path = company.path();
-    firm(&path.join("content"));
-    fs::remove_dir_all(path.join("content/lessons")).expect("lessons");
-    for n in 0..HOUSES {
-        fs::write(path.join(format!("jobs/house-{n}.yaml")), house(seed + n)).expect("a job");
-    }
-    common::publish(path);
     fs::create_dir(path.join("takeoff")).expect("a folder");
     for n in 0..HOUSES {
         let job = format!("house-{n}");

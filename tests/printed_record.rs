@@ -2,9 +2,9 @@
 //! for random houses (`tests/reference/printed_record.py`).
 mod common;
 
+use common::change;
 use common::generate::Dice;
 use common::houses::crowded;
-use std::fs;
 use std::path::Path;
 
 /// Houses of each firm.
@@ -18,20 +18,19 @@ fn pages_print_what_the_record_says_in_inches() {
 #[test]
 fn pages_print_what_the_record_says_in_metres_where_much_is_not_known() {
     figures_agree(72_000, |content| {
-        change(&content.join("company.yaml"), "lengths: ft-in", "lengths: metric");
-        change(&content.join("catalog/hoses.yaml"), "friction: {in: 0.30, out: 0.34, floor: 0.35}, ", "");
+        change(&content.join("company.yaml"), &[("lengths: ft-in", "lengths: metric")]);
+        change(
+            &content.join("catalog/hoses.yaml"),
+            &[("friction: {in: 0.30, out: 0.34, floor: 0.35}, ", "")],
+        );
         change(
             &content.join("catalog/valves.yaml"),
-            "    depth: 3-1/4 in\n    socket: 1-1/8 in\n    opening: 1.80 in\n",
-            "    depth: 3-1/4 in\n    socket: 1-1/8 in\n",
+            &[(
+                "    depth: 3-1/4 in\n    socket: 1-1/8 in\n    opening: 1.80 in\n",
+                "    depth: 3-1/4 in\n    socket: 1-1/8 in\n",
+            )],
         );
     });
-}
-
-fn change(file: &Path, from: &str, to: &str) {
-    let text = fs::read_to_string(file).expect("a file of the firm");
-    assert!(text.contains(from), "{} has no {from}", file.display());
-    fs::write(file, text.replace(from, to)).expect("a file of the firm");
 }
 
 /// A house with readings taken at most of its inlets, and a line here and there that nobody has led on from its stop.
@@ -60,14 +59,8 @@ fn house(seed: u64) -> String {
 }
 
 fn figures_agree(seed: u64, firm: impl Fn(&Path)) {
-    let company = common::demo_without_jobs();
+    let company = common::published_houses(HOUSES, |n| house(seed + n), firm);
     let path = company.path();
-    firm(&path.join("content"));
-    fs::remove_dir_all(path.join("content/lessons")).expect("lessons");
-    for n in 0..HOUSES {
-        fs::write(path.join(format!("jobs/house-{n}.yaml")), house(seed + n)).expect("a job");
-    }
-    common::publish(path);
     let found = common::reckon("printed_record.py", &[path]);
     let wrong = common::list(&found, "/wrong");
     assert!(wrong.is_empty(), "{} faults: {:#?}", wrong.len(), &wrong[..wrong.len().min(12)]);

@@ -2,6 +2,7 @@
 //! every finding, stamp, bar and list of holds worked out again in Python (`tests/reference/printed_standing.py`).
 mod common;
 
+use common::change;
 use common::generate::Dice;
 use common::houses::crowded;
 use std::fs;
@@ -29,8 +30,11 @@ fn a_standard_of_musts_that_all_may_be_set_aside_lets_nothing_be_built_that_cann
                 ),
             );
         });
-        change(&content.join("catalog/hoses.yaml"), "friction: {in: 0.30, out: 0.34, floor: 0.35}, ", "");
-        change(&content.join("catalog/units-and-wire.yaml"), "    amps: 11.5 A\n", "");
+        change(
+            &content.join("catalog/hoses.yaml"),
+            &[("friction: {in: 0.30, out: 0.34, floor: 0.35}, ", "")],
+        );
+        change(&content.join("catalog/units-and-wire.yaml"), &[("    amps: 11.5 A\n", "")]);
     });
 }
 
@@ -43,16 +47,12 @@ fn a_standard_that_only_says_should_lets_nothing_be_built_that_cannot() {
         });
         change(
             &content.join("catalog/tube-and-fittings.yaml"),
-            "branch: 90, radius: 1-1/2 in, branch-laying-length: 2 in, run-laying-length: 1-3/4 in",
-            "branch: 90, radius: 1-1/2 in",
+            &[(
+                "branch: 90, radius: 1-1/2 in, branch-laying-length: 2 in, run-laying-length: 1-3/4 in",
+                "branch: 90, radius: 1-1/2 in",
+            )],
         );
     });
-}
-
-fn change(file: &Path, from: &str, to: &str) {
-    let text = fs::read_to_string(file).expect("a file of the firm");
-    assert!(text.contains(from), "{} has no {from}", file.display());
-    fs::write(file, text.replace(from, to)).expect("a file of the firm");
 }
 
 /// Changes the lines of each clause that the program measures, in the revision in force.
@@ -130,14 +130,8 @@ fn plain_house(dice: &mut Dice) -> String {
 }
 
 fn stands_as_told(seed: u64, least_built: f64, firm: impl Fn(&Path)) {
-    let company = common::demo_without_jobs();
+    let company = common::published_houses(HOUSES, |n| house(seed + n), firm);
     let path = company.path();
-    firm(&path.join("content"));
-    fs::remove_dir_all(path.join("content/lessons")).expect("lessons");
-    for n in 0..HOUSES {
-        fs::write(path.join(format!("jobs/house-{n}.yaml")), house(seed + n)).expect("a job");
-    }
-    common::publish(path);
     let settled = Command::new(common::python())
         .arg("-B")
         .arg(script())

@@ -32,6 +32,28 @@ pub fn demo_without_jobs() -> TempDir {
     company
 }
 
+/// The demo's firm without lessons, its content changed by `firm`, with a job for each number below `houses`; published.
+pub fn published_houses(houses: u64, house: impl Fn(u64) -> String, firm: impl Fn(&Path)) -> TempDir {
+    let company = demo_without_jobs();
+    firm(&company.path().join("content"));
+    fs::remove_dir_all(company.path().join("content/lessons")).expect("lessons");
+    for n in 0..houses {
+        fs::write(company.path().join(format!("jobs/house-{n}.yaml")), house(n)).expect("a job");
+    }
+    publish(company.path());
+    company
+}
+
+/// Puts words of a file in place of others; each must be there.
+pub fn change(file: &Path, words: &[(&str, &str)]) {
+    let mut text = fs::read_to_string(file).expect("a file of the firm");
+    for (from, to) in words {
+        assert!(text.contains(from), "{} has no {from}", file.display());
+        text = text.replace(from, to);
+    }
+    fs::write(file, text).expect("a file of the firm");
+}
+
 fn copy_of(folders: &[&str]) -> TempDir {
     let company = tempfile::tempdir().expect("a temporary folder");
     for folder in folders {
