@@ -259,7 +259,8 @@ async fn a_large_set_gives_the_right_sheet_among_the_first_three() {
             faults.push(format!("`{words}`: {:?}", &rows[..rows.len().min(3)]));
         }
         let loaded = bytes_loaded(&browser, site.path()).await;
-        if loaded * 4 > all {
+        // Three words of different letters load three parts of the index.
+        if loaded * 10 > all * 3 {
             faults.push(format!("`{words}` loads {loaded} of {all} bytes"));
         }
     }
