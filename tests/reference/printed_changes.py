@@ -117,22 +117,20 @@ def of_level(dice, clause):
     return way, f"Was a {was}, is a {clause['level']}."
 
 
-def of_text(dice, clause):
-    was = clause["text"]
-    clause["text"] = "Reworded: " + was
-    return "Reworded", f"Said: {plain(was)}"
+def reworded(key, lead, told):
+    """Other words under a key, and how the comparison tells those that stood there."""
+
+    def change(dice, clause):
+        was = clause[key]
+        clause[key] = lead + was
+        return "Reworded", f"{told}: {plain(was)}"
+
+    return change
 
 
-def of_because(dice, clause):
-    was = clause["because"]
-    clause["because"] = "Reworded: " + was
-    return "Reworded", f"Reason was: {plain(was)}"
-
-
-def of_source(dice, clause):
-    was = clause["source"]
-    clause["source"] = "Reworded, " + was
-    return "Reworded", f"Source was: {plain(was)}"
+of_text = reworded("text", "Reworded: ", "Said")
+of_because = reworded("because", "Reworded: ", "Reason was")
+of_source = reworded("source", "Reworded, ", "Source was")
 
 
 def of_title(dice, clause):
