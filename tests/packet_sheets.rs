@@ -316,6 +316,36 @@ async fn a_tape_typed_in_gives_its_cut_and_is_refused_outside_the_limits() {
     browser.close().await;
 }
 
+/// In this raceway each tape alone may be short by more than the grown hose leaves, 2 ft 1-15/16 in.
+#[tokio::test]
+async fn tapes_that_are_short_together_give_no_cut() {
+    let browser = Browser::start().await;
+    browser.open(&PUBLISHED.path().join("site/jobs/saltern-row/index.html"), (390, 844)).await;
+    // L2 is planned 19 ft, L3 20 ft.
+    for (l2, l3, cuts) in [
+        ("18 ft", "19 ft", ["16 ft 8 in", "18 ft 4 in"]),
+        ("18 ft", "18 ft 6 in", ["", ""]),
+        ("18 ft", "20 ft", ["16 ft 8 in", "19 ft 4 in"]),
+    ] {
+        let typed = format!(
+            "const tape = (mark) => document.querySelector(`[data-note=\"inlets/landing/as-measured/${{mark}}\"]`);
+             for (const [mark, words] of [['L2', '{l2}'], ['L3', '{l3}']]) {{
+               tape(mark).value = words;
+               tape(mark).dispatchEvent(new Event('input', {{bubbles: true}}));
+             }}
+             const cell = (mark) => tape(mark).closest('.cut-tape');
+             return ['L2', 'L3'].map((mark) => [cell(mark).querySelector('.blank-cut').textContent,
+                                                cell(mark).querySelector('.tape-says').textContent])"
+        );
+        let said = browser.ask(&typed).await;
+        assert_eq!([&said[0][0], &said[1][0]], cuts, "{l2} and {l3}");
+        let refused = said[0][1].as_str().is_some_and(|says| says.starts_with("Too short for the hose"));
+        assert_eq!(refused, cuts[0].is_empty(), "{said}");
+    }
+    assert_eq!(browser.console_errors().await, Vec::<String>::new());
+    browser.close().await;
+}
+
 /// Ticks and blanks as a file, plain YAML named for the job and the day.
 #[tokio::test]
 async fn what_was_ticked_and_typed_is_saved_as_yaml() {
